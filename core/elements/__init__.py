@@ -1,0 +1,1 @@
+"""Element sets: reading two-line sets and OMM, writing OMM, age."""

@@ -1,0 +1,80 @@
+"""Project exceptions: each carries its facts and reads as one clear sentence.
+
+Nothing below the edge prints; the commands and the window show ``str(error)`` as it is.
+"""
+
+from __future__ import annotations
+
+
+class NorthkeyError(Exception):
+    """Base of every exception this project raises on purpose; ``str()`` is one sentence."""
+
+
+class ElementsError(NorthkeyError):
+    """An element set (or a whole element file) that was refused.
+
+    Attributes:
+        file: name of the file it came from, or a stand-in such as ``"(text)"``.
+        place: where in the file, e.g. ``"line 12"`` or ``"record 3"``; empty when the whole file is meant.
+        field: OMM keyword or two-line field at fault; empty when none can be named.
+        reason: what is wrong and, where it can be said, what would be right.
+    """
+
+    def __init__(self, file: str, place: str, field: str, reason: str) -> None:
+        self.file, self.place, self.field, self.reason = file, place, field, reason
+        where = ", ".join(part for part in (file, place, field) if part)
+        super().__init__(f"{where}: {reason}")
+
+
+class PropagationError(NorthkeyError):
+    """An element set that cannot be propagated over the window asked for.
+
+    Attributes:
+        satellite: object name.
+        norad_id: catalogue number, or None where the set has none.
+        reason: one clause, e.g. ``"decayed before 2024-11-01T18:02:00Z"``.
+    """
+
+    def __init__(self, satellite: str, norad_id: int | None, reason: str) -> None:
+        self.satellite, self.norad_id, self.reason = satellite, norad_id, reason
+        super().__init__(f"{satellite}: {reason}")
+
+
+class ValueRangeError(NorthkeyError):
+    """A value outside what is possible.
+
+    Attributes:
+        field: what was given, e.g. ``"latitude_deg"``.
+        value: what it was, as given.
+        allowed: the range or form in words, e.g. ``"-90 to 90"``.
+    """
+
+    def __init__(self, field: str, value: object, allowed: str) -> None:
+        self.field, self.value, self.allowed = field, value, allowed
+        super().__init__(f"{field} is {value}, it must be {allowed}")
+
+
+class FileProblem(NorthkeyError):
+    """A file that cannot be read, is of the wrong form, or must not be overwritten.
+
+    Attributes:
+        file: its path as the operator gave it.
+        place: line, key path or empty.
+        reason: what is wrong and what to do.
+    """
+
+    def __init__(self, file: str, place: str, reason: str) -> None:
+        self.file, self.place, self.reason = file, place, reason
+        where = f"{file}, {place}" if place else file
+        super().__init__(f"{where}: {reason}")
+
+
+class PlanError(FileProblem):
+    """A plan that is not valid; ``place`` is the key path, e.g. ``"mount.azimuth.travel_deg"``."""
+
+
+class Cancelled(NorthkeyError):
+    """Raised out of a long computation whose progress callback asked for an end."""
+
+    def __init__(self) -> None:
+        super().__init__("cancelled")

@@ -1,0 +1,25 @@
+"""The base of every noun that is stored in a plan: frozen, validated, compared by value.
+
+Memos compare stage inputs by value, so two equal models must give the same result to the bit:
+minus zero is folded into zero, and lists become tuples.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field
+
+
+def _fold_zero(value: float) -> float:
+    return value + 0.0
+
+
+#: A finite float; -0.0 becomes 0.0 so that equal inputs are equal to the bit.
+Real = Annotated[float, Field(allow_inf_nan=False), AfterValidator(_fold_zero)]
+
+
+class Model(BaseModel):
+    """Frozen pydantic model that refuses unknown keys by name."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True)

@@ -1,0 +1,1 @@
+"""The mount: the chain of angles, ways, verdicts, the study of the seat, the evening."""

@@ -1,0 +1,1 @@
+"""Bundled files: the demo scenario, the sheet template, fonts."""
