@@ -1,0 +1,275 @@
+"""What the mount's computations hand on: ways, pointing, verdicts, moves. Frozen; arrays are numpy."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from core.angles import Floats
+from core.mount.stack import Posture
+from core.track import Pass
+
+VerdictWord = Literal["upright", "over the top", "split", "part", "out of reach"]
+Change = Literal[
+    "keyway_bearing_deg",
+    "azimuth.travel_deg",
+    "azimuth.rate_deg_s",
+    "elevation.maximum_deg",
+    "elevation.minimum_deg",
+]
+
+
+@dataclass(frozen=True)
+class Way:
+    """A posture and a turn in which a pass can be followed.
+
+    Attributes:
+        posture: upright or over the top.
+        turn: floor(m at AOS / 360).
+        clear: never touches the guards nor the elevation limits.
+        rests: holds by resting at a guard or limit, the satellite staying inside the beam.
+        m_min_deg, m_max_deg: least and greatest mechanical azimuth of the pointing, after resting.
+        e_min_deg, e_max_deg: least and greatest elevation axis angle of the pointing, after resting.
+        m_aos_deg, m_los_deg: mechanical azimuth of the pointing at AOS and LOS.
+        e_aos_deg, e_los_deg: elevation axis angle at AOS and LOS.
+        peak_azimuth_rate_deg_s: fastest the azimuth axis would have to turn, unsigned.
+        seconds_lost: seconds over the mask with the satellite outside the beam, rates counted.
+        margin_deg: least distance of m from the guards, negative where it rests.
+        rest: where and how it rests, or None.
+    """
+
+    posture: Posture
+    turn: int
+    clear: bool
+    rests: bool
+    m_min_deg: float
+    m_max_deg: float
+    e_min_deg: float
+    e_max_deg: float
+    m_aos_deg: float
+    m_los_deg: float
+    e_aos_deg: float
+    e_los_deg: float
+    peak_azimuth_rate_deg_s: float
+    seconds_lost: float
+    margin_deg: float
+    rest: Rest | None = None
+
+
+@dataclass(frozen=True)
+class Rest:
+    """Holding at a guard or an elevation limit while the satellite stays inside the beam.
+
+    Attributes:
+        where: "counter-clockwise stop", "clockwise stop", "elevation minimum" or "elevation maximum".
+        start_utc_s, end_utc_s: first and last moment of holding.
+        seconds: time held in all.
+        overrun_deg: how far the satellite's angle goes past the guard or limit, on that axis.
+        off_deg: worst angle between boresight and satellite on the sky.
+        loss_db: what that costs on the narrowest antenna.
+    """
+
+    where: str
+    start_utc_s: float
+    end_utc_s: float
+    seconds: float
+    overrun_deg: float
+    off_deg: float
+    loss_db: float
+
+
+@dataclass(frozen=True, eq=False)
+class Pointing:
+    """Where the axes are along a pass, in the way the verdict chose.
+
+    Attributes:
+        utc_s: (N,) from AOS to LOS.
+        m_deg: (N,) mechanical azimuth, inside the guards.
+        e_deg: (N,) elevation axis angle.
+        off_deg: (N,) angle between boresight and satellite.
+        worked: (N,) bool: over the mask and inside what is worked.
+        moving: (N,) bool: leaving the satellite in a split's move.
+    """
+
+    utc_s: Floats
+    m_deg: Floats
+    e_deg: Floats
+    off_deg: Floats
+    worked: Floats
+    moving: Floats
+
+
+@dataclass(frozen=True)
+class Split:
+    """One move in mid-pass.
+
+    Attributes:
+        start_utc_s, end_utc_s: the move, from leaving the satellite to being on it again.
+        from_posture, from_turn, to_posture, to_turn: the two ways.
+        m_from_deg, m_to_deg: mechanical azimuth when it starts and when it is back on the satellite.
+        kind: "full turn" or "change of posture".
+    """
+
+    start_utc_s: float
+    end_utc_s: float
+    from_posture: Posture
+    from_turn: int
+    to_posture: Posture
+    to_turn: int
+    m_from_deg: float
+    m_to_deg: float
+    kind: str
+
+
+@dataclass(frozen=True)
+class Part:
+    """Working one stretch and letting the rest go: from and to in POSIX seconds, in this posture and turn."""
+
+    start_utc_s: float
+    end_utc_s: float
+    posture: Posture
+    turn: int
+
+
+@dataclass(frozen=True)
+class Cure:
+    """The least single change that would make the pass upright or over the top.
+
+    Attributes:
+        change: key path below ``mount`` in the plan.
+        by_deg: signed amount to add (deg/s for a rate).
+        to_value: the value it then has (a bearing wrapped to 0..360).
+    """
+
+    change: Change
+    by_deg: float
+    to_value: float
+
+
+@dataclass(frozen=True)
+class Crossing:
+    """The moment a track meets a stop's guard or an elevation limit.
+
+    Attributes:
+        utc_s: when.
+        stop: "counter-clockwise stop", "clockwise stop", "elevation minimum" or "elevation maximum".
+        bearing_deg: true azimuth of the satellite then.
+        m_deg, e_deg: mechanical azimuth and elevation axis angle then.
+        short_deg: how many degrees past the guard the pass goes (on that axis).
+        posture, turn: the way it was found in.
+    """
+
+    utc_s: float
+    stop: str
+    bearing_deg: float
+    m_deg: float
+    e_deg: float
+    short_deg: float
+    posture: Posture
+    turn: int
+
+
+@dataclass(frozen=True, eq=False)
+class PassCheck:
+    """One pass on the mount.
+
+    Attributes:
+        pass_: the pass.
+        ways: every way that is clear or holds by resting; upright first, then by turn.
+        verdict: one of the five words.
+        resting: the chosen way rests.
+        seconds_lost: seconds over the mask off the beam as the verdict does it.
+        seconds_in_all: seconds over the mask.
+        chosen: the way followed (for a split the first, for a part the one worked in);
+            None when out of reach.
+        pointing: the axes along the pass as the verdict does it; None when out of reach.
+        split, part: details where the verdict is that.
+        crossing: where the way that comes furthest meets a stop or limit; None for passes with a way.
+    """
+
+    pass_: Pass
+    ways: tuple[Way, ...]
+    verdict: VerdictWord
+    resting: bool
+    seconds_lost: float
+    seconds_in_all: float
+    chosen: Way | None
+    pointing: Pointing | None
+    split: Split | None = None
+    part: Part | None = None
+    crossing: Crossing | None = None
+
+    @property
+    def clear_postures(self) -> tuple[Posture, ...]:
+        """Postures that have a clear way, upright first."""
+        return tuple(dict.fromkeys(way.posture for way in self.ways if way.clear))
+
+
+@dataclass(frozen=True)
+class Reason:
+    """Why a verdict is what it is: one or more sentences, and the cure where the pass has no way."""
+
+    text: str
+    cure: Cure | None = None
+
+
+@dataclass(frozen=True)
+class Move:
+    """From where the hand left the mount to where the next pass starts.
+
+    Attributes:
+        seconds_needed: both axes at their rates, moving together.
+        seconds_there: from LOS (or the end of the part) to the next AOS; negative where they overlap.
+        m_from_deg, m_to_deg, e_from_deg, e_to_deg: the axes before and after.
+        feasible: seconds_needed fits.
+    """
+
+    seconds_needed: float
+    seconds_there: float
+    m_from_deg: float
+    m_to_deg: float
+    e_from_deg: float
+    e_to_deg: float
+    feasible: bool
+
+
+@dataclass(frozen=True, eq=False)
+class Contact:
+    """One pass of the evening, in the best way taken alone.
+
+    Attributes:
+        check: the pass on the mount.
+        reason: why.
+        worth: the pick's worth, 1 without picks.
+        picked: True where a pick named it.
+        start_utc_s, end_utc_s: what is worked.
+        move_before: from the contact before; None for the first.
+        wrap_before_deg, wrap_after_deg: m - T/2 at the start and at the end: the cable's twist.
+    """
+
+    check: PassCheck
+    reason: Reason
+    worth: float
+    picked: bool
+    start_utc_s: float
+    end_utc_s: float
+    move_before: Move | None
+    wrap_before_deg: float
+    wrap_after_deg: float
+
+
+@dataclass(frozen=True, eq=False)
+class EveningOrder:
+    """The evening in order.
+
+    Attributes:
+        contacts: by time.
+        left_out: passes not taken, each with why.
+        unmatched: sentences about picks that match no pass.
+        motion: "simple" while moves inside a pass are judged by simple rules.
+    """
+
+    contacts: tuple[Contact, ...]
+    left_out: tuple[tuple[PassCheck, str], ...] = ()
+    unmatched: tuple[str, ...] = field(default=())
+    motion: str = "simple"
