@@ -1,0 +1,63 @@
+"""An element set made ready for SGP4 (Vallado et al., AIAA 2006-6753), with the WGS-72 constants it needs."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from core.errors import PropagationError
+
+if TYPE_CHECKING:
+    from sgp4.api import Satrec
+
+    from core.elements.model import ElementSet
+
+#: Julian date of 1949-12-31T00:00, from which SGP4 counts its epoch in days.
+_SGP4_EPOCH_JD = 2_433_281.5
+_MINUTES_A_DAY = 1440.0
+_RAD_MIN_PER_REV_DAY = 2.0 * math.pi / _MINUTES_A_DAY
+#: What the library's error numbers mean where they come up at the epoch itself.
+_REASONS = {
+    1: "its mean eccentricity leaves the range 0 to 1 at its own epoch",
+    2: "its mean motion is not above zero at its own epoch",
+    3: "its perturbed eccentricity leaves the range 0 to 1 at its own epoch",
+    4: "its orbit has no positive semi-latus rectum at its own epoch",
+    6: "it lies below the Earth's surface at its own epoch, so it has decayed",
+}
+
+
+def satrec(elements: ElementSet) -> Satrec:
+    """The SGP4 record of an element set: WGS-72, improved mode ("i"), epoch split in two floats.
+
+    The library is given the catalogue number 0, since it refuses those above 339,999; whoever needs the
+    number takes it from the element set. Its epoch is one float, 0.3 microseconds coarse, so the split
+    epoch is set again afterwards to the last bit. MEAN_MOTION_DOT and MEAN_MOTION_DDOT are handed on as
+    the half and the sixth that two-line sets print; SGP4's states do not depend on them.
+
+    Raises:
+        PropagationError: SGP4 cannot start from these elements; the reason says why.
+    """
+    from sgp4.api import WGS72, Satrec
+
+    whole_jd, fraction = elements.epoch_jd
+    record = Satrec()
+    record.sgp4init(
+        WGS72,
+        "i",
+        0,
+        whole_jd - _SGP4_EPOCH_JD + fraction,
+        elements.bstar,
+        elements.mean_motion_dot * _RAD_MIN_PER_REV_DAY / _MINUTES_A_DAY,
+        elements.mean_motion_ddot * _RAD_MIN_PER_REV_DAY / _MINUTES_A_DAY**2,
+        elements.eccentricity,
+        math.radians(elements.arg_perigee_deg),
+        math.radians(elements.inclination_deg),
+        math.radians(elements.mean_anomaly_deg),
+        elements.mean_motion_rev_day * _RAD_MIN_PER_REV_DAY,
+        math.radians(elements.raan_deg),
+    )
+    if record.error:
+        reason = _REASONS.get(record.error, f"SGP4 cannot start from its elements (error {record.error})")
+        raise PropagationError(elements.name, elements.norad_id, reason)
+    record.jdsatepoch, record.jdsatepochF = whole_jd, fraction
+    return record
