@@ -78,7 +78,9 @@ def _from_day_of_year(text: str, year: int, day_of_year: int) -> date:
 def _after_leap_second(text: str, moment: date, clock: str) -> date:
     """The day after a leap second, which UTC inserts at the end of a month only (ITU-R TF.460-6, 2.1)."""
     if clock != "23:59:60" or moment.day != monthrange(moment.year, moment.month)[1] or moment == date.max:
-        raise _refusal(text, "a time with seconds from 00 to 59 (60 at 23:59 on the last day of a month only)")
+        raise _refusal(
+            text, "a time with seconds from 00 to 59 (60 at 23:59 on the last day of a month only)"
+        )
     return moment + timedelta(days=1)
 
 

@@ -1,0 +1,157 @@
+"""Element files of every form into element sets, with what was refused and why.
+
+The form is told from the content, never from the file's name. A damaged set is refused with file, place,
+field and reason and never stops the good ones; no text whatever makes the readers raise.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from core.elements.harvest import Harvest
+from core.elements.model import ElementSet
+from core.elements.omm import STANDARD_KEYWORDS
+from core.elements.omm_csv import read_csv
+from core.elements.omm_json import read_json
+from core.elements.omm_kvn import read_kvn
+from core.elements.omm_xml import read_xml
+from core.elements.tle import read_two_line
+from core.errors import ElementsError
+
+FORMS_READ = "two-line element sets, and orbit mean-elements messages (OMM) as KVN, XML, JSON or CSV"
+
+
+@dataclass(frozen=True)
+class Origin:
+    """Where an element set was read.
+
+    Attributes:
+        file: the file's name as given.
+        place: e.g. ``"line 12"`` or ``"record 3"``.
+    """
+
+    file: str
+    place: str
+
+    def __str__(self) -> str:
+        return f"{self.file}, {self.place}"
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What was read from one or several files.
+
+    Attributes:
+        sets: one element set an object, in the order of the files.
+        refused: what could not be used, and why; in the order of the files, duplicates last.
+        notes: sentences about what was dropped, left aside or assumed.
+        origins: for each of ``sets`` where it stood.
+    """
+
+    sets: tuple[ElementSet, ...] = ()
+    refused: tuple[ElementsError, ...] = ()
+    notes: tuple[str, ...] = ()
+    origins: tuple[Origin, ...] = ()
+
+
+def read_elements(text: str, file: str) -> Reading:
+    """Every usable element set of one file's text.
+
+    Args:
+        text: the content; a byte order mark and any line ends are taken.
+        file: the name to tell in refusals and notes.
+
+    Returns:
+        At most one set an object: of several with one catalogue number the newest is kept and the others
+        are refused, each naming the one it gave way to. A text of no known form gives one refusal.
+    """
+    text = text.removeprefix("\ufeff")
+    harvest = Harvest(file)
+    reader = _reader(text)
+    if reader is None:
+        what = "is empty" if not text.strip() else "holds no element sets in a known form"
+        harvest.refuse("", "", f"{what}; read are {FORMS_READ}")
+    else:
+        reader(text, harvest)
+        if not harvest.found and not harvest.refused:
+            harvest.refuse("", "", f"holds no element sets; read are {FORMS_READ}")
+    found = [(Origin(file, place), elements) for place, elements in harvest.found]
+    return _without_duplicates(found, harvest.refused, harvest.notes())
+
+
+def merge_readings(readings: Iterable[Reading]) -> Reading:
+    """Several readings as one; an object in more than one of them is kept once, the newest set."""
+    found: list[tuple[Origin, ElementSet]] = []
+    refused: list[ElementsError] = []
+    notes: list[str] = []
+    for reading in readings:
+        found += zip(reading.origins, reading.sets, strict=True)
+        refused += reading.refused
+        notes += reading.notes
+    return _without_duplicates(found, refused, notes)
+
+
+def _without_duplicates(
+    found: list[tuple[Origin, ElementSet]], refused: Iterable[ElementsError], notes: Iterable[str]
+) -> Reading:
+    kept: dict[int, tuple[Origin, ElementSet]] = {}
+    refusals = list(refused)
+    for origin, elements in found:
+        first = kept.get(elements.norad_id)
+        if first is None:
+            kept[elements.norad_id] = (origin, elements)
+        elif elements.epoch > first[1].epoch:
+            refusals.append(_older(first[0], first[1], origin))
+            del kept[elements.norad_id]  # so that the newer one keeps its own place in the order
+            kept[elements.norad_id] = (origin, elements)
+        elif elements.epoch < first[1].epoch:
+            refusals.append(_older(origin, elements, first[0]))
+        else:
+            refusals.append(_duplicate(origin, elements, *first))
+    return Reading(
+        sets=tuple(elements for _, elements in kept.values()),
+        refused=tuple(refusals),
+        notes=tuple(notes),
+        origins=tuple(origin for origin, _ in kept.values()),
+    )
+
+
+def _older(origin: Origin, elements: ElementSet, newer: Origin) -> ElementsError:
+    reason = f"older set of the same object ({elements.norad_id}), the newer one stands in {newer}"
+    return ElementsError(origin.file, origin.place, "EPOCH", reason)
+
+
+def _duplicate(origin: Origin, elements: ElementSet, first: Origin, kept: ElementSet) -> ElementsError:
+    same = elements.model_copy(update={"name": kept.name, "object_id": kept.object_id}) == kept
+    what = "duplicate" if same else "another set with the same epoch, duplicate of the object"
+    reason = f"{what}: {elements.norad_id} was already read from {first}, which is kept"
+    return ElementsError(origin.file, origin.place, "NORAD_CAT_ID", reason)
+
+
+_XML = re.compile(r"<(?:[\w.-]+:)?(?:omm|ndm)\b")
+_JSON = re.compile(r'"[A-Z_]{2,40}"[ \t\r\n]{0,20}:')
+_KVN = re.compile(
+    r"^[ \t]*(?:CCSDS_OMM_VERS|OBJECT_NAME|EPOCH|MEAN_MOTION|NORAD_CAT_ID)[ \t]*=", re.MULTILINE
+)
+_TWO_LINE = re.compile(r"^[12] (?:[ 0-9A-Z][ 0-9]{3}[0-9]|.{38})", re.MULTILINE)
+_FIRST_LINE = re.compile(r"\s*([^\r\n]*)")
+
+
+def _reader(text: str) -> Callable[[str, Harvest], None] | None:
+    """The reader for a text's form, told by what only that form contains; None where none fits."""
+    first_line = _FIRST_LINE.match(text)
+    columns = first_line.group(1).upper().split(",") if first_line else []
+    if sum(column.strip(' "') in STANDARD_KEYWORDS for column in columns) >= 3:
+        return read_csv
+    for pattern, reader in (
+        (_XML, read_xml),
+        (_JSON, read_json),
+        (_KVN, read_kvn),
+        (_TWO_LINE, read_two_line),
+    ):
+        if pattern.search(text):
+            return reader
+    start = text.lstrip()[:1]
+    return read_xml if start == "<" else read_json if start and start in "[{" else None
