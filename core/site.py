@@ -1,4 +1,4 @@
-"""Where the station stands: position, locator, horizon mask, declination, landmark bearings."""
+"""Where the station stands: the site and its horizon mask."""
 
 from __future__ import annotations
 
