@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
-from core.angles import Floats
+from core.angles import Flags, Floats
 from core.mount.stack import Posture
 from core.track import Pass
 
@@ -95,8 +95,8 @@ class Pointing:
     m_deg: Floats
     e_deg: Floats
     off_deg: Floats
-    worked: Floats
-    moving: Floats
+    worked: Flags
+    moving: Flags
 
 
 @dataclass(frozen=True)

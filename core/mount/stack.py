@@ -136,7 +136,10 @@ def hole_in_use(mount: Mount) -> IndexHole:
 
 
 def correction_deg(mount: Mount, posture: Posture) -> float:
-    """Tonight's correction for a posture: 0 where there is none, or where keyway or hole are no longer those it was fitted for."""
+    """Tonight's correction for a posture; 0 where there is none or it is void.
+
+    It is void where keyway or hole are no longer those it was fitted for.
+    """
     fitted = mount.sighting_correction
     if fitted is None or fitted.index_hole != mount.index_hole:
         return 0.0
@@ -148,7 +151,7 @@ def correction_deg(mount: Mount, posture: Posture) -> float:
 
 
 def fixed_offset_deg(mount: Mount, hole: IndexHole | None = None) -> float:
-    """iota + sigma + beta: what lies between the keyway bearing and zeta before tonight's correction."""
+    """Sum of iota, sigma and beta: what lies between keyway bearing and zeta but for tonight's correction."""
     hole = hole_in_use(mount) if hole is None else hole
     return hole.offset_deg + mount.datum_to_stop_deg + mount.elevation_unit_offset_deg
 
@@ -165,7 +168,10 @@ def stop_bearings_deg(mount: Mount) -> tuple[float, float]:
 
 
 def usable_overlap_deg(azimuth: AzimuthAxis) -> float:
-    """T - 360 - 2g: bearings inside the guards that two m point to; negative where no m points to some bearings."""
+    """T - 360 - 2g: bearings inside the guards that two m point to.
+
+    Negative where there is a sector that no m points to.
+    """
     return azimuth.travel_deg - 360.0 - 2.0 * azimuth.guard_deg
 
 
@@ -203,6 +209,21 @@ def ground_bearing_deg(mount_azimuth_deg: float, elevation_deg: float, tilt: Til
     return wrap_360(float(np.degrees(np.arctan2(east, north)))), float(
         np.degrees(np.arctan2(up, np.hypot(east, north)))
     )
+
+
+def posture_shift_deg(posture: Posture) -> float:
+    """What the posture adds to azimuth: 0 upright, 180 over the top."""
+    return 180.0 if posture == OVER_THE_TOP else 0.0
+
+
+def axis_elevation_deg(elevation_deg: Floats, posture: Posture) -> Floats:
+    """The elevation axis' angle: E upright, 180 - E over the top. Its own inverse."""
+    return 180.0 - elevation_deg if posture == OVER_THE_TOP else elevation_deg
+
+
+def guarded_travel_deg(azimuth: AzimuthAxis) -> tuple[float, float]:
+    """[g, T - g], where m may be."""
+    return azimuth.guard_deg, azimuth.travel_deg - azimuth.guard_deg
 
 
 def beam_limit_deg(antennas: tuple[Antenna, ...]) -> float:

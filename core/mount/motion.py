@@ -1,0 +1,237 @@
+"""Motion by simple rules: where the axes are along a pass, and how long the satellite is off the beam.
+
+Rates are the plan's, both axes move at once, without acceleration, settling or play (``"motion":
+"simple"``). A pass too fast for an axis is steered *led* (a straight line at the axis' rate through the
+fastest moment, to where it meets the wanted angle on both sides), *chased* (the axis runs after the
+satellite) or *held* (azimuth stands where the worst error is least, elevation runs through 0..180).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from core.angles import Flags, Floats
+from core.mount.nouns import Rest
+from core.mount.stack import (
+    Antenna,
+    Mount,
+    Posture,
+    axis_elevation_deg,
+    beam_limit_deg,
+    guarded_travel_deg,
+    pointing_loss_db,
+)
+from core.mount.tracks import MountTrack
+
+Steering = Literal["led", "chased", "held"]
+
+
+@dataclass(frozen=True, eq=False)
+class Steered:
+    """What the axes are told to do, rates counted, before stops are.
+
+    Attributes:
+        azimuth_deg: (N,) in the mount frame, unwrapped like the track's.
+        elevation_deg: (N,) upright terms; above 90 only where azimuth is held.
+        peak_azimuth_rate_deg_s: fastest the satellite's azimuth turns, unsigned.
+        slow: (N,) bool where an axis is too slow to be on the satellite.
+    """
+
+    azimuth_deg: Floats
+    elevation_deg: Floats
+    peak_azimuth_rate_deg_s: float
+    slow: Flags
+
+
+@dataclass(frozen=True, eq=False)
+class Aimed:
+    """Where boresight is for Z offsets at once: m, e and the angle off the satellite, each (Z, N)."""
+
+    m_deg: Floats
+    e_deg: Floats
+    off_deg: Floats
+
+
+def off_boresight_deg(azimuth_apart_deg: Floats, axis_deg: Floats, wanted_axis_deg: Floats) -> Floats:
+    """Angle on the sky between two pointings given by axis angles (haversine formula).
+
+    Args:
+        azimuth_apart_deg: difference of mechanical azimuth.
+        axis_deg, wanted_axis_deg: elevation axis angles, -90 to 180; above 90 is over the top.
+    """
+    a, b = np.radians(axis_deg), np.radians(wanted_axis_deg)
+    half = np.sin((a - b) / 2) ** 2 + np.cos(a) * np.cos(b) * np.sin(np.radians(azimuth_apart_deg) / 2) ** 2
+    return np.asarray(np.degrees(2.0 * np.arcsin(np.sqrt(np.clip(half, 0.0, 1.0)))))
+
+
+def steer(track: MountTrack, mount: Mount, steering: Steering = "led") -> Steered:
+    """The commanded angles of a pass under the mount's rates, in the way the plan steers."""
+    steps_s = np.diff(track.utc_s)
+    rate = np.abs(np.diff(track.azimuth_deg) / steps_s)
+    climb = np.abs(np.diff(track.elevation_deg) / steps_s)
+    peak_rate = float(rate.max()) if rate.size else 0.0
+    azimuth, elevation = track.azimuth_deg, track.elevation_deg
+    too_fast = peak_rate > mount.azimuth.rate_deg_s
+    too_steep = climb.size > 0 and float(climb.max()) > mount.elevation.rate_deg_s
+    if too_fast and steering == "held":
+        azimuth, elevation = _held(track)
+    elif too_fast:
+        limiter = _led if steering == "led" else _chased
+        azimuth = limiter(track.utc_s, azimuth, mount.azimuth.rate_deg_s)
+    if too_steep and not (too_fast and steering == "held"):
+        limiter = _chased if steering == "chased" else _led
+        elevation = limiter(track.utc_s, elevation, mount.elevation.rate_deg_s)
+    slow = (np.abs(azimuth - track.azimuth_deg) > 1e-9) | (np.abs(elevation - track.elevation_deg) > 1e-9)
+    return Steered(azimuth, elevation, peak_rate, slow)
+
+
+def _led(utc_s: Floats, wanted: Floats, limit: float) -> Floats:
+    """Lines of slope +-limit through the fastest moments, each to where it meets the wanted curve."""
+    led = wanted.copy()
+    rate = np.diff(wanted) / np.diff(utc_s)
+    open_ = np.abs(rate) > limit
+    while open_.any():
+        fastest = int(np.argmax(np.where(open_, np.abs(rate), 0.0)))
+        sense = float(np.sign(rate[fastest]))
+        middle_s = (utc_s[fastest] + utc_s[fastest + 1]) / 2.0
+        middle = (wanted[fastest] + wanted[fastest + 1]) / 2.0
+        ahead = sense * (middle + sense * limit * (utc_s - middle_s) - wanted)
+        before = np.flatnonzero(ahead[: fastest + 1] <= 0.0)
+        after = np.flatnonzero(ahead[fastest + 1 :] >= 0.0)
+        first = int(before[-1]) + 1 if before.size else 0
+        last = fastest + int(after[0]) if after.size else utc_s.size - 1
+        led[first : last + 1] = middle + sense * limit * (utc_s[first : last + 1] - middle_s)
+        open_[max(first - 1, 0) : last + 1] = False
+    return led
+
+
+def _chased(utc_s: Floats, wanted: Floats, limit: float) -> Floats:
+    """The axis starts on the satellite and never turns faster than the limit."""
+    chased = wanted.copy()
+    room = limit * np.diff(utc_s)
+    for index in range(1, wanted.size):
+        step = wanted[index] - chased[index - 1]
+        chased[index] = chased[index - 1] + min(max(step, -room[index - 1]), room[index - 1])
+    return chased
+
+
+def _held(track: MountTrack) -> tuple[Floats, Floats]:
+    """Azimuth held where the worst error over the mask is least; elevation in that plane, 0..180.
+
+    In the plane: e = atan2(sin E, cos E cos(A - A_p)), error asin |cos E sin(A - A_p)|.
+    """
+    here = track.worked if track.worked.any() else np.ones(track.utc_s.size, dtype=bool)
+    azimuth, elevation = np.radians(track.azimuth_deg), np.radians(track.elevation_deg)
+
+    def worst(plane_deg: Floats) -> Floats:
+        apart = azimuth[here] - np.radians(plane_deg)[:, None]
+        return np.asarray(np.abs(np.cos(elevation[here]) * np.sin(apart)).max(axis=1))
+
+    centre, width = float(track.azimuth_deg[0]), 180.0
+    for _ in range(5):
+        planes = centre + np.linspace(-width / 2, width / 2, 73)
+        centre, width = float(planes[int(np.argmin(worst(planes)))]), width / 18.0
+    # The plane is a line: the same line half a turn on starts with elevation below 90.
+    if np.cos(azimuth[0] - np.radians(centre)) < 0.0:
+        centre += 180.0
+    apart = azimuth - np.radians(centre)
+    axis = np.degrees(np.arctan2(np.sin(elevation), np.cos(elevation) * np.cos(apart)))
+    return np.full(azimuth.size, centre), axis
+
+
+def aim(track: MountTrack, steered: Steered, posture: Posture, offsets_deg: Floats, mount: Mount) -> Aimed:
+    """The steered angles held inside guards and elevation range, for each offset.
+
+    Args:
+        track, steered: the pass and what the axes are told.
+        posture: upright or over the top.
+        offsets_deg: (Z,) what to add to azimuth to get m.
+        mount: for travel, guard and elevation range.
+    """
+    guard, top = guarded_travel_deg(mount.azimuth)
+    column = np.asarray(offsets_deg)[:, None]
+    m_deg = np.clip(steered.azimuth_deg + column, guard, top)
+    told = axis_elevation_deg(steered.elevation_deg, posture)
+    e_deg = np.clip(told, mount.elevation.minimum_deg, mount.elevation.maximum_deg)
+    wanted = axis_elevation_deg(track.elevation_deg, posture)
+    off = off_boresight_deg(m_deg - (track.azimuth_deg + column), e_deg, wanted)
+    return Aimed(m_deg, np.broadcast_to(e_deg, m_deg.shape), off)
+
+
+def on_fraction(off_deg: Floats, limit_deg: float) -> Floats:
+    """(..., N-1) share of each interval with the satellite inside the beam, the angle taken as straight."""
+    left, right = off_deg[..., :-1], off_deg[..., 1:]
+    high, low = np.maximum(left, right), np.minimum(left, right)
+    span = high - low
+    share = (limit_deg - low) / np.where(span > 0.0, span, 1.0)
+    whole = np.where(low <= limit_deg + 1e-9, 1.0, 0.0)
+    return np.asarray(
+        np.where(high <= limit_deg + 1e-9, 1.0, np.clip(np.where(span > 0, share, whole), 0.0, 1.0))
+    )
+
+
+def seconds_off(track: MountTrack, off_deg: Floats, limit_deg: float) -> Floats:
+    """(...,) seconds over the mask with the satellite off the beam; ``off_deg`` is (..., N)."""
+    return np.asarray(((1.0 - on_fraction(off_deg, limit_deg)) * track.interval_s).sum(axis=-1))
+
+
+def longest_run(track: MountTrack, off_deg: Floats, limit_deg: float) -> tuple[Floats, Floats, Floats]:
+    """The longest run on the beam, in seconds over the mask; gaps in the mask do not end it.
+
+    Args:
+        track: the pass.
+        off_deg: (Z, N) angle off boresight.
+        limit_deg: half the beamwidth.
+
+    Returns:
+        (Z,) seconds of the run, (Z,) index of its first sample, (Z,) index of its last.
+    """
+    on_s = on_fraction(off_deg, limit_deg) * track.interval_s
+    total = np.concatenate([np.zeros((*on_s.shape[:-1], 1)), np.cumsum(on_s, axis=-1)], axis=-1)
+    ends = (off_deg > limit_deg + 1e-9) & track.worked
+    restart = np.maximum.accumulate(np.where(ends, total, 0.0), axis=-1)
+    before = np.concatenate([np.zeros((*on_s.shape[:-1], 1)), restart[..., :-1]], axis=-1)
+    run = total - before
+    last = np.argmax(run, axis=-1)
+    rows = np.arange(run.shape[0])
+    samples = np.arange(run.shape[-1])
+    ended = np.where(ends & (samples[None, :] < last[:, None]), samples[None, :], -1).max(axis=-1)
+    return run[rows, last], ended + 1, last
+
+
+def rest_of(
+    track: MountTrack, posture: Posture, offset_deg: float, mount: Mount, antennas: tuple[Antenna, ...]
+) -> Rest | None:
+    """Where a way rests: the guard or limit with the greatest cost on the sky; None where it never does."""
+    guard, top = guarded_travel_deg(mount.azimuth)
+    m_deg = track.azimuth_deg + offset_deg
+    axis = axis_elevation_deg(track.elevation_deg, posture)
+    low, high = mount.elevation.minimum_deg, mount.elevation.maximum_deg
+    over = {
+        "counter-clockwise stop": guard - m_deg,
+        "clockwise stop": m_deg - top,
+        "elevation minimum": low - axis,
+        "elevation maximum": axis - high,
+    }
+    held_m, held_e = np.clip(m_deg, guard, top), np.clip(axis, low, high)
+    off = off_boresight_deg(held_m - m_deg, held_e, axis)
+    resting = {where: track.worked & (by > 1e-6) for where, by in over.items()}
+    where = max(over, key=lambda name: float(off[resting[name]].max()) if resting[name].any() else -1.0)
+    if not resting[where].any():
+        return None
+    here = np.flatnonzero(resting[where])
+    whole = resting[where][:-1] & resting[where][1:]
+    narrowest = min(antenna.beamwidth_deg for antenna in antennas)
+    worst = float(off[here].max())
+    return Rest(
+        where=where,
+        start_utc_s=float(track.utc_s[here[0]]),
+        end_utc_s=float(track.utc_s[here[-1]]),
+        seconds=float(track.interval_s[whole].sum()),
+        overrun_deg=float(over[where][here].max()),
+        off_deg=worst,
+        loss_db=float(pointing_loss_db(min(worst, beam_limit_deg(antennas)), narrowest)),
+    )

@@ -1,0 +1,351 @@
+"""The verdict of a pass: upright, over the top, split, part or out of reach.
+
+The least loss over all means decides; the verdict is the first of the four, in that order, whose loss is
+within 5 s of it; out of reach if by any means less than a quarter of the pass is on the beam
+(DESIGN, section 3).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.angles import Floats, wrap_360
+from core.mount.motion import Steered, Steering, aim, longest_run, seconds_off, steer
+from core.mount.nouns import Crossing, Part, PassCheck, Pointing, Split, VerdictWord, Way
+from core.mount.reach import offset_deg, reach_of, ways_of
+from core.mount.splits import (
+    SplitRun,
+    full_turns,
+    possible_postures,
+    posture_changes,
+    turns_in_travel,
+)
+from core.mount.stack import (
+    OVER_THE_TOP,
+    UPRIGHT,
+    Antenna,
+    Mount,
+    Posture,
+    axis_elevation_deg,
+    beam_limit_deg,
+    ground_bearing_deg,
+    guarded_travel_deg,
+    posture_shift_deg,
+    zeta_deg,
+)
+from core.mount.tracks import MountTrack
+from core.track import Pass
+from core.units import INSIDE_DEG
+
+#: A verdict earlier in the order is kept if it loses no more than this above the least.
+NEAR_ENOUGH_S = 5.0
+#: Less of the pass than this on the beam, by any means, is out of reach.
+WORTH_WORKING = 0.25
+
+WORDS: tuple[VerdictWord, ...] = ("upright", "over the top", "split", "part", "out of reach")
+
+
+@dataclass(frozen=True, eq=False)
+class Means:
+    """The best that each means does for Z seats: seconds lost, (Z,), infinite where it is not to be had.
+
+    ``split`` and ``part`` also say which candidate it was.
+    """
+
+    upright: Floats
+    over_the_top: Floats
+    split: Floats
+    part: Floats
+    split_index: Floats
+    part_index: Floats
+    splits: tuple[SplitRun, ...]
+    parts: tuple[tuple[Posture, int], ...]
+
+
+def decide(means: Means, seconds_in_all: float) -> tuple[Floats, Floats]:
+    """(Z,) index into `WORDS` and (Z,) seconds lost."""
+    losses = np.stack([means.upright, means.over_the_top, means.split, means.part])
+    least = losses.min(axis=0)
+    word = np.argmax(losses <= least + NEAR_ENOUGH_S, axis=0)
+    lost = np.take_along_axis(losses, word[None, :], axis=0)[0]
+    nothing = seconds_in_all - least < WORTH_WORKING * seconds_in_all
+    return np.where(nothing, 4, word), np.where(nothing, seconds_in_all, lost)
+
+
+def weigh(
+    track: MountTrack,
+    steered: Steered,
+    mount: Mount,
+    zetas: dict[Posture, Floats],
+    held_loss: dict[Posture, Floats],
+    limit_deg: float,
+) -> Means:
+    """Splits and parts of a pass beside the ways that hold, for Z seats.
+
+    Args:
+        track, steered, mount: the pass, what the axes are told, the mount.
+        zetas: per posture (Z,).
+        held_loss: per posture (Z,) least seconds lost of the ways that hold, infinite where none does.
+        limit_deg: half the beamwidth.
+    """
+    splits: list[SplitRun] = []
+    parts: list[tuple[Posture, int]] = []
+    part_lost: list[Floats] = []
+    for posture in possible_postures(mount):
+        for k in turns_in_travel(track, mount, zetas[posture], posture):
+            offsets = posture_shift_deg(posture) - zetas[posture] + 360.0 * k
+            aimed = aim(track, steered, posture, offsets, mount)
+            run, _first, _last = longest_run(track, aimed.off_deg, limit_deg)
+            parts.append((posture, k))
+            part_lost.append(track.seconds_in_all - run)
+            splits.append(full_turns(track, steered, mount, zetas[posture], posture, k, limit_deg))
+    changes = [(first, second) for first in parts for second in parts if first[0] != second[0]]
+    splits += [
+        posture_changes(track, steered, mount, zetas, change, limit_deg)
+        for change in changes
+        if _halves_help(track, mount, zetas, *change)
+    ]
+    count = zetas[UPRIGHT].size
+    nothing = np.full((1, count), np.inf)
+    split_lost = np.concatenate([nothing, *[run.seconds_lost[None, :] for run in splits]])
+    all_parts = np.concatenate([nothing, *[lost[None, :] for lost in part_lost]])
+    return Means(
+        upright=held_loss[UPRIGHT],
+        over_the_top=held_loss[OVER_THE_TOP],
+        split=split_lost.min(axis=0),
+        part=all_parts.min(axis=0),
+        split_index=np.argmin(split_lost, axis=0) - 1,
+        part_index=np.argmin(all_parts, axis=0) - 1,
+        splits=tuple(splits),
+        parts=tuple(parts),
+    )
+
+
+def _halves_help(
+    track: MountTrack,
+    mount: Mount,
+    zetas: dict[Posture, Floats],
+    first: tuple[Posture, int],
+    second: tuple[Posture, int],
+) -> bool:
+    """A change of posture is worth simulating where, at some seat, some of each half is inside the travel."""
+    guard, top = guarded_travel_deg(mount.azimuth)
+    peak = int(np.argmax(np.where(track.worked, track.elevation_deg, -np.inf)))
+    halves = (track.azimuth_deg[: peak + 1], track.azimuth_deg[peak:])
+    fits = np.ones(zetas[UPRIGHT].size, dtype=bool)
+    for (posture, k), half in zip((first, second), halves, strict=True):
+        offsets = posture_shift_deg(posture) - zetas[posture] + 360.0 * k
+        fits &= (half.min() + offsets <= top) & (half.max() + offsets >= guard)
+    return bool(fits.any())
+
+
+def check_passes(
+    passes: tuple[Pass, ...],
+    tracks: tuple[MountTrack, ...],
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    steering: Steering = "led",
+) -> tuple[PassCheck, ...]:
+    """The verdict of each pass; ``tracks`` are `mount_tracks` of the passes under the mount's tilt."""
+    return tuple(
+        check_pass(pass_, track, mount, antennas, steering)
+        for pass_, track in zip(passes, tracks, strict=True)
+    )
+
+
+def check_pass(
+    pass_: Pass,
+    track: MountTrack,
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    steering: Steering = "led",
+) -> PassCheck:
+    """The verdict of one pass."""
+    limit = beam_limit_deg(antennas)
+    ways = ways_of(track, mount, antennas, steering)
+    easy = next((way for way in _by_preference(ways) if way.seconds_lost <= NEAR_ENOUGH_S), None)
+    steered = steer(track, mount, steering)
+    if easy is not None:
+        return _held_check(pass_, track, steered, mount, ways, easy, limit)
+    zetas: dict[Posture, Floats] = {p: np.array([zeta_deg(mount, p)]) for p in (UPRIGHT, OVER_THE_TOP)}
+    held: dict[Posture, Floats] = {p: np.array([_least_lost(ways, p)]) for p in (UPRIGHT, OVER_THE_TOP)}
+    means = weigh(track, steered, mount, zetas, held, limit)
+    word_index, lost = decide(means, track.seconds_in_all)
+    word = WORDS[int(word_index[0])]
+    if word in {UPRIGHT, OVER_THE_TOP}:
+        best = next(way for way in _by_preference(ways) if way.posture == word)
+        return _held_check(pass_, track, steered, mount, ways, best, limit)
+    details: dict[str, object] = {}
+    pointing: Pointing | None = None
+    if word == "split":
+        split, pointing = _split_details(track, means.splits[int(means.split_index[0])], mount)
+        details["split"] = split
+    elif word == "part":
+        part, pointing = _part_details(track, steered, mount, means.parts[int(means.part_index[0])], limit)
+        details["part"] = part
+    return PassCheck(
+        pass_=pass_,
+        ways=ways,
+        verdict=word,
+        resting=False,
+        seconds_lost=float(lost[0]),
+        seconds_in_all=track.seconds_in_all,
+        chosen=None,
+        pointing=pointing,
+        crossing=_crossing(track, mount, ways, limit),
+        **details,  # type: ignore[arg-type]
+    )
+
+
+def _by_preference(ways: tuple[Way, ...]) -> list[Way]:
+    """Upright before over the top; in a posture least lost (to the tenth), then widest margin."""
+    return sorted(
+        ways,
+        key=lambda way: (way.posture != UPRIGHT, round(way.seconds_lost, 1), not way.clear, -way.margin_deg),
+    )
+
+
+def _least_lost(ways: tuple[Way, ...], posture: Posture) -> float:
+    return min((way.seconds_lost for way in ways if way.posture == posture), default=math.inf)
+
+
+def _turns_added(track: MountTrack, way: Way, mount: Mount) -> int:
+    """The k of a way, back from its turn."""
+    wanted = float(track.azimuth_deg[0]) + offset_deg(mount, way.posture, 0)
+    return way.turn - math.floor((wanted + INSIDE_DEG) / 360.0)
+
+
+def _held_check(
+    pass_: Pass,
+    track: MountTrack,
+    steered: Steered,
+    mount: Mount,
+    ways: tuple[Way, ...],
+    best: Way,
+    limit: float,
+) -> PassCheck:
+    """A pass followed in one way throughout."""
+    offset = offset_deg(mount, best.posture, _turns_added(track, best, mount))
+    aimed = aim(track, steered, best.posture, np.array([offset]), mount)
+    none_moving = np.zeros(track.utc_s.size, dtype=bool)
+    pointing = Pointing(
+        track.utc_s, aimed.m_deg[0], aimed.e_deg[0], aimed.off_deg[0], track.worked, none_moving
+    )
+    return PassCheck(
+        pass_=pass_,
+        ways=ways,
+        verdict=best.posture,
+        resting=best.rests,
+        seconds_lost=float(seconds_off(track, aimed.off_deg, limit)[0]),
+        seconds_in_all=track.seconds_in_all,
+        chosen=best,
+        pointing=pointing,
+        crossing=None,
+    )
+
+
+def _split_details(track: MountTrack, run: SplitRun, mount: Mount) -> tuple[Split, Pointing]:
+    moving = run.moving[0]
+    start_s = float(run.start_utc_s[0])
+    busy = np.flatnonzero(moving)
+    end = (
+        min(int(busy[-1]) + 1, track.utc_s.size - 1)
+        if busy.size
+        else int(np.searchsorted(track.utc_s, start_s))
+    )
+    m_deg = run.m_deg[0]
+
+    def turn(posture: Posture, k: float) -> int:
+        offset = offset_deg(mount, posture, int(k))
+        return math.floor((float(track.azimuth_deg[0]) + offset + INSIDE_DEG) / 360.0)
+
+    split = Split(
+        start_utc_s=start_s,
+        end_utc_s=float(track.utc_s[end]),
+        from_posture=run.from_posture,
+        from_turn=turn(run.from_posture, float(run.from_k[0])),
+        to_posture=run.to_posture,
+        to_turn=turn(run.to_posture, float(run.to_k[0])),
+        m_from_deg=float(np.interp(start_s, track.utc_s, m_deg))
+        if not busy.size
+        else float(m_deg[busy[0] - 1]),
+        m_to_deg=float(m_deg[end]),
+        kind=run.kind,
+    )
+    return split, Pointing(track.utc_s, m_deg, run.e_deg[0], run.off_deg[0], track.worked, moving)
+
+
+def _part_details(
+    track: MountTrack, steered: Steered, mount: Mount, which: tuple[Posture, int], limit: float
+) -> tuple[Part, Pointing]:
+    posture, k = which
+    offset = offset_deg(mount, posture, k)
+    aimed = aim(track, steered, posture, np.array([offset]), mount)
+    _run, first, last = longest_run(track, aimed.off_deg, limit)
+    start, end = int(first[0]), int(last[0])
+    index = np.arange(track.utc_s.size)
+    worked = track.worked & (index >= start) & (index <= end)
+    inside = np.flatnonzero(worked)
+    part = Part(
+        start_utc_s=float(track.utc_s[inside[0] if inside.size else start]),
+        end_utc_s=float(track.utc_s[inside[-1] if inside.size else end]),
+        posture=posture,
+        turn=math.floor((float(track.azimuth_deg[0]) + offset + INSIDE_DEG) / 360.0),
+    )
+    still = np.zeros(index.size, dtype=bool)
+    return part, Pointing(track.utc_s, aimed.m_deg[0], aimed.e_deg[0], aimed.off_deg[0], worked, still)
+
+
+def _crossing(track: MountTrack, mount: Mount, ways: tuple[Way, ...], limit: float) -> Crossing | None:
+    """Where the way that comes nearest to holding meets a stop or limit; None where some way holds."""
+    if ways:
+        return None
+    found = [
+        crossing
+        for posture in possible_postures(mount)
+        for k in turns_in_travel(track, mount, np.array([zeta_deg(mount, posture)]), posture)
+        for crossing in [_crossing_in(track, mount, posture, k, limit)]
+        if crossing is not None
+    ]
+    return min(found, key=lambda crossing: crossing.short_deg, default=None)
+
+
+def _crossing_in(track: MountTrack, mount: Mount, posture: Posture, k: int, limit: float) -> Crossing | None:
+    """The worst overrun of one way: which stop or limit, how many degrees past it, and when it is met."""
+    guard, top = guarded_travel_deg(mount.azimuth)
+    offset = offset_deg(mount, posture, k)
+    m_deg = track.azimuth_deg + offset
+    axis = axis_elevation_deg(track.elevation_deg, posture)
+    over = {
+        "counter-clockwise stop": guard - m_deg,
+        "clockwise stop": m_deg - top,
+        "elevation minimum": mount.elevation.minimum_deg - axis,
+        "elevation maximum": axis - mount.elevation.maximum_deg,
+    }
+    if not reach_of(track, posture, mount.elevation, limit).can_rest:
+        over = {name: by for name, by in over.items() if name.startswith("elevation")}
+    stop = max(over, key=lambda name: float(over[name][track.worked].max(initial=-np.inf)))
+    beyond = (over[stop] > INSIDE_DEG) & track.worked
+    if not beyond.any():
+        return None
+    index = int(np.argmax(beyond))
+    if index == 0 or not track.worked[index - 1]:
+        # It starts beyond the guard: the telling moment is where it comes back inside.
+        back = np.flatnonzero(~beyond[index:] & track.worked[index:])
+        index = index + int(back[0]) if back.size else index
+    bearing, _elevation = ground_bearing_deg(
+        float(track.azimuth_deg[index]), float(track.elevation_deg[index]), mount.tilt
+    )
+    return Crossing(
+        utc_s=float(track.utc_s[index]),
+        stop=stop,
+        bearing_deg=wrap_360(bearing),
+        m_deg=float(np.clip(m_deg[index], guard, top)),
+        e_deg=float(np.clip(axis[index], mount.elevation.minimum_deg, mount.elevation.maximum_deg)),
+        short_deg=float(over[stop][track.worked].max()),
+        posture=posture,
+        turn=math.floor((float(m_deg[0]) + INSIDE_DEG) / 360.0),
+    )
