@@ -1,4 +1,4 @@
-"""From a propagated state to where the satellite stands in the sky: time scales, frames, azimuth, elevation, range.
+"""From a propagated state to where the satellite stands in the sky: frames, azimuth, elevation, range.
 
 The only place that knows UT1 and reference frames. States come in TEME (the frame of SGP4), leave as
 topocentric east, north, up, seen from the turning ground. Polar motion is taken as zero: it moves a
@@ -81,7 +81,7 @@ class Observer:
 
 @dataclass(frozen=True, eq=False)
 class EarthTurn:
-    """How the Earth turns through one window: UT1-UTC as a broken line with nodes at its ends and each midnight.
+    """How the Earth turns through one window: UT1-UTC as a broken line, nodes at its ends and midnights.
 
     Attributes:
         node_utc_s: nodes (K,), rising.
@@ -93,18 +93,18 @@ class EarthTurn:
 
     @classmethod
     def over(cls, start_utc_s: float, end_utc_s: float) -> EarthTurn:
-        """The turn from ``start_utc_s`` to ``end_utc_s`` (held beyond them). Reads the built-in tables only."""
+        """The turn from ``start_utc_s`` to ``end_utc_s`` (held beyond them), from built-in tables."""
         from skyfield.api import load
 
         midnights = np.arange(np.ceil(start_utc_s / DAY_S), np.floor(end_utc_s / DAY_S) + 1.0) * DAY_S
         nodes = np.unique(np.concatenate([[start_utc_s, end_utc_s], midnights, midnights - _STEP_S]))
         nodes = nodes[(nodes >= start_utc_s) & (nodes <= end_utc_s)]
-        timescale = load.timescale(builtin=True)
+        timescale = load.timescale(builtin=True)  # type: ignore[no-untyped-call]
         moments = timescale.from_datetimes([to_datetime(node) for node in nodes])
         return cls(nodes, np.asarray(moments.dut1, dtype=float))
 
     def sidereal_angle(self, utc_s: Floats) -> tuple[Floats, Floats]:
-        """Greenwich mean sidereal time of 1982 and its rate, both of the shape of ``utc_s``, in rad and rad/s.
+        """Greenwich mean sidereal time of 1982 and its rate, rad and rad/s, in the shape of ``utc_s``.
 
         Source: IAU 1982 as in AIAA 2006-6753, appendix C. The day and its fraction are kept apart: one
         double for a Julian date has a step of 40 microseconds, 0.3 m at a low satellite.
@@ -162,7 +162,8 @@ def topocentric(
 
 def slant_range(position_km: Floats) -> Floats:
     """Range (...,) km of topocentric positions (..., 3)."""
-    return np.sqrt(np.einsum("...i,...i->...", position_km, position_km))
+    squared: Floats = np.einsum("...i,...i->...", position_km, position_km)
+    return np.sqrt(squared)
 
 
 def azimuth_elevation(position_km: Floats) -> tuple[Floats, Floats]:
@@ -181,8 +182,8 @@ def range_rate(position_km: Floats, velocity_km_s: Floats) -> Floats:
 def angle_rates(position_km: Floats, velocity_km_s: Floats) -> tuple[Floats, Floats]:
     """Azimuth rate (clockwise positive) and elevation rate, (...,) deg/s each, of states (..., 3).
 
-    Straight over the station azimuth has no rate: 0 is given there, and the elevation rate is that of a satellite
-    still climbing.
+    Straight over the station azimuth has no rate: 0 is given there, and the elevation rate is that of a
+    satellite still climbing.
     """
     east, north, up = position_km[..., 0], position_km[..., 1], position_km[..., 2]
     east_rate, north_rate, up_rate = velocity_km_s[..., 0], velocity_km_s[..., 1], velocity_km_s[..., 2]

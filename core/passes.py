@@ -1,0 +1,603 @@
+r"""The search: stays of many satellites over the horizon in a window. Knows no mask.
+
+For one satellite the height over the station's tangent plane, u(t), is as smooth as its orbit, while the
+elevation is not (it has a cusp when the satellite passes near the zenith), and the two are positive at the
+same moments. So u and its derivative are sampled some 75 times a revolution, a cubic is laid through each
+interval, and everything that could be a crossing is then settled on exact states:
+
+    u >  0      .--x--.                              .-.   two samples below, a stay between them:
+        --------/-----\--------------o---------------o   o--   the cubic has its top here
+    u <  0     o       o              \                            within reach of zero
+                                       '--o--
+
+The cubic is off by h^4/384 u'''' (Hermite interpolation), a metre for a low orbit; every top and every
+bottom that it places within ``_REACH_KM`` of zero is refined before it is believed or dropped.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.angles import Floats
+from core.elements.model import ElementSet
+from core.elements.propagator import satrec
+from core.errors import Cancelled, PropagationError, ValueRangeError
+from core.look import (
+    EarthTurn,
+    Observer,
+    angle_rates,
+    azimuth_elevation,
+    range_rate,
+    slant_range,
+    topocentric,
+)
+from core.times import format_iso
+from core.units import DAY_S, UNIX_EPOCH_JD, Progress, no_progress
+
+if TYPE_CHECKING:
+    from sgp4.api import Satrec
+
+Ints = NDArray[np.intp]
+Bools = NDArray[np.bool_]
+Cut = Literal["start", "end", "both"]
+
+#: Objects in one call of the propagator, and states in one call: it holds Python's lock meanwhile.
+CHUNK_OBJECTS = 200
+_CHUNK_STATES = 40_000
+#: Samples of a revolution taken at perigee speed, for the search and for the knots of a stay.
+_SEARCH_PER_TURN = 75.0
+_KNOTS_PER_TURN = 300.0
+#: The Earth turns under a high satellite; no step is longer than this share of a day asks for.
+_EARTH_RATE_RAD_S = 7.292115e-5
+#: Extrema of the cubic within this height of zero are settled on exact states.
+_REACH_KM = 2.0
+#: Crossings, peaks and ends are refined to this many seconds.
+_TIME_TOLERANCE_S = 1e-5
+#: Faster than any orbit's perigee over the ground.
+_FASTEST_RAD_S = 1.8e-3
+#: Far more rounds than halving a bracket down to rounding takes.
+_MOST_ROUNDS = 120
+#: A stay shorter than this is a touch.
+_SHORTEST_S = 1e-3
+
+#: SGP4's error codes in words (AIAA 2006-6753, section on error handling; code 7 is ours).
+_REASONS = {
+    1: "its mean elements leave the range of the theory",
+    2: "its mean motion turns negative",
+    3: "its perturbed elements leave the range of the theory",
+    4: "its orbit degenerates",
+    6: "it is below the ground: decayed",
+    7: "the theory gives no number",
+}
+
+
+@dataclass(frozen=True)
+class Event:
+    """A moment of a pass.
+
+    Attributes:
+        utc_s: POSIX seconds UTC.
+        azimuth_deg: true, 0 to 360.
+        elevation_deg: geometric, -90 to 90.
+        range_km: slant range.
+    """
+
+    utc_s: float
+    azimuth_deg: float
+    elevation_deg: float
+    range_km: float
+
+
+@dataclass(frozen=True, eq=False)
+class Stay:
+    """One stay of a satellite over the search floor (the horizon, or the mask's lowest point if negative).
+
+    Attributes:
+        satellite: object name.
+        norad_id: catalogue number.
+        utc_s: knots (N,), rising.
+        position_km: (N, 3) topocentric east, north, up.
+        velocity_km_s: (N, 3) the same axes, as seen from the turning ground.
+        cut: which ends are the window's (or the element set's last valid moment) and no crossing.
+        peak: highest elevation within the stay.
+        tca: least range within the stay.
+    """
+
+    satellite: str
+    norad_id: int
+    utc_s: Floats
+    position_km: Floats
+    velocity_km_s: Floats
+    cut: Cut | None
+    peak: Event
+    tca: Event
+
+
+@dataclass(frozen=True, eq=False)
+class StaySearch:
+    """What a search found.
+
+    Attributes:
+        stays: by start, then catalogue number.
+        refused: element sets that give no or not all stays in the window, with the reason.
+    """
+
+    stays: tuple[Stay, ...]
+    refused: tuple[PropagationError, ...]
+
+
+def find_stays(
+    sets: Sequence[ElementSet],
+    observer: Observer,
+    start_utc_s: float,
+    end_utc_s: float,
+    floor_deg: float = 0.0,
+    *,
+    progress: Progress = no_progress,
+) -> StaySearch:
+    """Every stay over ``floor_deg`` of elevation between two moments.
+
+    Nothing longer than 2 s is missed and nothing is invented. Deterministic: the same input gives the same
+    stays to the bit. A satellite that never rises gives none and is not refused.
+
+    Args:
+        sets: element sets, each taken as a satellite of its own.
+        observer: the station.
+        start_utc_s: start of the window, POSIX seconds.
+        end_utc_s: its end, after the start.
+        floor_deg: -90 to 90, usually 0 or a little below.
+        progress: called with the number of satellites done before every chunk and at the end.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+        ValueRangeError: the window is empty or turned round.
+    """
+    if not end_utc_s > start_utc_s:
+        raise ValueRangeError("end", format_iso(end_utc_s), f"after the start, {format_iso(start_utc_s)}")
+    refused: dict[int, PropagationError] = {}
+    records: dict[int, Satrec] = {}
+    for index, elements in enumerate(sets):
+        try:
+            records[index] = satrec(elements)
+        except PropagationError as error:
+            refused[index] = error
+    sky = observer, EarthTurn.over(start_utc_s, end_utc_s)
+    stays: list[tuple[float, int, int, Stay]] = []
+    done = len(refused)
+    for indices in _chunks(sets, records):
+        _report(progress, done, len(sets))
+        members = [sets[i] for i in indices]
+        chunk = _Chunk(members, [records[i] for i in indices], sky, (start_utc_s, end_utc_s), floor_deg)
+        found, failed = chunk.run()
+        stays += [(float(stay.utc_s[0]), stay.norad_id, indices[which], stay) for which, stay in found]
+        refused.update({indices[which]: error for which, error in failed})
+        done += len(indices)
+    _report(progress, done, len(sets))
+    stays.sort(key=lambda entry: entry[:3])
+    return StaySearch(tuple(entry[3] for entry in stays), tuple(refused[index] for index in sorted(refused)))
+
+
+def find_roots(function: Callable[[Floats], Floats], low: Floats, high: Floats, tolerance: float) -> Floats:
+    """One root of ``function`` in each bracket [low, high], all (N,), at whose ends its signs differ.
+
+    Inverse quadratic steps where they can be trusted, halvings elsewhere: T. R. Chandrupatla, Advances in
+    Engineering Software 28 (1997) 145-149.
+
+    Args:
+        function: takes (N,) and gives (N,), element by element.
+        low: lower ends of the brackets.
+        high: upper ends.
+        tolerance: width of the bracket at which to stop.
+    """
+    x1, x2 = low.astype(float), high.astype(float)
+    if x1.size == 0:
+        return x1
+    f1, f2 = function(x1), function(x2)
+    share = np.full_like(x1, 0.5)
+    for _ in range(_MOST_ROUNDS):
+        x = x1 + share * (x2 - x1)
+        f = function(x)
+        same = np.sign(f) == np.sign(f1)
+        x3, f3 = np.where(same, x1, x2), np.where(same, f1, f2)
+        x2, f2 = np.where(same, x2, x1), np.where(same, f2, f1)
+        x1, f1 = x, f
+        width = np.abs(x2 - x1)
+        if np.all((width <= tolerance) | (f1 == 0.0) | (f2 == 0.0)):
+            break
+        share = _next_share((x1, x2, x3), (f1, f2, f3))
+        least = np.minimum(0.5, 0.5 * tolerance / np.maximum(width, tolerance))
+        share = np.clip(share, least, 1.0 - least)
+    return np.where(np.abs(f1) < np.abs(f2), x1, x2)
+
+
+def _next_share(x: tuple[Floats, Floats, Floats], f: tuple[Floats, Floats, Floats]) -> Floats:
+    """Where in the bracket, as a share of the way from x1 to x2, to look next."""
+    (x1, x2, x3), (f1, f2, f3) = x, f
+    with np.errstate(divide="ignore", invalid="ignore"):
+        xi, phi = (x1 - x2) / (x3 - x2), (f1 - f2) / (f3 - f2)
+        trusted = (phi**2 < xi) & ((1.0 - phi) ** 2 < 1.0 - xi)
+        curved = f1 / (f2 - f1) * f3 / (f2 - f3) + (x3 - x1) / (x2 - x1) * f1 / (f3 - f1) * f2 / (f3 - f2)
+    return np.where(trusted & np.isfinite(curved), curved, 0.5)
+
+
+@dataclass(frozen=True, eq=False)
+class _Pieces:
+    """Intervals of the height curve of the satellites of a chunk, (K,) each: ends, values, derivatives."""
+
+    which: Ints
+    low: Floats
+    high: Floats
+    f_low: Floats
+    f_high: Floats
+    d_low: Floats
+    d_high: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class _Spans:
+    """Raw stays of a chunk, (S,) each, by satellite and time; ``cut_*`` where the end is no crossing."""
+
+    which: Ints
+    low: Floats
+    high: Floats
+    cut_low: Bools
+    cut_high: Bools
+
+
+@dataclass(frozen=True, eq=False)
+class _Knots:
+    """Exact states along the stays of a chunk: stay number and time (N,), ENU states (N, 3)."""
+
+    stay: Ints
+    utc_s: Floats
+    position_km: Floats
+    velocity_km_s: Floats
+
+    def merged(self, other: _Knots) -> _Knots:
+        """Both, sorted; of ``other`` only what lies further than ``_SHORTEST_S`` from its neighbours."""
+        stay, utc_s = np.concatenate([self.stay, other.stay]), np.concatenate([self.utc_s, other.utc_s])
+        order = np.lexsort((utc_s, stay))
+        added = (np.arange(order.size) >= self.stay.size)[order]
+        near = (np.diff(utc_s[order]) < _SHORTEST_S) & (np.diff(stay[order]) == 0)
+        crowded = np.concatenate([[False], near]) | np.concatenate([near, [False]])
+        order = order[~(added & crowded)]
+        position = np.concatenate([self.position_km, other.position_km])
+        velocity = np.concatenate([self.velocity_km_s, other.velocity_km_s])
+        return _Knots(stay[order], utc_s[order], position[order], velocity[order])
+
+
+class _Chunk:
+    """The search over some satellites at once."""
+
+    def __init__(
+        self,
+        sets: Sequence[ElementSet],
+        records: Sequence[Satrec],
+        sky: tuple[Observer, EarthTurn],
+        window: tuple[float, float],
+        floor_deg: float,
+    ) -> None:
+        self.sets, self.records = sets, records
+        self.observer, self.turn = sky
+        self.start_utc_s, self.end_utc_s = window
+        self.sin_floor = float(np.sin(np.radians(floor_deg)))
+        self.rate_rad_s = np.array([_fastest_rate(elements) for elements in sets])
+        #: Last moment each satellite can be followed to, and SGP4's code of what stops it there.
+        self.last_utc_s = np.full(len(sets), self.end_utc_s)
+        self.failure = np.zeros(len(sets), dtype=np.intp)
+        self.above_at_start = np.zeros(len(sets), dtype=bool)
+
+    def run(self) -> tuple[list[tuple[int, Stay]], list[tuple[int, PropagationError]]]:
+        """Stays and refusals, each with the position of its element set in the chunk."""
+        from sgp4.api import SatrecArray
+
+        pieces = _join(list(self._sampled(SatrecArray(self.records))))
+        spans = self._spans(*self._crossings(pieces))
+        stays = self._stays(spans)
+        return stays, [(int(i), self._refusal(int(i))) for i in np.flatnonzero(self.failure)]
+
+    # --- exact states -----------------------------------------------------------------------------------
+
+    def _states(self, which: Ints, utc_s: Floats) -> tuple[Ints, Floats, Floats]:
+        """SGP4 codes (N,) and exact ENU states (N, 3) of satellites ``which`` (N,) at ``utc_s`` (N,)."""
+        code = np.empty(utc_s.size, dtype=np.intp)
+        position, velocity = np.empty((utc_s.size, 3)), np.empty((utc_s.size, 3))
+        day, fraction = _julian(utc_s)
+        cuts = np.flatnonzero(np.diff(which)) + 1
+        for begin, end in zip([0, *cuts], [*cuts, utc_s.size], strict=True):
+            if begin < end:
+                run = slice(begin, end)
+                record = self.records[which[begin]]
+                code[run], position[run], velocity[run] = record.sgp4_array(day[run], fraction[run])
+        position, velocity = topocentric(self.observer, self.turn, utc_s, position, velocity)
+        code[(code == 0) & ~np.isfinite(position[:, 0])] = 7
+        return code, position, velocity
+
+    def _height(self, position_km: Floats, velocity_km_s: Floats) -> tuple[Floats, Floats]:
+        """Height over the cone of the floor, positive above it, in km, and its rate in km/s."""
+        if self.sin_floor == 0.0:
+            return position_km[..., 2], velocity_km_s[..., 2]
+        away = slant_range(position_km)
+        return (
+            position_km[..., 2] - self.sin_floor * away,
+            velocity_km_s[..., 2] - self.sin_floor * range_rate(position_km, velocity_km_s),
+        )
+
+    def _exact_height(self, which: Ints, utc_s: Floats) -> tuple[Floats, Floats]:
+        _, position, velocity = self._states(which, utc_s)
+        return self._height(position, velocity)
+
+    # --- sampling ---------------------------------------------------------------------------------------
+
+    def _sampled(self, array: object) -> Iterator[_Pieces]:
+        """Sample the window; yield the intervals that could hold a crossing."""
+        step = 2.0 * np.pi / (_SEARCH_PER_TURN * float(self.rate_rad_s.max()))
+        grid = np.linspace(
+            self.start_utc_s, self.end_utc_s, 2 + int((self.end_utc_s - self.start_utc_s) / step)
+        )
+        length = max(2, _CHUNK_STATES // len(self.records))
+        for begin in range(0, grid.size - 1, length - 1):
+            utc_s = grid[begin : begin + length]
+            day, fraction = _julian(utc_s)
+            code, position, velocity = array.sgp4(day, fraction)  # type: ignore[attr-defined]
+            position, velocity = topocentric(self.observer, self.turn, utc_s, position, velocity)
+            f, d = self._height(position, velocity)
+            code = np.where((code == 0) & ~np.isfinite(f), 7, code)
+            if begin == 0:
+                self.above_at_start = (f[:, 0] > 0.0) & (code[:, 0] == 0)
+            yield from self._pieces_of(utc_s, f, d, code)
+
+    def _pieces_of(self, utc_s: Floats, f: Floats, d: Floats, code: NDArray[np.uint8]) -> Iterator[_Pieces]:
+        """Candidate intervals of one block of samples (n, m), up to where each satellite fails."""
+        alive = self.failure == 0
+        good = np.where((code != 0).any(axis=1), (code != 0).argmax(axis=1), utc_s.size)
+        good = np.where(alive, good, 0)
+        h = np.diff(utc_s)
+        with np.errstate(invalid="ignore"):
+            inner = (f[:, :-1] + h * d[:, :-1] / 3.0, f[:, 1:] - h * d[:, 1:] / 3.0)
+            # The cubic stays within the hull of its Bezier ordinates.
+            lowest = np.minimum(np.minimum(f[:, :-1], f[:, 1:]), np.minimum(*inner))
+            highest = np.maximum(np.maximum(f[:, :-1], f[:, 1:]), np.maximum(*inner))
+            near = (lowest < _REACH_KM) & (highest > -_REACH_KM)
+        near &= np.arange(utc_s.size - 1) < (good - 1)[:, None]
+        i, j = np.nonzero(near)
+        yield _Pieces(i, utc_s[j], utc_s[j + 1], f[i, j], f[i, j + 1], d[i, j], d[i, j + 1])
+        failed = np.flatnonzero(alive & (good < utc_s.size))
+        if failed.size:
+            yield self._last_piece(failed, utc_s, f, d, code, good[failed])
+
+    def _last_piece(
+        self, failed: Ints, utc_s: Floats, f: Floats, d: Floats, code: NDArray[np.uint8], good: Ints
+    ) -> _Pieces:
+        """From the last good sample to the last moment, of satellites that fail in this block."""
+        self.failure[failed] = code[failed, good]
+        self.last_utc_s[failed] = utc_s[0]
+        within = good > 0
+        which, good = failed[within], good[within]
+        low, high = utc_s[good - 1], utc_s[good].copy()
+        last = low.copy()
+        while np.any(high - last > _SHORTEST_S):
+            middle = 0.5 * (last + high)
+            fine = self._states(which, middle)[0] == 0
+            last, high = np.where(fine, middle, last), np.where(fine, high, middle)
+        self.last_utc_s[which] = last
+        f_last, d_last = self._exact_height(which, last)
+        return _Pieces(which, low, last, f[which, good - 1], f_last, d[which, good - 1], d_last)
+
+    # --- crossings --------------------------------------------------------------------------------------
+
+    def _crossings(self, pieces: _Pieces) -> tuple[Ints, Floats, Bools]:
+        """Every crossing of the floor by satellite and time: which (C,), when (C,), upward (C,)."""
+        which_top, when_top, f_top = self._extrema(pieces)
+        which = np.concatenate([pieces.which, pieces.which, which_top])
+        when = np.concatenate([pieces.low, pieces.high, when_top])
+        f = np.concatenate([pieces.f_low, pieces.f_high, f_top])
+        order = np.lexsort((when, which))
+        which, when, above = which[order], when[order], f[order] > 0.0
+        # Between two candidate intervals that do not touch the curve keeps its sign.
+        changes = np.flatnonzero((np.diff(which) == 0) & (above[1:] != above[:-1]))
+        crossing = which[changes]
+        times = find_roots(
+            lambda utc_s: self._exact_height(crossing, utc_s)[0],
+            when[changes],
+            when[changes + 1],
+            _TIME_TOLERANCE_S,
+        )
+        return crossing, times, above[changes + 1]
+
+    def _extrema(self, pieces: _Pieces) -> tuple[Ints, Floats, Floats]:
+        """Tops and bottoms inside the pieces, refined: which (E,), when (E,), exact height (E,) km."""
+        h = pieces.high - pieces.low
+        rise, m0, m1 = pieces.f_high - pieces.f_low, h * pieces.d_low, h * pieces.d_high
+        a, b = 3.0 * (m0 + m1 - 2.0 * rise), 2.0 * (3.0 * rise - 2.0 * m0 - m1)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            q = -0.5 * (b + np.copysign(np.sqrt(b * b - 4.0 * a * m0), b))
+            shares = np.stack([q / a, m0 / q])
+            root, piece = np.nonzero((shares > 0.0) & (shares < 1.0))
+        share = shares[root, piece]
+        which, low, high, width = pieces.which[piece], pieces.low[piece], pieces.high[piece], h[piece]
+        order = np.lexsort((low, which))
+        which, low, high, width = which[order], low[order], high[order], width[order]
+        when = low + share[order] * width
+        curvature = (2.0 * a[piece] * share + b[piece])[order] / width**2
+        curvature = np.where(curvature == 0.0, np.inf, curvature)
+        height = np.empty_like(when)
+        for _ in range(3):
+            _, slope = self._exact_height(which, when)
+            when = np.clip(when - slope / curvature, low, high)
+        if when.size:
+            height, _ = self._exact_height(which, when)
+        return which, when, height
+
+    def _spans(self, which: Ints, when: Floats, upward: Bools) -> _Spans:
+        """Pair the crossings; what is above at a window end is cut there."""
+        first = np.flatnonzero(self.above_at_start)
+        balance = np.bincount(which, np.where(upward, 1.0, -1.0), len(self.records)) + self.above_at_start
+        last = np.flatnonzero(balance > 0.5)
+        low_which = np.concatenate([first, which[upward]])
+        low = np.concatenate([np.full(first.size, self.start_utc_s), when[upward]])
+        high_which = np.concatenate([which[~upward], last])
+        high = np.concatenate([when[~upward], self.last_utc_s[last]])
+        by_low, by_high = np.lexsort((low, low_which)), np.lexsort((high, high_which))
+        cut_low = (np.arange(low.size) < first.size)[by_low]
+        cut_high = (np.arange(high.size) >= high.size - last.size)[by_high]
+        keep = high[by_high] - low[by_low] >= _SHORTEST_S
+        return _Spans(
+            low_which[by_low][keep], low[by_low][keep], high[by_high][keep], cut_low[keep], cut_high[keep]
+        )
+
+    # --- stays ------------------------------------------------------------------------------------------
+
+    def _stays(self, spans: _Spans) -> list[tuple[int, Stay]]:
+        """Knots, peak and least range of every raw stay."""
+        if spans.which.size == 0:
+            return []
+        knots, broken = self._knots(spans)
+        _, elevation_rate = angle_rates(knots.position_km, knots.velocity_km_s)
+        closing = -range_rate(knots.position_km, knots.velocity_km_s)
+        peaks, tops = self._turning_points(spans, knots, elevation_rate, _elevation_rate)
+        tcas, nearest = self._turning_points(spans, knots, closing, _closing_rate)
+        knots = knots.merged(tops).merged(nearest)
+        ends = np.searchsorted(knots.stay, np.arange(spans.which.size + 1))
+        stays = []
+        for number in np.flatnonzero(~broken):
+            piece = slice(ends[number], ends[number + 1])
+            elements = self.sets[spans.which[number]]
+            stay = Stay(
+                satellite=elements.name,
+                norad_id=elements.norad_id,
+                utc_s=knots.utc_s[piece],
+                position_km=knots.position_km[piece],
+                velocity_km_s=knots.velocity_km_s[piece],
+                cut=_cut(bool(spans.cut_low[number]), bool(spans.cut_high[number])),
+                peak=peaks[number],
+                tca=tcas[number],
+            )
+            stays.append((int(spans.which[number]), stay))
+        return stays
+
+    def _knots(self, spans: _Spans) -> tuple[_Knots, Bools]:
+        """Evenly spaced exact states of every span, both ends included, and which spans (S,) break.
+
+        A span breaks where the satellite fails between two samples of the search: an orbit that dips into
+        the ground for less than a step. From there on the satellite is given up.
+        """
+        step = 2.0 * np.pi / (_KNOTS_PER_TURN * self.rate_rad_s[spans.which])
+        parts = np.maximum(np.ceil((spans.high - spans.low) / step), 2.0).astype(np.intp)
+        stay = np.repeat(np.arange(parts.size), parts + 1)
+        place = np.arange(stay.size) - np.repeat(np.cumsum(parts + 1) - parts - 1, parts + 1)
+        share = place / parts[stay]
+        utc_s = np.where(
+            share == 1.0, spans.high[stay], spans.low[stay] + share * (spans.high - spans.low)[stay]
+        )
+        code, position, velocity = self._states(spans.which[stay], utc_s)
+        broken = np.zeros(parts.size, dtype=bool)
+        for number in np.unique(stay[code != 0]):
+            which = spans.which[number]
+            if not self.failure[which]:
+                self.failure[which] = code[(stay == number) & (code != 0)][0]
+                self.last_utc_s[which] = spans.low[number]
+            broken |= (spans.which == which) & (spans.low >= self.last_utc_s[which])
+        return _Knots(stay, utc_s, position, velocity), broken
+
+    def _turning_points(
+        self, spans: _Spans, knots: _Knots, rate: Floats, exact: Callable[[Floats, Floats], Floats]
+    ) -> tuple[list[Event], _Knots]:
+        """Where a quantity whose ``rate`` (N,) is known at the knots is greatest, one for each stay.
+
+        Every change of the rate's sign from plus to minus is refined on exact states, and the best of them
+        and of the stay's two ends is kept: a stay can have several tops.
+        """
+        change = np.flatnonzero((np.diff(knots.stay) == 0) & (rate[:-1] > 0.0) & (rate[1:] <= 0.0))
+        which = spans.which[knots.stay[change]]
+
+        def rate_at(utc_s: Floats) -> Floats:
+            _, position, velocity = self._states(which, utc_s)
+            return exact(position, velocity)
+
+        when = find_roots(rate_at, knots.utc_s[change], knots.utc_s[change + 1], _TIME_TOLERANCE_S)
+        _, position, velocity = self._states(which, when)
+        first = np.searchsorted(knots.stay, np.arange(spans.which.size))
+        last = np.searchsorted(knots.stay, np.arange(spans.which.size), side="right") - 1
+        ends = np.concatenate([first, last])
+        tops = _Knots(knots.stay[change], when, position, velocity)
+        everything = _Knots(
+            np.concatenate([tops.stay, knots.stay[ends]]),
+            np.concatenate([when, knots.utc_s[ends]]),
+            np.concatenate([position, knots.position_km[ends]]),
+            np.concatenate([velocity, knots.velocity_km_s[ends]]),
+        )
+        return _best(everything, exact is _elevation_rate), tops
+
+    def _refusal(self, index: int) -> PropagationError:
+        reason = _REASONS.get(int(self.failure[index]), f"SGP4 error {self.failure[index]}")
+        last = float(self.last_utc_s[index])
+        when = "before" if last <= self.start_utc_s else "from"
+        elements = self.sets[index]
+        return PropagationError(
+            elements.name, elements.norad_id, f"{reason}, {when} {format_iso(last)}, no stays after that"
+        )
+
+
+def _elevation_rate(position_km: Floats, velocity_km_s: Floats) -> Floats:
+    return angle_rates(position_km, velocity_km_s)[1]
+
+
+def _closing_rate(position_km: Floats, velocity_km_s: Floats) -> Floats:
+    return -range_rate(position_km, velocity_km_s)
+
+
+def _best(points: _Knots, by_elevation: bool) -> list[Event]:
+    """Of the points of each stay the one of highest elevation, or of least range; the earliest of equals."""
+    azimuth, elevation = azimuth_elevation(points.position_km)
+    away = slant_range(points.position_km)
+    order = np.lexsort((points.utc_s, -elevation if by_elevation else away, points.stay))
+    first = order[np.searchsorted(points.stay[order], np.unique(points.stay))]
+    return [
+        Event(float(points.utc_s[i]), float(azimuth[i]), float(elevation[i]), float(away[i])) for i in first
+    ]
+
+
+def _cut(at_start: bool, at_end: bool) -> Cut | None:
+    if at_start:
+        return "both" if at_end else "start"
+    return "end" if at_end else None
+
+
+def _join(pieces: Sequence[_Pieces]) -> _Pieces:
+    """All pieces in one, by satellite and time."""
+    names = ("which", "low", "high", "f_low", "f_high", "d_low", "d_high")
+    columns = [np.concatenate([getattr(piece, name) for piece in pieces]) for name in names]
+    order = np.lexsort((columns[1], columns[0]))
+    return _Pieces(*(column[order] for column in columns))
+
+
+def _julian(utc_s: Floats) -> tuple[Floats, Floats]:
+    """Julian dates split into the midnight before and the fraction of the day."""
+    day = np.floor(utc_s / DAY_S)
+    return UNIX_EPOCH_JD + day, (utc_s - day * DAY_S) / DAY_S
+
+
+def _fastest_rate(elements: ElementSet) -> float:
+    """Angular rate at perigee (two bodies) plus the Earth's, rad/s; no orbit over the ground is faster."""
+    e = elements.eccentricity
+    mean = 2.0 * np.pi * elements.mean_motion_rev_day / DAY_S
+    perigee = mean * (1.0 + e) ** 2 / max(1.0 - e * e, 1e-4) ** 1.5
+    return float(min(perigee, _FASTEST_RAD_S)) + _EARTH_RATE_RAD_S
+
+
+def _chunks(sets: Sequence[ElementSet], usable: Iterable[int]) -> Iterator[list[int]]:
+    """Positions in groups of at most ``CHUNK_OBJECTS``, satellites of like speed together."""
+    ordered = sorted(usable, key=lambda index: (-_fastest_rate(sets[index]), index))
+    for begin in range(0, len(ordered), CHUNK_OBJECTS):
+        yield ordered[begin : begin + CHUNK_OBJECTS]
+
+
+def _report(progress: Progress, done: int, total: int) -> None:
+    if not progress(done, total, "searching passes"):
+        raise Cancelled
