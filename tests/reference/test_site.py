@@ -35,7 +35,7 @@ def test_locators_of_tyson(latitude_deg, longitude_deg, locator):
 
 
 def test_locator_table():
-    """Published locators, and four computed by the table's makers; its last column tells which, and sources."""
+    """Published locators, and four computed by the table's makers; its last column tells which."""
     with shared_file("reference/values/maidenhead.csv").open(encoding="utf-8") as file:
         rows = list(csv.DictReader(file))
     assert len(rows) == 14
