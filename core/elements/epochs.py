@@ -18,10 +18,12 @@ _FORM = re.compile(
     r"([0-9]{4})-(?:([0-9]{2})-([0-9]{2})|([0-9]{3}))T([0-9]{2}):([0-9]{2}):([0-9]{2})(?:\.([0-9]+))?Z?"
 )
 _UNIX_ORDINAL = date(1970, 1, 1).toordinal()
+#: Seconds beyond 30 decimals change no float; a file may bring a million of them.
+_DIGITS_THAT_COUNT = 33
 _FORMS_READ = "a UTC date and time such as 2024-11-01T16:00:00.5 or 2024-306T16:00:00.5"
 
 
-def canonical_epoch(text: str) -> str:
+def canonical_epoch(text: str, field: str = "EPOCH") -> str:
     """The canonical text of an epoch in any form the standard allows.
 
     Read are calendar and day-of-year dates, any number of decimals, and one optional ``Z``. A leap second
@@ -30,57 +32,66 @@ def canonical_epoch(text: str) -> str:
     one second from the moment meant.
 
     Raises:
-        ValueRangeError: any other form, or a date or time that does not exist; its field is ``EPOCH``.
+        ValueRangeError: any other form, or a date or time that does not exist, naming ``field``.
     """
-    match = _FORM.fullmatch(text.strip())
+    try:
+        return _canonical(text.strip())
+    except _NoSuchTime as refusal:
+        shown = text if len(text) <= 60 else text[:57] + "..."
+        raise ValueRangeError(field, repr(shown), refusal.allowed) from None
+
+
+class _NoSuchTime(Exception):
+    """A text that is no epoch; carries what would be one."""
+
+    def __init__(self, allowed: str) -> None:
+        self.allowed = allowed
+        super().__init__(allowed)
+
+
+def _canonical(text: str) -> str:
+    match = _FORM.fullmatch(text)
     if match is None:
-        raise _refusal(text, _FORMS_READ)
+        raise _NoSuchTime(_FORMS_READ)
     year, month, day, day_of_year, hours, minutes, seconds, fraction = match.groups()
     if day_of_year is not None:
-        moment = _from_day_of_year(text, int(year), int(day_of_year))
+        moment = _from_day_of_year(int(year), int(day_of_year))
     else:
-        moment = _from_calendar(text, int(year), int(month), int(day))
+        moment = _from_calendar(int(year), int(month), int(day))
     if hours > "23":
-        raise _refusal(text, "a time with hours from 00 to 23")
+        raise _NoSuchTime("a time with hours from 00 to 23")
     if minutes > "59":
-        raise _refusal(text, "a time with minutes from 00 to 59")
+        raise _NoSuchTime("a time with minutes from 00 to 59")
     clock = f"{hours}:{minutes}:{seconds}"
     if seconds > "59":
-        moment, clock = _after_leap_second(text, moment, clock), "00:00:00"
+        moment, clock = _after_leap_second(moment, clock), "00:00:00"
     fraction = (fraction or "").rstrip("0")
     return f"{moment.isoformat()}T{clock}.{fraction}" if fraction else f"{moment.isoformat()}T{clock}"
 
 
-def _refusal(text: str, allowed: str) -> ValueRangeError:
-    shown = text if len(text) <= 60 else text[:57] + "..."
-    return ValueRangeError("EPOCH", repr(shown), allowed)
-
-
-def _from_calendar(text: str, year: int, month: int, day: int) -> date:
+def _from_calendar(year: int, month: int, day: int) -> date:
     if year < 1:
-        raise _refusal(text, "a date from the year 0001 on")
+        raise _NoSuchTime("a date from the year 0001 on")
     if not 1 <= month <= 12:
-        raise _refusal(text, "a date with a month from 01 to 12")
+        raise _NoSuchTime("a date with a month from 01 to 12")
     if not 1 <= day <= monthrange(year, month)[1]:
-        raise _refusal(text, f"a date that exists ({year}-{month:02d} has {monthrange(year, month)[1]} days)")
+        raise _NoSuchTime(f"a date that exists ({year}-{month:02d} has {monthrange(year, month)[1]} days)")
     return date(year, month, day)
 
 
-def _from_day_of_year(text: str, year: int, day_of_year: int) -> date:
+def _from_day_of_year(year: int, day_of_year: int) -> date:
     if year < 1:
-        raise _refusal(text, "a date from the year 0001 on")
+        raise _NoSuchTime("a date from the year 0001 on")
     days = 366 if isleap(year) else 365
     if not 1 <= day_of_year <= days:
-        raise _refusal(text, f"a date that exists ({year} has {days} days)")
+        raise _NoSuchTime(f"a date that exists ({year} has {days} days)")
     return date(year, 1, 1) + timedelta(days=day_of_year - 1)
 
 
-def _after_leap_second(text: str, moment: date, clock: str) -> date:
+def _after_leap_second(moment: date, clock: str) -> date:
     """The day after a leap second, which UTC inserts at the end of a month only (ITU-R TF.460-6, 2.1)."""
     if clock != "23:59:60" or moment.day != monthrange(moment.year, moment.month)[1] or moment == date.max:
-        raise _refusal(
-            text, "a time with seconds from 00 to 59 (60 at 23:59 on the last day of a month only)"
-        )
+        raise _NoSuchTime("a time with seconds 00 to 59 (60 at 23:59 on the last day of a month only)")
     return moment + timedelta(days=1)
 
 
@@ -92,7 +103,9 @@ def split_jd(epoch: str) -> tuple[float, float]:
     day_text, clock_text = epoch.split("T")
     days = date.fromisoformat(day_text).toordinal() - _UNIX_ORDINAL
     hours, minutes, seconds = clock_text.split(":")
-    return UNIX_EPOCH_JD + days, (int(hours) * 3600 + int(minutes) * 60 + float(seconds)) / DAY_S
+    return UNIX_EPOCH_JD + days, (
+        int(hours) * 3600 + int(minutes) * 60 + float(seconds[:_DIGITS_THAT_COUNT])
+    ) / DAY_S
 
 
 def epoch_utc_s(epoch: str) -> float:
@@ -110,8 +123,11 @@ def two_line_epoch(two_digit_year: int, day_of_year: int, day_fraction_e8: int) 
         ValueRangeError: a day that the year does not have.
     """
     year = two_digit_year + (1900 if two_digit_year >= 57 else 2000)
-    shown = f"{two_digit_year:02d}{day_of_year:03d}.{day_fraction_e8:08d}"
-    day = _from_day_of_year(shown, year, day_of_year)
+    try:
+        day = _from_day_of_year(year, day_of_year)
+    except _NoSuchTime as refusal:
+        shown = f"{two_digit_year:02d}{day_of_year:03d}.{day_fraction_e8:08d}"
+        raise ValueRangeError("EPOCH", shown, refusal.allowed) from None
     seconds, microseconds = divmod(day_fraction_e8 * 864, 1_000_000)
     minutes, second = divmod(seconds, 60)
     clock = f"{minutes // 60:02d}:{minutes % 60:02d}:{second:02d}"

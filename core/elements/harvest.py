@@ -10,8 +10,11 @@ from core.errors import ElementsError
 _NAMES_SHOWN = 12
 
 
-class Fault(Exception):  # noqa: N818  (not an error yet: the reader adds file and place and makes it one)
-    """Why one set is refused: keyword or two-line field, and reason."""
+class Fault(Exception):
+    """Why one set is refused: keyword or two-line field, and reason.
+
+    Never leaves the readers: the harvest adds file and place and makes it an ElementsError.
+    """
 
     def __init__(self, field: str, reason: str) -> None:
         self.field, self.reason = field, reason

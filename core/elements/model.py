@@ -51,9 +51,7 @@ def _theory(value: object) -> object:
 
 def _ephemeris_type(value: int) -> int:
     if value == 4:
-        raise ValueError(
-            "is 4, elements of SGP4-XP, which is another propagator: SGP4 would misplace the object"
-        )
+        raise ValueError("is 4, elements of SGP4-XP, which is another propagator than SGP4")
     if value not in _SGP4_EPHEMERIS_TYPES:
         raise ValueError(f"is {value}, elements of another propagator: only SGP4 elements (0 or 2) are read")
     return value

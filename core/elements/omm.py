@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from typing import Any
 
 from pydantic import ValidationError
@@ -56,7 +56,6 @@ TWO_LINE_KEYWORDS = (
 _MANDATORY = ("EPOCH", *_MEAN_ELEMENTS, "NORAD_CAT_ID")
 #: Metadata that SGP4 elements have but one value for, with it.
 _ONLY = {"CENTER_NAME": "EARTH", "REF_FRAME": "TEME", "TIME_SYSTEM": "UTC", "MEAN_ELEMENT_THEORY": "SGP4"}
-_FULL = frozenset((*_REALS, *_INTEGERS, *_TEXTS))
 
 _SPACECRAFT = frozenset({"MASS", "SOLAR_RAD_AREA", "SOLAR_RAD_COEFF", "DRAG_AREA", "DRAG_COEFF"})
 _COVARIANCE = frozenset(
@@ -67,12 +66,28 @@ _COVARIANCE = frozenset(
         for column in ("X", "Y", "Z", "X_DOT", "Y_DOT", "Z_DOT")[: at + 1]
     }
 )
-_USED = _FULL | {*_HEADER, "SEMI_MAJOR_AXIS", "GM", "REF_FRAME_EPOCH", "BTERM", "AGOM"}
+_USED = frozenset(
+    (*_REALS, *_INTEGERS, *_TEXTS, *_HEADER, "SEMI_MAJOR_AXIS", "GM", "REF_FRAME_EPOCH", "BTERM", "AGOM")
+)
 #: Every keyword of an OMM but the user-defined ones.
 STANDARD_KEYWORDS = _USED | _SPACECRAFT | _COVARIANCE
 
-_NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[Ee][+-]?[0-9]+)?")
+_NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[Ee][+-]?[0-9]+)?")
 _INTEGER = re.compile(r"\+?[0-9]{1,18}(?:\.0*)?")
+#: Longer texts are no numbers, whatever their characters; converting them would take very long.
+_LONGEST_NUMBER = 1000
+#: The standard's units (502.0-B, tables 4-2 and 4-3), capitals and blanks apart; others are refused.
+_UNITS = {
+    "SEMI_MAJOR_AXIS": ("km",),
+    "GM": ("km**3/s**2",),
+    "MEAN_MOTION": ("rev/day", "rev/d"),
+    "ECCENTRICITY": ("n/a", "nd"),
+    **dict.fromkeys(("INCLINATION", "RA_OF_ASC_NODE", "ARG_OF_PERICENTER", "MEAN_ANOMALY"), ("deg",)),
+    "BSTAR": ("1/er", "er**-1"),
+    "MEAN_MOTION_DOT": ("rev/day**2", "rev/d**2"),
+    "MEAN_MOTION_DDOT": ("rev/day**3", "rev/d**3"),
+}
+_UNIT = re.compile(r"([^\[\]]*)\[([^\[\]]*)\]")
 _RANGES = {
     "MEAN_MOTION": "above 0 and below 20 revolutions a day",
     "ECCENTRICITY": "from 0 to below 1",
@@ -103,7 +118,12 @@ def sort_keywords(keywords: Collection[str], harvest: Harvest) -> None:
 
 
 def add_message(
-    fields: Mapping[str, Any], place: str, harvest: Harvest, *, metadata_expected: bool = False
+    fields: Mapping[str, Any],
+    place: str,
+    harvest: Harvest,
+    *,
+    lines: Mapping[str, int] | None = None,
+    metadata_expected: bool = False,
 ) -> None:
     """Make one message's keywords into an element set and add it to the harvest, or refuse it there.
 
@@ -111,13 +131,15 @@ def add_message(
         fields: keyword to value, a text or a number as it was found; empty texts and None count as absent.
         place: where the message stands in its file.
         harvest: takes the set or the refusal, and the note of what had to be assumed.
+        lines: where the form has one keyword a line, the line of each, so that a refusal can point at it.
         metadata_expected: the form makes frame, centre, time system and theory mandatory (KVN, XML), so a
             message without them is told; JSON and CSV customarily leave them out.
     """
     try:
         elements = set_from_keywords(fields)
     except Fault as fault:
-        harvest.refuse(place, fault.field, fault.reason)
+        line = (lines or {}).get(fault.field)
+        harvest.refuse(f"line {line}" if line else place, fault.field, fault.reason)
         return
     harvest.add(place, elements)
     if _absent(fields.get("BSTAR")):
@@ -138,22 +160,16 @@ def set_from_keywords(fields: Mapping[str, Any]) -> ElementSet:
         Fault: a mandatory keyword is missing, a value is no number or out of range, or the elements
             belong to another frame or propagator.
     """
-    values: dict[str, Any] = {}
-    for keyword in _TEXTS:
-        raw = fields.get(keyword)
-        if raw is not None and raw != "":
-            values[keyword] = raw if isinstance(raw, str) else _text(keyword, raw)
-    _check_propagator(fields)
-    for keyword in _REALS:
-        raw = fields.get(keyword)
-        if raw is not None and raw != "":
-            values[keyword] = real(keyword, raw)
-    for keyword in _INTEGERS:
-        raw = fields.get(keyword)
-        if raw is not None and raw != "":
-            values[keyword] = integer(keyword, raw)
+    present = {keyword: raw for keyword, raw in fields.items() if keyword in _USED and not _absent(raw)}
+    if "BTERM" in present and "BSTAR" not in present:  # 502.0-B-3, table 4-3
+        raise Fault("BTERM", "stands in place of BSTAR: elements of SGP4-XP, which is another propagator")
+    values: dict[str, Any] = {
+        keyword: convert(keyword, present[keyword])
+        for keyword, convert in _CONVERT.items()
+        if keyword in present
+    }
     if "MEAN_MOTION" not in values:
-        _mean_motion_from_axis(fields, values)
+        values |= _mean_motion_from_axis(present)
     for keyword in _MANDATORY:
         if keyword not in values:
             raise Fault(keyword, "is missing")
@@ -182,7 +198,7 @@ def real(keyword: str, raw: object) -> float:
     """
     if isinstance(raw, str):
         text = raw.strip()
-        if _NUMBER.fullmatch(text) is None:
+        if len(text) > _LONGEST_NUMBER or _NUMBER.fullmatch(text) is None:
             if text.lower().lstrip("+-") in {"nan", "inf", "infinity"}:
                 raise Fault(keyword, f"is {shorten(text)}, it must be a finite number")
             raise Fault(keyword, f"is '{shorten(text)}', which is not a number")
@@ -211,35 +227,62 @@ def integer(keyword: str, raw: object) -> int:
     return int(text.partition(".")[0])
 
 
+def without_unit(keyword: str, value: str) -> str:
+    """A KVN value without its unit in brackets; texts such as names keep theirs.
+
+    Raises:
+        Fault: the unit is not the standard's for this keyword.
+    """
+    if not value.endswith("]") or keyword in _TEXTS or keyword not in _USED:
+        return value
+    match = _UNIT.fullmatch(value)
+    if match is None:
+        return value
+    check_unit(keyword, match.group(2))
+    return match.group(1).strip()
+
+
+def check_unit(keyword: str, unit: str) -> None:
+    """Refuse a unit that is not the standard's.
+
+    Raises:
+        Fault: naming the unit expected.
+    """
+    expected = _UNITS.get(keyword)
+    if expected and "".join(unit.split()).lower() not in expected:
+        raise Fault(keyword, f"is in '{shorten(unit, 24)}', it must be in {expected[0]}")
+
+
 def _absent(raw: object) -> bool:
     return raw is None or (isinstance(raw, str) and not raw.strip())
 
 
 def _text(keyword: str, raw: object) -> str:
+    if isinstance(raw, str):
+        return raw
     if isinstance(raw, (int, float)) and not isinstance(raw, bool):
         return str(raw)
     raise Fault(keyword, f"is '{shorten(raw)}', which is not a text")
 
 
-def _check_propagator(fields: Mapping[str, Any]) -> None:
-    """BTERM stands in place of BSTAR in sets of SGP4-XP only (502.0-B-3, table 4-3)."""
-    if not _absent(fields.get("BTERM")) and _absent(fields.get("BSTAR")):
-        raise Fault("BTERM", "stands in place of BSTAR: elements of SGP4-XP, which is another propagator")
+_CONVERT: dict[str, Callable[[str, object], Any]] = {
+    **dict.fromkeys(_TEXTS, _text),
+    **dict.fromkeys(_REALS, real),
+    **dict.fromkeys(_INTEGERS, integer),
+}
 
 
-def _mean_motion_from_axis(fields: Mapping[str, Any], values: dict[str, Any]) -> None:
-    """n = sqrt(GM / a^3), in rev/day; leaves ``values`` alone where there is no axis either."""
-    axis = fields.get("SEMI_MAJOR_AXIS")
-    if _absent(axis):
-        return
-    axis_km = real("SEMI_MAJOR_AXIS", axis)
-    given = fields.get("GM")
-    gm_km3_s2 = GM_WGS72_KM3_S2 if _absent(given) else real("GM", given)
+def _mean_motion_from_axis(present: Mapping[str, Any]) -> dict[str, float]:
+    """MEAN_MOTION = sqrt(GM / a^3) in rev/day; nothing where there is no axis either."""
+    if "SEMI_MAJOR_AXIS" not in present:
+        return {}
+    axis_km = real("SEMI_MAJOR_AXIS", present["SEMI_MAJOR_AXIS"])
+    gm_km3_s2 = real("GM", present.get("GM", GM_WGS72_KM3_S2))
     if not 398_000.0 < gm_km3_s2 < 399_200.0:
         raise Fault("GM", f"is {gm_km3_s2!r}, it must be the Earth's, near 398600.8 km**3/s**2")
     if not 6_000.0 < axis_km < 1e7:
         raise Fault("SEMI_MAJOR_AXIS", f"is {axis_km!r}, it must be above 6000 and below 10 million km")
-    values["MEAN_MOTION"] = math.sqrt(gm_km3_s2 / axis_km**3) * DAY_S / (2.0 * math.pi)
+    return {"MEAN_MOTION": math.sqrt(gm_km3_s2 / axis_km**3) * DAY_S / (2.0 * math.pi)}
 
 
 def _fault(error: ValidationError) -> Fault:

@@ -132,10 +132,8 @@ def _duplicate(origin: Origin, elements: ElementSet, first: Origin, kept: Elemen
 
 _XML = re.compile(r"<(?:[\w.-]+:)?(?:omm|ndm)\b")
 _JSON = re.compile(r'"[A-Z_]{2,40}"[ \t\r\n]{0,20}:')
-_KVN = re.compile(
-    r"^[ \t]*(?:CCSDS_OMM_VERS|OBJECT_NAME|EPOCH|MEAN_MOTION|NORAD_CAT_ID)[ \t]*=", re.MULTILINE
-)
-_TWO_LINE = re.compile(r"^[12] (?:[ 0-9A-Z][ 0-9]{3}[0-9]|.{38})", re.MULTILINE)
+_KVN = re.compile(r"^[ \t]*(?:CCSDS_OMM_VERS|OBJECT_NAME|EPOCH|MEAN_MOTION|NORAD_CAT_ID)[ \t]*=", re.M)
+_TWO_LINE = re.compile(r"^[12] (?:[ 0-9A-Z][ 0-9]{3}[0-9]|.{38})", re.M)
 _FIRST_LINE = re.compile(r"\s*([^\r\n]*)")
 
 
