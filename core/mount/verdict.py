@@ -195,7 +195,7 @@ def check_pass(
         seconds_in_all=track.seconds_in_all,
         chosen=None,
         pointing=pointing,
-        crossing=_crossing(track, mount, ways, limit),
+        crossing=None if ways else nearest_crossing(track, mount, possible_postures(mount), limit),
         **details,  # type: ignore[arg-type]
     )
 
@@ -299,18 +299,17 @@ def _part_details(
     return part, Pointing(track.utc_s, aimed.m_deg[0], aimed.e_deg[0], aimed.off_deg[0], worked, still)
 
 
-def _crossing(track: MountTrack, mount: Mount, ways: tuple[Way, ...], limit: float) -> Crossing | None:
-    """Where the way that comes nearest to holding meets a stop or limit; None where some way holds."""
-    if ways:
-        return None
+def nearest_crossing(
+    track: MountTrack, mount: Mount, postures: tuple[Posture, ...], limit: float
+) -> Crossing | None:
+    """Where the turn that is least short in these postures meets a stop or limit; None where one is clear."""
     found = [
-        crossing
-        for posture in possible_postures(mount)
+        _crossing_in(track, mount, posture, k, limit)
+        for posture in postures
         for k in turns_in_travel(track, mount, np.array([zeta_deg(mount, posture)]), posture)
-        for crossing in [_crossing_in(track, mount, posture, k, limit)]
-        if crossing is not None
     ]
-    return min(found, key=lambda crossing: crossing.short_deg, default=None)
+    real = [crossing for crossing in found if crossing is not None]
+    return min(real, key=lambda crossing: crossing.short_deg) if len(real) == len(found) and real else None
 
 
 def _crossing_in(track: MountTrack, mount: Mount, posture: Posture, k: int, limit: float) -> Crossing | None:

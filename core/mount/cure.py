@@ -1,0 +1,111 @@
+"""The least single change of the mount that would let a pass through, upright or over the top.
+
+The keyway's bearing comes first, since it is free until the tripod is down: there the answer is the
+nearest arc end. Where no bearing will do, it is what the mount itself is short of: elevation range,
+travel or azimuth rate. Every cure is proved by the verdict it gives, and half of it must not cure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from core.angles import wrap_180, wrap_360
+from core.mount.motion import Steering
+from core.mount.nouns import Change, Cure
+from core.mount.reach import Reach, reach_of
+from core.mount.splits import possible_postures
+from core.mount.stack import (
+    POSTURES,
+    Antenna,
+    Mount,
+    beam_limit_deg,
+    fixed_offset_deg,
+    guarded_travel_deg,
+)
+from core.mount.tracks import MountTrack
+from core.mount.verdict import check_pass
+from core.track import Pass
+
+_BISECTIONS = 26
+#: How far each part of the mount is tried: (key, furthest value).
+_LIMITS: tuple[tuple[Change, float], ...] = (
+    ("elevation.maximum_deg", 180.0),
+    ("elevation.minimum_deg", -90.0),
+    ("azimuth.travel_deg", 1440.0),
+    ("azimuth.rate_deg_s", 360.0),
+)
+
+
+def apply_cure(mount: Mount, cure: Cure, fraction: float = 1.0) -> Mount:
+    """The mount with the cure, or a fraction of it, applied."""
+    by = cure.by_deg * fraction
+    if cure.change == "keyway_bearing_deg":
+        return mount.model_copy(update={"keyway_bearing_deg": wrap_360(mount.keyway_bearing_deg + by)})
+    axis_name, field = cure.change.split(".")
+    axis = getattr(mount, axis_name)
+    return mount.model_copy(update={axis_name: axis.model_copy(update={field: getattr(axis, field) + by})})
+
+
+def least_cure(
+    pass_: Pass,
+    track: MountTrack,
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    steering: Steering = "led",
+) -> Cure | None:
+    """The least change that makes the pass upright or over the top; None where no single change does."""
+
+    def cured(cure: Cure, fraction: float = 1.0) -> bool:
+        changed = apply_cure(mount, cure, fraction)
+        return check_pass(pass_, track, changed, antennas, steering).verdict in POSTURES
+
+    def proved(cure: Cure) -> bool:
+        return cured(cure) and not cured(cure, 0.5)
+
+    turning = next((cure for cure in _keyway_cures(track, mount, antennas) if proved(cure)), None)
+    if turning is not None:
+        return turning
+    found = [
+        cure for key, furthest in _LIMITS if (cure := _least_step(mount, key, furthest, cured)) is not None
+    ]
+    return min((cure for cure in found if proved(cure)), key=lambda cure: abs(cure.by_deg), default=None)
+
+
+def _keyway_cures(track: MountTrack, mount: Mount, antennas: tuple[Antenna, ...]) -> list[Cure]:
+    """Turns of the keyway to every arc end, least first. Turning it voids tonight's correction."""
+    cures = []
+    for posture in possible_postures(mount):
+        reach = reach_of(track, posture, mount.elevation, beam_limit_deg(antennas))
+        for end in _arc_ends(reach, mount):
+            by = wrap_180(end - fixed_offset_deg(mount) - mount.keyway_bearing_deg)
+            to_value = wrap_360(mount.keyway_bearing_deg + by)
+            cures.append(Cure("keyway_bearing_deg", by, to_value))
+    return sorted(cures, key=lambda cure: abs(cure.by_deg))
+
+
+def _arc_ends(reach: Reach, mount: Mount) -> list[float]:
+    """Ends of the clear and of the resting arc of zeta, where there is one that is not the whole circle."""
+    guard, top = guarded_travel_deg(mount.azimuth)
+    spans = []
+    if reach.elevation_clear:
+        spans.append((reach.high_deg - top, reach.low_deg - guard))
+    if reach.can_rest:
+        spans.append((reach.rest_low_deg - top, reach.rest_high_deg - guard))
+    return [end for start, stop in spans if 0.0 <= stop - start < 360.0 for end in (start, stop)]
+
+
+def _least_step(mount: Mount, key: Change, furthest: float, cured: Callable[[Cure], bool]) -> Cure | None:
+    """Bisection for the least change of one figure of the mount."""
+    axis_name, field = key.split(".")
+    present = float(getattr(getattr(mount, axis_name), field))
+    whole = furthest - present
+    if whole == 0.0 or not cured(Cure(key, whole, furthest)):
+        return None
+    short, enough = 0.0, 1.0
+    for _ in range(_BISECTIONS):
+        middle = (short + enough) / 2.0
+        if cured(Cure(key, whole * middle, present + whole * middle)):
+            enough = middle
+        else:
+            short = middle
+    return Cure(key, whole * enough, present + whole * enough)

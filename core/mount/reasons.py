@@ -1,0 +1,146 @@
+"""Why a verdict is what it is: sentences with time (UTC), bearing, dial, degrees, stop and cure."""
+
+from __future__ import annotations
+
+import math
+
+from core.mount.cure import least_cure
+from core.mount.dial import azimuth_dial, elevation_dial
+from core.mount.motion import Steering
+from core.mount.nouns import Crossing, Cure, PassCheck, Reason, Rest, Way
+from core.mount.stack import OVER_THE_TOP, POSTURES, UPRIGHT, Antenna, Mount, beam_limit_deg
+from core.mount.tracks import MountTrack
+from core.mount.verdict import nearest_crossing
+from core.times import clock
+
+
+def reasons_for(
+    checks: tuple[PassCheck, ...],
+    tracks: tuple[MountTrack, ...],
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    steering: Steering = "led",
+) -> tuple[Reason, ...]:
+    """One reason per check, in the same order; ``tracks`` are those the checks were made from."""
+    return tuple(
+        reason_for(check, track, mount, antennas, steering)
+        for check, track in zip(checks, tracks, strict=True)
+    )
+
+
+def reason_for(
+    check: PassCheck,
+    track: MountTrack,
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    steering: Steering = "led",
+) -> Reason:
+    """The reason of one verdict; a pass without a way also gets its least cure."""
+    sentences = []
+    if check.verdict in POSTURES and check.chosen is not None:
+        sentences = _held_sentences(check, check.chosen, track, mount, antennas, steering)
+        return Reason(" ".join(sentences))
+    cure = least_cure(check.pass_, track, mount, antennas, steering)
+    if check.crossing is not None:
+        sentences.append(_crossing_sentence(check.crossing, mount))
+    else:
+        sentences += _too_fast(check, mount, steering)
+    sentences.append(_what_is_done(check, mount))
+    sentences.append(_cure_sentence(cure) if cure else "No single change of the mount would cure it.")
+    return Reason(" ".join(sentences), cure)
+
+
+def _held_sentences(
+    check: PassCheck,
+    way: Way,
+    track: MountTrack,
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    steering: Steering,
+) -> list[str]:
+    sentences = []
+    if way.posture == OVER_THE_TOP and not any(w.posture == UPRIGHT for w in check.ways):
+        crossing = nearest_crossing(track, mount, (UPRIGHT,), beam_limit_deg(antennas))
+        if crossing is not None:
+            sentences.append("Upright it would not go: " + _crossing_sentence(crossing, mount, first=False))
+    sense = "clockwise" if way.m_los_deg >= way.m_aos_deg else "counter-clockwise"
+    start, end = azimuth_dial(way.m_aos_deg, mount.azimuth), azimuth_dial(way.m_los_deg, mount.azimuth)
+    level = elevation_dial(way.e_aos_deg, mount.elevation)
+    sentences.append(
+        f"{way.posture.capitalize()}: start at dial {start.text}, elevation dial {level.text}, "
+        f"and follow {sense} to dial {end.text}."
+    )
+    if way.rest is not None:
+        sentences.append(_rest_sentence(way.rest))
+    else:
+        sentences.append(f"It keeps {max(way.margin_deg, 0.0):.1f} deg off the guards.")
+    return sentences + _too_fast(check, mount, steering)
+
+
+def _too_fast(check: PassCheck, mount: Mount, steering: Steering) -> list[str]:
+    peak = max((way.peak_azimuth_rate_deg_s for way in check.ways), default=0.0)
+    if peak <= mount.azimuth.rate_deg_s:
+        return []
+    return [
+        f"Azimuth turns at up to {peak:.1f} deg/s, the mount at {mount.azimuth.rate_deg_s:g}: "
+        f"{steering}, {check.seconds_lost:.0f} s lost."
+    ]
+
+
+def _rest_sentence(rest: Rest) -> str:
+    return (
+        f"Rests at the {rest.where} {clock(rest.start_utc_s)} to {clock(rest.end_utc_s)}, "
+        f"{rest.overrun_deg:.1f} deg past it, at most {rest.off_deg:.1f} deg off the satellite, "
+        f"{rest.loss_db:.1f} dB."
+    )
+
+
+def _crossing_sentence(crossing: Crossing, mount: Mount, first: bool = True) -> str:
+    """The moment a stop is met: time, true bearing, dial, which stop, degrees short."""
+    dial = azimuth_dial(crossing.m_deg, mount.azimuth)
+    verb = "Meets" if first else "it meets"
+    if crossing.stop.startswith("elevation"):
+        level = elevation_dial(crossing.e_deg, mount.elevation)
+        return (
+            f"{verb} the {crossing.stop} (dial {level.text}) at {clock(crossing.utc_s)}, "
+            f"bearing {crossing.bearing_deg:.1f} deg true: {crossing.short_deg:.1f} deg short."
+        )
+    return (
+        f"{verb} the {crossing.stop} at {clock(crossing.utc_s)}, bearing {crossing.bearing_deg:.1f} deg "
+        f"true, dial {dial.text}: {crossing.short_deg:.1f} deg short."
+    )
+
+
+def _what_is_done(check: PassCheck, mount: Mount) -> str:
+    if check.split is not None:
+        split = check.split
+        there = azimuth_dial(split.m_to_deg, mount.azimuth)
+        posture = f", {split.to_posture}" if split.kind == "change of posture" else ""
+        return (
+            f"Split by a {split.kind} at {clock(split.start_utc_s)} to dial {there.text}{posture}, "
+            f"back on at {clock(split.end_utc_s)}: {check.seconds_lost:.0f} s lost."
+        )
+    if check.part is not None:
+        part = check.part
+        return (
+            f"Worked in part, {part.posture}, from {clock(part.start_utc_s)} to {clock(part.end_utc_s)}: "
+            f"{check.seconds_lost:.0f} s let go."
+        )
+    return "By no means is a quarter of it on the beam."
+
+
+def _cure_sentence(cure: Cure) -> str:
+    """The cure rounded up to a tenth, so that doing what is printed cures."""
+    by = math.ceil(abs(cure.by_deg) * 10.0 - 1e-9) / 10.0
+    if cure.change == "keyway_bearing_deg":
+        sense = 1.0 if cure.by_deg >= 0.0 else -1.0
+        to_value = (cure.to_value - cure.by_deg + sense * by) % 360.0
+        word = "clockwise" if sense > 0.0 else "counter-clockwise"
+        return f"Least cure: turn the keyway {by:.1f} deg {word}, to {to_value:.1f} deg true."
+    what = {
+        "azimuth.travel_deg": f"{by:.1f} deg more azimuth travel",
+        "azimuth.rate_deg_s": f"an azimuth rate {by:.1f} deg/s higher",
+        "elevation.maximum_deg": f"an elevation maximum {by:.1f} deg higher",
+        "elevation.minimum_deg": f"an elevation minimum {by:.1f} deg lower",
+    }[cure.change]
+    return f"No keyway bearing cures it. Least cure: {what}."

@@ -1,0 +1,409 @@
+"""The study of the seat: what every keyway bearing and every index hole would do to the passes.
+
+All of it is done once over zeta, since a hole only shifts the keyway's bearing. Counts of clear ways are
+constant between arc ends and are computed there exactly; the seconds lost are sampled at the ends and the
+middle of every piece, where a pass beginning to rest is an end too.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.angles import Flags, Floats, wrap_180, wrap_360
+from core.errors import Cancelled
+from core.mount.arcs import Arcs, clear_arcs, ends_deg, holds, middles_deg, resting_arcs
+from core.mount.motion import Steered, Steering, aim, seconds_off, steer
+from core.mount.nouns import PassCheck
+from core.mount.reach import reach_of
+from core.mount.splits import possible_postures, turns_in_travel
+from core.mount.stack import (
+    OVER_THE_TOP,
+    POSTURES,
+    UPRIGHT,
+    Antenna,
+    IndexHole,
+    Mount,
+    Posture,
+    beam_limit_deg,
+    fixed_offset_deg,
+    posture_shift_deg,
+)
+from core.mount.tracks import MountTrack, thinned
+from core.mount.verdict import NEAR_ENOUGH_S, check_passes, decide, weigh
+from core.track import Pass
+from core.units import Progress, no_progress
+
+#: Samples of a pass in the study, seconds apart at most.
+_STUDY_STEP_S = 2.0
+#: Seats simulated at once for one pass.
+_CHUNK = 256
+
+
+@dataclass(frozen=True)
+class Interval:
+    """A stretch of keyway bearings over which the clear ways do not change.
+
+    Attributes:
+        from_deg: start, 0 to 360.
+        to_deg: end, above ``from_deg``; may run past 360.
+        clear_upright, clear_over_the_top_only, not_clear: how many passes.
+        lost: indices (into the passes studied) of those not clear.
+    """
+
+    from_deg: float
+    to_deg: float
+    clear_upright: int
+    clear_over_the_top_only: int
+    not_clear: int
+    lost: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class LonePoint:
+    """A single bearing, where closed arcs meet, better than both sides of it; attributes as `Interval`'s."""
+
+    keyway_bearing_deg: float
+    clear_upright: int
+    clear_over_the_top_only: int
+    not_clear: int
+    lost: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class BestSeat:
+    """The best of the curve's samples.
+
+    Attributes:
+        keyway_bearing_deg, index_hole: the seat.
+        place_within_deg: how far counter-clockwise (negative) and clockwise the keyway may be placed off it,
+            if it is then measured and the dials corrected, before a verdict worsens.
+        know_to_deg: how far the bearing then may be misjudged before a pass that is held leaves the beam.
+        seconds_lost, splits, parts, out_of_reach: at this seat.
+    """
+
+    keyway_bearing_deg: float
+    index_hole: str
+    place_within_deg: tuple[float, float]
+    know_to_deg: float
+    seconds_lost: float
+    splits: int
+    parts: int
+    out_of_reach: int
+
+
+@dataclass(frozen=True, eq=False)
+class HoleStudy:
+    """What one hole offers.
+
+    Attributes:
+        hole: the hole.
+        intervals: cover the circle once.
+        points: isolated better bearings.
+        curve: (M, 5) rising keyway bearing: bearing, seconds lost, splits, parts, out of reach.
+        best: the best seat with this hole.
+    """
+
+    hole: IndexHole
+    intervals: tuple[Interval, ...]
+    points: tuple[LonePoint, ...]
+    curve: Floats
+    best: BestSeat
+
+
+@dataclass(frozen=True, eq=False)
+class SeatStudy:
+    """The study over all holes.
+
+    Attributes:
+        passes: the passes studied; satellites that never rise or set are left out.
+        left_out: passes left out.
+        holes: one study each, in the mount's order.
+        hole_in_use: the study of tonight's hole.
+        best: best over all holes; the hole in use wins ties.
+        motion: "simple" while moves inside a pass are judged by simple rules.
+    """
+
+    passes: tuple[Pass, ...]
+    left_out: tuple[Pass, ...]
+    holes: tuple[HoleStudy, ...]
+    hole_in_use: HoleStudy
+    best: BestSeat
+    motion: str = "simple"
+
+
+@dataclass(frozen=True, eq=False)
+class _Samples:
+    """What every pass does at every sampled zeta: (M,) zeta rising, (M, P) word index and seconds lost."""
+
+    zeta_deg: Floats
+    is_end: Flags
+    word: Floats
+    lost_s: Floats
+
+    def table(self) -> Floats:
+        """(M, 4): seconds lost, splits, parts, out of reach."""
+        counts = [(self.word == index).sum(axis=1) for index in (2, 3, 4)]
+        return np.stack([self.lost_s.sum(axis=1), *counts], axis=1)
+
+
+def study_seat(
+    passes: tuple[Pass, ...],
+    tracks: tuple[MountTrack, ...],
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    steering: Steering = "led",
+    progress: Progress = no_progress,
+) -> SeatStudy:
+    """The study of the seat, without tonight's correction: that is void anywhere but where it was fitted.
+
+    Args:
+        passes, tracks: the passes and `mount_tracks` of them.
+        mount: all but its keyway bearing and hole in use is kept.
+        antennas: for the beam.
+        steering: the plan's.
+        progress: called per pass.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    rises = [index for index, pass_ in enumerate(passes) if pass_.cut != "both"]
+    studied = tuple(passes[index] for index in rises)
+    kept = tuple(tracks[index] for index in rises)
+    limit = beam_limit_deg(antennas)
+    clear = {
+        p: clear_arcs(tuple(reach_of(t, p, mount.elevation, limit) for t in kept), mount.azimuth)
+        for p in POSTURES
+    }
+    rest = {
+        p: resting_arcs(tuple(reach_of(t, p, mount.elevation, limit) for t in kept), mount.azimuth)
+        for p in POSTURES
+    }
+    samples = _sample(kept, mount, limit, steering, clear, rest, progress)
+    holes = tuple(
+        _hole_study(hole, samples, clear, mount, studied, kept, antennas, steering)
+        for hole in mount.index_holes
+    )
+    in_use = next(study for study in holes if study.hole.name == mount.index_hole)
+    best = min(
+        (study.best for study in holes),
+        key=lambda seat: (*_rank(seat), seat.index_hole != mount.index_hole),
+    )
+    # Ties are the hole's in use: the order above only breaks what is really equal.
+    if _rank(in_use.best) == _rank(best):
+        best = in_use.best
+    left_out = tuple(pass_ for pass_ in passes if pass_.cut == "both")
+    return SeatStudy(studied, left_out, holes, in_use, best)
+
+
+def _rank(seat: BestSeat) -> tuple[int, int, float, float]:
+    margin = min(-seat.place_within_deg[0], seat.place_within_deg[1])
+    return seat.out_of_reach, seat.splits + seat.parts, round(seat.seconds_lost, 1), -round(margin, 6)
+
+
+def _sample(
+    tracks: tuple[MountTrack, ...],
+    mount: Mount,
+    limit: float,
+    steering: Steering,
+    clear: dict[Posture, Arcs],
+    rest: dict[Posture, Arcs],
+    progress: Progress,
+) -> _Samples:
+    """Word and seconds lost of every pass at the ends and middles of all pieces."""
+    ends = ends_deg(*clear.values(), *rest.values())
+    zeta = np.concatenate([ends, middles_deg(ends)])
+    is_end = np.concatenate([np.ones(ends.size, dtype=bool), np.zeros(zeta.size - ends.size, dtype=bool)])
+    order = np.argsort(zeta, kind="stable")
+    zeta, is_end = zeta[order], is_end[order]
+    held = {p: holds(clear[p], zeta) | holds(rest[p], zeta) for p in POSTURES}
+    word = np.zeros((zeta.size, len(tracks)))
+    lost = np.zeros((zeta.size, len(tracks)))
+    for index, track in enumerate(tracks):
+        if not progress(index, len(tracks), "study of the seat"):
+            raise Cancelled
+        coarse = thinned(track, _STUDY_STEP_S)
+        flags = {p: held[p][:, index] for p in POSTURES}
+        word[:, index], lost[:, index] = _over_bearings(coarse, mount, limit, steering, zeta, flags)
+    return _Samples(zeta, is_end, word, lost)
+
+
+def _over_bearings(
+    track: MountTrack,
+    mount: Mount,
+    limit: float,
+    steering: Steering,
+    zeta: Floats,
+    held: dict[Posture, Flags],
+) -> tuple[Floats, Floats]:
+    """One pass at many zetas: (M,) word index, (M,) seconds lost."""
+    steered = steer(track, mount, steering)
+    held_loss = {p: np.where(held[p], 0.0, np.inf) for p in POSTURES}
+    if steered.slow.any():
+        held_loss = {p: _slow_loss(track, steered, mount, zeta, held[p], p, limit) for p in POSTURES}
+    word = np.where(held_loss[UPRIGHT] <= NEAR_ENOUGH_S, 0.0, 1.0)
+    lost = np.where(word == 0.0, held_loss[UPRIGHT], held_loss[OVER_THE_TOP])
+    hard = np.flatnonzero(np.minimum(held_loss[UPRIGHT], held_loss[OVER_THE_TOP]) > NEAR_ENOUGH_S)
+    for start in range(0, hard.size, _CHUNK):
+        some = hard[start : start + _CHUNK]
+        here: dict[Posture, Floats] = dict.fromkeys(POSTURES, zeta[some])
+        means = weigh(track, steered, mount, here, {p: held_loss[p][some] for p in POSTURES}, limit)
+        word[some], lost[some] = decide(means, track.seconds_in_all)
+    return word, lost
+
+
+def _slow_loss(
+    track: MountTrack,
+    steered: Steered,
+    mount: Mount,
+    zeta: Floats,
+    held: Flags,
+    posture: Posture,
+    limit: float,
+) -> Floats:
+    """(M,) least seconds lost of the ways that hold, for a pass an axis is too slow for."""
+    least = np.full(zeta.size, np.inf)
+    if posture not in possible_postures(mount):
+        return least
+    where = np.flatnonzero(held)
+    for start in range(0, where.size, _CHUNK):
+        some = where[start : start + _CHUNK]
+        for k in turns_in_travel(track, mount, zeta[some], posture):
+            offsets = posture_shift_deg(posture) - zeta[some] + 360.0 * k
+            off = aim(track, steered, posture, offsets, mount).off_deg
+            least[some] = np.minimum(least[some], seconds_off(track, off, limit))
+    return least
+
+
+def _hole_study(
+    hole: IndexHole,
+    samples: _Samples,
+    clear: dict[Posture, Arcs],
+    mount: Mount,
+    passes: tuple[Pass, ...],
+    tracks: tuple[MountTrack, ...],
+    antennas: tuple[Antenna, ...],
+    steering: Steering,
+) -> HoleStudy:
+    """Everything of one hole, turned from zeta to keyway bearings."""
+    shift = fixed_offset_deg(mount, hole)
+    intervals, points = _intervals(clear, shift)
+    bearing = wrap_360(samples.zeta_deg - shift)
+    order = np.argsort(bearing, kind="stable")
+    curve = np.column_stack([bearing[order], samples.table()[order]])
+    index, within = _best_sample(curve, samples.is_end[order], mount.keyway_bearing_deg)
+    seated = mount.model_copy(
+        update={
+            "keyway_bearing_deg": float(curve[index, 0]),
+            "index_hole": hole.name,
+            "sighting_correction": None,
+        }
+    )
+    checks = check_passes(passes, tracks, seated, antennas, steering)
+    best = BestSeat(
+        keyway_bearing_deg=float(curve[index, 0]),
+        index_hole=hole.name,
+        place_within_deg=within,
+        know_to_deg=know_to_deg(checks, beam_limit_deg(antennas)),
+        seconds_lost=float(curve[index, 1]),
+        splits=int(curve[index, 2]),
+        parts=int(curve[index, 3]),
+        out_of_reach=int(curve[index, 4]),
+    )
+    return HoleStudy(hole, intervals, points, curve, best)
+
+
+def _intervals(
+    clear: dict[Posture, Arcs], shift: float
+) -> tuple[tuple[Interval, ...], tuple[LonePoint, ...]]:
+    """Pieces between clear arcs' ends with the counts of their interior, and isolated better bearings."""
+    ends = ends_deg(*clear.values())
+    middles = middles_deg(ends)
+    inner = {p: holds(clear[p], middles, 0.0) for p in POSTURES}
+    if ends.size == 0:
+        return (Interval(0.0, 360.0, *_counts(inner, 0)),), ()
+    at_ends = {p: holds(clear[p], ends) for p in POSTURES}
+    order = np.argsort(wrap_360(ends - shift), kind="stable")
+    lengths = np.diff(ends, append=ends[0] + 360.0)
+    intervals: list[Interval] = []
+    points: list[LonePoint] = []
+    for k in order:
+        start = wrap_360(float(ends[k] - shift))
+        here, before, at = _counts(inner, int(k)), _counts(inner, int(k) - 1), _counts(at_ends, int(k))
+        if at[2] < min(here[2], before[2]):
+            points.append(LonePoint(start, *at))
+        same = intervals and (intervals[-1].lost == here[3]) and intervals[-1].clear_upright == here[0]
+        if same and at[2] == here[2]:
+            intervals[-1] = Interval(intervals[-1].from_deg, start + float(lengths[k]), *here)
+        else:
+            intervals.append(Interval(start, start + float(lengths[k]), *here))
+    return tuple(intervals), tuple(points)
+
+
+def _counts(inside: dict[Posture, Flags], row: int) -> tuple[int, int, int, tuple[int, ...]]:
+    """Clear upright, clear over the top only, not clear, and which are not clear."""
+    upright, over = inside[UPRIGHT][row], inside[OVER_THE_TOP][row]
+    lost = np.flatnonzero(~upright & ~over)
+    return int(upright.sum()), int((over & ~upright).sum()), lost.size, tuple(int(i) for i in lost)
+
+
+def _best_sample(curve: Floats, is_end: Flags, present_deg: float) -> tuple[int, tuple[float, float]]:
+    """Index of the best sample and how far off it the keyway may be placed.
+
+    Fewest out of reach, then fewest splits and parts, then least seconds lost (to a tenth), then widest
+    margin, then nearest the present seat.
+    """
+    bad = np.column_stack([curve[:, 4], curve[:, 2] + curve[:, 3], np.round(curve[:, 1], 1)])
+    order = np.lexsort((bad[:, 2], bad[:, 1], bad[:, 0]))
+    tied = np.flatnonzero((bad == bad[order[0]]).all(axis=1))
+    worse = (bad[:, 0] > bad[order[0], 0]) | (
+        (bad[:, 0] == bad[order[0], 0]) & (bad[:, 1] > bad[order[0], 1])
+    )
+    worse |= curve[:, 1] > curve[order[0], 1] + NEAR_ENOUGH_S
+    within = {int(i): _room(curve[:, 0], worse, is_end, int(i)) for i in tied}
+    best = min(
+        within,
+        key=lambda i: (
+            -round(min(-within[i][0], within[i][1]), 6),
+            abs(wrap_180(float(curve[i, 0]) - present_deg)),
+            i,
+        ),
+    )
+    return best, within[best]
+
+
+def _room(bearing: Floats, worse: Flags, is_end: Flags, index: int) -> tuple[float, float]:
+    """Minus degrees counter-clockwise and plus clockwise to where it gets worse; 180 where it never does."""
+    if not worse.any():
+        return -180.0, 180.0
+    count = bearing.size
+    room = []
+    for sense in (-1, 1):
+        step, last_good = 1, index
+        while not worse[(index + sense * step) % count]:
+            last_good = (index + sense * step) % count
+            step += 1
+        first_bad = (index + sense * step) % count
+        # A bad middle spoils its whole piece, back to the end before it.
+        edge = first_bad if is_end[first_bad] else last_good
+        room.append(float((sense * (bearing[edge] - bearing[index])) % 360.0))
+    return -room[0], room[1]
+
+
+def know_to_deg(checks: tuple[PassCheck, ...], beam_limit: float) -> float:
+    """How far the azimuth may be misjudged before a pass that loses nothing leaves the beam, degrees.
+
+    An azimuth error d moves boresight by at most d cos(e), so a moment that is off by ``off`` allows
+    (limit - off) / cos(e); the least over all moments of all passes held without loss. Never above the
+    limit itself, which is what a pass at the horizon allows.
+    """
+    least = beam_limit
+    for check in checks:
+        if check.pointing is None or check.seconds_lost > 0.0 or check.verdict not in POSTURES:
+            continue
+        here = check.pointing.worked
+        spare = beam_limit - check.pointing.off_deg[here]
+        reach = np.abs(np.cos(np.radians(check.pointing.e_deg[here])))
+        least = min(least, float((spare / np.maximum(reach, 1e-3)).min(initial=beam_limit)))
+    return max(least, 0.0)
