@@ -103,9 +103,8 @@ def split_jd(epoch: str) -> tuple[float, float]:
     day_text, clock_text = epoch.split("T")
     days = date.fromisoformat(day_text).toordinal() - _UNIX_ORDINAL
     hours, minutes, seconds = clock_text.split(":")
-    return UNIX_EPOCH_JD + days, (
-        int(hours) * 3600 + int(minutes) * 60 + float(seconds[:_DIGITS_THAT_COUNT])
-    ) / DAY_S
+    seconds_of_minute = float(seconds[:_DIGITS_THAT_COUNT])
+    return UNIX_EPOCH_JD + days, (int(hours) * 3600 + int(minutes) * 60 + seconds_of_minute) / DAY_S
 
 
 def epoch_utc_s(epoch: str) -> float:
