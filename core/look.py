@@ -120,6 +120,18 @@ class EarthTurn:
         return angle, 2.0 * np.pi * (1.0 + slow_rate / DAY_S) / DAY_S
 
 
+def _turned(turn: EarthTurn, utc_s: Floats, vector: Floats) -> tuple[Floats, Floats]:
+    """TEME vectors (..., 3) along Earth-fixed axes, and the Earth's rate (...,) in rad/s."""
+    angle, rate = turn.sidereal_angle(utc_s)
+    cos_angle, sin_angle = np.cos(angle), np.sin(angle)
+    x, y = vector[..., 0], vector[..., 1]
+    turned = np.empty_like(vector)
+    turned[..., 0] = cos_angle * x + sin_angle * y
+    turned[..., 1] = cos_angle * y - sin_angle * x
+    turned[..., 2] = vector[..., 2]
+    return turned, rate
+
+
 def earth_fixed(
     turn: EarthTurn, utc_s: Floats, position_teme_km: Floats, velocity_teme_km_s: Floats
 ) -> tuple[Floats, Floats]:
@@ -127,19 +139,19 @@ def earth_fixed(
 
     The velocity is the one seen from the turning Earth (AIAA 2006-6753, appendix C, without polar motion).
     """
-    angle, rate = turn.sidereal_angle(utc_s)
-    cos_angle, sin_angle = np.cos(angle), np.sin(angle)
-    position_km = np.empty_like(position_teme_km)
-    velocity_km_s = np.empty_like(velocity_teme_km_s)
-    x, y = position_teme_km[..., 0], position_teme_km[..., 1]
-    position_km[..., 0] = cos_angle * x + sin_angle * y
-    position_km[..., 1] = cos_angle * y - sin_angle * x
-    position_km[..., 2] = position_teme_km[..., 2]
-    vx, vy = velocity_teme_km_s[..., 0], velocity_teme_km_s[..., 1]
-    velocity_km_s[..., 0] = cos_angle * vx + sin_angle * vy + rate * position_km[..., 1]
-    velocity_km_s[..., 1] = cos_angle * vy - sin_angle * vx - rate * position_km[..., 0]
-    velocity_km_s[..., 2] = velocity_teme_km_s[..., 2]
+    position_km, rate = _turned(turn, utc_s, position_teme_km)
+    velocity_km_s, _ = _turned(turn, utc_s, velocity_teme_km_s)
+    velocity_km_s[..., 0] += rate * position_km[..., 1]
+    velocity_km_s[..., 1] -= rate * position_km[..., 0]
     return position_km, velocity_km_s
+
+
+def topocentric_position(
+    observer: Observer, turn: EarthTurn, utc_s: Floats, position_teme_km: Floats
+) -> Floats:
+    """The position alone of ``topocentric``: TEME (..., 3) km to east, north, up (..., 3) km."""
+    fixed_km, _ = _turned(turn, utc_s, position_teme_km)
+    return (fixed_km - observer.position_km) @ observer.to_enu.T
 
 
 def topocentric(

@@ -91,7 +91,7 @@ class Pass:
 
 
 def stay_at(stay: Stay, utc_s: Floats) -> tuple[Floats, Floats]:
-    """States along a stay by cubic Hermite interpolation, good to some centimetres.
+    """States along a stay by cubic Hermite interpolation, good to a centimetre.
 
     Args:
         stay: the knots.
