@@ -1,13 +1,37 @@
-"""`evaluate(plan, memo, progress)`: the list of pure stages from a plan to everything that is shown of it."""
+"""`evaluate(plan, memo, progress)`: the list of pure stages from a plan to everything shown of it.
+
+The stages, each a function of just what it names: search (satellites, place, hours, floor), mask (stays,
+horizon, minimum elevation), frame (passes, tilt), ways (tracks, mount, antennas, steering), reasons, order
+(checks, picks) and support (site, hours, mount, elements). A warm evaluation equals a cold one to the bit,
+since a stage is only skipped where its inputs are equal and every stage is deterministic.
+"""
 
 from __future__ import annotations
 
+import hashlib
+import json
 from dataclasses import dataclass
 
-from core.elements.model import ElementSet  # noqa: F401
+from core.assumed import assumed
+from core.declination import declination_deg, magnetic_from_true
+from core.elements.age import age_days
 from core.errors import PropagationError
+from core.look import Observer
+from core.memo import Memo
+from core.mount.evening import order_evening
 from core.mount.nouns import EveningOrder, PassCheck, Reason
-from core.track import Pass
+from core.mount.reasons import reasons_for
+from core.mount.seat import SeatStudy, study_seat
+from core.mount.stack import Mount, hole_in_use, stop_bearings_deg
+from core.mount.tracks import MountTrack, mount_tracks
+from core.mount.verdict import check_passes
+from core.passes import StaySearch, find_stays
+from core.picks import match_picks, picked_indices
+from core.plan import Evening, Plan, Satellite
+from core.site import Site, mask_floor_deg
+from core.track import Pass, cut_passes
+from core.units import Progress, no_progress
+from core.zones import resolve_time_zone
 
 
 @dataclass(frozen=True, eq=False)
@@ -18,6 +42,7 @@ class Seat:
         keyway_true_deg: bearing of the keyway.
         declination_deg: east positive; magnetic = true - declination.
         declination_sigma_deg: its stated standard error.
+        declination_model: e.g. "WMM2025".
         declination_note: empty, or what to know of it.
         keyway_magnetic_deg: what a compass shows.
         counter_clockwise_stop_deg, clockwise_stop_deg: true bearings of the stops.
@@ -28,6 +53,7 @@ class Seat:
     keyway_true_deg: float
     declination_deg: float
     declination_sigma_deg: float
+    declination_model: str
     declination_note: str
     keyway_magnetic_deg: float
     counter_clockwise_stop_deg: float
@@ -44,6 +70,7 @@ class Result:
     Attributes:
         identity: short hash of what it was computed from.
         passes: over mask and minimum elevation, by AOS.
+        tracks: the passes in the mount frame, same order.
         refused: satellites that could not be propagated, with the reason.
         checks: one per pass, same order.
         reasons: one per pass, same order.
@@ -56,6 +83,7 @@ class Result:
 
     identity: str
     passes: tuple[Pass, ...]
+    tracks: tuple[MountTrack, ...]
     refused: tuple[PropagationError, ...]
     checks: tuple[PassCheck, ...]
     reasons: tuple[Reason, ...]
@@ -64,3 +92,175 @@ class Result:
     time_zone: str
     element_ages: tuple[tuple[str, int, float], ...]
     assumed: tuple[str, ...]
+
+
+def evaluate(plan: Plan, memo: Memo | None = None, progress: Progress = no_progress) -> Result:
+    """Everything computed from one plan. Pure: the same plan gives the same result.
+
+    Args:
+        plan: the document.
+        memo: the document owner's memo; without one everything is computed.
+        progress: called by the search of passes.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+        ValueRangeError: the time zone does not exist.
+    """
+    memo = Memo() if memo is None else memo
+    search = _search(plan, memo, progress)
+    passes = predicted(plan, search, memo)
+    mount, antennas, steering = plan.mount, plan.antennas, plan.steering
+    tracks = memo.get("frame", (passes, mount.tilt), lambda: mount_tracks(passes, mount.tilt))
+    checks = memo.get(
+        "ways",
+        (passes, tracks, mount, antennas, steering),
+        lambda: check_passes(passes, tracks, mount, antennas, steering),
+    )
+    reasons = memo.get(
+        "reasons",
+        (checks, tracks, mount, antennas, steering),
+        lambda: reasons_for(checks, tracks, mount, antennas, steering),
+    )
+    order = memo.get(
+        "order",
+        (
+            checks,
+            reasons,
+            tracks,
+            mount,
+            antennas,
+            steering,
+            plan.shortest_contact_s,
+            plan.picks,
+            plan.satellites,
+        ),
+        lambda: _order(plan, checks, reasons, tracks),
+    )
+    seat, zone, ages = memo.get(
+        "support",
+        (plan.site, plan.evening, mount, plan.satellites),
+        lambda: _support(plan.site, plan.evening, mount, plan.satellites),
+    )
+    return Result(
+        identity=identity(plan),
+        passes=passes,
+        tracks=tracks,
+        refused=search.refused,
+        checks=checks,
+        reasons=reasons,
+        order=order,
+        seat=seat,
+        time_zone=zone,
+        element_ages=ages,
+        assumed=assumed(plan),
+    )
+
+
+def _search(plan: Plan, memo: Memo, progress: Progress) -> StaySearch:
+    """The stays over the horizon: no mask in it, so that editing the mask never propagates again."""
+    site = plan.site
+    observer = Observer.of_site(site)
+    floor_deg = mask_floor_deg(site.horizon, site.minimum_elevation_deg)
+    start_utc_s, end_utc_s = plan.evening.start_utc_s, plan.evening.end_utc_s
+    return memo.get(
+        "search",
+        (plan.satellites, observer, start_utc_s, end_utc_s, floor_deg),
+        lambda: find_stays(
+            [satellite.elements.model_copy(update={"name": satellite.name}) for satellite in plan.satellites],
+            observer,
+            start_utc_s,
+            end_utc_s,
+            floor_deg,
+            progress=progress,
+        ),
+    )
+
+
+def predicted(plan: Plan, search: StaySearch, memo: Memo) -> tuple[Pass, ...]:
+    """The stays cut by mask and minimum elevation."""
+    site = plan.site
+    return memo.get(
+        "mask",
+        (search, site.horizon, site.minimum_elevation_deg),
+        lambda: cut_passes(search.stays, site.horizon, site.minimum_elevation_deg),
+    )
+
+
+def _order(
+    plan: Plan,
+    checks: tuple[PassCheck, ...],
+    reasons: tuple[Reason, ...],
+    tracks: tuple[MountTrack, ...],
+) -> EveningOrder:
+    wanted, unmatched = match_picks(plan.picks, plan.satellites, tuple(check.pass_ for check in checks))
+    return order_evening(
+        checks,
+        reasons,
+        tracks,
+        plan.mount,
+        plan.antennas,
+        plan.steering,
+        plan.shortest_contact_s,
+        wanted,
+        unmatched,
+    )
+
+
+def _support(
+    site: Site, evening: Evening, mount: Mount, satellites: tuple[Satellite, ...]
+) -> tuple[Seat, str, tuple[tuple[str, int, float], ...]]:
+    """The station's bearings, the time zone and the elements' ages, counted at the evening's start."""
+    start = evening.start_utc_s
+    declination = declination_deg(site, start)
+    hole = hole_in_use(mount)
+    counter_clockwise, clockwise = stop_bearings_deg(mount)
+    seat = Seat(
+        keyway_true_deg=mount.keyway_bearing_deg,
+        declination_deg=declination.deg,
+        declination_sigma_deg=declination.sigma_deg,
+        declination_model=declination.model,
+        declination_note=declination.note,
+        keyway_magnetic_deg=magnetic_from_true(mount.keyway_bearing_deg, declination.deg),
+        counter_clockwise_stop_deg=counter_clockwise,
+        clockwise_stop_deg=clockwise,
+        hole=hole.name,
+        hole_offset_deg=hole.offset_deg,
+        hole_drilled_deg=hole.drilled_deg,
+    )
+    ages = tuple((s.name, s.elements.norad_id, age_days(s.elements, start)) for s in satellites)
+    return seat, resolve_time_zone(site), ages
+
+
+def identity(plan: Plan) -> str:
+    """Eight hex digits of what the result is computed from: all of the plan but its title and notes."""
+    content = plan.model_dump(mode="json", by_alias=True, exclude={"title", "notes", "sightings"})
+    text = json.dumps(content, sort_keys=True, separators=(",", ":"))
+    return hashlib.sha256(text.encode()).hexdigest()[:8]
+
+
+def orient(
+    plan: Plan, result: Result, memo: Memo | None = None, progress: Progress = no_progress
+) -> SeatStudy:
+    """The study of the seat: over the picks if there are any, else over all passes.
+
+    A study, outside `evaluate`: memoised alike, cancellable.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    memo = Memo() if memo is None else memo
+    indices = picked_indices(plan.picks, plan.satellites, result.passes)
+    # The study asks about every bearing; only its tie-breaks look at the present one.
+    inputs = (result.passes, indices, result.tracks, plan.mount, plan.antennas, plan.steering)
+    return memo.get(
+        "orient",
+        inputs,
+        lambda: study_seat(
+            tuple(result.passes[index] for index in indices),
+            tuple(result.tracks[index] for index in indices),
+            plan.mount,
+            plan.antennas,
+            plan.steering,
+            progress,
+        ),
+    )

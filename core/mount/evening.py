@@ -9,22 +9,30 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from core.mount.motion import Steering
 from core.mount.nouns import Contact, EveningOrder, Move, PassCheck, Reason
-from core.mount.stack import Mount
+from core.mount.stack import Antenna, Mount, Posture
+from core.mount.tracks import MountTrack
+from core.mount.verdict import in_way
+from core.times import clock
 
 
 @dataclass(frozen=True)
 class Wanted:
-    """A pass somebody wants: its index among the checks, and its worth."""
+    """A pass somebody wants: its index among the checks, its worth, the way (posture, turn) insisted on."""
 
     index: int
     worth: float
+    way: tuple[Posture, int] | None = None
 
 
 def order_evening(
     checks: tuple[PassCheck, ...],
     reasons: tuple[Reason, ...],
+    tracks: tuple[MountTrack, ...],
     mount: Mount,
+    antennas: tuple[Antenna, ...],
+    steering: Steering,
     shortest_contact_s: float,
     wanted: tuple[Wanted, ...] | None,
     unmatched: tuple[str, ...] = (),
@@ -32,8 +40,8 @@ def order_evening(
     """The contacts by time with the moves between them.
 
     Args:
-        checks, reasons: all passes and why.
-        mount: rates and travel, for the moves and the cable's twist.
+        checks, reasons, tracks: all passes, why, and their tracks in the mount frame.
+        mount, antennas, steering: for moves, the cable's twist, and ways insisted on.
         shortest_contact_s: shorter ones are left out where nobody picked them.
         wanted: the picks matched to passes; None without picks, then all passes are wanted.
         unmatched: sentences about picks that match no pass, handed on.
@@ -42,14 +50,28 @@ def order_evening(
     chosen = wanted if wanted is not None else tuple(Wanted(index, 1.0) for index in range(len(checks)))
     contacts: list[Contact] = []
     left_out: list[tuple[PassCheck, str]] = []
+    told = list(unmatched)
     for want in sorted(chosen, key=lambda w: checks[w.index].pass_.aos.utc_s):
         check = checks[want.index]
+        if want.way is not None:
+            insisted = in_way(check, tracks[want.index], mount, antennas, steering, want.way)
+            if insisted is None:
+                told.append(_no_such_way(check, *want.way))
+            check = insisted or check
         why = _why_not(check, shortest_contact_s, picked)
         if why:
             left_out.append((check, why))
             continue
         contacts.append(_contact(check, reasons[want.index], want.worth, picked, contacts, mount))
-    return EveningOrder(tuple(contacts), tuple(left_out), unmatched)
+    return EveningOrder(tuple(contacts), tuple(left_out), tuple(told))
+
+
+def _no_such_way(check: PassCheck, posture: Posture, turn: int) -> str:
+    held = ", ".join(f"{way.posture} turn {way.turn}" for way in check.ways) or "none"
+    return (
+        f"{check.pass_.satellite} at {clock(check.pass_.aos.utc_s)} UTC does not hold {posture} in turn "
+        f"{turn} (ways that hold: {held}): its verdict's way is used."
+    )
 
 
 def _why_not(check: PassCheck, shortest_contact_s: float, picked: bool) -> str:

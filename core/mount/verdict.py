@@ -247,6 +247,22 @@ def _held_check(
     )
 
 
+def in_way(
+    check: PassCheck,
+    track: MountTrack,
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    steering: Steering,
+    posture_and_turn: tuple[Posture, int],
+) -> PassCheck | None:
+    """The check with another of its ways followed; None where the pass does not hold in that one."""
+    way = next((way for way in check.ways if (way.posture, way.turn) == posture_and_turn), None)
+    if way is None:
+        return None
+    steered = steer(track, mount, steering)
+    return _held_check(check.pass_, track, steered, mount, check.ways, way, beam_limit_deg(antennas))
+
+
 def _split_details(track: MountTrack, run: SplitRun, mount: Mount) -> tuple[Split, Pointing]:
     moving = run.moving[0]
     start_s = float(run.start_utc_s[0])
