@@ -33,6 +33,7 @@ class Orbit:
             positive to the right of the heading.
         latitude_deg: the site's, which sets how the ground turns under it.
         span_s: half the window, cut around T0.
+        turning: False for a ground at rest, as textbook figures assume.
     """
 
     semi_major_km: float
@@ -42,6 +43,7 @@ class Orbit:
     aside_deg: float
     latitude_deg: float
     span_s: float
+    turning: bool = True
 
 
 def aside_of_peak_deg(height_km: float, peak_deg: float) -> float:
@@ -80,8 +82,9 @@ def state(orbit: Orbit, after_s: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
 
     latitude = math.radians(orbit.latitude_deg)
     pole = np.array([0.0, math.cos(latitude), math.sin(latitude)])
-    turned = _turn_back(fixed, pole, TURN_RAD_S * after_s)
-    moved = _turn_back(velocity, pole, TURN_RAD_S * after_s) - np.cross(TURN_RAD_S * pole, turned)
+    turn = TURN_RAD_S if orbit.turning else 0.0
+    turned = _turn_back(fixed, pole, turn * after_s)
+    moved = _turn_back(velocity, pole, turn * after_s) - np.cross(turn * pole, turned)
     return turned - np.array([0.0, 0.0, EARTH_KM]), moved
 
 
@@ -167,6 +170,26 @@ def build(
     return _cut(
         knots + start_utc_s, position, velocity, (low[1], high[1]), minimum_deg, gaps, (name, norad_id), fast
     )
+
+
+def from_angles(
+    azimuth_deg: np.ndarray,
+    elevation_deg: np.ndarray,
+    utc_s: np.ndarray,
+    label: tuple[str, int] = ("Test 1", 1),
+) -> Pass:
+    """A pass through given azimuths and elevations (N,), 1000 km away, over the mask throughout."""
+    azimuth, elevation = np.radians(azimuth_deg), np.radians(elevation_deg)
+    flat = np.stack([np.sin(azimuth) * np.cos(elevation), np.cos(azimuth) * np.cos(elevation)], axis=-1)
+    position = 1000.0 * np.concatenate([flat, np.sin(elevation)[:, None]], axis=-1)
+    velocity = np.gradient(position, utc_s, axis=0)
+    events = [
+        Event(float(utc_s[i]), float(azimuth_deg[i] % 360.0), float(elevation_deg[i]), 1000.0)
+        for i in (0, int(elevation_deg.argmax()), -1)
+    ]
+    stay = Stay(*label, utc_s, position, velocity, None, events[1], events[1])
+    stretch = (float(utc_s[0]), float(utc_s[-1]))
+    return _pass(stay, (events[0], events[2]), (stretch,), None, utc_s)
 
 
 def _edge(
