@@ -1,4 +1,4 @@
-"""The plan document, put together from the models of the floors below; and which of its values were assumed."""
+"""The plan document, put together from the models of the floors below."""
 
 from __future__ import annotations
 

@@ -1,0 +1,69 @@
+"""`northkey check`: each pass on the mount."""
+
+from __future__ import annotations
+
+import argparse
+
+from app.commands.output import say, say_json, say_table
+from app.commands.plan_input import add_plan_words, answered, evaluated
+from app.commands.shapes import check_shape, plan_head, refused_shape
+from app.commands.words import seat_lines, start_dial, verdict_words
+from core.evaluate import Result
+from core.plan import Plan
+from core.times import clock
+
+
+def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """The command's words."""
+    parser = commands.add_parser(
+        "check",
+        help="each pass on the mount: ways, verdict, dial, rates, seconds lost, reason",
+        description="Each pass of a plan on its mount: in which ways it can be followed, the verdict "
+        "and why. Times are UTC.",
+    )
+    add_plan_words(parser)
+    parser.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Exit code 0 if anything was answered, 2 if nothing."""
+    plan, result, _memo = evaluated(options)
+    if options.json:
+        pairs = zip(result.checks, result.reasons, strict=True)
+        passes = [check_shape(check, reason, plan.mount) for check, reason in pairs]
+        say_json(plan_head(result) | {"passes": passes, "refused": refused_shape(result.refused)})
+    else:
+        _say(plan, result)
+    return answered(result, plan)
+
+
+def _say(plan: Plan, result: Result) -> None:
+    for line in seat_lines(plan, result):
+        say(line)
+    rows = []
+    for check in result.checks:
+        pass_ = check.pass_
+        peak_rate = max((way.peak_azimuth_rate_deg_s for way in check.ways), default=0.0)
+        rows.append(
+            [
+                pass_.satellite,
+                clock(pass_.aos.utc_s),
+                clock(pass_.los.utc_s),
+                f"{pass_.peak.elevation_deg:.0f}",
+                verdict_words(check),
+                ", ".join(check.clear_postures) or "none",
+                start_dial(check, plan.mount),
+                f"{peak_rate:.1f}" if check.ways else "",
+                f"{check.seconds_lost:.0f}",
+            ]
+        )
+    say()
+    if not rows:
+        say("No passes: nothing rises over the minimum elevation and the mask in these hours.")
+        return
+    heads = ["satellite", "AOS", "LOS", "peak", "verdict", "clear", "dial az / el", "deg/s", "s lost"]
+    say_table(heads, rows, left=(0, 4, 5))
+    say()
+    say("Why:")
+    for check, reason in zip(result.checks, result.reasons, strict=True):
+        say(f"  {check.pass_.satellite} {clock(check.pass_.aos.utc_s)}  {reason.text}")

@@ -1,0 +1,88 @@
+"""`northkey demo`: the demo plan, its evening and its sheet."""
+
+from __future__ import annotations
+
+import argparse
+import hashlib
+import importlib.resources
+import json
+import time
+from pathlib import Path
+
+from app.commands.evening import say_evening
+from app.commands.output import say
+from core.errors import FileProblem
+from core.evaluate import evaluate, orient
+from core.memo import Memo
+from core.storage import plan_from_text, write_bytes
+
+PLAN_NAME = "larch_ridge.northkey.json"
+SHEET_NAME = "larch_ridge.pdf"
+_RECORD_NAME = ".northkey-demo.json"
+
+
+def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """The command's words."""
+    parser = commands.add_parser(
+        "demo",
+        help="an invented evening: writes its plan and field sheet, prints the evening",
+        description="Writes an invented plan into a folder, evaluates it, prints the evening and the best "
+        "seat, and writes its field sheet. Needs no network.",
+    )
+    parser.add_argument(
+        "folder", nargs="?", default="northkey-demo", metavar="DIR", help="folder (default: northkey-demo)"
+    )
+    parser.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Exit code 0 if plan and sheet were written."""
+    from app.commands.orient import best_words
+    from core.sheet import sheet_pdf
+
+    folder = Path(options.folder)
+    text = importlib.resources.files("resources").joinpath("demo", PLAN_NAME).read_text("utf-8")
+    plan = plan_from_text(text, PLAN_NAME)
+    memo = Memo()
+    result = evaluate(plan, memo)
+    sheet = sheet_pdf(plan, result, time.time(), "a4")
+    _write_own(folder, {PLAN_NAME: text.encode("utf-8"), SHEET_NAME: sheet})
+    say_evening(plan, result)
+    say()
+    say("Best seat: " + best_words(orient(plan, result, memo).best))
+    say()
+    say(f"Plan:  {folder / PLAN_NAME}")
+    say(f"Sheet: {folder / SHEET_NAME}")
+    say(f"Go on with: northkey check {folder / PLAN_NAME}")
+    return 0
+
+
+def _write_own(folder: Path, files: dict[str, bytes]) -> None:
+    """Write the demo's files; one that is there is replaced only if the demo wrote it and nobody changed it.
+
+    Raises:
+        FileProblem: a file there is somebody's, or the folder cannot be made.
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise FileProblem(str(folder), "", f"cannot be made a folder: {error.strerror}") from None
+    record = folder / _RECORD_NAME
+    try:
+        written = json.loads(record.read_text("utf-8")) if record.is_file() else {}
+    except ValueError:
+        written = {}
+    for name in files:
+        path = folder / name
+        if path.exists() and _digest(path) != written.get(name):
+            raise FileProblem(
+                str(path), "", "is there already and is not the demo's own; name another folder"
+            )
+    for name, content in files.items():
+        write_bytes(folder / name, content, force=True)
+    digests = {name: hashlib.sha256(content).hexdigest() for name, content in files.items()}
+    write_bytes(record, json.dumps(digests, indent=2).encode(), force=True)
+
+
+def _digest(path: Path) -> str:
+    return hashlib.sha256(path.read_bytes()).hexdigest() if path.is_file() else ""

@@ -1,0 +1,88 @@
+"""`northkey evening`: the evening in order."""
+
+from __future__ import annotations
+
+import argparse
+
+from app.commands.output import say, say_json, say_table
+from app.commands.plan_input import add_plan_words, answered, evaluated
+from app.commands.shapes import evening_shape, plan_head
+from app.commands.words import seat_lines, start_dial, verdict_words
+from core.evaluate import Result
+from core.mount.nouns import Contact, Move
+from core.plan import Plan
+from core.times import clock
+
+
+def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """The command's words."""
+    parser = commands.add_parser(
+        "evening",
+        help="the ordered evening: picks, ways, moves between, wrap",
+        description="The picked passes in order (without picks all that are long enough), each in its best "
+        "way taken alone, with the moves between them. Times are UTC.",
+    )
+    add_plan_words(parser)
+    parser.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Exit code 0 if anything was answered, 2 if nothing."""
+    plan, result, _memo = evaluated(options)
+    if options.json:
+        say_json(plan_head(result) | evening_shape(result.order, plan.mount))
+    else:
+        say_evening(plan, result)
+    return answered(result, plan)
+
+
+def say_evening(plan: Plan, result: Result) -> None:
+    """The evening as a table."""
+    for line in seat_lines(plan, result):
+        say(line)
+    order = result.order
+    say()
+    if order.contacts:
+        heads = [
+            "satellite",
+            "from",
+            "to",
+            "peak",
+            "verdict",
+            "dial az / el",
+            "move before",
+            "wrap",
+            "s lost",
+        ]
+        say_table(heads, [_row(contact, plan) for contact in order.contacts], left=(0, 4, 6))
+    else:
+        say("Nothing to work: pick passes, or lower the minimum elevation or the least contact.")
+    for check, why in order.left_out:
+        say(f"Left out: {check.pass_.satellite} {clock(check.pass_.aos.utc_s)}, {why}.")
+    late = sum(1 for contact in order.contacts if contact.move_before and not contact.move_before.feasible)
+    if late:
+        say(f"{late} moves do not fit: each pass is taken alone, the joint choice is the operator's.")
+
+
+def _row(contact: Contact, plan: Plan) -> list[str]:
+    check = contact.check
+    return [
+        check.pass_.satellite,
+        clock(contact.start_utc_s),
+        clock(contact.end_utc_s),
+        f"{check.pass_.peak.elevation_deg:.0f}",
+        verdict_words(check),
+        start_dial(check, plan.mount),
+        _move_words(contact.move_before),
+        f"{contact.wrap_after_deg:+.0f}",
+        f"{check.seconds_lost:.0f}",
+    ]
+
+
+def _move_words(move: Move | None) -> str:
+    if move is None:
+        return ""
+    if move.seconds_there < 0.0:
+        return f"does not fit: {move.seconds_needed:.0f} s, overlaps by {-move.seconds_there:.0f} s"
+    fits = "" if move.feasible else "does not fit: "
+    return f"{fits}{move.seconds_needed:.0f} s of {move.seconds_there:.0f} s"

@@ -1,0 +1,41 @@
+"""`northkey export`: the evening in other formats."""
+
+from __future__ import annotations
+
+import argparse
+import time
+from pathlib import Path
+
+from app.commands.output import say
+from app.commands.plan_input import answered, evaluated
+from core.storage import write_bytes
+
+
+def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """The command's words."""
+    parser = commands.add_parser(
+        "export",
+        help="the evening as a table for other programs",
+        description="Writes the evening's readings, one line every few seconds of each contact.",
+    )
+    parser.add_argument("plan", metavar="PLAN", help="plan file (*.northkey.json)")
+    parser.add_argument("--as", dest="form", choices=("csv",), required=True, help="the format")
+    parser.add_argument("-o", "--output", required=True, metavar="FILE", help="where to write it")
+    parser.add_argument(
+        "--step", type=float, default=10.0, metavar="S", help="seconds between lines (default: 10)"
+    )
+    parser.add_argument("--force", action="store_true", help="replace a file that is there already")
+    parser.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Exit code 0 if the file was written."""
+    from core.export.readings_csv import readings_csv
+
+    plan, result, _memo = evaluated(options)
+    code = answered(result, plan)
+    if code == 0:
+        text = readings_csv(plan, result, time.time(), options.step)
+        write_bytes(Path(options.output), text.encode("utf-8"), force=options.force)
+        say(f"{options.output}: readings of plan {result.identity}, {len(result.order.contacts)} passes")
+    return code

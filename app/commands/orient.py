@@ -1,0 +1,97 @@
+"""`northkey orient`: the study of the seat."""
+
+from __future__ import annotations
+
+import argparse
+
+from app.commands.output import say, say_json, say_table
+from app.commands.plan_input import add_plan_words, answered, evaluated
+from app.commands.shapes import orient_shape, plan_head
+from app.commands.words import bearing, seat_lines
+from core.evaluate import orient
+from core.mount.seat import BestSeat, HoleStudy, SeatStudy
+from core.times import clock
+
+
+def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """The command's words."""
+    parser = commands.add_parser(
+        "orient",
+        help="the study of the seat: which way the keyway should point, and through which hole",
+        description="What every bearing of the keyway and every index hole would do to the picked passes "
+        "(or to all, without picks).",
+    )
+    add_plan_words(parser)
+    parser.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Exit code 0 if anything was answered, 2 if nothing."""
+    plan, result, memo = evaluated(options)
+    study = orient(plan, result, memo)
+    if options.json:
+        say_json(plan_head(result) | orient_shape(study))
+    else:
+        for line in seat_lines(plan, result):
+            say(line)
+        _say(study)
+    return answered(result, plan)
+
+
+def _say(study: SeatStudy) -> None:
+    say()
+    say(f"{len(study.passes)} passes studied; {len(study.left_out)} neither rise nor set and are left out.")
+    say("Best: " + best_words(study.best))
+    others = [hole for hole in study.holes if hole.hole.name != study.best.index_hole]
+    for hole in others:
+        say(f"With hole {hole.hole.name}: " + best_words(hole.best))
+    _say_hole(study.hole_in_use, study)
+
+
+def best_words(best: BestSeat) -> str:
+    """One sentence about a best seat, with both tolerances."""
+    back, forth = best.place_within_deg
+    anywhere = back <= -180.0 and forth >= 180.0
+    room = "anywhere" if anywhere else f"within {back:.1f} / +{forth:.1f} deg"
+    counts = [
+        f"{count} {word}"
+        for count, word in (
+            (best.splits, "split"),
+            (best.parts, "in part"),
+            (best.out_of_reach, "out of reach"),
+        )
+        if count
+    ]
+    lost = f"{best.seconds_lost:.0f} s lost" + (f" ({', '.join(counts)})" if counts else "")
+    return (
+        f"keyway at {bearing(best.keyway_bearing_deg)} deg true, hole {best.index_hole}: {lost}. "
+        f"It may be placed {room} if it is then measured and the dials corrected, "
+        f"and must then be known to {best.know_to_deg:.1f} deg."
+    )
+
+
+def _say_hole(study: HoleStudy, whole: SeatStudy) -> None:
+    say()
+    say(f"Hole {study.hole.name} (in use), keyway bearing against clear ways:")
+    rows = [
+        [
+            bearing(piece.from_deg),
+            bearing(piece.to_deg),
+            str(piece.clear_upright),
+            str(piece.clear_over_the_top_only),
+            str(piece.not_clear),
+            _lost_words(piece.lost, whole),
+        ]
+        for piece in study.intervals
+    ]
+    heads = ["from", "to", "upright", "only over the top", "not clear", "which are not clear"]
+    say_table(heads, rows, left=(5,))
+    for point in study.points:
+        say(f"At exactly {bearing(point.keyway_bearing_deg)} deg only {point.not_clear} are not clear.")
+
+
+def _lost_words(lost: tuple[int, ...], study: SeatStudy) -> str:
+    named = [
+        f"{study.passes[index].satellite} {clock(study.passes[index].aos.utc_s, False)}" for index in lost
+    ]
+    return ", ".join(named[:4]) + (f" and {len(named) - 4} more" if len(named) > 4 else "")

@@ -1,0 +1,136 @@
+"""`northkey passes`: passes of element files over a site, without a plan."""
+
+from __future__ import annotations
+
+import argparse
+
+from app.commands.output import say, say_json, say_table, tell, tell_all
+from app.commands.shapes import pass_shape, refused_shape
+from core.elements.model import ElementSet
+from core.errors import NorthkeyError, ValueRangeError
+from core.site import Site
+from core.times import clock, format_iso, parse_iso
+from core.track import Pass
+
+
+def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """The command's words."""
+    parser = commands.add_parser(
+        "passes",
+        help="passes of element files over a site (no plan needed)",
+        description="Passes of the satellites in element files (two-line sets, or OMM as KVN, XML, JSON or "
+        "CSV) over a site. Times are UTC.",
+    )
+    parser.add_argument("--elements", nargs="+", required=True, metavar="FILE", help="element files")
+    parser.add_argument(
+        "--site",
+        required=True,
+        metavar="LAT,LON[,HEIGHT_M]",
+        help="degrees, north and east positive, height in metres; or a grid locator such as JN47ne",
+    )
+    parser.add_argument("--start", required=True, metavar="ISO", help="e.g. 2024-11-01T16:00:00Z")
+    parser.add_argument("--hours", required=True, type=float, metavar="H", help="length of the window")
+    parser.add_argument(
+        "--min-elevation", type=float, default=5.0, metavar="DEG", help="minimum elevation (default: 5)"
+    )
+    parser.add_argument(
+        "--horizon", metavar="FILE", help="CSV of azimuth, elevation points of the horizon mask"
+    )
+    parser.add_argument("--names", metavar="N,N", help="only these satellites, by name or catalogue number")
+    parser.add_argument("--json", action="store_true", help="JSON instead of a table")
+    parser.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Exit code 0 if anything was answered, 2 if nothing."""
+    from core.elements.files import read_element_files
+    from core.track import predict
+
+    site = _site(options)
+    start = parse_iso(options.start, "--start")
+    if not 0.0 < options.hours <= 24.0 * 31:
+        raise ValueRangeError("--hours", options.hours, "above 0 and at most 744")
+    reading = read_element_files(options.elements)
+    tell_all(str(error) for error in reading.refused)
+    tell_all(reading.notes)
+    sets = _named(reading.sets, options.names)
+    if not sets:
+        raise NorthkeyError("no element set left to predict from")
+    passes, refused = predict(sets, site, start, start + options.hours * 3600.0)
+    tell_all(str(error) for error in refused)
+    if options.json:
+        say_json({"passes": [pass_shape(pass_) for pass_ in passes], "refused": refused_shape(refused)})
+    else:
+        _say(passes, site, start, options)
+    return 0 if len(refused) < len(sets) or passes else 2
+
+
+def _site(options: argparse.Namespace) -> Site:
+    from core.horizon_file import read_horizon_file
+    from core.position import parse_site_text
+
+    if not -10.0 <= options.min_elevation < 90.0:
+        raise ValueRangeError("--min-elevation", options.min_elevation, "from -10 to below 90")
+    site = parse_site_text(options.site)
+    horizon = read_horizon_file(options.horizon) if options.horizon else ()
+    return site.model_copy(update={"minimum_elevation_deg": options.min_elevation, "horizon": horizon})
+
+
+def _named(sets: tuple[ElementSet, ...], names: str | None) -> tuple[ElementSet, ...]:
+    """The sets asked for; what names none is told."""
+    if names is None:
+        return sets
+    wanted = [name.strip() for name in names.split(",") if name.strip()]
+    for name in wanted:
+        if not any(_is(elements, name) for elements in sets):
+            tell(f"no satellite is called {name!r} in these files")
+    return tuple(elements for elements in sets if any(_is(elements, name) for name in wanted))
+
+
+def _is(elements: ElementSet, name: str) -> bool:
+    return elements.name.casefold() == name.casefold() or str(elements.norad_id) == name
+
+
+def _say(passes: tuple[Pass, ...], site: Site, start: float, options: argparse.Namespace) -> None:
+    from core.position import describe_position
+
+    say(describe_position(site))
+    say(
+        f"{len(passes)} passes over {site.minimum_elevation_deg:g} deg"
+        f"{' and the horizon mask' if site.horizon else ''}, "
+        f"{options.hours:g} h from {format_iso(start)}; times UTC"
+    )
+    if not passes:
+        return
+    say()
+    rows = []
+    for pass_ in passes:
+        lasting = sum(end - begin for begin, end in pass_.stretches)
+        rows.append(
+            [
+                pass_.satellite,
+                str(pass_.norad_id),
+                format_iso(pass_.aos.utc_s)[:10],
+                clock(pass_.aos.utc_s),
+                f"{pass_.aos.azimuth_deg:.0f}",
+                clock(pass_.peak.utc_s),
+                f"{pass_.peak.elevation_deg:.1f}",
+                f"{pass_.peak.azimuth_deg:.0f}",
+                clock(pass_.los.utc_s),
+                f"{pass_.los.azimuth_deg:.0f}",
+                f"{lasting / 60.0:.1f}",
+                f"{pass_.tca.range_km:.0f}",
+                _remark(pass_),
+            ]
+        )
+    heads = ["satellite", "number", "date", "AOS", "az", "peak", "el", "az", "LOS", "az", "min", "km", ""]
+    say_table(heads, rows, left=(0, 12))
+
+
+def _remark(pass_: Pass) -> str:
+    remarks = []
+    if pass_.cut:
+        remarks.append("cut at both ends" if pass_.cut == "both" else f"cut at the {pass_.cut}")
+    if len(pass_.stretches) > 1:
+        remarks.append(f"in {len(pass_.stretches)} stretches")
+    return ", ".join(remarks)

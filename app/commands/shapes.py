@@ -1,0 +1,243 @@
+"""Results as JSON shapes. Field names are fixed: they are what scripts read. Times are ISO 8601 UTC."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from core.errors import PropagationError
+from core.evaluate import Result
+from core.mount.dial import azimuth_dial, elevation_dial
+from core.mount.nouns import Contact, EveningOrder, Move, PassCheck, Reason, Rest, Way
+from core.mount.seat import BestSeat, HoleStudy, Interval, LonePoint, SeatStudy
+from core.mount.stack import Mount
+from core.times import format_iso
+from core.track import Event, Pass
+
+
+def number(value: float, digits: int = 4) -> float:
+    """Rounded for output; never minus zero."""
+    return round(float(value), digits) + 0.0
+
+
+def event_shape(event: Event, with_range: bool = False) -> dict[str, Any]:
+    """A moment: time, azimuth, elevation, and range where asked for."""
+    shape: dict[str, Any] = {
+        "time": format_iso(event.utc_s),
+        "azimuth_deg": number(event.azimuth_deg),
+        "elevation_deg": number(event.elevation_deg),
+    }
+    return shape | {"range_km": number(event.range_km, 3)} if with_range else shape
+
+
+def pass_shape(pass_: Pass) -> dict[str, Any]:
+    """One pass as `passes --json` prints it."""
+    return {
+        "satellite": pass_.satellite,
+        "norad_id": pass_.norad_id,
+        "aos": event_shape(pass_.aos),
+        "peak": event_shape(pass_.peak),
+        "tca": event_shape(pass_.tca, with_range=True),
+        "los": event_shape(pass_.los),
+        "stretches": [[format_iso(start), format_iso(end)] for start, end in pass_.stretches],
+        "cut": pass_.cut,
+    }
+
+
+def refused_shape(refused: Iterable[PropagationError]) -> list[dict[str, Any]]:
+    """Satellites that gave no answer, with the reason."""
+    return [{"satellite": error.satellite, "reason": error.reason} for error in refused]
+
+
+def way_shape(way: Way, mount: Mount) -> dict[str, Any]:
+    """One way, with the dial at AOS and LOS."""
+    return {
+        "posture": way.posture,
+        "turn": way.turn,
+        "clear": way.clear,
+        "rests": way.rests,
+        "m_min_deg": number(way.m_min_deg),
+        "m_max_deg": number(way.m_max_deg),
+        "e_min_deg": number(way.e_min_deg),
+        "e_max_deg": number(way.e_max_deg),
+        "dial_aos_deg": number(azimuth_dial(way.m_aos_deg, mount.azimuth).value_deg),
+        "dial_los_deg": number(azimuth_dial(way.m_los_deg, mount.azimuth).value_deg),
+        "elevation_dial_aos_deg": number(elevation_dial(way.e_aos_deg, mount.elevation).value_deg),
+        "elevation_dial_los_deg": number(elevation_dial(way.e_los_deg, mount.elevation).value_deg),
+        "peak_azimuth_rate_deg_s": number(way.peak_azimuth_rate_deg_s),
+        "seconds_lost": number(way.seconds_lost, 1),
+        "rest": None if way.rest is None else rest_shape(way.rest),
+    }
+
+
+def rest_shape(rest: Rest) -> dict[str, Any]:
+    """Where a way rests and what it costs."""
+    return {
+        "where": rest.where,
+        "start": format_iso(rest.start_utc_s),
+        "end": format_iso(rest.end_utc_s),
+        "seconds": number(rest.seconds, 1),
+        "overrun_deg": number(rest.overrun_deg),
+        "off_deg": number(rest.off_deg),
+        "loss_db": number(rest.loss_db, 2),
+    }
+
+
+def check_shape(check: PassCheck, reason: Reason, mount: Mount) -> dict[str, Any]:
+    """One pass on the mount as `check --json` prints it."""
+    shape = pass_shape(check.pass_) | {
+        "clear": list(check.clear_postures),
+        "ways": [way_shape(way, mount) for way in check.ways],
+        "verdict": check.verdict,
+        "resting": check.resting,
+        "seconds_lost": number(check.seconds_lost, 1),
+        "seconds_over_mask": number(check.seconds_in_all, 1),
+        "reason": reason.text,
+        "cure": None,
+        "split": None,
+        "part": None,
+    }
+    if reason.cure is not None:
+        cure = reason.cure
+        shape["cure"] = {
+            "change": f"mount.{cure.change}",
+            "by": number(cure.by_deg, 6),
+            "to": number(cure.to_value, 6),
+        }
+    if check.split is not None:
+        split = check.split
+        shape["split"] = {
+            "kind": split.kind,
+            "start": format_iso(split.start_utc_s),
+            "end": format_iso(split.end_utc_s),
+            "from": {"posture": split.from_posture, "turn": split.from_turn},
+            "to": {"posture": split.to_posture, "turn": split.to_turn},
+        }
+    if check.part is not None:
+        part = check.part
+        shape["part"] = {
+            "from": format_iso(part.start_utc_s),
+            "to": format_iso(part.end_utc_s),
+            "posture": part.posture,
+            "turn": part.turn,
+        }
+    return shape
+
+
+def plan_head(result: Result) -> dict[str, Any]:
+    """What every answer about a plan begins with: what it was computed from and what was assumed."""
+    return {"identity": result.identity, "assumed": list(result.assumed), "motion": result.order.motion}
+
+
+def interval_shape(piece: Interval | LonePoint, passes: tuple[Pass, ...]) -> dict[str, Any]:
+    """Counts of a stretch of bearings (or of a single one), and which passes are not clear there."""
+    place: dict[str, Any]
+    if isinstance(piece, Interval):
+        place = {"from_deg": number(piece.from_deg, 6), "to_deg": number(piece.to_deg, 6)}
+    else:
+        place = {"keyway_bearing_deg": number(piece.keyway_bearing_deg, 6)}
+    return place | {
+        "clear_upright": piece.clear_upright,
+        "clear_over_the_top_only": piece.clear_over_the_top_only,
+        "not_clear": piece.not_clear,
+        "lost": [
+            {"norad_id": passes[index].norad_id, "aos": format_iso(passes[index].aos.utc_s)}
+            for index in piece.lost
+        ],
+    }
+
+
+def best_shape(best: BestSeat) -> dict[str, Any]:
+    """The best seat."""
+    return {
+        "keyway_bearing_deg": number(best.keyway_bearing_deg, 6),
+        "index_hole": best.index_hole,
+        "place_within_deg": [number(best.place_within_deg[0]), number(best.place_within_deg[1])],
+        "know_to_deg": number(best.know_to_deg),
+        "seconds_lost": number(best.seconds_lost, 1),
+        "splits": best.splits,
+        "parts": best.parts,
+        "out_of_reach": best.out_of_reach,
+    }
+
+
+def hole_shape(study: HoleStudy, passes: tuple[Pass, ...]) -> dict[str, Any]:
+    """The study with one hole."""
+    return {
+        "intervals": [interval_shape(piece, passes) for piece in study.intervals],
+        "points": [interval_shape(point, passes) for point in study.points],
+        "curve": [
+            [number(row[0], 6), number(row[1], 1), int(row[2]), int(row[3]), int(row[4])]
+            for row in study.curve
+        ],
+        "best": best_shape(study.best),
+    }
+
+
+def orient_shape(study: SeatStudy) -> dict[str, Any]:
+    """The study of the seat: the hole in use at the top, every hole under "holes"."""
+    shape = hole_shape(study.hole_in_use, study.passes)
+    holes = {
+        hole.hole.name: {
+            "offset_deg": number(hole.hole.offset_deg),
+            "drilled_deg": number(hole.hole.drilled_deg),
+        }
+        | hole_shape(hole, study.passes)
+        for hole in study.holes
+    }
+    return shape | {
+        "index_hole": study.hole_in_use.hole.name,
+        "best": best_shape(study.best),
+        "passes_studied": len(study.passes),
+        "left_out": [
+            {"satellite": pass_.satellite, "norad_id": pass_.norad_id, "reason": "neither rises nor sets"}
+            for pass_ in study.left_out
+        ],
+        "holes": holes,
+    }
+
+
+def move_shape(move: Move | None, mount: Mount) -> dict[str, Any] | None:
+    """The move before a contact."""
+    if move is None:
+        return None
+    return {
+        "from_dial_deg": number(azimuth_dial(move.m_from_deg, mount.azimuth).value_deg),
+        "to_dial_deg": number(azimuth_dial(move.m_to_deg, mount.azimuth).value_deg),
+        "from_elevation_dial_deg": number(elevation_dial(move.e_from_deg, mount.elevation).value_deg),
+        "to_elevation_dial_deg": number(elevation_dial(move.e_to_deg, mount.elevation).value_deg),
+        "seconds_needed": number(move.seconds_needed, 1),
+        "seconds_there": number(move.seconds_there, 1),
+        "feasible": move.feasible,
+    }
+
+
+def contact_shape(contact: Contact, mount: Mount) -> dict[str, Any]:
+    """One contact of the evening."""
+    return check_shape(contact.check, contact.reason, mount) | {
+        "worth": number(contact.worth),
+        "picked": contact.picked,
+        "start": format_iso(contact.start_utc_s),
+        "end": format_iso(contact.end_utc_s),
+        "chosen": None if contact.check.chosen is None else way_shape(contact.check.chosen, mount),
+        "move_before": move_shape(contact.move_before, mount),
+        "wrap_before_deg": number(contact.wrap_before_deg),
+        "wrap_after_deg": number(contact.wrap_after_deg),
+    }
+
+
+def evening_shape(order: EveningOrder, mount: Mount) -> dict[str, Any]:
+    """The evening in order."""
+    return {
+        "contacts": [contact_shape(contact, mount) for contact in order.contacts],
+        "left_out": [
+            {
+                "satellite": check.pass_.satellite,
+                "norad_id": check.pass_.norad_id,
+                "aos": format_iso(check.pass_.aos.utc_s),
+                "reason": why,
+            }
+            for check, why in order.left_out
+        ],
+        "unmatched": list(order.unmatched),
+    }

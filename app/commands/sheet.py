@@ -1,0 +1,39 @@
+"""`northkey sheet`: the field sheet as PDF."""
+
+from __future__ import annotations
+
+import argparse
+import time
+from pathlib import Path
+
+from app.commands.output import say
+from app.commands.plan_input import answered, evaluated
+from core.storage import write_bytes
+
+
+def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """The command's words."""
+    parser = commands.add_parser(
+        "sheet",
+        help="the field sheet as PDF: set-up card, evening, a card per pass",
+        description="Writes the field sheet of a plan: set-up card, the evening in order and a card per pass "
+        "with the readings of the dial.",
+    )
+    parser.add_argument("plan", metavar="PLAN", help="plan file (*.northkey.json)")
+    parser.add_argument("-o", "--output", required=True, metavar="FILE.pdf", help="where to write it")
+    parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper size (default: a4)")
+    parser.add_argument("--force", action="store_true", help="replace a file that is there already")
+    parser.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Exit code 0 if the sheet was written."""
+    from core.sheet import sheet_pdf
+
+    plan, result, _memo = evaluated(options)
+    code = answered(result, plan)
+    if code == 0:
+        content = sheet_pdf(plan, result, time.time(), options.paper)
+        write_bytes(Path(options.output), content, force=options.force)
+        say(f"{options.output}: field sheet of plan {result.identity}, {len(result.order.contacts)} passes")
+    return code

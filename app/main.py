@@ -1,0 +1,83 @@
+"""The program's door: a command, or the window."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import re
+import sys
+from collections.abc import Sequence
+from typing import NoReturn
+
+from app.commands import check, demo, evening, export, orient, passes, sheet
+from app.commands.output import tell
+from core.errors import NorthkeyError
+
+_COMMANDS = (passes, check, orient, evening, sheet, export, demo)
+
+_DESCRIPTION = """Plans an evening at a portable az-el satellite station: which passes can be followed,
+which way the tripod's keyway should point, and what to read off the dial at each minute, on paper."""
+
+_EPILOG = """Start with "northkey demo", or with elements and a place:
+  northkey passes --elements FILE --site 47.2,9.1,1300 --start 2024-11-01T16:00:00Z --hours 8
+Every answer has --json for scripts. Times are UTC, bearings degrees true."""
+
+
+class _Parser(argparse.ArgumentParser):
+    """Errors are one line on standard error, exit code 2."""
+
+    def error(self, message: str) -> NoReturn:
+        tell(f"{message}; see {self.prog} --help")
+        sys.exit(2)
+
+
+def build_parser() -> argparse.ArgumentParser:
+    """All commands and their words."""
+    parser = _Parser(
+        prog="northkey",
+        description=_DESCRIPTION,
+        epilog=_EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command", required=True)
+    for command in _COMMANDS:
+        command.add_parser(commands)
+    return parser
+
+
+def joined_negatives(arguments: Sequence[str]) -> list[str]:
+    """``--site -33.9,151.2`` as ``--site=-33.9,151.2``: argparse takes a leading minus for an option."""
+    joined: list[str] = []
+    for argument in arguments:
+        negative = re.match(r"-[\d.]", argument) is not None
+        if negative and joined and re.fullmatch(r"--[a-z-]+", joined[-1]):
+            joined[-1] += f"={argument}"
+        else:
+            joined.append(argument)
+    return joined
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; returns the exit code."""
+    words = joined_negatives(sys.argv[1:] if arguments is None else list(arguments))
+    try:
+        options = build_parser().parse_args(words)
+        return int(options.run(options))
+    except NorthkeyError as error:
+        tell(str(error))
+        return 2
+    except KeyboardInterrupt:
+        return 130
+    except BrokenPipeError:
+        # The reader went away (a pager, head): nothing to say, and nothing left to flush to.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except Exception as error:
+        if os.environ.get("NORTHKEY_TRACEBACK"):
+            raise
+        tell(f"unexpected {type(error).__name__}: {error}; set NORTHKEY_TRACEBACK=1 to see where")
+        return 2
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,111 @@
+"""The evening's readings as CSV: one row per moment of each contact, with the plan's identity above."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+import numpy as np
+
+from core.angles import wrap_360
+from core.errors import ValueRangeError
+from core.evaluate import Result
+from core.look import azimuth_elevation, range_rate, slant_range
+from core.mount.dial import azimuth_dial, elevation_dial
+from core.mount.nouns import Contact
+from core.plan import Plan
+from core.times import format_iso
+from core.track import stay_at
+
+HEADS = (
+    "time_utc",
+    "satellite",
+    "norad_id",
+    "azimuth_deg",
+    "elevation_deg",
+    "range_km",
+    "range_rate_km_s",
+    "azimuth_dial_deg",
+    "azimuth_dial_time_round",
+    "elevation_dial_deg",
+    "mechanical_azimuth_deg",
+    "elevation_axis_deg",
+    "off_boresight_deg",
+    "verdict",
+    "state",
+)
+
+
+def readings_csv(plan: Plan, result: Result, made_utc_s: float, step_s: float = 10.0) -> str:
+    """CSV text (RFC 4180) with comment lines, beginning with #, that carry the plan's identity.
+
+    Args:
+        plan, result: the plan and what `evaluate` gave for it.
+        made_utc_s: the making time, POSIX seconds.
+        step_s: seconds between rows, 0.1 to 600; first and last worked moment always have one.
+
+    Raises:
+        ValueRangeError: the step is out of range.
+    """
+    if not 0.1 <= step_s <= 600.0:
+        raise ValueRangeError("step", step_s, "from 0.1 to 600 seconds")
+    text = io.StringIO()
+    for line in _identity_lines(plan, result, made_utc_s):
+        text.write(f"# {line}\r\n")
+    writer = csv.writer(text)
+    writer.writerow(HEADS)
+    for contact in result.order.contacts:
+        writer.writerows(_rows(contact, plan, step_s))
+    return text.getvalue()
+
+
+def _identity_lines(plan: Plan, result: Result, made_utc_s: float) -> list[str]:
+    epochs = sorted(satellite.elements.epoch for satellite in plan.satellites)
+    seat = result.seat
+    return [
+        f"northkey readings, plan {result.identity}, made {format_iso(made_utc_s)}",
+        "title: " + " ".join(plan.title.split()),
+        f"elements of {epochs[0]} to {epochs[-1]} UTC" if epochs else "no elements",
+        f"keyway {seat.keyway_true_deg:.2f} deg true, hole {' '.join(seat.hole.split())}, "
+        f"counter-clockwise stop {seat.counter_clockwise_stop_deg:.2f} deg true",
+    ]
+
+
+def _rows(contact: Contact, plan: Plan, step_s: float) -> list[list[str]]:
+    check, pointing = contact.check, contact.check.pointing
+    if pointing is None:
+        return []
+    moments = np.append(np.arange(contact.start_utc_s, contact.end_utc_s, step_s), contact.end_utc_s)
+    position, velocity = stay_at(check.pass_.stay, moments)
+    azimuth, elevation = azimuth_elevation(position)
+    ranges, rates = slant_range(position), range_rate(position, velocity)
+    m_deg = np.interp(moments, pointing.utc_s, pointing.m_deg)
+    e_deg = np.interp(moments, pointing.utc_s, pointing.e_deg)
+    off = np.interp(moments, pointing.utc_s, pointing.off_deg)
+    nearest = np.clip(np.searchsorted(pointing.utc_s, moments), 0, pointing.utc_s.size - 1)
+    rows = []
+    for i, moment in enumerate(moments):
+        dial = azimuth_dial(float(m_deg[i]), plan.mount.azimuth)
+        level = elevation_dial(float(e_deg[i]), plan.mount.elevation)
+        moving = bool(pointing.moving[nearest[i]])
+        visible = any(start - 1e-6 <= moment <= end + 1e-6 for start, end in check.pass_.stretches)
+        rows.append(
+            [
+                format_iso(float(moment)),
+                check.pass_.satellite,
+                str(check.pass_.norad_id),
+                f"{wrap_360(float(azimuth[i])):.3f}",
+                f"{elevation[i]:.3f}",
+                f"{ranges[i]:.3f}",
+                f"{rates[i]:.6f}",
+                f"{dial.shown_deg:g}",
+                str(dial.time_round),
+                f"{level.shown_deg:g}",
+                f"{m_deg[i]:.3f}",
+                f"{e_deg[i]:.3f}",
+                f"{off[i]:.3f}",
+                check.verdict,
+                "moving" if moving else "on the pass" if visible else "behind the mask",
+            ]
+        )
+    return rows
