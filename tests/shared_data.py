@@ -11,7 +11,7 @@ _ROOT = Path(os.environ.get("NORTHKEY_SHARED", Path(__file__).resolve().parents[
 
 
 def shared_file(relative: str) -> Path:
-    """The path of one file of the shared data, e.g. ``"data/amateur_20241101.csv"``; skips the test without it."""
+    """The path of one shared file, e.g. ``"data/amateur_20241101.csv"``; skips the test without it."""
     path = _ROOT / relative
     if not path.exists():
         pytest.skip(f"real data not at hand: {relative} (set NORTHKEY_SHARED to its folder)")
