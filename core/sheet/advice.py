@@ -1,0 +1,74 @@
+"""The standing sentences of the set-up card: order of work, cautions, what the marks mean."""
+
+from __future__ import annotations
+
+from core.mount.nouns import VerdictWord
+from core.sheet.nouns import LegendLine
+from core.sheet.plots import verdict_mark
+
+#: (what, sentence). They defer to local codes and licensed practice and give no figure of their own.
+CAUTIONS: tuple[tuple[str, str], ...] = (
+    (
+        "Overhead lines",
+        "Look up first. Treat every line as live. "
+        "Nothing you raise, carry or drop may ever fall within reach of one.",
+    ),
+    (
+        "Wind and tip-over",
+        "Stake, guy or ballast before the antennas go up. "
+        "Stop and lower at the limit you set; a half-built tripod tips first.",
+    ),
+    ("Lightning", "At the first thunder leave the station and stay away until it has long passed."),
+    (
+        "Pinch points",
+        "Hands off joints and boom while anything can move. "
+        "One person turns, one watches; power off before you reach in.",
+    ),
+    (
+        "RF exposure",
+        "No one in front of the antennas or within the keep-out distance while transmitting. "
+        "Boom ends stand at eye height.",
+    ),
+    ("The Sun", "Never look at the Sun, nor through anything aimed at it. Sight it by its shadow."),
+)
+
+DEFER = "Local codes, the landowner and licensed practice come before this sheet."
+
+MEANINGS: tuple[tuple[VerdictWord, str], ...] = (
+    ("upright", "followed all through, elevation dial 0 to 90"),
+    ("over the top", "followed all through, laid over: azimuth half a turn round, elevation from 180 down"),
+    ("split", "left once in mid-pass for a move; the gap is where the signal is lost"),
+    ("part", "one stretch is worked, the outlined rest is let go"),
+    ("out of reach", "less than a quarter of it can be had: not worked"),
+)
+
+
+def setting_up(mid_dial: str, hole: str) -> tuple[str, ...]:
+    """The order of setting up, a box to tick each. Common practice, no source.
+
+    Args:
+        mid_dial: azimuth dial at mid travel.
+        hole: the index hole in use.
+    """
+    return (
+        "Look up and around: lines, branches, people, traffic, the way out.",
+        "Choose the spot; unload; mark a ring to keep others clear.",
+        "Open the tripod; stakes or ballast on before any weight goes up.",
+        "Level the plate two ways; again when the antennas are on.",
+        "Turn the keyway to its bearing; check it by a second means.",
+        f"Seat the adapter; index screw in hole {hole}, no other.",
+        "Tighten the plate bolts in turn to their torque.",
+        "Draw a witness line across plate and adapter.",
+        f"Rotator on; turn it to mid travel, azimuth dial {mid_dial}.",
+        "Only now dress the cables: loops free to both stops.",
+        "Antennas on; feeders to their own bands, labels read aloud.",
+        "Travel test stop to stop and over the top, with a spotter.",
+        "Pointing checked on something known; write it below.",
+        "Pull at the boom end: the witness line must stay whole.",
+        "Rope off. Receive on both bands before the first AOS.",
+    )
+
+
+def legend() -> tuple[LegendLine, ...]:
+    """The five words with their marks."""
+    return tuple(LegendLine(word, verdict_mark(word), meaning) for word, meaning in MEANINGS)

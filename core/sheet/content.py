@@ -1,0 +1,367 @@
+"""`sheet_content`: from a plan and its result to everything that is printed. No figure is made further on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from core.angles import wrap_360
+from core.evaluate import Result
+from core.mount.dial import azimuth_dial, elevation_dial
+from core.mount.nouns import Contact, PassCheck
+from core.mount.stack import OVER_THE_TOP, beam_limit_deg
+from core.plan import Plan
+from core.sheet.course import Course, Line, course_of, posture_at, swings, table_lines
+from core.sheet.nouns import (
+    Dial,
+    Drawing,
+    EveningLine,
+    EveningPage,
+    LeftOut,
+    PassCard,
+    Row,
+    SheetContent,
+)
+from core.sheet.plots import evening_strip, sky, verdict_mark
+from core.sheet.set_up import as_dial, set_up_card
+from core.sheet.words import (
+    bearing,
+    clean,
+    day,
+    duration,
+    figure,
+    local_clock,
+    plain,
+    signed,
+    zone_line,
+)
+from core.times import clock, format_iso
+from core.track import Pass
+
+_NAME = 48
+_TITLE = 80
+_REASON = 600
+#: Lines of a pass card at most, and at least; long words take from them, so that a card always fits one page.
+_MOST_LINES = 20
+_FEWEST_LINES = 10
+#: Characters over the table that fit beside the polar plot, and what one line of the table is worth.
+_ROOM = 400
+_LINE_WORTH = 90
+_NO_DIAL = Dial("")
+_TWICE = (
+    "(1st), (2nd): which time round from the counter-clockwise stop, where the dial reads the same twice."
+)
+
+
+def sheet_content(plan: Plan, result: Result, made_utc_s: float) -> SheetContent:
+    """Texts and drawings of the whole sheet; ``made_utc_s`` is printed and nothing else asks the clock."""
+    contacts = result.order.contacts
+    courses = [course_of(contact.check) for contact in contacts]
+    start_s, end_s = plan.evening.start_utc_s, plan.evening.end_utc_s
+    seat = result.seat
+    return SheetContent(
+        identity=result.identity,
+        title=clean(plan.title, _TITLE) or "Untitled evening",
+        made_utc_s=made_utc_s,
+        made=f"{format_iso(made_utc_s)[:16].replace('T', ' ')} UTC",
+        elements=_element_span(plan),
+        seat=(
+            f"keyway {bearing(seat.keyway_true_deg)} true, hole {clean(seat.hole, 24)} "
+            f"(offset {signed(seat.hole_offset_deg)}, drilled {plain(seat.hole_drilled_deg)})"
+        ),
+        time_zone=zone_line(start_s, end_s, result.time_zone),
+        set_up=set_up_card(plan, result),
+        evening=_evening_page(plan, result, courses),
+        cards=tuple(_pass_card(plan, result, index, course) for index, course in enumerate(courses)),
+    )
+
+
+def _element_span(plan: Plan) -> str:
+    epochs = sorted(satellite.elements.epoch_utc_s for satellite in plan.satellites)
+    if not epochs:
+        return "no elements"
+    first, last = (format_iso(epoch)[:10] for epoch in (epochs[0], epochs[-1]))
+    return f"elements of {first}" if first == last else f"elements of {first} to {last}"
+
+
+# --- shared by evening and cards --------------------------------------------------------------------------
+
+
+def _verdict(check: PassCheck) -> str:
+    return f"{check.verdict}, resting" if check.resting else check.verdict
+
+
+def _mark(check: PassCheck) -> Drawing:
+    first, last = (
+        posture_at(check, t) == OVER_THE_TOP for t in (check.pass_.aos.utc_s, check.pass_.los.utc_s)
+    )
+    return verdict_mark(check.verdict, first, last)
+
+
+def _azimuth_at(plan: Plan, course: Course, utc_s: float) -> Dial:
+    return as_dial(azimuth_dial(course.at(course.m_deg, utc_s), plan.mount.azimuth))
+
+
+def _elevation_at(plan: Plan, course: Course, utc_s: float) -> Dial:
+    return as_dial(elevation_dial(course.at(course.e_deg, utc_s), plan.mount.elevation))
+
+
+def _dials_at(plan: Plan, check: PassCheck, course: Course, utc_s: float) -> tuple[Dial, Dial]:
+    if check.pointing is None:
+        return _NO_DIAL, _NO_DIAL
+    return _azimuth_at(plan, course, utc_s), _elevation_at(plan, course, utc_s)
+
+
+def _postures(check: PassCheck) -> str:
+    """The posture, or both with a split's change."""
+    if check.pointing is None:
+        return ""
+    first, last = (posture_at(check, t) for t in (check.pass_.aos.utc_s, check.pass_.los.utc_s))
+    return first if first == last else f"{first}, then {last}"
+
+
+def _turns(course: Course, check: PassCheck, with_times: bool) -> str:
+    """Which way the azimuth axis goes: ``clockwise 143 deg``, swing by swing."""
+    told = []
+    found = swings(course, check)
+    for index, (degrees, end_s) in enumerate(found):
+        sense = "clockwise" if degrees > 0.0 else "counter-clockwise"
+        moved = check.split is not None and end_s == check.split.end_utc_s
+        until = f" to {clock(end_s)}" if with_times and index < len(found) - 1 else ""
+        told.append(f"{'MOVE ' if moved else ''}{sense} {abs(degrees):.0f} deg{until}")
+    return ", then ".join(told) or ("stands still" if check.pointing is not None else "")
+
+
+def _start_by(contact: Contact) -> float | None:
+    move = contact.move_before
+    return None if move is None else contact.start_utc_s - move.seconds_needed
+
+
+# --- the evening ------------------------------------------------------------------------------------------
+
+
+def _evening_page(plan: Plan, result: Result, courses: list[Course]) -> EveningPage:
+    order = result.order
+    contacts = order.contacts
+    lines = tuple(
+        _evening_line(plan, result.time_zone, i, contact, courses[i]) for i, contact in enumerate(contacts)
+    )
+    told = [clean(text, 300) for text in order.unmatched]
+    told += [clean(f"Refused: {error}", 300) for error in result.refused]
+    return EveningPage(
+        lines=lines,
+        strip=evening_strip(contacts, courses, plan.mount, result.time_zone),
+        left_out=tuple(_left_out(check, why, result.time_zone) for check, why in order.left_out),
+        told=tuple(told),
+    )
+
+
+def _evening_line(plan: Plan, zone: str, index: int, contact: Contact, course: Course) -> EveningLine:
+    check = contact.check
+    start, end = contact.start_utc_s, contact.end_utc_s
+    start_dials = _dials_at(plan, check, course, start)
+    end_dials = _dials_at(plan, check, course, end)
+    by = _start_by(contact)
+    move = contact.move_before
+    return EveningLine(
+        number=index + 1,
+        satellite=clean(check.pass_.satellite, _NAME),
+        verdict=_verdict(check),
+        mark=_mark(check),
+        utc=f"{clock(start)} to {clock(end)}",
+        local=f"{local_clock(start, zone)} to {local_clock(end, zone)}",
+        peak=_peak_short(check.pass_),
+        start_azimuth=start_dials[0],
+        start_elevation=start_dials[1],
+        end_azimuth=end_dials[0],
+        end_elevation=end_dials[1],
+        posture=_postures(check),
+        turn=_turns(course, check, with_times=False),
+        move=_move_words(contact),
+        in_time=move is None or move.feasible,
+        start_moving_by=clock(by) if by is not None else "",
+        wrap_after=f"{signed(contact.wrap_after_deg, 0)} deg",
+        lost=f"{check.seconds_lost:.0f} s",
+    )
+
+
+def _peak_short(pass_: Pass) -> str:
+    return f"{pass_.peak.elevation_deg:.0f} deg at {wrap_360(pass_.peak.azimuth_deg):.0f} true"
+
+
+def _move_words(contact: Contact) -> str:
+    move = contact.move_before
+    if move is None:
+        return "Set it before AOS"
+    if move.feasible:
+        return f"The move takes {duration(move.seconds_needed)} of {duration(move.seconds_there)}"
+    return (
+        f"NOT IN TIME: move takes {duration(move.seconds_needed)}, there are {duration(move.seconds_there)}"
+    )
+
+
+def _left_out(check: PassCheck, why: str, zone: str) -> LeftOut:
+    pass_ = check.pass_
+    return LeftOut(
+        satellite=clean(pass_.satellite, _NAME),
+        mark=_mark(check),
+        when=(
+            f"{clock(pass_.aos.utc_s)} to {clock(pass_.los.utc_s)} UTC, "
+            f"{local_clock(pass_.aos.utc_s, zone)} to {local_clock(pass_.los.utc_s, zone)} local"
+        ),
+        peak=f"peak {_peak_short(pass_)}",
+        verdict=_verdict(check),
+        why=clean(why, 300),
+    )
+
+
+# --- one pass ---------------------------------------------------------------------------------------------
+
+
+def _pass_card(plan: Plan, result: Result, index: int, course: Course) -> PassCard:
+    contacts = result.order.contacts
+    contact = contacts[index]
+    check, pass_, zone = contact.check, contact.check.pass_, result.time_zone
+    reason = clean(contact.reason.text, _REASON)
+    turn, before = _turns(course, check, with_times=True), _before(contact, index)
+    wordy = len(reason) + len(before) + len(turn) + 2 * max(len(pass_.satellite) - 20, 0)
+    most = max(_MOST_LINES - max(wordy - _ROOM, 0) // _LINE_WORTH, _FEWEST_LINES)
+    step = beam_limit_deg(plan.antennas) / 3.0
+    lines, step = table_lines(course, check, step, most)
+    rows = _rows(plan, zone, check, course, lines)
+    start = _dials_at(plan, check, course, lines[0].utc_s if lines else contact.start_utc_s)
+    twice = any(row.azimuth.time_round for row in rows)
+    return PassCard(
+        number=index + 1,
+        of=len(contacts),
+        satellite=clean(pass_.satellite, _NAME),
+        norad_id=str(pass_.norad_id),
+        verdict=_verdict(check),
+        mark=_mark(check),
+        utc=_span(pass_, None),
+        local=_span(pass_, zone),
+        peak=_peak_words(pass_),
+        reason=reason,
+        posture=_postures(check),
+        start_azimuth=start[0],
+        start_elevation=start[1],
+        turn=turn,
+        facts=_facts(contact),
+        before=before,
+        after=_after(contacts, index + 1, plan),
+        late=contact.move_before is not None and not contact.move_before.feasible,
+        rows=rows,
+        step=f"lines no more than {figure(step)} deg of sky apart" if lines else "",
+        twice=_TWICE if twice else "",
+        polar=sky(course, plan.site.horizon),
+    )
+
+
+def _span(pass_: Pass, zone: str | None) -> str:
+    start, end = pass_.aos.utc_s, pass_.los.utc_s
+    first, last = day(start, zone), day(end, zone)
+    clocks = [clock(t) if zone is None else local_clock(t, zone) for t in (start, end)]
+    return (
+        f"{first}  {clocks[0]} to {clocks[1]}"
+        if first == last
+        else f"{first} {clocks[0]} to {last} {clocks[1]}"
+    )
+
+
+def _peak_words(pass_: Pass) -> str:
+    peak, tca = pass_.peak, pass_.tca
+    return (
+        f"peak {figure(peak.elevation_deg)} deg at {bearing(peak.azimuth_deg)} true, {clock(peak.utc_s)}; "
+        f"nearest {tca.range_km:.0f} km, {clock(tca.utc_s)} UTC"
+    )
+
+
+def _facts(contact: Contact) -> tuple[str, ...]:
+    """What the reason does not say: time on the beam and the cable's twist."""
+    check = contact.check
+    found = []
+    on_beam = duration(check.seconds_in_all - check.seconds_lost)
+    found.append(
+        f"On the beam {on_beam} of {duration(check.seconds_in_all)}; {check.seconds_lost:.0f} s lost."
+    )
+    if check.pointing is not None:
+        found.append(
+            f"Cable twist from mid travel {signed(contact.wrap_before_deg, 0)} deg at the start, "
+            f"{signed(contact.wrap_after_deg, 0)} at the end."
+        )
+    return tuple(found)
+
+
+def _before(contact: Contact, index: int) -> str:
+    by = _start_by(contact)
+    if by is None or contact.move_before is None:
+        return "First of the evening: be on the start dials before AOS."
+    if contact.move_before.feasible:
+        return f"From pass {index}: start moving by {clock(by)} UTC. {_move_words(contact)}."
+    return f"From pass {index}: {_move_words(contact)}."
+
+
+def _after(contacts: Sequence[Contact], index: int, plan: Plan) -> str:
+    """What comes next, and by when to be on the way there."""
+    if index >= len(contacts):
+        return "Last of the evening."
+    following = contacts[index]
+    name = clean(following.check.pass_.satellite, _NAME)
+    move = following.move_before
+    if move is None:
+        return f"Next: pass {index + 1}, {name}, at {clock(following.start_utc_s)} UTC."
+    azimuth = as_dial(azimuth_dial(move.m_to_deg, plan.mount.azimuth)).text
+    elevation = as_dial(elevation_dial(move.e_to_deg, plan.mount.elevation)).text
+    sense = "clockwise" if move.m_to_deg >= move.m_from_deg else "counter-clockwise"
+    degrees = abs(move.m_to_deg - move.m_from_deg)
+    by = following.start_utc_s - move.seconds_needed
+    when = f"leave by {clock(by)} UTC" if move.feasible else f"{_move_words(following)}: go at once"
+    return (
+        f"Next: pass {index + 1}, {name}: {when}, turn {sense} {degrees:.0f} deg to azimuth {azimuth}, "
+        f"elevation {elevation}."
+    )
+
+
+def _rows(
+    plan: Plan, zone: str, check: PassCheck, course: Course, lines: tuple[Line, ...]
+) -> tuple[Row, ...]:
+    rows = []
+    limit = beam_limit_deg(plan.antennas)
+    for index, line in enumerate(lines):
+        t = line.utc_s
+        following = lines[index + 1].utc_s if index + 1 < len(lines) else t
+        azimuth, elevation = _dials_at(plan, check, course, t)
+        note = _note(plan, check, course, line)
+        off = course.at(course.off_deg, t)
+        if not note and off > limit:
+            note = f"off the beam by {off:.0f} deg"
+        rows.append(
+            Row(
+                utc=clock(t),
+                local=local_clock(t, zone),
+                azimuth=azimuth,
+                elevation=elevation,
+                turn=_sense(course, t, following),
+                true_azimuth_deg=bearing(course.bearing_at(t)),
+                elevation_deg=figure(course.at(course.elevation_deg, t)),
+                range_km=f"{course.at(course.range_km, t):.0f}",
+                note=note,
+                strong=bool(line.note),
+            )
+        )
+    return tuple(rows)
+
+
+def _sense(course: Course, start_s: float, end_s: float) -> str:
+    """Which way azimuth goes next; nothing for less than a tenth of a degree."""
+    turned = course.at(course.m_deg, end_s) - course.at(course.m_deg, start_s)
+    return "" if abs(turned) < 0.1 else ("cw" if turned > 0.0 else "ccw")
+
+
+def _note(plan: Plan, check: PassCheck, course: Course, line: Line) -> str:
+    split = check.split
+    if split is None or "LEAVE" not in line.note:
+        return line.note
+    azimuth, elevation = _dials_at(plan, check, course, split.end_utc_s)
+    sense = "cw" if split.m_to_deg >= split.m_from_deg else "ccw"
+    order = f"LEAVE: move {sense} to {azimuth.text}, el {elevation.text}"
+    return line.note.replace("LEAVE", order)

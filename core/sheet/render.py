@@ -1,0 +1,68 @@
+"""Laying the content out: a template in resources fed with one JSON document, never with markup made of text.
+
+Fonts come from resources alone, the document's date is the making time, so the same input gives the same
+bytes on every machine with the same release of the typesetter.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from importlib.resources import as_file, files
+from typing import Any, Literal
+
+from core.evaluate import Result
+from core.plan import Plan
+from core.sheet.content import sheet_content
+from core.sheet.nouns import SheetContent
+
+Paper = Literal["a4", "letter"]
+_PAPERS = {"a4": "a4", "letter": "us-letter"}
+
+
+def sheet_pdf(plan: Plan, result: Result, made_utc_s: float, paper: Paper = "a4") -> bytes:
+    """The whole sheet as PDF on A4 or Letter."""
+    return pdf_of(sheet_content(plan, result, made_utc_s), paper)
+
+
+def sheet_png(
+    plan: Plan, result: Result, made_utc_s: float, paper: Paper = "a4", dots_per_inch: float = 144.0
+) -> list[bytes]:
+    """The pages as pictures, one PNG each, the same layout as the PDF."""
+    return png_of(sheet_content(plan, result, made_utc_s), paper, dots_per_inch)
+
+
+def pdf_of(content: SheetContent, paper: Paper = "a4") -> bytes:
+    """PDF bytes of a content made before."""
+    made = _compile(content, paper, format="pdf", timestamp=int(content.made_utc_s // 1))
+    return made[0]
+
+
+def png_of(content: SheetContent, paper: Paper = "a4", dots_per_inch: float = 144.0) -> list[bytes]:
+    """PNG bytes of each page of a content made before."""
+    return _compile(content, paper, format="png", ppi=dots_per_inch)
+
+
+def as_json(content: SheetContent, paper: Paper) -> str:
+    """The one document the template reads."""
+    data = asdict(content)
+    data["paper"] = _PAPERS[paper]
+    return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+
+
+def _compile(content: SheetContent, paper: Paper, **options: Any) -> list[bytes]:
+    import typst
+
+    template = files("resources").joinpath("sheet/sheet.typ").read_bytes()
+    with as_file(files("resources").joinpath("fonts")) as fonts:
+        made = typst.compile(
+            template,
+            font_paths=typst.Fonts(
+                include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(fonts)]
+            ),
+            ignore_system_fonts=True,
+            sys_inputs={"sheet": as_json(content, paper)},
+            **options,
+        )
+    pages = made if isinstance(made, list) else [made]
+    return [bytes(page) for page in pages]
