@@ -61,6 +61,13 @@ def holds(arcs: Arcs, zeta_deg: Floats, tolerance_deg: float = INSIDE_DEG) -> Fl
     return np.asarray((arcs.width_deg >= 0.0) & (past <= arcs.width_deg + 2.0 * tolerance_deg))
 
 
+def room_deg(arcs: Arcs, zeta_deg: Floats) -> Floats:
+    """(M, P) distance to the nearer end of each arc from inside it; 0 outside, 180 where it has no ends."""
+    past = np.mod(zeta_deg[:, None] - arcs.start_deg[None, :], 360.0)
+    inside = np.clip(np.minimum(past, arcs.width_deg - past), 0.0, None)
+    return np.asarray(np.where(arcs.width_deg >= 360.0, 180.0, inside))
+
+
 def ends_deg(*families: Arcs) -> Floats:
     """All arc ends on [0, 360), ends within the inside tolerance counted once; whole circles have none."""
     ends = [np.zeros(0)]

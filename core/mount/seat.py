@@ -13,7 +13,7 @@ import numpy as np
 
 from core.angles import Flags, Floats, wrap_180, wrap_360
 from core.errors import Cancelled
-from core.mount.arcs import Arcs, clear_arcs, ends_deg, holds, middles_deg, resting_arcs
+from core.mount.arcs import Arcs, clear_arcs, ends_deg, holds, middles_deg, resting_arcs, room_deg
 from core.mount.motion import Steered, Steering, aim, seconds_off, steer
 from core.mount.nouns import PassCheck
 from core.mount.reach import reach_of
@@ -37,6 +37,8 @@ from core.units import Progress, no_progress
 
 #: Samples of a pass in the study, seconds apart at most.
 _STUDY_STEP_S = 2.0
+#: Room beyond this does not make one resting seat better than another.
+_ENOUGH_ROOM_DEG = 10.0
 #: Seats simulated at once for one pass.
 _CHUNK = 256
 
@@ -135,12 +137,20 @@ class SeatStudy:
 
 @dataclass(frozen=True, eq=False)
 class _Samples:
-    """What every pass does at every sampled zeta: (M,) zeta rising, (M, P) word index and seconds lost."""
+    """What every pass does at every sampled zeta.
+
+    Attributes:
+        zeta_deg: (M,) rising.
+        is_end: (M,) an end of a piece, not a middle.
+        word, lost_s: (M, P) index of the verdict's word, and seconds lost.
+        rest_room_deg: (M,) how far the pass that rests hardest is from leaving the beam; 180 if none rests.
+    """
 
     zeta_deg: Floats
     is_end: Flags
     word: Floats
     lost_s: Floats
+    rest_room_deg: Floats
 
     def table(self) -> Floats:
         """(M, 4): seconds lost, splits, parts, out of reach."""
@@ -226,7 +236,20 @@ def _sample(
         coarse = thinned(track, _STUDY_STEP_S)
         flags = {p: held[p][:, index] for p in POSTURES}
         word[:, index], lost[:, index] = _over_bearings(coarse, mount, limit, steering, zeta, flags)
-    return _Samples(zeta, is_end, word, lost)
+    return _Samples(zeta, is_end, word, lost, _rest_room(zeta, clear, rest))
+
+
+def _rest_room(zeta: Floats, clear: dict[Posture, Arcs], rest: dict[Posture, Arcs]) -> Floats:
+    """(M,) the least room of the passes that rest: those not clear in the first posture that holds them."""
+    room = np.full(zeta.size, 180.0)
+    undecided = np.ones((zeta.size, clear[UPRIGHT].start_deg.size), dtype=bool)
+    for posture in POSTURES:
+        is_clear, is_held = holds(clear[posture], zeta), holds(rest[posture], zeta)
+        resting = undecided & is_held & ~is_clear
+        rooms = np.where(resting, room_deg(rest[posture], zeta), 180.0)
+        room = np.minimum(room, rooms.min(axis=1, initial=180.0))
+        undecided &= ~(is_clear | is_held)
+    return np.asarray(room)
 
 
 def _over_bearings(
@@ -292,7 +315,9 @@ def _hole_study(
     bearing = wrap_360(samples.zeta_deg - shift)
     order = np.argsort(bearing, kind="stable")
     curve = np.column_stack([bearing[order], samples.table()[order]])
-    index, within = _best_sample(curve, samples.is_end[order], mount.keyway_bearing_deg)
+    index, within = _best_sample(
+        curve, samples.is_end[order], samples.rest_room_deg[order], mount.keyway_bearing_deg
+    )
     seated = mount.model_copy(
         update={
             "keyway_bearing_deg": float(curve[index, 0]),
@@ -348,24 +373,27 @@ def _counts(inside: dict[Posture, Flags], row: int) -> tuple[int, int, int, tupl
     return int(upright.sum()), int((over & ~upright).sum()), lost.size, tuple(int(i) for i in lost)
 
 
-def _best_sample(curve: Floats, is_end: Flags, present_deg: float) -> tuple[int, tuple[float, float]]:
+def _best_sample(
+    curve: Floats, is_end: Flags, rest_room: Floats, present_deg: float
+) -> tuple[int, tuple[float, float]]:
     """Index of the best sample and how far off it the keyway may be placed.
 
     Fewest out of reach, then fewest splits and parts, then least seconds lost (to a tenth), then widest
-    margin, then nearest the present seat.
+    margin, then nearest the present seat. The margin is first that of placing, then (where the keyway
+    may be placed as freely) that of knowing: how far the hardest resting pass is from leaving the beam,
+    counted up to the 10 deg that no finding of north should need.
     """
     bad = np.column_stack([curve[:, 4], curve[:, 2] + curve[:, 3], np.round(curve[:, 1], 1)])
-    order = np.lexsort((bad[:, 2], bad[:, 1], bad[:, 0]))
-    tied = np.flatnonzero((bad == bad[order[0]]).all(axis=1))
-    worse = (bad[:, 0] > bad[order[0], 0]) | (
-        (bad[:, 0] == bad[order[0], 0]) & (bad[:, 1] > bad[order[0], 1])
-    )
-    worse |= curve[:, 1] > curve[order[0], 1] + NEAR_ENOUGH_S
+    first = np.lexsort((bad[:, 2], bad[:, 1], bad[:, 0]))[0]
+    tied = np.flatnonzero((bad == bad[first]).all(axis=1))
+    worse = (bad[:, 0] > bad[first, 0]) | ((bad[:, 0] == bad[first, 0]) & (bad[:, 1] > bad[first, 1]))
+    worse |= curve[:, 1] > curve[first, 1] + NEAR_ENOUGH_S
     within = {int(i): _room(curve[:, 0], worse, is_end, int(i)) for i in tied}
     best = min(
         within,
         key=lambda i: (
-            -round(min(-within[i][0], within[i][1]), 6),
+            -round(min(-within[i][0], within[i][1]), 3),
+            -round(min(float(rest_room[i]), _ENOUGH_ROOM_DEG), 3),
             abs(wrap_180(float(curve[i, 0]) - present_deg)),
             i,
         ),

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.angles import Floats, wrap_360
+from core.angles import Flags, Floats
 from core.mount.motion import Steered, Steering, aim, longest_run, seconds_off, steer
 from core.mount.nouns import Crossing, Part, PassCheck, Pointing, Split, VerdictWord, Way
 from core.mount.reach import offset_deg, reach_of, ways_of
@@ -346,21 +346,32 @@ def _crossing_in(track: MountTrack, mount: Mount, posture: Posture, k: int, limi
     beyond = (over[stop] > INSIDE_DEG) & track.worked
     if not beyond.any():
         return None
-    index = int(np.argmax(beyond))
-    if index == 0 or not track.worked[index - 1]:
-        # It starts beyond the guard: the telling moment is where it comes back inside.
-        back = np.flatnonzero(~beyond[index:] & track.worked[index:])
-        index = index + int(back[0]) if back.size else index
-    bearing, _elevation = ground_bearing_deg(
-        float(track.azimuth_deg[index]), float(track.elevation_deg[index]), mount.tilt
-    )
+    moment = _meeting_s(track, over[stop], beyond)
+    azimuth_then = float(np.interp(moment, track.utc_s, track.azimuth_deg))
+    elevation_then = float(np.interp(moment, track.utc_s, track.elevation_deg))
+    axis_then = 180.0 - elevation_then if posture == OVER_THE_TOP else elevation_then
+    bearing, _elevation = ground_bearing_deg(azimuth_then, elevation_then, mount.tilt)
     return Crossing(
-        utc_s=float(track.utc_s[index]),
+        utc_s=moment,
         stop=stop,
-        bearing_deg=wrap_360(bearing),
-        m_deg=float(np.clip(m_deg[index], guard, top)),
-        e_deg=float(np.clip(axis[index], mount.elevation.minimum_deg, mount.elevation.maximum_deg)),
+        bearing_deg=bearing,
+        m_deg=min(max(azimuth_then + offset, guard), top),
+        e_deg=min(max(axis_then, mount.elevation.minimum_deg), mount.elevation.maximum_deg),
         short_deg=float(over[stop][track.worked].max()),
         posture=posture,
         turn=math.floor((float(m_deg[0]) + INSIDE_DEG) / 360.0),
     )
+
+
+def _meeting_s(track: MountTrack, over_deg: Floats, beyond: Flags) -> float:
+    """When the guard is met: going past it, or for a pass that starts past it, coming back inside."""
+    index = int(np.argmax(beyond))
+    if index == 0 or not track.worked[index - 1]:
+        back = np.flatnonzero(~beyond[index:] & track.worked[index:])
+        if not back.size:
+            return float(track.utc_s[index])
+        index += int(back[0])
+    left, right = float(over_deg[index - 1]), float(over_deg[index])
+    share = left / (left - right) if left != right else 1.0
+    before, after = float(track.utc_s[index - 1]), float(track.utc_s[index])
+    return before + min(max(share, 0.0), 1.0) * (after - before)
