@@ -37,6 +37,7 @@ class Harvest:
         self._dropped: dict[str, None] = {}
         self._set_aside: dict[str, None] = {}
         self._assumed: dict[str, list[str]] = {}
+        self._remarks: list[str] = []
 
     def add(self, place: str, elements: ElementSet) -> None:
         """A good set found at ``place``."""
@@ -58,9 +59,13 @@ class Harvest:
         """Something left out by the set at ``place`` that had to be assumed, in words."""
         self._assumed.setdefault(what, []).append(place)
 
+    def remark(self, sentence: str) -> None:
+        """Something to tell about the file as a whole."""
+        self._remarks.append(sentence)
+
     def notes(self) -> tuple[str, ...]:
         """One sentence for each kind of thing that was dropped, set aside or assumed."""
-        notes = []
+        notes = [f"{self.file}: {remark}" for remark in self._remarks]
         if self._dropped:
             notes.append(f"{self.file}: dropped keywords {_listed(self._dropped)} (not in the standard)")
         if self._set_aside:

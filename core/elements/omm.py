@@ -16,7 +16,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from core.elements.harvest import Fault, Harvest, shorten
-from core.elements.model import ElementSet
+from core.elements.model import ElementSet, one_line
 from core.units import DAY_S
 
 #: Gravitational parameter of WGS-72, km^3/s^2 (AIAA 2006-6753, table 1).
@@ -173,7 +173,7 @@ def set_from_keywords(fields: Mapping[str, Any]) -> ElementSet:
     for keyword in _MANDATORY:
         if keyword not in values:
             raise Fault(keyword, "is missing")
-    if not values.get("OBJECT_NAME", "").strip():
+    if not one_line(values.get("OBJECT_NAME", "")):
         values["OBJECT_NAME"] = f"object {values['NORAD_CAT_ID']}"
     return validated(values)
 

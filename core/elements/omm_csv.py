@@ -6,7 +6,6 @@ No standard: the form catalogues hand out, with the keywords of CCSDS 502.0-B.
 from __future__ import annotations
 
 import csv
-import re
 from collections import Counter
 from collections.abc import Iterator
 
@@ -15,12 +14,11 @@ from core.elements.omm import MEAN_ELEMENT_KEYWORDS, add_message, sort_keywords
 
 #: A record that a quoted line break spreads over more lines than this is taken as a damaged line.
 _LINES_A_RECORD = 4
-_LINE_END = re.compile(r"\r\n|\n|\r")
 
 
 def read_csv(text: str, harvest: Harvest) -> None:
     """Read every row of a CSV file; a damaged row is refused alone."""
-    rows = _rows(_LINE_END.split(text))
+    rows = _rows(text.split("\n"))
     header_line, header = next(rows, (0, []))
     columns = [name.strip().upper() for name in header]
     problem = _header_problem(columns)

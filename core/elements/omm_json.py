@@ -6,6 +6,8 @@ No standard: the form catalogues hand out, with the keywords of CCSDS 502.0-B; n
 from __future__ import annotations
 
 import json
+import re
+from bisect import bisect_left
 from collections.abc import Iterator
 from typing import Any
 
@@ -35,6 +37,10 @@ _DECODER = json.JSONDecoder(
 )
 
 
+#: After so many damaged objects a text is given up, since each failure costs time that grows with its size.
+_MOST_FAILURES = 1000
+
+
 def read_json(text: str, harvest: Harvest) -> None:
     """Read every object of a JSON text; where the text as a whole is damaged, every whole object in it."""
     try:
@@ -42,7 +48,8 @@ def read_json(text: str, harvest: Harvest) -> None:
     except RecursionError:
         harvest.refuse("", "", "is nested too deeply to be a list of element sets")
         return
-    except ValueError:
+    except ValueError as error:
+        harvest.remark(f"not valid JSON as a whole, so its objects were read one by one ({error})")
         _salvage(text, harvest)
         return
     records = whole if isinstance(whole, list) else [whole]
@@ -65,7 +72,7 @@ def _add(record: object, place: str, harvest: Harvest) -> None:
 def _salvage(text: str, harvest: Harvest) -> None:
     """Decode object by object. Element sets hold no objects, so after damage the next brace begins one."""
     lines = _LineCounter(text)
-    end, damaged = 0, False
+    end, damaged, failures = 0, False, 0
     for start in _braces(text):
         if start < end:
             continue
@@ -81,7 +88,10 @@ def _salvage(text: str, harvest: Harvest) -> None:
             reason = f"damaged or cut short, not valid JSON here: {problem}"
             at = error.pos if isinstance(error, json.JSONDecodeError) else start
             harvest.refuse(f"line {lines.at(start)}", "", f"{reason} (line {lines.at(max(at, start))})")
-            damaged = True
+            damaged, failures = True, failures + 1
+            if failures == _MOST_FAILURES:
+                harvest.refuse(f"line {lines.at(start)}", "", "so much damage: the rest was not read")
+                return
             continue
         damaged = False
         _add(record, f"line {lines.at(start)}", harvest)
@@ -105,15 +115,11 @@ def _tell_stray(text: str, start: int, stop: int, lines: _LineCounter, harvest: 
 
 
 class _LineCounter:
-    """Line numbers of growing positions, counted once through; a smaller position is counted anew."""
+    """Line numbers of positions in a text."""
 
     def __init__(self, text: str) -> None:
-        self._text, self._position, self._line = text, 0, 1
+        self._ends = [match.start() for match in re.finditer("\n", text)]
 
     def at(self, position: int) -> int:
         """The line, from 1, of a position in the text."""
-        if position < self._position:
-            self._position, self._line = 0, 1
-        self._line += self._text.count("\n", self._position, position)
-        self._position = position
-        return self._line
+        return bisect_left(self._ends, position) + 1

@@ -6,8 +6,6 @@ standard does not know.
 
 from __future__ import annotations
 
-import re
-
 from core.elements.harvest import Fault, Harvest, shorten
 from core.elements.omm import (
     METADATA_KEYWORDS,
@@ -17,7 +15,6 @@ from core.elements.omm import (
     without_unit,
 )
 
-_LINE_END = re.compile(r"\r\n|\n|\r")
 _START = "CCSDS_OMM_VERS"
 #: Keywords that stand before the data of a message.
 _BEFORE_DATA = frozenset({"CREATION_DATE", "ORIGINATOR", *METADATA_KEYWORDS})
@@ -32,7 +29,7 @@ def read_kvn(text: str, harvest: Harvest) -> None:
     or of metadata after data. Comments may stand anywhere.
     """
     message = _Message(harvest)
-    for number, raw in enumerate(_LINE_END.split(text), start=1):
+    for number, raw in enumerate(text.split("\n"), start=1):
         line = raw.strip()
         if not line or line == "COMMENT" or line.startswith(("COMMENT ", "COMMENT\t", "COMMENT=")):
             continue
@@ -45,7 +42,7 @@ def read_kvn(text: str, harvest: Harvest) -> None:
             message.close()
             message = _Message(harvest)
         message.take(keyword, value.strip(), number)
-    message.close()
+    message.close(cut_off=not text.endswith("\n"))
 
 
 class _Message:
@@ -62,9 +59,8 @@ class _Message:
     def take(self, keyword: str, value: str, number: int) -> None:
         """One ``keyword = value`` line; the first fault of a message is the one told."""
         standard = keyword in STANDARD_KEYWORDS
-        fault = (
-            Fault(keyword, "is given twice in one message") if standard and keyword in self._lines else None
-        )
+        twice = standard and keyword in self._lines
+        fault = Fault(keyword, "is given twice in one message") if twice else None
         self._lines[keyword] = number
         try:
             self._fields[keyword] = without_unit(keyword, value)
@@ -82,8 +78,12 @@ class _Message:
         else:
             self._stray.append(number)
 
-    def close(self) -> None:
-        """Make the message a set or a refusal; a text without a single known keyword is no message."""
+    def close(self, *, cut_off: bool = False) -> None:
+        """Make the message a set or a refusal; a text without a single known keyword is no message.
+
+        ``cut_off`` says that its last line has no end. If the two-line parameters are not complete either,
+        the last number itself may be half a number.
+        """
         if self._stray:
             first, last = self._stray[0], self._stray[-1]
             place = f"line {first}" if first == last else f"lines {first} to {last}"
@@ -95,6 +95,9 @@ class _Message:
         if self._fault:
             at = self._lines.get(self._fault.field)
             self._harvest.refuse(f"line {at}" if at else start, self._fault.field, self._fault.reason)
+            return
+        if cut_off and not {"BSTAR", "MEAN_MOTION_DOT"} <= self._fields.keys():
+            self._harvest.refuse(start, "", "cut short: the file ends within this message")
             return
         if _START not in self._fields:
             self._harvest.assume(f"{_START} missing, taken as an orbit mean-elements message", start)

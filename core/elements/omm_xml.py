@@ -144,6 +144,7 @@ def _salvage(text: str, error: expat.ExpatError, harvest: Harvest) -> None:
         problem = expat.ErrorString(error.code)
         harvest.refuse(f"line {error.lineno}", "", f"is not well-formed XML: {problem}")
         return
+    harvest.remark(f"not well-formed XML as a whole, so its messages were read one by one ({error})")
     line = 1 + text.count("\n", 0, starts[0])
     _tell_stray(text[: starts[0]], 1, harvest)
     for start, stop in zip(starts, [*starts[1:], len(text)], strict=True):

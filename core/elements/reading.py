@@ -68,6 +68,8 @@ def read_elements(text: str, file: str) -> Reading:
         are refused, each naming the one it gave way to. A text of no known form gives one refusal.
     """
     text = text.removeprefix("\ufeff")
+    if "\r" in text:
+        text = text.replace("\r\n", "\n").replace("\r", "\n")
     harvest = Harvest(file)
     reader = _reader(text)
     if reader is None:
@@ -134,7 +136,9 @@ _XML = re.compile(r"<(?:[\w.-]+:)?(?:omm|ndm)\b")
 _JSON = re.compile(r'"[A-Z_]{2,40}"[ \t\r\n]{0,20}:')
 _KVN = re.compile(r"^[ \t]*(?:CCSDS_OMM_VERS|OBJECT_NAME|EPOCH|MEAN_MOTION|NORAD_CAT_ID)[ \t]*=", re.M)
 _TWO_LINE = re.compile(r"^[12] (?:[ 0-9A-Z][ 0-9]{3}[0-9]|.{38})", re.M)
-_FIRST_LINE = re.compile(r"\s*([^\r\n]*)")
+_FIRST_LINE = re.compile(r"\s*([^\n]*)")
+#: What only one form contains. The first to appear tells the form, since names come after such signs.
+_SIGNS = ((_XML, read_xml), (_JSON, read_json), (_KVN, read_kvn), (_TWO_LINE, read_two_line))
 
 
 def _reader(text: str) -> Callable[[str, Harvest], None] | None:
@@ -143,13 +147,8 @@ def _reader(text: str) -> Callable[[str, Harvest], None] | None:
     columns = first_line.group(1).upper().split(",") if first_line else []
     if sum(column.strip(' "') in STANDARD_KEYWORDS for column in columns) >= 3:
         return read_csv
-    for pattern, reader in (
-        (_XML, read_xml),
-        (_JSON, read_json),
-        (_KVN, read_kvn),
-        (_TWO_LINE, read_two_line),
-    ):
-        if pattern.search(text):
-            return reader
+    signs = [(match.start(), reader) for pattern, reader in _SIGNS if (match := pattern.search(text))]
+    if signs:
+        return min(signs, key=lambda sign: sign[0])[1]
     start = text.lstrip()[:1]
     return read_xml if start == "<" else read_json if start and start in "[{" else None

@@ -23,7 +23,6 @@ _PLAIN_5 = re.compile(r" {0,4}[0-9]{1,5}")
 #: A line beyond this is no name: two-line files give names 24 places, some give more.
 _LONGEST_NAME = 60
 _ELEMENT_LINE = re.compile(r"[12] (?:[ 0-9A-Z][ 0-9]{3}[0-9](?:[A-Z ] |$)|.{38})")
-_LINE_END = re.compile(r"\r\n|\n|\r")
 
 
 def from_alpha5(text: str) -> int:
@@ -108,7 +107,7 @@ def _fields(line: str, number: str, columns: tuple[_Columns, ...]) -> dict[str, 
     if len(line) != 69:
         kind = "is cut short at" if len(line) < 69 else "runs on to"
         raise Fault("", f"line {number} {kind} {len(line)} columns, a two-line set has 69")
-    values, end = {}, 2
+    values, end = {}, 1
     for column in columns:
         if line[end : column.first - 1].strip(" "):
             raise Fault(
@@ -188,11 +187,13 @@ def read_two_line(text: str, harvest: Harvest) -> None:
     A name line may begin with ``0 ``. Blank lines and lines that begin with ``#`` are passed over.
     """
     reader = _Reader(harvest)
-    for number, raw in enumerate(_LINE_END.split(text), start=1):
+    for number, raw in enumerate(text.split("\n"), start=1):
         line = raw.rstrip()
         if not line or line.startswith("#"):
             continue
-        if not _ELEMENT_LINE.match(line):
+        if reader.awaits_line_2 and line.startswith("2 "):
+            reader.take_line_2(line, number)  # however short: no name is due here
+        elif not _ELEMENT_LINE.match(line):
             reader.take_other(line, number)
         elif line[0] == "1":
             reader.take_line_1(line, number)
@@ -212,6 +213,11 @@ class _Reader:
         self._line_1_name = ""
         #: An unreadable line stood where line 1 was due: the line 2 after it shares its refusal.
         self._after_unreadable = False
+
+    @property
+    def awaits_line_2(self) -> bool:
+        """A line 1 has been taken."""
+        return bool(self._line_1)
 
     def take_line_1(self, line: str, number: int) -> None:
         self._drop_line_1("line 1 of a two-line set without a line 2 after it")

@@ -62,9 +62,8 @@ def write_omm_kvn(sets: Iterable[ElementSet], *, creation_date: str, originator:
     header = _header(creation_date, originator)
     messages = []
     for elements in sets:
-        lines = [
-            f"{keyword:<19} = {_text(value)}" for keyword, value in {**header, **_values(elements)}.items()
-        ]
+        values = {**header, **_values(elements)}
+        lines = [f"{keyword:<19} = {_text(value)}" for keyword, value in values.items()]
         messages.append("\n".join(lines) + "\n")
     return "\n".join(messages)
 
