@@ -96,16 +96,36 @@ def _led(utc_s: Floats, wanted: Floats, limit: float) -> Floats:
     while open_.any():
         fastest = int(np.argmax(np.where(open_, np.abs(rate), 0.0)))
         sense = float(np.sign(rate[fastest]))
-        middle_s = (utc_s[fastest] + utc_s[fastest + 1]) / 2.0
-        middle = (wanted[fastest] + wanted[fastest + 1]) / 2.0
+        middle_s = _fastest_moment(utc_s, np.abs(rate), fastest)
+        middle = float(np.interp(middle_s, utc_s, wanted))
         ahead = sense * (middle + sense * limit * (utc_s - middle_s) - wanted)
-        before = np.flatnonzero(ahead[: fastest + 1] <= 0.0)
-        after = np.flatnonzero(ahead[fastest + 1 :] >= 0.0)
+        # The middle itself lies on the line: only what is strictly before and after it can meet it.
+        left = int(np.searchsorted(utc_s, middle_s - 1e-6))
+        right = int(np.searchsorted(utc_s, middle_s + 1e-6))
+        before = np.flatnonzero(ahead[:left] <= 0.0)
+        after = np.flatnonzero(ahead[right:] >= 0.0)
         first = int(before[-1]) + 1 if before.size else 0
-        last = fastest + int(after[0]) if after.size else utc_s.size - 1
+        last = right + int(after[0]) - 1 if after.size else utc_s.size - 1
         led[first : last + 1] = middle + sense * limit * (utc_s[first : last + 1] - middle_s)
         open_[max(first - 1, 0) : last + 1] = False
-    return led
+        open_[fastest] = False
+    # Lines of neighbouring fast moments may not join (elevation up and down again): no axis can jump.
+    return _chased(utc_s, led, limit)
+
+
+def _fastest_moment(utc_s: Floats, speed: Floats, fastest: int) -> float:
+    """Vertex of the parabola through the speeds of three intervals about the fastest one."""
+    middles = (utc_s[:-1] + utc_s[1:]) / 2.0
+    here = float(middles[fastest])
+    if fastest in {0, speed.size - 1}:
+        return here
+    left, right = middles[fastest - 1] - here, middles[fastest + 1] - here
+    fall_left, fall_right = speed[fastest - 1] - speed[fastest], speed[fastest + 1] - speed[fastest]
+    curvature = (fall_right / right - fall_left / left) / (right - left)
+    if curvature >= 0.0:
+        return here
+    slope = fall_right / right - curvature * right
+    return here + float(np.clip(-slope / (2.0 * curvature), left / 2.0, right / 2.0))
 
 
 def _chased(utc_s: Floats, wanted: Floats, limit: float) -> Floats:
