@@ -1,0 +1,93 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from core.mount.evening import Wanted, order_evening, worked_span
+from core.mount.nouns import Reason
+from core.mount.stack import Antenna, AzimuthAxis, ElevationAxis, Mount
+from core.mount.tracks import mount_tracks
+from core.mount.verdict import check_passes
+from core.track import Pass, cut_pass
+from tests.core.stays import arc_stay
+
+ANTENNAS = (Antenna(),)
+MOUNT = Mount(azimuth=AzimuthAxis(travel_deg=450.0, guard_deg=5.0, rate_deg_s=6.0), elevation=ElevationAxis())
+
+
+def a_pass(norad_id: int, start_s: float, azimuth_deg: float, seconds: float = 600.0) -> Pass:
+    pass_ = cut_pass(arc_stay(norad_id, start_s, azimuth_deg, seconds), (), 5.0)
+    assert pass_ is not None
+    return pass_
+
+
+def ordered(passes: tuple[Pass, ...], wanted: tuple[Wanted, ...] | None = None, shortest: float = 180.0):
+    tracks = mount_tracks(passes, MOUNT.tilt)
+    checks = check_passes(passes, tracks, MOUNT, ANTENNAS)
+    reasons = tuple(Reason("") for _ in checks)
+    return order_evening(checks, reasons, tracks, MOUNT, ANTENNAS, "led", shortest, wanted)
+
+
+def test_the_move_takes_the_slower_axis_time() -> None:
+    order = ordered((a_pass(1, 0.0, 60.0), a_pass(2, 900.0, 150.0)))
+    first, second = order.contacts
+    move = second.move_before
+    assert first.move_before is None
+    assert move is not None
+    turning = abs(move.m_to_deg - move.m_from_deg) / 6.0
+    tipping = abs(move.e_to_deg - move.e_from_deg) / 2.5
+    assert move.seconds_needed == pytest.approx(max(turning, tipping))
+    assert move.seconds_there == pytest.approx(second.start_utc_s - first.end_utc_s)
+    assert move.feasible == (move.seconds_needed <= move.seconds_there)
+
+
+def test_overlapping_passes_are_kept_and_told() -> None:
+    order = ordered((a_pass(1, 0.0, 60.0), a_pass(2, 300.0, 150.0)))
+    move = order.contacts[1].move_before
+    assert move is not None
+    assert move.seconds_there < 0.0
+    assert not move.feasible
+
+
+def test_the_cable_is_counted_from_mid_travel() -> None:
+    contact = ordered((a_pass(1, 0.0, 60.0),)).contacts[0]
+    pointing = contact.check.pointing
+    assert pointing is not None
+    assert contact.wrap_before_deg == pytest.approx(pointing.m_deg[0] - 225.0)
+    assert contact.wrap_after_deg == pytest.approx(pointing.m_deg[-1] - 225.0)
+
+
+def test_short_contacts_are_left_out_unless_picked() -> None:
+    short = a_pass(1, 0.0, 60.0, seconds=150.0)
+    order = ordered((short,))
+    assert order.contacts == ()
+    assert "shorter than the least contact" in order.left_out[0][1]
+    assert len(ordered((short,), wanted=(Wanted(0, 1.0),)).contacts) == 1
+
+
+def test_without_a_pick_a_pass_is_not_in_the_evening() -> None:
+    passes = (a_pass(1, 0.0, 60.0), a_pass(2, 900.0, 150.0))
+    order = ordered(passes, wanted=(Wanted(1, 3.0),))
+    assert [contact.check.pass_.norad_id for contact in order.contacts] == [2]
+    assert order.contacts[0].worth == 3.0
+
+
+def test_a_way_insisted_on_is_followed_or_told() -> None:
+    passes = (a_pass(1, 0.0, 60.0),)
+    tracks = mount_tracks(passes, MOUNT.tilt)
+    check = check_passes(passes, tracks, MOUNT, ANTENNAS)[0]
+    other = next(way for way in check.ways if way != check.chosen)
+    order = ordered(passes, wanted=(Wanted(0, 1.0, (other.posture, other.turn)),))
+    assert order.contacts[0].check.chosen == other
+    pointing = order.contacts[0].check.pointing
+    assert pointing is not None
+    np.testing.assert_allclose(pointing.m_deg[0], other.m_aos_deg)
+    told = ordered(passes, wanted=(Wanted(0, 1.0, ("upright", 7)),))
+    assert "does not hold upright in turn 7" in told.unmatched[0]
+    assert told.contacts[0].check.chosen == check.chosen
+
+
+def test_the_worked_span_lies_over_the_mask() -> None:
+    contact = ordered((a_pass(1, 0.0, 60.0),)).contacts[0]
+    start, end = worked_span(contact.check)
+    assert (start, end) == (contact.check.pass_.aos.utc_s, contact.check.pass_.los.utc_s)
