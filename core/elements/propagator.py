@@ -30,9 +30,11 @@ def satrec(elements: ElementSet) -> Satrec:
     """The SGP4 record of an element set: WGS-72, improved mode ("i"), epoch split in two floats.
 
     The library is given the catalogue number 0, since it refuses those above 339,999; whoever needs the
-    number takes it from the element set. Its epoch is one float, 0.3 microseconds coarse, so the split
-    epoch is set again afterwards to the last bit. MEAN_MOTION_DOT and MEAN_MOTION_DDOT are handed on as
-    the half and the sixth that two-line sets print; SGP4's states do not depend on them.
+    number takes it from the element set. Its epoch is one float, from which only the places of the Sun and
+    Moon and the sidereal time of deep-space orbits are taken; it is rounded to a Julian date's 40
+    microseconds as the published code does, so that the published states come out. The split epoch, from
+    which time is counted, is set afterwards to the last bit. MEAN_MOTION_DOT and MEAN_MOTION_DDOT are handed
+    on as the half and the sixth that two-line sets print; SGP4's states do not depend on them.
 
     Raises:
         PropagationError: SGP4 cannot start from these elements; the reason says why.
@@ -45,7 +47,7 @@ def satrec(elements: ElementSet) -> Satrec:
         WGS72,
         "i",
         0,
-        whole_jd - _SGP4_EPOCH_JD + fraction,
+        (whole_jd + fraction) - _SGP4_EPOCH_JD,
         elements.bstar,
         elements.mean_motion_dot * _RAD_MIN_PER_REV_DAY / _MINUTES_A_DAY,
         elements.mean_motion_ddot * _RAD_MIN_PER_REV_DAY / _MINUTES_A_DAY**2,
@@ -58,6 +60,9 @@ def satrec(elements: ElementSet) -> Satrec:
     )
     if record.error:
         reason = _REASONS.get(record.error, f"SGP4 cannot start from its elements (error {record.error})")
+        raise PropagationError(elements.name, elements.norad_id, reason)
+    if not all(math.isfinite(coordinate_km) for coordinate_km in record.sgp4_tsince(0.0)[1]):
+        reason = f"SGP4 gives no finite position at its epoch (BSTAR is {elements.bstar!r})"
         raise PropagationError(elements.name, elements.norad_id, reason)
     record.jdsatepoch, record.jdsatepochF = whole_jd, fraction
     return record
