@@ -10,7 +10,7 @@ from core.mount.dial import azimuth_dial, elevation_dial
 from core.mount.nouns import Contact, PassCheck
 from core.mount.stack import OVER_THE_TOP, beam_limit_deg
 from core.plan import Plan
-from core.sheet.course import Course, Line, course_of, posture_at, swings, table_lines
+from core.sheet.course import Course, Line, course_of, hidden_at, posture_at, swings, table_lines
 from core.sheet.nouns import (
     Dial,
     Drawing,
@@ -41,8 +41,8 @@ _NAME = 48
 _TITLE = 80
 _REASON = 600
 #: Lines of a pass card at most, and at least; long words take from them, so that a card always fits one page.
-_MOST_LINES = 20
-_FEWEST_LINES = 10
+_MOST_LINES = 22
+_FEWEST_LINES = 9
 #: Characters over the table that fit beside the polar plot, and what one line of the table is worth.
 _ROOM = 400
 _LINE_WORTH = 90
@@ -176,9 +176,9 @@ def _evening_line(plan: Plan, zone: str, index: int, contact: Contact, course: C
         end_elevation=end_dials[1],
         posture=_postures(check),
         turn=_turns(course, check, with_times=False),
-        move=_move_words(contact),
+        move=_move_words(contact, index),
         in_time=move is None or move.feasible,
-        start_moving_by=clock(by) if by is not None else "",
+        start_moving_by=clock(by) if by is not None and move is not None and move.feasible else "",
         wrap_after=f"{signed(contact.wrap_after_deg, 0)} deg",
         lost=f"{check.seconds_lost:.0f} s",
     )
@@ -188,14 +188,22 @@ def _peak_short(pass_: Pass) -> str:
     return f"{pass_.peak.elevation_deg:.0f} deg at {wrap_360(pass_.peak.azimuth_deg):.0f} true"
 
 
-def _move_words(contact: Contact) -> str:
+def _move_words(contact: Contact, index: int) -> str:
+    """Whether the move before a contact fits; ``index`` from 0 is the printed number of the one before."""
     move = contact.move_before
     if move is None:
         return "Set it before AOS"
     if move.feasible:
         return f"The move takes {duration(move.seconds_needed)} of {duration(move.seconds_there)}"
+    short = (
+        f"there are {duration(move.seconds_there)}"
+        if move.seconds_there >= 0.0
+        else f"the passes overlap by {duration(-move.seconds_there)}"
+    )
+    by = clock(contact.start_utc_s - move.seconds_needed)
     return (
-        f"NOT IN TIME: move takes {duration(move.seconds_needed)}, there are {duration(move.seconds_there)}"
+        f"NOT IN TIME: the move takes {duration(move.seconds_needed)}, {short}; "
+        f"to have all of pass {index + 1} leave pass {index} by {by}"
     )
 
 
@@ -294,10 +302,14 @@ def _facts(contact: Contact) -> tuple[str, ...]:
 def _before(contact: Contact, index: int) -> str:
     by = _start_by(contact)
     if by is None or contact.move_before is None:
-        return "First of the evening: be on the start dials before AOS."
+        return (
+            "First of the evening: be on the start dials before AOS."
+            if index == 0
+            else "Be there before AOS."
+        )
     if contact.move_before.feasible:
-        return f"From pass {index}: start moving by {clock(by)} UTC. {_move_words(contact)}."
-    return f"From pass {index}: {_move_words(contact)}."
+        return f"From pass {index}: start moving by {clock(by)} UTC. {_move_words(contact, index)}."
+    return f"{_move_words(contact, index)}."
 
 
 def _after(contacts: Sequence[Contact], index: int, plan: Plan) -> str:
@@ -314,7 +326,9 @@ def _after(contacts: Sequence[Contact], index: int, plan: Plan) -> str:
     sense = "clockwise" if move.m_to_deg >= move.m_from_deg else "counter-clockwise"
     degrees = abs(move.m_to_deg - move.m_from_deg)
     by = following.start_utc_s - move.seconds_needed
-    when = f"leave by {clock(by)} UTC" if move.feasible else f"{_move_words(following)}: go at once"
+    when = (
+        f"leave by {clock(by)} UTC" if move.feasible else f"NOT IN TIME unless you leave by {clock(by)} UTC"
+    )
     return (
         f"Next: pass {index + 1}, {name}: {when}, turn {sense} {degrees:.0f} deg to azimuth {azimuth}, "
         f"elevation {elevation}."
@@ -332,8 +346,8 @@ def _rows(
         azimuth, elevation = _dials_at(plan, check, course, t)
         note = _note(plan, check, course, line)
         off = course.at(course.off_deg, t)
-        if not note and off > limit:
-            note = f"off the beam by {off:.0f} deg"
+        if not note:
+            note = _trouble(hidden_at(check, t), off, limit)
         rows.append(
             Row(
                 utc=clock(t),
@@ -349,6 +363,12 @@ def _rows(
             )
         )
     return tuple(rows)
+
+
+def _trouble(hidden: bool, off_deg: float, limit_deg: float) -> str:
+    if hidden:
+        return "behind the mask"
+    return f"off the beam by {off_deg:.0f} deg" if off_deg > limit_deg else ""
 
 
 def _sense(course: Course, start_s: float, end_s: float) -> str:

@@ -17,6 +17,7 @@ import numpy as np
 from core.angles import Floats, unwrap_deg, wrap_360
 from core.mount.nouns import PassCheck, Pointing
 from core.mount.stack import OVER_THE_TOP, Posture
+from core.track import Pass
 
 
 class Mark(Enum):
@@ -27,6 +28,10 @@ class Mark(Enum):
     OUTLINED = "outlined"
     GAP = "gap"
     HIDDEN = "hidden"
+
+
+_SAME_TOP_S = 3.0
+_MOST_GAPS = 4
 
 
 def _nearest(utc_s: float) -> int:
@@ -185,7 +190,7 @@ def _filled(
 ) -> tuple[Line, ...]:
     lines = [events[0]]
     for here, there in pairwise(events):
-        if not _left_alone(course, check, (here.utc_s + there.utc_s) / 2.0):
+        if not _left_alone(check, here.utc_s, there.utc_s):
             lines += _between(course, path, here, there, step_deg)
         lines.append(there)
     return tuple(lines)
@@ -199,11 +204,28 @@ def _between(course: Course, path: Floats, here: Line, there: Line, step_deg: fl
     return [Line(float(s), "") for s in seconds if here.utc_s < s < there.utc_s]
 
 
-def _left_alone(course: Course, check: PassCheck, utc_s: float) -> bool:
-    """No lines between: the mount moves without the satellite, or the mask hides it."""
-    moving = check.split is not None and check.split.start_utc_s < utc_s < check.split.end_utc_s
-    hidden = not any(start <= utc_s <= end for start, end in check.pass_.stretches)
-    return moving or hidden
+def _left_alone(check: PassCheck, start_s: float, end_s: float) -> bool:
+    """No lines between these moments: the mount moves without the satellite, or the mask hides it."""
+    split = check.split
+    moving = split is not None and split.start_utc_s - 1.0 <= start_s and end_s <= split.end_utc_s + 1.0
+    return moving or any(
+        gap_start - 1.0 <= start_s and end_s <= gap_end + 1.0 for gap_start, gap_end in _gaps(check.pass_)
+    )
+
+
+def _gaps(pass_: Pass) -> list[tuple[float, float]]:
+    """Where the mask interrupts the pass."""
+    return [(before[1], after[0]) for before, after in pairwise(pass_.stretches)]
+
+
+def _told_gaps(pass_: Pass) -> list[tuple[float, float]]:
+    """The longest few gaps: a jagged mask would fill the table with its teeth."""
+    return sorted(sorted(_gaps(pass_), key=lambda gap: gap[0] - gap[1])[:_MOST_GAPS])
+
+
+def hidden_at(check: PassCheck, utc_s: float) -> bool:
+    """The mask hides the satellite at this moment."""
+    return any(start < utc_s < end for start, end in _gaps(check.pass_))
 
 
 def _events(course: Course, check: PassCheck) -> list[Line]:
@@ -232,16 +254,29 @@ def _moments(course: Course, check: PassCheck) -> list[tuple[float, str]]:
     start = "start here" if starts_early else ("already up" if pass_.cut in {"start", "both"} else "AOS")
     end = "stop here" if ends_early else ("evening ends" if pass_.cut in {"end", "both"} else "LOS")
     found = [(course.start_utc_s, start)]
-    for (_, gap_start), (gap_end, _) in pairwise(pass_.stretches):
+    for gap_start, gap_end in _told_gaps(pass_):
         found += [(gap_start, "behind the mask"), (gap_end, "clear again")]
     if check.split is not None:
         found += [(check.split.start_utc_s, "LEAVE"), (check.split.end_utc_s, "back on it")]
     if check.chosen is not None and check.chosen.rest is not None:
         found += [(check.chosen.rest.start_utc_s, "rests"), (check.chosen.rest.end_utc_s, "rest ends")]
-    for utc_s, note in ((pass_.peak.utc_s, "peak"), (pass_.tca.utc_s, "TCA")):
-        if not _left_alone(course, check, utc_s):
+    for utc_s, note in _tops(pass_):
+        if not _hidden_or_moving(check, utc_s):
             found.append((utc_s, note))
     return [*found, (course.end_utc_s, end)]
+
+
+def _hidden_or_moving(check: PassCheck, utc_s: float) -> bool:
+    split = check.split
+    return hidden_at(check, utc_s) or (split is not None and split.start_utc_s < utc_s < split.end_utc_s)
+
+
+def _tops(pass_: Pass) -> list[tuple[float, str]]:
+    """Peak and TCA; on one line where they are so close that two would say the same."""
+    peak_s, tca_s = pass_.peak.utc_s, pass_.tca.utc_s
+    if abs(peak_s - tca_s) <= _SAME_TOP_S:
+        return [(peak_s, "peak, TCA")]
+    return [(peak_s, "peak"), (tca_s, "TCA")]
 
 
 def swings(course: Course, check: PassCheck, hysteresis_deg: float = 1.0) -> list[tuple[float, float]]:

@@ -185,7 +185,7 @@ class EveningLine:
         turn: which way, how far.
         move: the move before it, in words.
         in_time: the move before it is feasible.
-        start_moving_by: latest moment to leave the pass before, or empty.
+        start_moving_by: latest moment to start a move that fits, or empty.
         wrap_after: the cable's twist from mid travel, signed.
         lost: seconds lost.
     """

@@ -120,7 +120,7 @@ def verdict_mark(word: VerdictWord, hatched_first: bool = False, hatched_last: b
 
 # --- the sky of one pass ----------------------------------------------------------------------------------
 
-_SKY_MM = 64.0
+_SKY_MM = 62.0
 _RING_MM = 26.0
 
 
@@ -150,7 +150,7 @@ def sky(course: Course, horizon: Sequence[HorizonPoint]) -> Drawing:
     items += _ring_labels(track, centre)
     for name, azimuth in (("N", 0.0), ("E", 90.0), ("S", 180.0), ("W", 270.0)):
         aside = math.radians(azimuth)
-        x, y = centre + 29.6 * math.sin(aside), centre - 29.4 * math.cos(aside)
+        x, y = centre + 29.2 * math.sin(aside), centre - 29.0 * math.cos(aside)
         items.append(Label(x, y, name, bold=True, size_pt=10.0))
     for mark, first, last in runs(course):
         items += band(track[first : last + 1], mark)
@@ -190,25 +190,27 @@ def _ring_labels(track: Points, centre: float) -> list[Item]:
 
 
 def _minutes(course: Course, track: Points, centre: float) -> list[Item]:
-    """A tick at every whole minute, its figure where there is room."""
+    """A tick at every whole minute (every few of a long pass), its figure where there is room."""
     items: list[Item] = []
     taken: Points = [track[0], track[-1]]
     taken += [
-        (centre + 29.5 * math.sin(a), centre - 29.5 * math.cos(a)) for a in np.radians([0, 90, 180, 270])
+        (centre + 29.2 * math.sin(a), centre - 29.0 * math.cos(a)) for a in np.radians([0, 90, 180, 270])
     ]
     line = np.array(track)
     first = math.ceil(course.utc_s[0] / 60.0)
     last = math.floor(course.utc_s[-1] / 60.0)
-    every = max(1, math.ceil((last - first + 1) / 30))
-    for minute in range(first, last + 1, every):
+    every = next((step for step in (1, 2, 5, 10, 20, 30) if (last - first) / step <= 30), 60)
+    hours_too = last - first >= 60
+    for minute in range(math.ceil(first / every) * every, last + 1, every):
         t = 60.0 * minute
         x, y = (float(np.interp(t, course.utc_s, line[:, i])) for i in (0, 1))
         dx, dy = _direction(course.utc_s, line, t)
         items.append(Stroke(_tuple([(x - 1.9 * dy, y + 1.9 * dx), (x + 1.9 * dy, y - 1.9 * dx)]), 0.3))
-        spot = _roomy_spot((x, y), (dx, dy), taken, line)
+        spot = _roomy_spot((x, y), (dx, dy), taken, line, 2.6 if hours_too else 0.0)
         if spot is not None:
             taken.append(spot)
-            items.append(Label(*spot, clock(t, seconds=False)[-2:], on_white=True))
+            text = clock(t, seconds=False)
+            items.append(Label(*spot, text if hours_too else text[-2:], on_white=True))
     return items
 
 
@@ -222,14 +224,15 @@ def _direction(utc_s: Floats, line: Floats, t: float) -> tuple[float, float]:
 
 
 def _roomy_spot(
-    at: tuple[float, float], along: tuple[float, float], taken: Points, line: Floats
+    at: tuple[float, float], along: tuple[float, float], taken: Points, line: Floats, wider_mm: float
 ) -> tuple[float, float] | None:
     """Beside the tick, on the side with more room; None where a label would cover another or the track."""
     best, room = None, 0.0
     for side in (1.0, -1.0):
-        spot = at[0] + 4.4 * side * along[1], at[1] - 4.4 * side * along[0]
-        to_labels = min(math.dist(spot, other) for other in taken) - 5.8
-        to_track = float(np.hypot(line[:, 0] - spot[0], line[:, 1] - spot[1]).min()) - 3.4
+        aside = (4.4 + wider_mm) * side
+        spot = at[0] + aside * along[1], at[1] - aside * along[0]
+        to_labels = min(math.dist(spot, other) for other in taken) - 5.8 - wider_mm
+        to_track = float(np.hypot(line[:, 0] - spot[0], line[:, 1] - spot[1]).min()) - 3.4 - wider_mm
         if min(to_labels, to_track) > room:
             best, room = spot, min(to_labels, to_track)
     return best
@@ -242,11 +245,7 @@ def _ends(track: Points) -> list[Item]:
     back = next((p for p in reversed(track) if math.dist(p, track[-1]) > 2.5), track[0])
     angle = math.atan2(track[-1][1] - back[1], track[-1][0] - back[0])
     tip = track[-1][0] + 1.6 * math.cos(angle), track[-1][1] + 1.6 * math.sin(angle)
-    wings = [
-        (tip[0] - 4.0 * math.cos(angle + turn), tip[1] - 4.0 * math.sin(angle + turn))
-        for turn in (0.45, -0.45)
-    ]
-    return [*start, Stroke(_tuple([tip, *wings]), 0.3, closed=True, fill="black")]
+    return [*start, _arrow(tip, angle, 4.0)]
 
 
 # --- the evening on the dial ------------------------------------------------------------------------------
@@ -387,7 +386,13 @@ def _number_labels(strokes: Sequence[tuple[int, Points]], frame: _StripFrame) ->
 
 # --- the station from above -------------------------------------------------------------------------------
 
-_SEAT_MM = (98.0, 82.0)
+_SEAT_MM = (108.0, 92.0)
+_COMPASS_MM = 33.0
+_PLATE_MM = 13.2
+_HOLES_MM = 10.0
+_SPIRAL_MM = 18.2
+#: More holes than this, or longer names, would cover each other: then they stay unnamed.
+_NAMED_HOLES, _NAME_LETTERS = 8, 2
 
 
 def seat_picture(mount: Mount) -> Drawing:
@@ -398,18 +403,17 @@ def seat_picture(mount: Mount) -> Drawing:
         a = math.radians(azimuth_deg)
         return cx + radius_mm * math.sin(a), cy - radius_mm * math.cos(a)
 
-    items: list[Item] = [Disc(cx, cy, 28.0, 0.3, "white")]
-    for tick in range(0, 360, 10):
-        length = 1.0 if tick % 30 else 2.0
-        items.append(Stroke(_tuple([polar(tick, 28.0), polar(tick, 28.0 - length)]), 0.2))
-    for name, azimuth in (("N", 0.0), ("E", 90.0), ("S", 180.0), ("W", 270.0)):
-        items.append(Label(*polar(azimuth, 23.6), name, bold=True, size_pt=10.0, on_white=True))
     zeta = zeta_deg(mount)
+    items: list[Item] = [Disc(cx, cy, _COMPASS_MM, 0.3, "white")]
+    for tick in range(0, 360, 10):
+        length = 1.2 if tick % 30 else 2.4
+        items.append(Stroke(_tuple([polar(tick, _COMPASS_MM), polar(tick, _COMPASS_MM - length)]), 0.2))
+    for name, azimuth in (("N", 0.0), ("E", 90.0), ("S", 180.0), ("W", 270.0)):
+        items.append(Label(*polar(azimuth, _COMPASS_MM - 4.6), name, bold=True, size_pt=10.0))
     items += _travel_spiral(mount, zeta, polar)
     items += _plate(mount, (cx, cy), polar)
-    kappa = mount.keyway_bearing_deg
     clockwise = zeta + mount.azimuth.travel_deg
-    named = [("keyway", kappa, 0.0), ("ccw stop", zeta, 1.0), ("cw stop", clockwise, -1.0)]
+    named = [("keyway", mount.keyway_bearing_deg, 0.0), ("ccw stop", zeta, 1.0), ("cw stop", clockwise, -1.0)]
     items += _callouts(named, polar)
     return Drawing(*_SEAT_MM, tuple(items))
 
@@ -417,67 +421,80 @@ def seat_picture(mount: Mount) -> Drawing:
 def _travel_spiral(mount: Mount, zeta: float, polar: Polar) -> list[Item]:
     """From the counter-clockwise stop outward to the clockwise one, so that an overlap lies beside itself."""
     travel, guard = mount.azimuth.travel_deg, mount.azimuth.guard_deg
-    turns = max(travel / 360.0, 1.0)
-    inner, outer = 15.2, 15.2 + 3.4 * turns if turns <= 1.5 else 20.6
+    rise = min(4.0 * max(travel / 360.0, 1.0), 7.0)
 
-    def at(m_deg: float) -> tuple[float, float]:
-        return polar(zeta + m_deg, inner + (outer - inner) * m_deg / travel)
+    def at(m_deg: float, aside_mm: float = 0.0) -> tuple[float, float]:
+        return polar(zeta + m_deg, _SPIRAL_MM + rise * m_deg / travel + aside_mm)
 
     def arc(start: float, end: float) -> Points:
         return [at(m) for m in np.linspace(start, end, max(int(abs(end - start) / 2.0), 8)).tolist()]
 
-    items: list[Item] = [_stroke(arc(0.0, travel), 0.9)]
+    items: list[Item] = [_stroke(arc(guard, travel - guard), 0.9)]
     if guard > 0.0:
-        items += band(arc(0.0, guard), Mark.OUTLINED, 0.9) + band(
-            arc(travel - guard, travel), Mark.OUTLINED, 0.9
-        )
-    for m in (0.0, travel):
-        radius = inner + (outer - inner) * m / travel
-        ends = [polar(zeta + m, radius - 2.2), polar(zeta + m, radius + 2.2)]
-        items.append(_stroke(ends, 1.1))
+        items += band(arc(0.0, guard), Mark.OUTLINED, 0.8)
+        items += band(arc(travel - guard, travel), Mark.OUTLINED, 0.8)
+    items += [_stroke([at(m, -1.8), at(m, 1.8)], 1.1) for m in (0.0, travel)]
     middle, ahead = at(travel * 0.5), at(travel * 0.5 + 4.0)
     angle = math.atan2(ahead[1] - middle[1], ahead[0] - middle[0])
+    return [*items, _arrow(ahead, angle, 3.8)]
+
+
+def _arrow(tip: tuple[float, float], angle: float, length_mm: float) -> Stroke:
+    """A filled head; the angle is the drawing's, 0 to the right, growing downward."""
     wings = [
-        (ahead[0] - 3.6 * math.cos(angle + turn), ahead[1] - 3.6 * math.sin(angle + turn))
-        for turn in (0.5, -0.5)
+        (tip[0] - length_mm * math.cos(angle + turn), tip[1] - length_mm * math.sin(angle + turn))
+        for turn in (0.45, -0.45)
     ]
-    return [*items, Stroke(_tuple([ahead, *wings]), 0.2, closed=True, fill="black")]
+    return Stroke(_tuple([tip, *wings]), 0.2, closed=True, fill="black")
 
 
 def _plate(mount: Mount, centre: tuple[float, float], polar: Polar) -> list[Item]:
     """The adapter plate: keyway slot with the screw in it, datum mark, the holes not in use."""
-    kappa = mount.keyway_bearing_deg
-    hole = hole_in_use(mount)
+    kappa, hole = mount.keyway_bearing_deg, hole_in_use(mount)
     datum = kappa + hole.offset_deg
-    items: list[Item] = [Disc(*centre, 11.0, 0.5, "white"), Disc(*centre, 4.0, 0.25)]
-    items.append(_stroke([polar(kappa, 6.2), polar(kappa, 11.0)], 2.6))
-    items.append(Disc(*polar(kappa, 8.4), 0.8, 0.0, "white"))
-    tip, left, right = polar(datum, 7.2), polar(datum - 7.0, 10.6), polar(datum + 7.0, 10.6)
-    if abs(wrap_180(hole.offset_deg)) > 14.0:
-        items.append(Stroke(_tuple([tip, left, right]), 0.3, closed=True, fill="black"))
+    items: list[Item] = [Disc(*centre, _PLATE_MM, 0.5, "white"), Disc(*centre, 2.4, 0.25)]
+    items.append(_stroke([polar(kappa, 7.6), polar(kappa, _PLATE_MM)], 3.0))
+    items.append(Disc(*polar(kappa, _HOLES_MM), 0.9, 0.0, "white"))
+    tip = polar(datum, _PLATE_MM + 0.3)
+    sides = [polar(datum + lean, _PLATE_MM + 2.7) for lean in (-6.0, 6.0)]
+    items.append(Stroke(_tuple([tip, *sides]), 0.2, closed=True, fill="black"))
     others = [h for h in mount.index_holes if h.name != hole.name]
-    items += [Disc(*polar(datum + h.drilled_deg, 8.4), 1.0, 0.3, "white") for h in others]
+    name_them = len(others) <= _NAMED_HOLES and all(len(h.name) <= _NAME_LETTERS for h in others)
+    for other in others:
+        bearing_deg = datum + other.drilled_deg
+        items.append(Disc(*polar(bearing_deg, _HOLES_MM), 1.2, 0.3, "white"))
+        if name_them:
+            items.append(Label(*polar(bearing_deg, 6.0), other.name))
     return items
 
 
 def _callouts(named: list[tuple[str, float, float]], polar: Polar) -> list[Item]:
     """Names with bearings outside the ring, pushed apart where two would touch, each with a leader."""
-    spots = [azimuth + 0.5 * lean for _, azimuth, lean in named]
-    for _ in range(60):
-        for i in range(len(spots)):
-            for j in range(i + 1, len(spots)):
-                apart = wrap_180(spots[j] - spots[i])
-                if abs(apart) < 24.0:
-                    push = (24.0 - abs(apart)) / 2.0 * (1.0 if apart >= 0.0 else -1.0)
-                    spots[i], spots[j] = spots[i] - push, spots[j] + push
+    spots = _apart([azimuth + 0.5 * lean for _, azimuth, lean in named], 22.0)
     items: list[Item] = []
     for (name, azimuth, _), spot in zip(named, spots, strict=True):
-        items.append(Stroke(_tuple([polar(azimuth, 28.0), polar(azimuth, 29.6), polar(spot, 32.2)]), 0.3))
-        x, y = polar(spot, 33.4)
-        across = math.sin(math.radians(spot))
+        ends = [
+            polar(azimuth, _COMPASS_MM),
+            polar(azimuth, _COMPASS_MM + 1.6),
+            polar(spot, _COMPASS_MM + 4.2),
+        ]
+        items.append(Stroke(_tuple(ends), 0.3))
+        x, y = polar(spot, _COMPASS_MM + 5.2)
+        across, down = math.sin(math.radians(spot)), -math.cos(math.radians(spot))
         anchor: Anchor = "center" if abs(across) < 0.34 else ("left" if across > 0 else "right")
-        down = -math.cos(math.radians(spot))
         y += 4.0 * down if anchor == "center" else 2.0 * down
         items.append(Label(x, y - 2.0, name, anchor, bold=True))
         items.append(Label(x, y + 2.0, bearing(azimuth), anchor))
     return items
+
+
+def _apart(bearings_deg: list[float], least_deg: float) -> list[float]:
+    """Bearings pushed from each other, a little at a time, until none are nearer than the least."""
+    spots = list(bearings_deg)
+    for _ in range(60):
+        for i in range(len(spots)):
+            for j in range(i + 1, len(spots)):
+                apart = wrap_180(spots[j] - spots[i])
+                push = max(least_deg - abs(apart), 0.0) / 2.0 * (1.0 if apart >= 0.0 else -1.0)
+                spots[i], spots[j] = spots[i] - push, spots[j] + push
+    return spots

@@ -1,4 +1,4 @@
-"""Invented evenings for the sheet: circular orbits past a site on a ball that does not turn, and simple pointing.
+"""Invented evenings for the sheet: circular orbits past a site on a still ball, and simple pointing.
 
 No search, no verdict: each contact is told what it is, so that every word and mark stands on the pages.
 """
@@ -208,10 +208,14 @@ def check_of(wanted: Wanted, pass_: Pass, mount: Mount) -> PassCheck:
 
 REASONS = {
     "upright": "Upright in the first turn: it stays clear of both guards.",
-    "over the top": "Upright it would meet the clockwise stop at 18:41:07, bearing 201.4 deg true, dial 447, 31 deg short; over the top it is clear.",
-    "split": "No way holds: upright it meets the clockwise stop at 19:02:44, bearing 203.1 deg true, dial 447, 88 deg short, over the top the counter-clockwise stop. One full turn back at the best moment loses least. Turning the keyway by +31.5 deg to 174.5 would cure it.",
-    "part": "No way holds and a move would lose more than it saves: the first 61 percent are worked. 12 deg more travel would cure it.",
-    "out of reach": "Less than a quarter of it can be had: the elevation stops at 90 and the pass lies in the sector no azimuth points to.",
+    "over the top": "Upright it would not go: it meets the clockwise stop at 18:41:07, bearing 201.4 deg "
+    "true, dial 447: 31.0 deg short.",
+    "split": "Meets the clockwise stop at 19:02:44, bearing 203.1 deg true, dial 447: 88.0 deg short. "
+    "Split by a full turn at 18:29:40 to dial 3, back on at 18:30:50: 70 s lost. "
+    "Least cure: turn the keyway 31.5 deg clockwise, to 174.5 deg true.",
+    "part": "Meets the clockwise stop at 19:01:13. Worked in part, upright: 292 s let go.",
+    "out of reach": "By no means is a quarter of it on the beam. "
+    "No single change of the mount would cure it.",
 }
 
 
