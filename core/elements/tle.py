@@ -20,6 +20,9 @@ _NUMBER_FORM = "five digits, or a letter other than I and O and four digits"
 _ALPHA_5 = re.compile(r"[A-HJ-NP-Z][0-9]{4}")
 _PLAIN_5 = re.compile(r" {0,4}[0-9]{1,5}")
 
+#: What each character adds to a checksum.
+_CHECK_VALUES = bytes(mark - 48 if 48 <= mark <= 57 else 1 if mark == ord("-") else 0 for mark in range(256))
+
 #: A line beyond this is no name: two-line files give names 24 places, some give more.
 _LONGEST_NAME = 60
 _ELEMENT_LINE = re.compile(r"[12] (?:[ 0-9A-Z][ 0-9]{3}[0-9](?:[A-Z ] |$)|.{38})")
@@ -56,7 +59,7 @@ def to_alpha5(norad_id: int) -> str:
 
 def checksum(line: str) -> int:
     """Sum of the digits in the first 68 columns, each minus sign as 1, modulo 10 (appendix B, note 8)."""
-    return sum(int(mark) for mark in line[:68].replace("-", "1") if mark in "0123456789") % 10
+    return sum(line[:68].encode("ascii", "replace").translate(_CHECK_VALUES)) % 10
 
 
 @dataclass(frozen=True)
@@ -70,19 +73,25 @@ class _Columns:
     form: str
 
 
-_ANGLE, _ANGLE_FORM = r"[ 0-9]{2}[0-9]\.[0-9]{4}", "a number such as 160.4574"
+def _right(width: int) -> str:
+    """A pattern for a number set to the right of so many columns, blanks before it."""
+    return "(?:" + "|".join(" " * blanks + "[0-9]" * (width - blanks) for blanks in range(width)) + ")"
+
+
+_ANGLE, _ANGLE_FORM = _right(3) + r"\.[0-9]{4}", "a number such as 160.4574"
 _EXPONENT, _EXPONENT_FORM = r"[ +-][0-9]{5}[+-][0-9]", "sign, five digits, exponent, such as ' 27310-3'"
-_CATALOGUE = _Columns("NORAD_CAT_ID", 3, 7, r"(?=[ 0-9]{4}[0-9]|[A-HJ-NP-Z][0-9]{4}).{5}", _NUMBER_FORM)
+_EPOCH = _right(2) + _right(3) + r"\.[0-9]{8}"
+_CATALOGUE = _Columns("NORAD_CAT_ID", 3, 7, _right(5) + "|[A-HJ-NP-Z][0-9]{4}", _NUMBER_FORM)
 _LINE_1 = (
     _CATALOGUE,
     _Columns("CLASSIFICATION_TYPE", 8, 8, r"[A-Z ]", "a capital letter or blank"),
-    _Columns("OBJECT_ID", 10, 17, r"[0-9]{5}[A-Z][A-Z ]{2}| {8}", "a designator such as '98067A  '"),
-    _Columns("EPOCH", 19, 32, r"[ 0-9][0-9][ 0-9]{2}[0-9]\.[0-9]{8}", "year and day such as 24127.82853009"),
+    _Columns("OBJECT_ID", 10, 17, r"[0-9]{5}(?:[A-Z][A-Z ]{2}| {3})| {8}", "a designator such as '98067A  '"),
+    _Columns("EPOCH", 19, 32, _EPOCH, "year and day such as 24127.82853009"),
     _Columns("MEAN_MOTION_DOT", 34, 43, r"[ +-]\.[0-9]{8}", "sign, point and eight digits"),
     _Columns("MEAN_MOTION_DDOT", 45, 52, _EXPONENT, _EXPONENT_FORM),
     _Columns("BSTAR", 54, 61, _EXPONENT, _EXPONENT_FORM),
     _Columns("EPHEMERIS_TYPE", 63, 63, r"[0-9 ]", "a digit or blank"),
-    _Columns("ELEMENT_SET_NO", 65, 68, r" *[0-9]+| {4}", "a number of up to four digits"),
+    _Columns("ELEMENT_SET_NO", 65, 68, _right(4) + "| {4}", "a number of up to four digits"),
     _Columns("checksum", 69, 69, r"[0-9]", "a digit"),
 )
 _LINE_2 = (
@@ -92,41 +101,61 @@ _LINE_2 = (
     _Columns("ECCENTRICITY", 27, 33, r"[0-9]{7}", "seven digits, the point implied before them"),
     _Columns("ARG_OF_PERICENTER", 35, 42, _ANGLE, _ANGLE_FORM),
     _Columns("MEAN_ANOMALY", 44, 51, _ANGLE, _ANGLE_FORM),
-    _Columns("MEAN_MOTION", 53, 63, r"[ 0-9][0-9]\.[0-9]{8}", "a number such as 15.50957674"),
-    _Columns("REV_AT_EPOCH", 64, 68, r" *[0-9]+| {5}", "a number of up to five digits"),
+    _Columns("MEAN_MOTION", 53, 63, _right(2) + r"\.[0-9]{8}", "a number such as 15.50957674"),
+    _Columns("REV_AT_EPOCH", 64, 68, _right(5) + "| {5}", "a number of up to five digits"),
     _Columns("checksum", 69, 69, r"[0-9]", "a digit"),
 )
 
 
-def _fields(line: str, number: str, columns: tuple[_Columns, ...]) -> dict[str, str]:
-    """A line's fields by keyword, each of the right form; the checksum is verified.
+def _pattern(columns: tuple[_Columns, ...]) -> re.Pattern[str]:
+    """A whole line as one pattern: a group for each field, single blanks between."""
+    pattern, end = ".", 1
+    for column in columns:
+        pattern += " " * (column.first - 1 - end) + f"({column.pattern})"
+        end = column.last
+    return re.compile(pattern)
+
+
+_PATTERNS = {"1": _pattern(_LINE_1), "2": _pattern(_LINE_2)}
+_COLUMNS = {"1": _LINE_1, "2": _LINE_2}
+
+
+def _fields(line: str, number: str) -> dict[str, str]:
+    """The fields of line 1 or 2 by keyword, each of the right form; the checksum is verified.
 
     Raises:
-        Fault: the line's length, its number, a blank column, a field's form or the checksum is wrong.
+        Fault: the line's length, a column to be blank, a field's form or the checksum is wrong.
     """
     if len(line) != 69:
         kind = "is cut short at" if len(line) < 69 else "runs on to"
         raise Fault("", f"line {number} {kind} {len(line)} columns, a two-line set has 69")
-    values, end = {}, 1
-    for column in columns:
-        if line[end : column.first - 1].strip(" "):
-            raise Fault(
-                column.field, f"line {number} has '{shorten(line[end])}' in column {end + 1}, kept blank"
-            )
+    match = _PATTERNS[number].fullmatch(line)
+    if match is None:
+        raise _form_fault(line, number)
+    values = dict(zip((column.field for column in _COLUMNS[number]), match.groups(), strict=True))
+    computed = checksum(line)
+    if int(values["checksum"]) != computed:
+        reason = f"line {number} ends in {values['checksum']}, its columns add up to {computed}"
+        raise Fault("checksum", reason)
+    return values
+
+
+def _form_fault(line: str, number: str) -> Fault:
+    """The first field of a line that is not of its form, or the first column that should be blank."""
+    end = 1
+    for column in _COLUMNS[number]:
+        between = line[end : column.first - 1]
+        if between.strip(" "):
+            at = f"line {number}, column {end + 1}"
+            return Fault(column.field, f"{at} holds '{shorten(between)}', it must be blank")
         text = line[column.first - 1 : column.last]
         if re.fullmatch(column.pattern, text) is None:
             places = f"columns {column.first} to {column.last}" if len(text) > 1 else f"column {column.last}"
-            raise Fault(
-                column.field, f"line {number}, {places} hold '{shorten(text)}', it must be {column.form}"
-            )
-        values[column.field] = text
+            verb = "hold" if len(text) > 1 else "holds"
+            reason = f"line {number}, {places} {verb} '{shorten(text)}', it must be {column.form}"
+            return Fault(column.field, reason)
         end = column.last
-    computed = checksum(line)
-    if int(values["checksum"]) != computed:
-        raise Fault(
-            "checksum", f"line {number} ends in {values['checksum']}, its columns add up to {computed}"
-        )
-    return values
+    return Fault("", f"line {number} is not of the two-line form")
 
 
 def _exponent_field(text: str) -> float:
@@ -148,8 +177,8 @@ def parse_pair(line_1: str, line_2: str, name: str = "") -> ElementSet:
     Raises:
         Fault: a line is malformed, the lines belong to different objects, or a value is out of range.
     """
-    first = _fields(line_1, "1", _LINE_1)
-    second = _fields(line_2, "2", _LINE_2)
+    first = _fields(line_1, "1")
+    second = _fields(line_2, "2")
     if first["NORAD_CAT_ID"] != second["NORAD_CAT_ID"]:
         raise Fault(
             "NORAD_CAT_ID",

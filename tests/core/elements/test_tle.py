@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import contextlib
 import re
 
 import pytest
@@ -123,6 +124,9 @@ def test_checksum_against_a_second_counting(line):
         (1, 63, "4", "EPHEMERIS_TYPE"),
         (1, 63, "X", "EPHEMERIS_TYPE"),
         (1, 65, "9 99", "ELEMENT_SET_NO"),
+        (1, 19, "243 6", "EPOCH"),
+        (2, 18, "1 0.2500", "RA_OF_ASC_NODE"),
+        (2, 53, "1 .81234567", "MEAN_MOTION"),
         (2, 9, "180.0001", "INCLINATION"),
         (2, 9, " 97.50 0", "INCLINATION"),
         (2, 17, "0", "RA_OF_ASC_NODE"),
@@ -144,6 +148,28 @@ def test_a_field_out_of_form_or_range_is_named(line, first, text, field):
         parse_pair(*lines)
     assert fault.value.field == field
     assert "\n" not in fault.value.reason
+
+
+@pytest.mark.parametrize("number", ["12 45", "1 234", "I0001", "     ", "1234 ", "A 234"])
+def test_catalogue_numbers_wrong_in_both_lines(number):
+    with pytest.raises(Fault) as fault:
+        parse_pair(_changed(LINE_1, 3, number), _changed(LINE_2, 3, number))
+    assert fault.value.field == "NORAD_CAT_ID"
+
+
+@given(st.data())
+def test_any_characters_with_right_checksums_give_a_set_or_a_fault(data):
+    lines = [LINE_1, LINE_2]
+    for _ in range(data.draw(st.integers(1, 4))):
+        line, column = data.draw(st.integers(0, 1)), data.draw(st.integers(2, 68))
+        lines[line] = _changed(lines[line], column, data.draw(st.sampled_from(" 0123456789+-.AEIOZaé٣\x00")))
+    with contextlib.suppress(Fault):  # anything else would leave the readers
+        assert isinstance(parse_pair(*lines), ElementSet)
+
+
+@pytest.mark.parametrize(("text", "object_id"), [("70025   ", "1970-025"), ("24001ABC", "2024-001ABC")])
+def test_designators_without_and_with_pieces(text, object_id):
+    assert parse_pair(_changed(LINE_1, 10, text), LINE_2).object_id == object_id
 
 
 def test_every_wrong_checksum_is_refused():
