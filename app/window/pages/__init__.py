@@ -1,0 +1,1 @@
+"""The pages of the workbench, in the order of the job."""

@@ -1,0 +1,40 @@
+"""Pages whose turn comes later: their place on the rail, and what will be there."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+
+from app.window.context import Context
+from app.window.page import Page
+from app.window.scheme import font
+
+
+class LaterPage(Page):
+    """One sentence about what will stand here."""
+
+    words = ""
+
+    def __init__(self, context: Context, parent: QWidget | None = None) -> None:
+        super().__init__(context, parent)
+        label = QLabel(self.words)
+        label.setFont(font(11))
+        label.setWordWrap(True)
+        label.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        label.setAccessibleName(self.words)
+        column = QVBoxLayout(self)
+        column.addWidget(label)
+
+
+class SetupPage(LaterPage):
+    """Finding north on site."""
+
+    title = "Setup"
+    words = "Finding true north on site, level and sightings will be here. The sheet's set-up card has what is needed."
+
+
+class RunPage(LaterPage):
+    """Working the evening."""
+
+    title = "Run"
+    words = "Working the evening minute by minute will be here. The sheet has the same readings on paper."
