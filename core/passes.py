@@ -2,7 +2,7 @@ r"""The search: stays of many satellites over the horizon in a window. Knows no 
 
 For one satellite the height over the station's tangent plane, u(t), is as smooth as its orbit, while the
 elevation is not (it has a cusp when the satellite passes near the zenith), and the two are positive at the
-same moments. So u and its derivative are sampled some 75 times a revolution, a cubic is laid through each
+same moments. So u and its derivative are sampled some 60 times a revolution, a cubic is laid through each
 interval, and everything that could be a crossing is then settled on exact states:
 
     u >  0      .--x--.                              .-.   two samples below, a stay between them:
@@ -17,7 +17,7 @@ bottom that it places within ``_REACH_KM`` of zero is refined before it is belie
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -51,8 +51,8 @@ Cut = Literal["start", "end", "both"]
 CHUNK_OBJECTS = 200
 _CHUNK_STATES = 40_000
 #: Samples of a revolution taken at perigee speed, for the search and for the knots of a stay.
-_SEARCH_PER_TURN = 75.0
-_KNOTS_PER_TURN = 300.0
+_SEARCH_PER_TURN = 60.0
+_KNOTS_PER_TURN = 200.0
 #: The Earth turns under a high satellite; no step is longer than this share of a day asks for.
 _EARTH_RATE_RAD_S = 7.292115e-5
 #: The gravity constant of SGP4 (WGS-72).
@@ -216,7 +216,7 @@ def find_roots(function: Callable[[Floats], Floats], low: Floats, high: Floats, 
             break
         share = _next_share((x1, x2, x3), (f1, f2, f3))
         least = np.minimum(0.5, 0.5 * tolerance / np.maximum(width, tolerance))
-        share = np.clip(share, least, 1.0 - least)
+        share = np.minimum(np.maximum(share, least), 1.0 - least)
     return np.where(np.abs(f1) < np.abs(f2), x1, x2)
 
 
@@ -228,6 +228,25 @@ def _next_share(x: tuple[Floats, Floats, Floats], f: tuple[Floats, Floats, Float
         trusted = (phi**2 < xi) & ((1.0 - phi) ** 2 < 1.0 - xi)
         curved = f1 / (f2 - f1) * f3 / (f2 - f3) + (x3 - x1) / (x2 - x1) * f1 / (f3 - f1) * f2 / (f3 - f2)
     return np.where(trusted & np.isfinite(curved), curved, 0.5)
+
+
+def hermite(
+    share: Floats, width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats
+) -> tuple[Floats, Floats]:
+    """Value and slope of the cubic with given values and slopes at both ends of an interval.
+
+    Args:
+        share: where in the interval, 0 to 1; all arguments broadcast.
+        width: of the interval, in the unit the slopes are taken by.
+        low: value at the lower end.
+        high: value at the upper end.
+        slope_low: slope at the lower end.
+        slope_high: slope at the upper end.
+    """
+    rise, m0, m1 = high - low, width * slope_low, width * slope_high
+    square, cube = 3.0 * rise - 2.0 * m0 - m1, m0 + m1 - 2.0 * rise
+    value = low + share * (m0 + share * (square + share * cube))
+    return value, (m0 + share * (2.0 * square + 3.0 * share * cube)) / width
 
 
 @dataclass(frozen=True, eq=False)
@@ -355,9 +374,9 @@ class _Chunk:
         _, position = self._positions(which, utc_s)
         return self._height(position, np.zeros_like(position))[0]
 
-    def _exact_slope(self, which: Ints, utc_s: Floats) -> Floats:
+    def _exact(self, which: Ints, utc_s: Floats) -> tuple[Floats, Floats]:
         _, position, velocity = self._states(which, utc_s)
-        return self._height(position, velocity)[1]
+        return self._height(position, velocity)
 
     # --- sampling ---------------------------------------------------------------------------------------
 
@@ -413,50 +432,80 @@ class _Chunk:
             fine = self._positions(which, middle)[0] == 0
             last, high = np.where(fine, middle, last), np.where(fine, high, middle)
         self.last_utc_s[which] = last
-        _, position, velocity = self._states(which, last)
-        f_last, d_last = self._height(position, velocity)
+        f_last, d_last = self._exact(which, last)
         return _Pieces(which, low, last, f[which, good - 1], f_last, d[which, good - 1], d_last)
 
     # --- crossings --------------------------------------------------------------------------------------
 
     def _crossings(self, pieces: _Pieces) -> tuple[Ints, Floats, Bools]:
         """Every crossing of the floor by satellite and time: which (C,), when (C,), upward (C,)."""
-        which_top, when_top, f_top = self._extrema(pieces)
+        _, d_low = self._exact(pieces.which, pieces.low)
+        _, d_high = self._exact(pieces.which, pieces.high)
+        pieces = replace(pieces, d_low=d_low, d_high=d_high)
+        which_top, when_top = self._extrema(pieces)
+        f_top, d_top = self._exact(which_top, when_top)
         which = np.concatenate([pieces.which, pieces.which, which_top])
         when = np.concatenate([pieces.low, pieces.high, when_top])
         f = np.concatenate([pieces.f_low, pieces.f_high, f_top])
+        d = np.concatenate([d_low, d_high, d_top])
         order = np.lexsort((when, which))
-        which, when, above = which[order], when[order], f[order] > 0.0
+        which, when, f, d = which[order], when[order], f[order], d[order]
         # Between two candidate intervals that do not touch the curve keeps its sign.
-        changes = np.flatnonzero((np.diff(which) == 0) & (above[1:] != above[:-1]))
-        crossing = which[changes]
-        times = find_roots(
-            lambda utc_s: self._exact_height(crossing, utc_s),
-            when[changes],
-            when[changes + 1],
+        above = f > 0.0
+        left = np.flatnonzero((np.diff(which) == 0) & (above[1:] != above[:-1]))
+        right = left + 1
+        bracket = _Pieces(which[left], when[left], when[right], f[left], f[right], d[left], d[right])
+        return bracket.which, self._roots(bracket), above[right]
+
+    def _roots(self, bracket: _Pieces) -> Floats:
+        """The exact crossing (C,) in each bracket: the cubic's, corrected twice, else by bracketing."""
+        width = bracket.high - bracket.low
+        ends = bracket.f_low, bracket.f_high, bracket.d_low, bracket.d_high
+        share = find_roots(
+            lambda s: hermite(s, width, *ends)[0],
+            np.zeros_like(width),
+            np.ones_like(width),
+            _TIME_TOLERANCE_S / max(float(width.max(initial=0.0)), 1.0),
+        )
+        when, slope = bracket.low + share * width, hermite(share, width, *ends)[1]
+        slope = np.where(slope == 0.0, np.inf, slope)
+        step = np.full_like(when, np.inf)
+        for _ in range(2):
+            step = -self._exact_height(bracket.which, when) / slope
+            when = when + step
+        astray = np.flatnonzero(
+            (np.abs(step) > _TIME_TOLERANCE_S)
+            | (when < bracket.low)
+            | (when > bracket.high)
+            | np.isinf(slope)
+        )
+        when[astray] = find_roots(
+            lambda utc_s: self._exact_height(bracket.which[astray], utc_s),
+            bracket.low[astray],
+            bracket.high[astray],
             _TIME_TOLERANCE_S,
         )
-        return crossing, times, above[changes + 1]
+        return when
 
-    def _extrema(self, pieces: _Pieces) -> tuple[Ints, Floats, Floats]:
-        """Tops and bottoms inside the pieces, refined: which (E,), when (E,), exact height (E,) km."""
+    def _extrema(self, pieces: _Pieces) -> tuple[Ints, Floats]:
+        """Tops and bottoms inside the pieces, refined: which (E,), when (E,)."""
         h = pieces.high - pieces.low
         rise, m0, m1 = pieces.f_high - pieces.f_low, h * pieces.d_low, h * pieces.d_high
         a, b = 3.0 * (m0 + m1 - 2.0 * rise), 2.0 * (3.0 * rise - 2.0 * m0 - m1)
         with np.errstate(divide="ignore", invalid="ignore"):
             q = -0.5 * (b + np.copysign(np.sqrt(b * b - 4.0 * a * m0), b))
-            shares = np.stack([q / a, m0 / q])
-            root, piece = np.nonzero((shares > 0.0) & (shares < 1.0))
-        share = shares[root, piece]
-        which, low, high, width = pieces.which[piece], pieces.low[piece], pieces.high[piece], h[piece]
-        order = np.lexsort((low, which))
-        which, low, high, width = which[order], low[order], high[order], width[order]
-        when = low + share[order] * width
-        curvature = (2.0 * a[piece] * share + b[piece])[order] / width**2
+            shares = np.stack([q / a, m0 / q], axis=1)
+            piece, root = np.nonzero((shares > 0.0) & (shares < 1.0))
+        share, which, low, high = (
+            shares[piece, root],
+            pieces.which[piece],
+            pieces.low[piece],
+            pieces.high[piece],
+        )
+        curvature = (2.0 * a[piece] * share + b[piece]) / h[piece] ** 2
         curvature = np.where(curvature == 0.0, np.inf, curvature)
-        for _ in range(3):
-            when = np.clip(when - self._exact_slope(which, when) / curvature, low, high)
-        return which, when, self._exact_height(which, when)
+        when = low + share * h[piece]
+        return which, np.clip(when - self._exact(which, when)[1] / curvature, low, high)
 
     def _spans(self, which: Ints, when: Floats, upward: Bools) -> _Spans:
         """Pair the crossings; what is above at a window end is cut there."""
@@ -482,11 +531,12 @@ class _Chunk:
         if spans.which.size == 0:
             return []
         knots, broken = self._knots(spans)
-        _, elevation_rate = angle_rates(knots.position_km, knots.velocity_km_s)
-        closing = -range_rate(knots.position_km, knots.velocity_km_s)
-        peaks, tops = self._turning_points(spans, knots, elevation_rate, _elevation_rate)
-        tcas, nearest = self._turning_points(spans, knots, closing, _closing_rate)
+        tops = self._turning_points(spans, knots, lambda p, v: angle_rates(p, v)[1])
+        nearest = self._turning_points(spans, knots, lambda p, v: -range_rate(p, v))
+        # A stay can have several tops, and the highest point can be one of its ends.
         knots = knots.merged(tops).merged(nearest)
+        peaks = _best(knots, -azimuth_elevation(knots.position_km)[1])
+        tcas = _best(knots, slant_range(knots.position_km))
         ends = np.searchsorted(knots.stay, np.arange(spans.which.size + 1))
         stays = []
         for number in np.flatnonzero(~broken):
@@ -549,33 +599,26 @@ class _Chunk:
         return stay, utc_s
 
     def _turning_points(
-        self, spans: _Spans, knots: _Knots, rate: Floats, exact: Callable[[Floats, Floats], Floats]
-    ) -> tuple[list[Event], _Knots]:
-        """Where a quantity whose ``rate`` (N,) is known at the knots is greatest, one for each stay.
+        self, spans: _Spans, knots: _Knots, rate_of: Callable[[Floats, Floats], Floats]
+    ) -> _Knots:
+        """Exact states where the quantity of that rate turns from rising to falling between two knots.
 
-        Every change of the rate's sign from plus to minus is refined on exact states, and the best of them
-        and of the stay's two ends is kept: a stay can have several tops.
+        The curve through the knots is good to a centimetre, so it tells the moment to a millisecond or better
+        wherever the turn is sharp; where it is flat the moment does not matter.
         """
-        change = np.flatnonzero((np.diff(knots.stay) == 0) & (rate[:-1] > 0.0) & (rate[1:] <= 0.0))
-        which = spans.which[knots.stay[change]]
-
-        def rate_at(utc_s: Floats) -> Floats:
-            _, position, velocity = self._states(which, utc_s)
-            return exact(position, velocity)
-
-        when = find_roots(rate_at, knots.utc_s[change], knots.utc_s[change + 1], _TIME_TOLERANCE_S)
-        _, position, velocity = self._states(which, when)
-        first = np.searchsorted(knots.stay, np.arange(spans.which.size))
-        last = np.searchsorted(knots.stay, np.arange(spans.which.size), side="right") - 1
-        ends = np.concatenate([first, last])
-        tops = _Knots(knots.stay[change], when, position, velocity)
-        everything = _Knots(
-            np.concatenate([tops.stay, knots.stay[ends]]),
-            np.concatenate([when, knots.utc_s[ends]]),
-            np.concatenate([position, knots.position_km[ends]]),
-            np.concatenate([velocity, knots.velocity_km_s[ends]]),
+        rate = rate_of(knots.position_km, knots.velocity_km_s)
+        left = np.flatnonzero((np.diff(knots.stay) == 0) & (rate[:-1] > 0.0) & (rate[1:] <= 0.0))
+        low, width = knots.utc_s[left], knots.utc_s[left + 1] - knots.utc_s[left]
+        ends = [array[at] for array in (knots.position_km, knots.velocity_km_s) for at in (left, left + 1)]
+        share = find_roots(
+            lambda s: rate_of(*hermite(s[:, None], width[:, None], *ends)),
+            np.zeros(left.size),
+            np.ones(left.size),
+            _TIME_TOLERANCE_S / max(float(width.max(initial=0.0)), 1.0),
         )
-        return _best(everything, exact is _elevation_rate), tops
+        when, stay = low + share * width, knots.stay[left]
+        _, position, velocity = self._states(spans.which[stay], when)
+        return _Knots(stay, when, position, velocity)
 
     def _refusal(self, index: int) -> PropagationError:
         reason = _REASONS.get(int(self.failure[index]), f"SGP4 error {self.failure[index]}")
@@ -587,23 +630,13 @@ class _Chunk:
         )
 
 
-def _elevation_rate(position_km: Floats, velocity_km_s: Floats) -> Floats:
-    return angle_rates(position_km, velocity_km_s)[1]
-
-
-def _closing_rate(position_km: Floats, velocity_km_s: Floats) -> Floats:
-    return -range_rate(position_km, velocity_km_s)
-
-
-def _best(points: _Knots, by_elevation: bool) -> list[Event]:
-    """Of the points of each stay the one of highest elevation, or of least range; the earliest of equals."""
-    azimuth, elevation = azimuth_elevation(points.position_km)
-    away = slant_range(points.position_km)
-    order = np.lexsort((points.utc_s, -elevation if by_elevation else away, points.stay))
+def _best(points: _Knots, cost: Floats) -> list[Event]:
+    """Of the points of each stay the one of least cost (N,), the earliest of equals."""
+    order = np.lexsort((points.utc_s, cost, points.stay))
     first = order[np.searchsorted(points.stay[order], np.unique(points.stay))]
-    return [
-        Event(float(points.utc_s[i]), float(azimuth[i]), float(elevation[i]), float(away[i])) for i in first
-    ]
+    utc_s, position = points.utc_s[first], points.position_km[first]
+    columns = (utc_s, *azimuth_elevation(position), slant_range(position))
+    return [Event(*row) for row in zip(*(column.tolist() for column in columns), strict=True)]
 
 
 def _cut(at_start: bool, at_end: bool) -> Cut | None:

@@ -19,7 +19,7 @@ from core.angles import Floats, unwrap_deg, wrap_180, wrap_360
 from core.elements.model import ElementSet
 from core.errors import PropagationError, ValueRangeError
 from core.look import Observer, angle_rates, azimuth_elevation, range_rate, slant_range
-from core.passes import Cut, Event, Stay, find_roots, find_stays
+from core.passes import Cut, Event, Stay, find_roots, find_stays, hermite
 from core.site import HorizonPoint, Site, mask_elevation_deg, mask_floor_deg, mask_vertices_deg
 from core.times import format_iso
 from core.units import Progress, no_progress
@@ -91,7 +91,7 @@ class Pass:
 
 
 def stay_at(stay: Stay, utc_s: Floats) -> tuple[Floats, Floats]:
-    """States along a stay by cubic Hermite interpolation, good to a centimetre.
+    """States along a stay by cubic Hermite interpolation, good to some centimetres.
 
     Args:
         stay: the knots.
@@ -108,14 +108,12 @@ def stay_at(stay: Stay, utc_s: Floats) -> tuple[Floats, Floats]:
         allowed = f"between {format_iso(float(knots[0]))} and {format_iso(float(knots[-1]))}"
         worst = utc_s.min() if utc_s.min() < knots[0] - _OUTSIDE_S else utc_s.max()
         raise ValueRangeError("utc_s", format_iso(float(worst)), allowed)
-    left = np.clip(np.searchsorted(knots, utc_s, side="right") - 1, 0, knots.size - 2)
-    h = (knots[left + 1] - knots[left])[:, None]
-    s = (utc_s - knots[left])[:, None] / h
-    p0, p1 = stay.position_km[left], stay.position_km[left + 1]
-    m0, m1 = h * stay.velocity_km_s[left], h * stay.velocity_km_s[left + 1]
-    rise = p1 - p0
-    square, cube = 3.0 * rise - 2.0 * m0 - m1, m0 + m1 - 2.0 * rise
-    return p0 + s * (m0 + s * (square + s * cube)), (m0 + s * (2.0 * square + 3.0 * s * cube)) / h
+    left = np.minimum(np.maximum(np.searchsorted(knots, utc_s, side="right") - 1, 0), knots.size - 2)
+    width = knots[left + 1] - knots[left]
+    share = (utc_s - knots[left]) / width
+    position, velocity = stay.position_km, stay.velocity_km_s
+    ends = position[left], position[left + 1], velocity[left], velocity[left + 1]
+    return hermite(share[:, None], width[:, None], *ends)
 
 
 def cut_pass(stay: Stay, horizon: Sequence[HorizonPoint], minimum_elevation_deg: float) -> Pass | None:
@@ -124,13 +122,15 @@ def cut_pass(stay: Stay, horizon: Sequence[HorizonPoint], minimum_elevation_deg:
     Works on the stay's interpolation alone. Crossing times are good to a millisecond; a stretch, or a gap in
     one, of 2 s or more is never missed.
     """
-    if stay.peak.elevation_deg < minimum_elevation_deg:
-        return None
-    stretches = _stretches(stay, horizon, minimum_elevation_deg)
+    return _cut_to(stay, _limits(horizon, minimum_elevation_deg))
+
+
+def _cut_to(stay: Stay, limits: Sequence[_Mask]) -> Pass | None:
+    """The pass that is left of a stay over all of the limits."""
+    stretches = _stretches(stay, limits)
     if not stretches:
         return None
-    utc_s = _sample_times(stay, stretches)
-    position, velocity = stay_at(stay, utc_s)
+    utc_s, position, velocity = _sampled(stay, _sample_times(stay, stretches))
     azimuth_deg, elevation_deg = azimuth_elevation(position)
     azimuth_rate, elevation_rate = angle_rates(position, velocity)
     range_km = slant_range(position)
@@ -165,8 +165,8 @@ def cut_passes(
     stays: Iterable[Stay], horizon: Sequence[HorizonPoint], minimum_elevation_deg: float
 ) -> tuple[Pass, ...]:
     """The passes that mask and minimum elevation leave of the stays, by AOS."""
-    cut = (cut_pass(stay, horizon, minimum_elevation_deg) for stay in stays)
-    passes = [found for found in cut if found is not None]
+    limits = _limits(horizon, minimum_elevation_deg)
+    passes = [found for stay in stays if (found := _cut_to(stay, limits)) is not None]
     return tuple(sorted(passes, key=lambda found: (found.aos.utc_s, found.norad_id)))
 
 
@@ -199,6 +199,7 @@ class _Mask:
     start_deg: Floats
     height_deg: Floats
     slope: Floats
+    lowest_deg: float
 
     @classmethod
     def of(cls, horizon: Sequence[HorizonPoint]) -> _Mask:
@@ -207,11 +208,13 @@ class _Mask:
         one_third = mask_elevation_deg(horizon, start + width / 3.0)
         two_thirds = mask_elevation_deg(horizon, start + 2.0 * width / 3.0)
         # Read inside the pieces: a vertical step leaves two heights at a corner.
-        return cls(start, 2.0 * one_third - two_thirds, 3.0 * (two_thirds - one_third) / width)
+        slope = 3.0 * (two_thirds - one_third) / width
+        lowest_deg = min(point.elevation_deg for point in horizon)
+        return cls(start, 2.0 * one_third - two_thirds, slope, lowest_deg)
 
     @classmethod
     def level(cls, elevation_deg: float) -> _Mask:
-        return cls(np.zeros(1), np.array([elevation_deg]), np.zeros(1))
+        return cls(np.zeros(1), np.array([elevation_deg]), np.zeros(1), elevation_deg)
 
     def corners_between(self, low_deg: Floats, high_deg: Floats) -> tuple[Ints, Floats]:
         """Corners strictly inside [low, high], (N,) each, unwrapped: index of the interval, bearing."""
@@ -233,12 +236,21 @@ class _Mask:
         return self.height_deg[piece] + self.slope[piece] * past, self.slope[piece]
 
 
-def _stretches(
-    stay: Stay, horizon: Sequence[HorizonPoint], minimum_elevation_deg: float
-) -> tuple[tuple[float, float], ...]:
-    over = _over(stay, _Mask.level(minimum_elevation_deg))
+def _limits(horizon: Sequence[HorizonPoint], minimum_elevation_deg: float) -> list[_Mask]:
+    """What a satellite has to stand over: the minimum elevation, and the mask where any of it is higher."""
+    limits = [_Mask.level(minimum_elevation_deg)]
     if any(point.elevation_deg > minimum_elevation_deg for point in horizon):
-        over = _intersection(over, _over(stay, _Mask.of(horizon)))
+        limits.append(_Mask.of(horizon))
+    return limits
+
+
+def _stretches(stay: Stay, limits: Sequence[_Mask]) -> tuple[tuple[float, float], ...]:
+    """When the stay is over all limits, (start, end) each, rising; touches of a millisecond left out."""
+    over = [(float(stay.utc_s[0]), float(stay.utc_s[-1]))]
+    for limit in limits:
+        if not over or stay.peak.elevation_deg < limit.lowest_deg:
+            return ()
+        over = _intersection(over, _over(stay, limit))
     merged: list[tuple[float, float]] = []
     for start, end in over:
         if merged and start - merged[-1][1] < _SHORTEST_S:
@@ -260,7 +272,7 @@ def _over(stay: Stay, mask: _Mask) -> list[tuple[float, float]]:
     limit = _Limit(stay, mask, _nodes(stay, mask))
     breaks = np.union1d(limit.nodes, limit.roots())
     middles = 0.5 * (breaks[:-1] + breaks[1:])
-    above = limit.clearance(limit.interval_of(middles), middles)[0] > 0.0
+    above = limit.clearance(limit.interval_of(middles), middles) > 0.0
     edges = np.flatnonzero(np.diff(np.concatenate([[False], above, [False]]).astype(np.int8)))
     return [(float(breaks[a]), float(breaks[b])) for a, b in zip(edges[::2], edges[1::2], strict=True)]
 
@@ -276,25 +288,30 @@ class _Limit:
 
     def interval_of(self, utc_s: Floats) -> Ints:
         """The interval each time (N,) lies in."""
-        last = self.nodes.size - 2
-        return np.clip(np.searchsorted(self.nodes, utc_s, side="right") - 1, 0, last)
+        found = np.searchsorted(self.nodes, utc_s, side="right") - 1
+        return np.minimum(np.maximum(found, 0), self.nodes.size - 2)
 
-    def clearance(self, interval: Ints, utc_s: Floats) -> tuple[Floats, Floats]:
-        """Elevation over the piece of mask that belongs to the interval, deg, and its rate, deg/s."""
+    def clearance(self, interval: Ints, utc_s: Floats) -> Floats:
+        """Elevation over the piece of mask that belongs to the interval, deg."""
+        return self._over(interval, stay_at(self.stay, utc_s)[0])
+
+    def clearance_and_rate(self, interval: Ints, utc_s: Floats) -> tuple[Floats, Floats]:
+        """The clearance, deg, and its rate, deg/s."""
         position, velocity = stay_at(self.stay, utc_s)
-        azimuth, elevation = azimuth_elevation(position)
         azimuth_rate, elevation_rate = angle_rates(position, velocity)
-        slope = self.slope[interval]
+        return self._over(interval, position), elevation_rate - self.slope[interval] * azimuth_rate
+
+    def _over(self, interval: Ints, position_km: Floats) -> Floats:
+        azimuth, elevation = azimuth_elevation(position_km)
         past = np.asarray(wrap_180(azimuth - self.middle_deg[interval]))
-        over = elevation - self.height_deg[interval] - slope * past
-        return over, elevation_rate - slope * azimuth_rate
+        return elevation - self.height_deg[interval] - self.slope[interval] * past
 
     def roots(self) -> Floats:
         """Every moment (R,) at which the clearance passes zero inside an interval."""
         low, high = self.nodes[:-1], self.nodes[1:]
         every = np.arange(low.size)
-        g_low, d_low = self.clearance(every, low)
-        g_high, d_high = self.clearance(every, high)
+        g_low, d_low = self.clearance_and_rate(every, low)
+        g_high, d_high = self.clearance_and_rate(every, high)
         above = g_low > 0.0
         # Both ends on one side, the curve bending toward zero between them, its tangents meeting beyond it.
         side = np.where(above, 1.0, -1.0)
@@ -302,14 +319,17 @@ class _Limit:
         reach = np.minimum(side * (g_low + (high - low) * d_low), side * (g_high - (high - low) * d_high))
         turning = np.flatnonzero(turns_back & (reach < 0.0))
         turns = find_roots(
-            lambda utc_s: self.clearance(turning, utc_s)[1], low[turning], high[turning], _TIME_TOLERANCE_S
+            lambda utc_s: self.clearance_and_rate(turning, utc_s)[1],
+            low[turning],
+            high[turning],
+            _TIME_TOLERANCE_S,
         )
-        through = (self.clearance(turning, turns)[0] > 0.0) != above[turning]
+        through = (self.clearance(turning, turns) > 0.0) != above[turning]
         turning, turns = turning[through], turns[through]
         plain = np.flatnonzero(above != (g_high > 0.0))
         interval = np.concatenate([plain, turning, turning])
         return find_roots(
-            lambda utc_s: self.clearance(interval, utc_s)[0],
+            lambda utc_s: self.clearance(interval, utc_s),
             np.concatenate([low[plain], low[turning], turns]),
             np.concatenate([high[plain], turns, high[turning]]),
             _TIME_TOLERANCE_S,
@@ -318,10 +338,10 @@ class _Limit:
 
 def _nodes(stay: Stay, mask: _Mask) -> Floats:
     """Times (N,) between which azimuth runs one way, by 90 deg at most, over one piece of the mask."""
-    nodes = _finer_in_azimuth(stay, _subdivided(stay.utc_s, _PARTS))
     if mask.start_deg.size < 2:
-        return nodes
-    position, velocity = stay_at(stay, nodes)
+        # Peaks are knots, so elevation turns at a knot or gently between two.
+        return stay.utc_s
+    nodes, position, velocity = _sampled(stay, _subdivided(stay.utc_s, _PARTS))
     rate, _ = angle_rates(position, velocity)
     back = np.flatnonzero((rate[:-1] > 0.0) != (rate[1:] > 0.0))
     turns = find_roots(
@@ -362,7 +382,7 @@ def _sample_times(stay: Stay, stretches: Sequence[tuple[float, float]]) -> Float
     share = place / parts[piece]
     between = np.interp(ticks_fixed[piece] + share * np.diff(ticks_fixed)[piece], ticks, knots)
     utc_s = np.where(place == 0, fixed_utc_s[piece], between)
-    return _finer_in_azimuth(stay, np.append(utc_s, fixed_utc_s[-1]))
+    return np.append(utc_s, fixed_utc_s[-1])
 
 
 def _steps(stay: Stay, knots: Floats) -> Floats:
@@ -377,16 +397,19 @@ def _steps(stay: Stay, knots: Floats) -> Floats:
     return steps
 
 
-def _finer_in_azimuth(stay: Stay, utc_s: Floats) -> Floats:
-    """Times (N,) with more between, until no step in azimuth is above 90 deg (or steps are 0.1 ms)."""
+def _sampled(stay: Stay, utc_s: Floats) -> tuple[Floats, Floats, Floats]:
+    """Times (N,) with more put between until no step in azimuth is above 90 deg, or steps are down to 0.1 ms.
+
+    Returns:
+        The times, and the stay's positions and velocities (N, 3) at them.
+    """
     while True:
-        azimuth_deg, _ = azimuth_elevation(stay_at(stay, utc_s)[0])
-        step_deg = np.abs(np.asarray(wrap_180(np.diff(azimuth_deg))))
-        wide = (step_deg > _AZIMUTH_STEP_DEG) & (np.diff(utc_s) > 2.0 * _FINEST_S)
-        if not wide.any():
-            return utc_s
-        left = np.flatnonzero(wide)
-        utc_s = np.insert(utc_s, left + 1, 0.5 * (utc_s[left] + utc_s[left + 1]))
+        position, velocity = stay_at(stay, utc_s)
+        step_deg = np.abs(np.asarray(wrap_180(np.diff(azimuth_elevation(position)[0]))))
+        wide = np.flatnonzero((step_deg > _AZIMUTH_STEP_DEG) & (np.diff(utc_s) > 2.0 * _FINEST_S))
+        if wide.size == 0:
+            return utc_s, position, velocity
+        utc_s = np.insert(utc_s, wide + 1, 0.5 * (utc_s[wide] + utc_s[wide + 1]))
 
 
 def _subdivided(utc_s: Floats, parts: int) -> Floats:

@@ -27,6 +27,7 @@ START = datetime(2024, 11, 1, 16, 0, tzinfo=UTC)
 HOURS = 8.0
 SEED = 20241101
 DRAWN = 1000
+BATCH = 100
 
 #: Far north, far south, the date line, mid-latitude and the equator: latitude, longitude, height in m.
 SITES = [
@@ -162,8 +163,13 @@ def _horizon(points: Sequence[tuple[float, float]]) -> tuple[HorizonPoint, ...]:
 
 
 def _compare(rows: Sequence[dict[str, str]], tally: Tally) -> None:
-    """Our search and the referee over all sites and limits."""
+    """Our search and the referee over all sites and limits, some satellites at a time to spare memory."""
     referee = Referee(START, HOURS)
+    for begin in range(0, len(rows), BATCH):
+        _compare_batch(rows[begin : begin + BATCH], referee, tally)
+
+
+def _compare_batch(rows: Sequence[dict[str, str]], referee: Referee, tally: Tally) -> None:
     sets = [ElementSet.model_validate(row) for row in rows]
     ours = _ours(sets, referee)
     for number, row in enumerate(rows):
