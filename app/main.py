@@ -7,6 +7,7 @@ import os
 import re
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from typing import NoReturn
 
 from app.commands import check, demo, evening, export, orient, passes, sheet
@@ -61,6 +62,23 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit code."""
     words = joined_negatives(sys.argv[1:] if arguments is None else list(arguments))
     try:
+        return _run(words)
+    except BrokenPipeError:
+        # The reader went away (a pager, head): nothing to say, and nothing left to flush to.
+        _drop_output()
+        return 0
+    except OSError as error:
+        what = error.filename
+        if what is None:
+            _drop_output()
+            what = "the answer cannot be written"
+        tell(f"{what}: {(error.strerror or str(error)).lower()}")
+        return 2
+
+
+def _run(words: list[str]) -> int:
+    """Parse and run, the answer written out; an `OSError` without a file's name is standard output's."""
+    try:
         options = build_parser().parse_args(words)
         return int(options.run(options))
     except NorthkeyError as error:
@@ -68,15 +86,24 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 2
     except KeyboardInterrupt:
         return 130
-    except BrokenPipeError:
-        # The reader went away (a pager, head): nothing to say, and nothing left to flush to.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 0
+    except OSError:
+        raise
     except Exception as error:
         if os.environ.get("NORTHKEY_TRACEBACK"):
             raise
         tell(f"unexpected {type(error).__name__}: {error}; set NORTHKEY_TRACEBACK=1 to see where")
         return 2
+    finally:
+        if sys.stdout is not None:
+            sys.stdout.flush()
+
+
+def _drop_output() -> None:
+    """What is left in the buffer goes nowhere, so that closing it at exit does not fail again."""
+    with suppress(OSError, ValueError, AttributeError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
 
 
 if __name__ == "__main__":

@@ -12,9 +12,10 @@ _WORDS: tuple[tuple[tuple[str, ...], str], ...] = (
     (("site", "time_zone"), "time zone of the place"),
     (("mount", "keyway_bearing_deg"), "keyway at {:g} deg true"),
     (("mount", "index_holes"), "one index hole A at 0 deg"),
+    (("mount", "index_hole"), "index hole {} in use"),
     (("mount", "datum_to_stop_deg"), "datum to stop {:g} deg"),
     (("mount", "elevation_unit_offset_deg"), "elevation unit offset {:g} deg"),
-    (("mount", "tilt"), "no tilt"),
+    (("mount", "tilt", "angle_deg"), "no tilt"),
     (("mount", "azimuth", "travel_deg"), "azimuth travel {:g} deg"),
     (("mount", "azimuth", "guard_deg"), "guard {:g} deg"),
     (("mount", "azimuth", "rate_deg_s"), "azimuth rate {:g} deg/s"),
@@ -35,7 +36,23 @@ _WORDS: tuple[tuple[tuple[str, ...], str], ...] = (
 
 def assumed(plan: Plan) -> tuple[str, ...]:
     """One phrase for each value the plan leaves to its default."""
-    return tuple(words.format(_value(plan, path)) for path, words in _WORDS if not _is_given(plan, path))
+    alone = [words.format(_value(plan, path)) for path, words in _WORDS if not _is_given(plan, path)]
+    if "one index hole A at 0 deg" in alone and "index hole A in use" in alone:
+        alone.remove("index hole A in use")
+    return (*alone, *_of_items(plan))
+
+
+def _of_items(plan: Plan) -> list[str]:
+    """The same for what items of lists leave out."""
+    mount = plan.mount
+    given = "index_holes" in mount.model_fields_set and "mount" in plan.model_fields_set
+    holes = [hole.name for hole in mount.index_holes if given and "offset_deg" not in hole.model_fields_set]
+    antennas = plan.antennas if "antennas" in plan.model_fields_set else ()
+    beams = [antenna.name for antenna in antennas if "beamwidth_deg" not in antenna.model_fields_set]
+    worths = [pick for pick in plan.picks if "worth" not in pick.model_fields_set]
+    phrases = [f"hole {name} at offset 0 deg" for name in holes]
+    phrases += [f"{name} of 30 deg beamwidth" for name in beams]
+    return phrases + ([f"worth 1 for {len(worths)} of {len(plan.picks)} picks"] if worths else [])
 
 
 def _is_given(plan: Plan, path: tuple[str, ...]) -> bool:

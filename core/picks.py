@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from core.mount.evening import Wanted
 from core.plan import Pick, Satellite
-from core.times import clock, parse_iso
+from core.times import format_iso, parse_iso
 from core.track import Pass
 from core.units import DAY_S
 
@@ -31,9 +31,9 @@ def match_picks(
         own = [index for index, pass_ in enumerate(passes) if pass_.norad_id == pick.norad_id]
         index = min(own, key=lambda i: abs(passes[i].peak.utc_s - near), default=None)
         half_period_s = DAY_S / satellite.elements.mean_motion_rev_day / 2.0
-        when = f"{satellite.name} near {clock(near)} UTC"
+        when = f"{satellite.name} near {format_iso(near)[:19]}Z"
         if index is None or abs(passes[index].peak.utc_s - near) > half_period_s:
-            told.append(f"No pass of {when}: the pick is left out.")
+            told.append(f"No pass of {when}, within half a revolution: the pick is left out.")
         elif index in wanted:
             told.append(f"Two picks name the same pass, {when}: the first counts.")
         else:

@@ -7,6 +7,7 @@ from typing import Literal, Self
 from pydantic import Field, field_validator, model_validator
 
 from core.elements.model import ElementSet
+from core.errors import ValueRangeError
 from core.model import Model, Real
 from core.mount.stack import Antenna, Mount
 from core.site import Site
@@ -18,8 +19,27 @@ VERSION = 1
 Steering = Literal["led", "chased", "held"]
 
 
+#: Spaceflight began in 1957; no element set says anything of the times beyond this.
+_FIRST_YEAR, _LAST_YEAR = 1957, 2099
+
+
+def parse_moment(text: str, field: str = "time") -> float:
+    """POSIX seconds of an ISO 8601 date-time in the years that can be planned.
+
+    Raises:
+        ValueRangeError: no such date-time, or outside 1957 to 2099, naming ``field``.
+    """
+    moment = parse_iso(text, field)
+    if not parse_iso(f"{_FIRST_YEAR}-01-01") <= moment < parse_iso(f"{_LAST_YEAR + 1}-01-01"):
+        raise ValueRangeError(field, repr(text), f"a time in the years {_FIRST_YEAR} to {_LAST_YEAR}")
+    return moment
+
+
 def _canonical_time(text: str) -> str:
-    return format_iso(parse_iso(text))
+    try:
+        return format_iso(parse_moment(text))
+    except ValueRangeError as error:
+        raise ValueError(f"must be {error.allowed}, not {error.value}") from None
 
 
 class Evening(Model):

@@ -7,10 +7,9 @@ import argparse
 from app.commands.output import say, say_json, say_table
 from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import check_shape, plan_head, refused_shape
-from app.commands.words import seat_lines, start_dial, verdict_words
+from app.commands.words import moment, seat_lines, start_dial, verdict_words
 from core.evaluate import Result
 from core.plan import Plan
-from core.times import clock
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -47,8 +46,8 @@ def _say(plan: Plan, result: Result) -> None:
         rows.append(
             [
                 pass_.satellite,
-                clock(pass_.aos.utc_s),
-                clock(pass_.los.utc_s),
+                moment(pass_.aos.utc_s, plan),
+                moment(pass_.los.utc_s, plan),
                 f"{pass_.peak.elevation_deg:.0f}",
                 verdict_words(check),
                 ", ".join(check.clear_postures) or "none",
@@ -66,4 +65,4 @@ def _say(plan: Plan, result: Result) -> None:
     say()
     say("Why:")
     for check, reason in zip(result.checks, result.reasons, strict=True):
-        say(f"  {check.pass_.satellite} {clock(check.pass_.aos.utc_s)}  {reason.text}")
+        say(f"  {check.pass_.satellite} {moment(check.pass_.aos.utc_s, plan)}  {reason.text}")

@@ -7,11 +7,10 @@ import argparse
 from app.commands.output import say, say_json, say_table
 from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import evening_shape, plan_head
-from app.commands.words import seat_lines, start_dial, verdict_words
+from app.commands.words import counted, moment, seat_lines, start_dial, verdict_words
 from core.evaluate import Result
 from core.mount.nouns import Contact, Move
 from core.plan import Plan
-from core.times import clock
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -56,20 +55,33 @@ def say_evening(plan: Plan, result: Result) -> None:
         ]
         say_table(heads, [_row(contact, plan) for contact in order.contacts], left=(0, 4, 6))
     else:
-        say("Nothing to work: pick passes, or lower the minimum elevation or the least contact.")
+        say(_why_nothing(plan, result))
     for check, why in order.left_out:
-        say(f"Left out: {check.pass_.satellite} {clock(check.pass_.aos.utc_s)}, {why}.")
+        say(f"Left out: {check.pass_.satellite} {moment(check.pass_.aos.utc_s, plan)}, {why}.")
     late = sum(1 for contact in order.contacts if contact.move_before and not contact.move_before.feasible)
     if late:
-        say(f"{late} moves do not fit: each pass is taken alone, the joint choice is the operator's.")
+        verb = "does" if late == 1 else "do"
+        say(
+            f"{counted(late, 'move')} {verb} not fit: each pass is taken alone, the choice is the operator's."
+        )
+
+
+def _why_nothing(plan: Plan, result: Result) -> str:
+    if not plan.satellites:
+        return "Nothing to work: the plan has no satellites."
+    if not result.passes:
+        return "Nothing to work: nothing rises over the minimum elevation and the mask in these hours."
+    if plan.picks and not result.order.left_out:
+        return f"Nothing to work: no pick names one of the {counted(len(result.passes), 'pass')} found."
+    return f"Nothing to work: of {counted(len(result.passes), 'pass')} none can be, as told below."
 
 
 def _row(contact: Contact, plan: Plan) -> list[str]:
     check = contact.check
     return [
         check.pass_.satellite,
-        clock(contact.start_utc_s),
-        clock(contact.end_utc_s),
+        moment(contact.start_utc_s, plan),
+        moment(contact.end_utc_s, plan),
         f"{check.pass_.peak.elevation_deg:.0f}",
         verdict_words(check),
         start_dial(check, plan.mount),

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import argparse
 
-from app.commands.output import say, say_json, say_table
+from app.commands.output import say, say_json, say_table, tell
 from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import orient_shape, plan_head
-from app.commands.words import bearing, seat_lines
+from app.commands.words import bearing, counted, moment, seat_lines
 from core.evaluate import orient
 from core.mount.seat import BestSeat, HoleStudy, SeatStudy
-from core.times import clock
+from core.plan import Plan
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -34,18 +34,23 @@ def run(options: argparse.Namespace) -> int:
     else:
         for line in seat_lines(plan, result):
             say(line)
-        _say(study)
+        _say(study, plan)
+    if not study.passes:
+        tell("no pass to study: there is none in these hours that rises or sets and, with picks, is picked")
     return answered(result, plan)
 
 
-def _say(study: SeatStudy) -> None:
+def _say(study: SeatStudy, plan: Plan) -> None:
     say()
-    say(f"{len(study.passes)} passes studied; {len(study.left_out)} neither rise nor set and are left out.")
+    always = f"; {len(study.left_out)} neither rising nor setting left out" if study.left_out else ""
+    say(f"{counted(len(study.passes), 'pass')} studied{always}.")
+    if not study.passes:
+        return
     say("Best: " + best_words(study.best))
     others = [hole for hole in study.holes if hole.hole.name != study.best.index_hole]
     for hole in others:
         say(f"With hole {hole.hole.name}: " + best_words(hole.best))
-    _say_hole(study.hole_in_use, study)
+    _say_hole(study.hole_in_use, study, plan)
 
 
 def best_words(best: BestSeat) -> str:
@@ -70,17 +75,17 @@ def best_words(best: BestSeat) -> str:
     )
 
 
-def _say_hole(study: HoleStudy, whole: SeatStudy) -> None:
+def _say_hole(study: HoleStudy, whole: SeatStudy, plan: Plan) -> None:
     say()
     say(f"Hole {study.hole.name} (in use), keyway bearing against clear ways:")
     rows = [
         [
             bearing(piece.from_deg),
-            bearing(piece.to_deg),
+            "all round" if piece.to_deg - piece.from_deg >= 360.0 else bearing(piece.to_deg),
             str(piece.clear_upright),
             str(piece.clear_over_the_top_only),
             str(piece.not_clear),
-            _lost_words(piece.lost, whole),
+            _lost_words(piece.lost, whole, plan),
         ]
         for piece in study.intervals
     ]
@@ -90,8 +95,8 @@ def _say_hole(study: HoleStudy, whole: SeatStudy) -> None:
         say(f"At exactly {bearing(point.keyway_bearing_deg)} deg only {point.not_clear} are not clear.")
 
 
-def _lost_words(lost: tuple[int, ...], study: SeatStudy) -> str:
+def _lost_words(lost: tuple[int, ...], study: SeatStudy, plan: Plan) -> str:
     named = [
-        f"{study.passes[index].satellite} {clock(study.passes[index].aos.utc_s, False)}" for index in lost
+        f"{study.passes[index].satellite} {moment(study.passes[index].aos.utc_s, plan)}" for index in lost
     ]
     return ", ".join(named[:4]) + (f" and {len(named) - 4} more" if len(named) > 4 else "")

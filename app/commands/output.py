@@ -5,27 +5,43 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Iterable, Sequence
-from typing import Any
+from typing import Any, TextIO
 
 
 def say(text: str = "") -> None:
     """A line on standard output."""
-    sys.stdout.write(text + "\n")
+    _write(sys.stdout, printable(text))
 
 
 def tell(text: str) -> None:
     """One line on standard error; line breaks in it become spaces."""
-    sys.stderr.write("northkey: " + " ".join(text.split()) + "\n")
+    _write(sys.stderr, "northkey: " + " ".join(printable(text).split()))
 
 
 def say_json(content: Any) -> None:
     """JSON on standard output, two spaces deep."""
-    say(json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False))
+    _write(sys.stdout, json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False))
+
+
+def printable(text: str) -> str:
+    """Names come from files of all kinds: what could move the cursor or end the line becomes a space."""
+    return text if text.isprintable() else "".join(mark if mark.isprintable() else " " for mark in text)
+
+
+def _write(stream: TextIO | None, text: str) -> None:
+    """Write a line as far as the terminal's encoding goes; a stream that was closed takes nothing."""
+    if stream is None:
+        return
+    try:
+        stream.write(text + "\n")
+    except UnicodeEncodeError:
+        encoding = stream.encoding or "ascii"
+        stream.write(text.encode(encoding, "backslashreplace").decode(encoding) + "\n")
 
 
 def say_table(heads: Sequence[str], rows: Iterable[Sequence[str]], left: Sequence[int] = (0,)) -> None:
     """A table with columns as wide as they need; ``left`` names the columns set flush left."""
-    grid = [list(heads), *[list(row) for row in rows]]
+    grid = [list(heads), *[[printable(cell) for cell in row] for row in rows]]
     widths = [max(len(row[column]) for row in grid) for column in range(len(heads))]
     for row in grid:
         cells = [

@@ -6,11 +6,14 @@ import argparse
 
 from app.commands.output import say, say_json, say_table, tell, tell_all
 from app.commands.shapes import pass_shape, refused_shape
+from app.commands.words import age_words, counted, refusal_words
+from core.elements.age import age_days
 from core.elements.model import ElementSet
 from core.errors import NorthkeyError, ValueRangeError
 from core.site import Site
-from core.times import clock, format_iso, parse_iso
+from core.times import clock, format_iso
 from core.track import Pass
+from core.units import DAY_S
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -44,20 +47,23 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 def run(options: argparse.Namespace) -> int:
     """Exit code 0 if anything was answered, 2 if nothing."""
     from core.elements.files import read_element_files
+    from core.plan import parse_moment
     from core.track import predict
 
     site = _site(options)
-    start = parse_iso(options.start, "--start")
-    if not 0.0 < options.hours <= 24.0 * 31:
-        raise ValueRangeError("--hours", options.hours, "above 0 and at most 744")
+    start = parse_moment(options.start, "--start")
+    if not 1.0 <= options.hours * 3600.0 <= 31 * DAY_S:
+        raise ValueRangeError("--hours", options.hours, "from 0.0003 (a second) to 744 (31 days)")
     reading = read_element_files(options.elements)
     tell_all(str(error) for error in reading.refused)
     tell_all(reading.notes)
     sets = _named(reading.sets, options.names)
     if not sets:
-        raise NorthkeyError("no element set left to predict from")
+        why = "the names given leave none" if reading.sets else "the files hold none that can be used"
+        raise NorthkeyError(f"no element set to predict from: {why}")
+    tell_all(age_words([(elements.name, age_days(elements, start)) for elements in sets]))
     passes, refused = predict(sets, site, start, start + options.hours * 3600.0)
-    tell_all(str(error) for error in refused)
+    tell_all(refusal_words(error) for error in refused)
     if options.json:
         say_json({"passes": [pass_shape(pass_) for pass_ in passes], "refused": refused_shape(refused)})
     else:
@@ -73,7 +79,7 @@ def _site(options: argparse.Namespace) -> Site:
         raise ValueRangeError("--min-elevation", options.min_elevation, "from -10 to below 90")
     site = parse_site_text(options.site)
     horizon = read_horizon_file(options.horizon) if options.horizon else ()
-    return site.model_copy(update={"minimum_elevation_deg": options.min_elevation, "horizon": horizon})
+    return site.model_copy(update={"minimum_elevation_deg": options.min_elevation + 0.0, "horizon": horizon})
 
 
 def _named(sets: tuple[ElementSet, ...], names: str | None) -> tuple[ElementSet, ...]:
@@ -96,7 +102,7 @@ def _say(passes: tuple[Pass, ...], site: Site, start: float, options: argparse.N
 
     say(describe_position(site))
     say(
-        f"{len(passes)} passes over {site.minimum_elevation_deg:g} deg"
+        f"{counted(len(passes), 'pass')} over {site.minimum_elevation_deg:g} deg"
         f"{' and the horizon mask' if site.horizon else ''}, "
         f"{options.hours:g} h from {format_iso(start)}; times UTC"
     )

@@ -5,6 +5,8 @@ from __future__ import annotations
 import argparse
 
 from app.commands.output import tell, tell_all
+from app.commands.words import age_words, refusal_words
+from core.errors import PlanError, ValueRangeError
 from core.evaluate import Result, evaluate
 from core.memo import Memo
 from core.plan import Plan
@@ -21,8 +23,12 @@ def evaluated(options: argparse.Namespace) -> tuple[Plan, Result, Memo]:
     """The plan, its result and the memo; refusals and unmatched picks are told on standard error."""
     plan = read_plan(options.plan)
     memo = Memo()
-    result = evaluate(plan, memo)
-    tell_all(str(error) for error in result.refused)
+    try:
+        result = evaluate(plan, memo)
+    except ValueRangeError as error:
+        raise PlanError(options.plan, "", str(error)) from None
+    tell_all(age_words([(name, days) for name, _number, days in result.element_ages]))
+    tell_all(refusal_words(error) for error in result.refused)
     tell_all(result.order.unmatched)
     if any(antenna.skew_deg for antenna in plan.antennas):
         tell("an antenna's skew is kept in the plan but not yet counted in the verdicts")

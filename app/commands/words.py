@@ -2,11 +2,35 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from core.elements.age import describe_age, grade_age
+from core.errors import PropagationError
 from core.evaluate import Result
 from core.mount.dial import azimuth_dial, elevation_dial
 from core.mount.nouns import PassCheck
 from core.mount.stack import Mount
 from core.plan import Plan
+from core.position import describe_position
+from core.times import clock, format_iso
+from core.units import DAY_S
+
+
+def refusal_words(error: PropagationError) -> str:
+    """Which satellite gave no answer and why; many objects share a name, so the number stands by it."""
+    number = "" if error.norad_id is None else f" ({error.norad_id})"
+    return f"{error.satellite}{number}: {error.reason}"
+
+
+def age_words(ages: Sequence[tuple[str, float]]) -> list[str]:
+    """A sentence about the element sets whose age, (name, days) each, makes the times wrong; or none."""
+    old = [(name, days) for name, days in ages if grade_age(days) == "too old to trust"]
+    if not old:
+        return []
+    name, days = max(old, key=lambda entry: abs(entry[1]))
+    which = f"the elements of {name} are" if len(ages) == 1 else f"{len(old)} of {len(ages)} element sets are"
+    worst = "" if len(old) == 1 and len(ages) == 1 else f" (worst {name})"
+    return [f"{which} too old to trust at the start: {describe_age(days)}{worst}; get newer ones"]
 
 
 def bearing(angle_deg: float) -> str:
@@ -20,6 +44,8 @@ def seat_lines(plan: Plan, result: Result) -> list[str]:
     seat = result.seat
     lines = [
         f"{plan.title}  (plan {result.identity})",
+        (f"{plan.site.name}: " if plan.site.name else "") + describe_position(plan.site),
+        f"{_to_the_second(plan.evening.start)} to {_to_the_second(plan.evening.end)}; times UTC",
         f"keyway {bearing(seat.keyway_true_deg)} deg true, {bearing(seat.keyway_magnetic_deg)} on the "
         f"compass; hole {seat.hole}, offset {seat.hole_offset_deg:g} deg "
         f"(drilled {seat.hole_drilled_deg:g} from the datum)",
@@ -30,6 +56,24 @@ def seat_lines(plan: Plan, result: Result) -> list[str]:
     if result.assumed:
         lines.append("assumed: " + ", ".join(result.assumed))
     return lines
+
+
+def _to_the_second(time: str) -> str:
+    return time.replace(".000Z", "Z")
+
+
+def moment(utc_s: float, plan: Plan) -> str:
+    """``19:42:10``, with the date ahead where the evening is longer than a day."""
+    evening = plan.evening
+    text = clock(utc_s)
+    one_day = evening.end_utc_s - evening.start_utc_s < DAY_S
+    return text if one_day else f"{format_iso(utc_s)[:10]} {text}"
+
+
+def counted(number: int, word: str) -> str:
+    """``1 pass``, ``2 passes``."""
+    plural = f"{word}es" if word.endswith("s") else f"{word}s"
+    return f"{number} {word if number == 1 else plural}"
 
 
 def verdict_words(check: PassCheck) -> str:

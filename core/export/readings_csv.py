@@ -71,6 +71,11 @@ def _identity_lines(plan: Plan, result: Result, made_utc_s: float) -> list[str]:
     ]
 
 
+def _figure(shown_deg: float) -> str:
+    """A rounded reading, all of its digits and no more."""
+    return f"{shown_deg:.9g}"
+
+
 def _rows(contact: Contact, plan: Plan, step_s: float) -> list[list[str]]:
     check, pointing = contact.check, contact.check.pointing
     if pointing is None:
@@ -98,9 +103,9 @@ def _rows(contact: Contact, plan: Plan, step_s: float) -> list[list[str]]:
                 f"{elevation[i]:.3f}",
                 f"{ranges[i]:.3f}",
                 f"{rates[i]:.6f}",
-                f"{dial.shown_deg:g}",
+                _figure(dial.shown_deg),
                 str(dial.time_round),
-                f"{level.shown_deg:g}",
+                _figure(level.shown_deg),
                 f"{m_deg[i]:.3f}",
                 f"{e_deg[i]:.3f}",
                 f"{off[i]:.3f}",
