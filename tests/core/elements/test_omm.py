@@ -1,10 +1,14 @@
 from __future__ import annotations
 
+import contextlib
 import math
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from core.elements.harvest import Fault, Harvest
+from core.elements.model import ElementSet
 from core.elements.omm import add_message, set_from_keywords, sort_keywords, without_unit
 from tests.core.elements.samples import element_set, keywords
 
@@ -171,3 +175,22 @@ def test_metadata_left_out_is_told_where_the_form_demands_it():
     add_message(keywords(), "line 1", harvest, metadata_expected=True)
     assert harvest.found == [("line 1", element_set())]
     assert "a.kvn: REF_FRAME missing, taken as TEME (line 1)" in harvest.notes()
+
+
+_VALUES = st.one_of(
+    st.none(),
+    st.booleans(),
+    st.integers(),
+    st.floats(),
+    st.text(max_size=20),
+    st.text(alphabet="0123456789+-.eETZ:_ ", max_size=24),
+    st.lists(st.integers(), max_size=2),
+    st.dictionaries(st.text(max_size=3), st.integers(), max_size=2),
+)
+
+
+@settings(max_examples=500, deadline=None)
+@given(st.dictionaries(st.sampled_from([*sorted(keywords()), "GM", "SEMI_MAJOR_AXIS", "REF_FRAME"]), _VALUES))
+def test_any_values_give_a_set_or_a_fault(changes):
+    with contextlib.suppress(Fault):  # anything else would leave the readers
+        assert isinstance(set_from_keywords({**keywords(), **changes}), ElementSet)
