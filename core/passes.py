@@ -70,15 +70,15 @@ _MOST_ROUNDS = 120
 #: A stay shorter than this is a touch.
 _SHORTEST_S = 1e-3
 
-#: SGP4's error codes in words (AIAA 2006-6753, section on error handling; code 7 is ours).
+#: SGP4's error codes other than "decayed" in words (AIAA 2006-6753; the last one is ours).
 _REASONS = {
     1: "its mean elements leave the range of the theory",
     2: "its mean motion turns negative",
     3: "its perturbed elements leave the range of the theory",
     4: "its orbit degenerates",
-    6: "it is below the ground: decayed",
-    7: "the theory gives no number",
+    7: "it gives no number",
 }
+_DECAYED, _NO_NUMBER = 6, 7
 
 
 @dataclass(frozen=True)
@@ -339,7 +339,7 @@ class _Chunk:
                 run = slice(begin, end)
                 code[run], position[run], _ = self.records[which[begin]].sgp4_array(day[run], fraction[run])
         position = topocentric_position(self.observer, self.turn, utc_s, position)
-        code[(code == 0) & ~np.isfinite(position[:, 0])] = 7
+        code[(code == 0) & ~np.isfinite(position[:, 0])] = _NO_NUMBER
         return code, position
 
     def _states(self, which: Ints, utc_s: Floats) -> tuple[Ints, Floats, Floats]:
@@ -393,7 +393,7 @@ class _Chunk:
             code, position, velocity = array.sgp4(day, fraction)  # type: ignore[attr-defined]
             position, velocity = topocentric(self.observer, self.turn, utc_s, position, velocity)
             f, d = self._height(position, velocity)
-            code = np.where((code == 0) & ~np.isfinite(f), 7, code)
+            code = np.where((code == 0) & ~np.isfinite(f), _NO_NUMBER, code)
             if begin == 0:
                 self.above_at_start = (f[:, 0] > 0.0) & (code[:, 0] == 0)
             yield from self._pieces_of(utc_s, f, d, code)
@@ -621,13 +621,16 @@ class _Chunk:
         return _Knots(stay, when, position, velocity)
 
     def _refusal(self, index: int) -> PropagationError:
-        reason = _REASONS.get(int(self.failure[index]), f"SGP4 error {self.failure[index]}")
+        code, elements = int(self.failure[index]), self.sets[index]
         last = float(self.last_utc_s[index])
-        when = "before" if last <= self.start_utc_s else "from"
-        elements = self.sets[index]
-        return PropagationError(
-            elements.name, elements.norad_id, f"{reason}, {when} {format_iso(last)}, no stays after that"
-        )
+        at_start = last <= self.start_utc_s
+        if code == _DECAYED:
+            reason = "decayed (below the ground) " + ("before" if at_start else "from")
+        else:
+            words = _REASONS.get(code, f"error {code}")
+            reason = f"SGP4 cannot follow it ({words}) " + ("at" if at_start else "from")
+        reason += f" {format_iso(last)}" + ("" if at_start else " on: no passes after that")
+        return PropagationError(elements.name, elements.norad_id, reason)
 
 
 def _best(points: _Knots, cost: Floats) -> list[Event]:

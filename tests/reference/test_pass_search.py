@@ -173,8 +173,9 @@ def _compare_batch(rows: Sequence[dict[str, str]], referee: Referee, tally: Tall
     sets = [ElementSet.model_validate(row) for row in rows]
     ours = _ours(sets, referee)
     for number, row in enumerate(rows):
-        tally.objects += 1
-        for site, sky in referee.skies(row, SITES):
+        skies = list(referee.skies(row, SITES))
+        tally.objects += bool(skies)
+        for site, sky in skies:
             for limit, (points, minimum_deg) in enumerate(LIMITS):
                 where = f"{row['OBJECT_NAME']} {row['NORAD_CAT_ID']} site {site} limit {limit}"
                 stays, passes = ours[site, limit].get(number, ([], []))
