@@ -150,7 +150,9 @@ def _evening_page(plan: Plan, result: Result, courses: list[Course]) -> EveningP
     return EveningPage(
         lines=lines,
         strip=evening_strip(contacts, courses, plan.mount, result.time_zone),
-        left_out=tuple(_left_out(check, why, result.time_zone) for check, why in order.left_out),
+        left_out=tuple(
+            _left_out(check, _full_why(result, check, why), result.time_zone) for check, why in order.left_out
+        ),
         told=tuple(told),
     )
 
@@ -205,6 +207,14 @@ def _move_words(contact: Contact, index: int) -> str:
         f"NOT IN TIME: the move takes {duration(move.seconds_needed)}, {short}; "
         f"to have all of pass {index + 1} leave pass {index} by {by}"
     )
+
+
+def _full_why(result: Result, check: PassCheck, why: str) -> str:
+    """Why a pass is left out; where that only repeats the verdict, the verdict's own reason."""
+    if why != check.verdict:
+        return why
+    told = zip(result.checks, result.reasons, strict=True)
+    return next((reason.text for other, reason in told if other is check), why)
 
 
 def _left_out(check: PassCheck, why: str, zone: str) -> LeftOut:

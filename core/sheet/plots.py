@@ -252,6 +252,8 @@ def _ends(track: Points) -> list[Item]:
 
 _STRIP_MM = (182.0, 74.0)
 _LONGEST_STRIP_S = 86_400.0
+#: Width of HH:MM at 9 pt.
+_CLOCK_MM = 9.5
 
 
 def evening_strip(
@@ -335,8 +337,9 @@ class _StripFrame:
         for t in np.arange(math.ceil(self.start_s / step_s) * step_s, self.end_s, step_s).tolist():
             x = self.at(t, 0.0)[0]
             items.append(Stroke(_tuple([(x, self.top), (x, self.bottom + 2.0)]), 0.12, "dotted"))
-            items.append(Label(x, self.bottom + 4.0, clock(t, seconds=False)))
-            items.append(Label(x, self.bottom + 8.6, local_clock(t, zone, seconds=False)))
+            if x - self.left > _CLOCK_MM / 2.0:  # else it would run into the words UTC and local
+                items.append(Label(x, self.bottom + 4.0, clock(t, seconds=False)))
+                items.append(Label(x, self.bottom + 8.6, local_clock(t, zone, seconds=False)))
         return items
 
 

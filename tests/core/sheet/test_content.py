@@ -313,6 +313,15 @@ def test_what_is_left_out_or_refused_is_told(made):
     assert any("OLD BIRD" in text for text in content.evening.told)
 
 
+def test_out_of_reach_is_left_out_with_the_reason_of_the_verdict():
+    plan, result = evening(left_out=0)
+    check = result.checks[5]
+    left = replace(result, order=replace(result.order, left_out=((check, "out of reach"),)))
+    line = sheet_content(plan, left, MADE_S).evening.left_out[0]
+    assert line.verdict == "out of reach"
+    assert line.why == result.reasons[5].text
+
+
 def test_postures_and_marks_follow_the_verdict():
     check = check_of(EVERY_KIND[2], pass_of(EVERY_KIND[2], 1), MOUNT)
     assert posture_at(check, START_S) == "over the top"
