@@ -8,6 +8,7 @@ import re
 import sys
 from collections.abc import Sequence
 from contextlib import suppress
+from pathlib import Path
 from typing import NoReturn
 
 from app.commands import check, demo, evening, export, orient, passes, sheet
@@ -19,7 +20,7 @@ _COMMANDS = (passes, check, orient, evening, sheet, export, demo)
 _DESCRIPTION = """Plans an evening at a portable az-el satellite station: which passes can be followed,
 which way the tripod's keyway should point, and what to read off the dial at each minute, on paper."""
 
-_EPILOG = """Start with "northkey demo", or with elements and a place:
+_EPILOG = """Without a command, or with a plan file alone, the workbench window opens. Start with "northkey demo", or with elements and a place:
   northkey passes --elements FILE --site 47.2,9.1,1300 --start 2024-11-01T16:00:00Z --hours 8
 Every answer has --json for scripts. Times are UTC, bearings degrees true."""
 
@@ -79,6 +80,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _run(words: list[str]) -> int:
     """Parse and run, the answer written out; an `OSError` without a file's name is standard output's."""
     try:
+        if _asks_for_window(words):
+            return _window(words)
         options = build_parser().parse_args(words)
         return int(options.run(options))
     except NorthkeyError as error:
@@ -96,6 +99,22 @@ def _run(words: list[str]) -> int:
     finally:
         if sys.stdout is not None:
             sys.stdout.flush()
+
+
+def _asks_for_window(words: list[str]) -> bool:
+    """No command at all, or nothing but a plan file."""
+    return not words or (len(words) == 1 and words[0].endswith(".json"))
+
+
+def _window(words: list[str]) -> int:
+    try:
+        from app.window.main_window import open_workbench
+    except ImportError as error:
+        tell(
+            f"the window needs PySide6 (extra 'window'): {error}; every command works without it, see --help"
+        )
+        return 2
+    return open_workbench(Path(words[0]) if words else None)
 
 
 def _drop_output() -> None:

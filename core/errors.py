@@ -7,7 +7,20 @@ from __future__ import annotations
 
 
 class NorthkeyError(Exception):
-    """Base of every exception this project raises on purpose; ``str()`` is one sentence."""
+    """Base of every exception this project raises on purpose; ``str()`` is one sentence.
+
+    They cross process boundaries with all their facts, so they pickle by what they hold.
+    """
+
+    def __reduce__(self) -> tuple[object, ...]:
+        return _revived, (type(self), self.args, self.__dict__)
+
+
+def _revived(kind: type[NorthkeyError], args: tuple[object, ...], facts: dict[str, object]) -> NorthkeyError:
+    error = kind.__new__(kind, *args)
+    error.args = args
+    error.__dict__.update(facts)
+    return error
 
 
 class ElementsError(NorthkeyError):

@@ -33,7 +33,7 @@ from core.mount.stack import (
 from core.mount.tracks import MountTrack, thinned
 from core.mount.verdict import NEAR_ENOUGH_S, check_passes, decide, weigh
 from core.track import Pass
-from core.units import Progress, no_progress
+from core.units import INSIDE_DEG, Progress, no_progress
 
 #: Samples of a pass in the study, seconds apart at most.
 _STUDY_STEP_S = 2.0
@@ -115,28 +115,7 @@ class HoleStudy:
 
 
 @dataclass(frozen=True, eq=False)
-class SeatStudy:
-    """The study over all holes.
-
-    Attributes:
-        passes: the passes studied; satellites that never rise or set are left out.
-        left_out: passes left out.
-        holes: one study each, in the mount's order.
-        hole_in_use: the study of tonight's hole.
-        best: best over all holes; the hole in use wins ties.
-        motion: "simple" while moves inside a pass are judged by simple rules.
-    """
-
-    passes: tuple[Pass, ...]
-    left_out: tuple[Pass, ...]
-    holes: tuple[HoleStudy, ...]
-    hole_in_use: HoleStudy
-    best: BestSeat
-    motion: str = "simple"
-
-
-@dataclass(frozen=True, eq=False)
-class _Samples:
+class SeatSamples:
     """What every pass does at every sampled zeta.
 
     Attributes:
@@ -156,6 +135,32 @@ class _Samples:
         """(M, 4): seconds lost, splits, parts, out of reach."""
         counts = [(self.word == index).sum(axis=1) for index in (2, 3, 4)]
         return np.stack([self.lost_s.sum(axis=1), *counts], axis=1)
+
+
+@dataclass(frozen=True, eq=False)
+class SeatStudy:
+    """The study over all holes.
+
+    Attributes:
+        passes: the passes studied; satellites that never rise or set are left out.
+        left_out: passes left out.
+        holes: one study each, in the mount's order.
+        hole_in_use: the study of tonight's hole.
+        best: best over all holes; the hole in use wins ties.
+        samples: what every pass does at every sampled zeta.
+        clear, rest: per posture the arcs of zeta in which each pass is clear, or holds at least by resting.
+        motion: "simple" while moves inside a pass are judged by simple rules.
+    """
+
+    passes: tuple[Pass, ...]
+    left_out: tuple[Pass, ...]
+    holes: tuple[HoleStudy, ...]
+    hole_in_use: HoleStudy
+    best: BestSeat
+    samples: SeatSamples
+    clear: dict[Posture, Arcs]
+    rest: dict[Posture, Arcs]
+    motion: str = "simple"
 
 
 def study_seat(
@@ -204,7 +209,40 @@ def study_seat(
     if _rank(in_use.best) == _rank(best):
         best = in_use.best
     left_out = tuple(pass_ for pass_ in passes if pass_.cut == "both")
-    return SeatStudy(studied, left_out, holes, in_use, best)
+    return SeatStudy(studied, left_out, holes, in_use, best, samples, clear, rest)
+
+
+@dataclass(frozen=True, eq=False)
+class SeatGlance:
+    """What the study knows of one seat at once, for a keyway that is being dragged.
+
+    Attributes:
+        word: (P,) index of each studied pass' verdict word, that of the middle of its piece.
+        lost_s: (P,) seconds lost, likewise.
+        clear: (P,) bool, clear in some posture; exact.
+        resting: (P,) bool, the way of that word holds by resting only.
+    """
+
+    word: Floats
+    lost_s: Floats
+    clear: Flags
+    resting: Flags
+
+
+def glance(study: SeatStudy, zeta_deg: float) -> SeatGlance:
+    """The seat at zeta by looking it up, without simulating anything."""
+    zeta = np.array([wrap_360(zeta_deg)])
+    clear = np.logical_or.reduce([holds(study.clear[p], zeta)[0] for p in POSTURES])
+    rests = {p: holds(study.rest[p], zeta)[0] & ~holds(study.clear[p], zeta)[0] for p in POSTURES}
+    bearing, is_end = study.samples.zeta_deg, study.samples.is_end
+    nearest = int(np.argmin(np.abs(wrap_180(bearing - zeta[0]))))
+    if is_end[nearest] and abs(wrap_180(float(bearing[nearest]) - float(zeta[0]))) > INSIDE_DEG:
+        # Inside a piece its middle speaks: ends and middles alternate, so it is the next one on this side.
+        step = 1 if wrap_180(float(zeta[0]) - float(bearing[nearest])) > 0.0 else -1
+        nearest = (nearest + step) % bearing.size
+    word = study.samples.word[nearest]
+    resting = ((word == 0.0) & rests[UPRIGHT]) | ((word == 1.0) & rests[OVER_THE_TOP])
+    return SeatGlance(word, study.samples.lost_s[nearest], clear, resting)
 
 
 def _rank(seat: BestSeat) -> tuple[int, int, float, float]:
@@ -220,7 +258,7 @@ def _sample(
     clear: dict[Posture, Arcs],
     rest: dict[Posture, Arcs],
     progress: Progress,
-) -> _Samples:
+) -> SeatSamples:
     """Word and seconds lost of every pass at the ends and middles of all pieces."""
     ends = ends_deg(*clear.values(), *rest.values())
     zeta = np.concatenate([ends, middles_deg(ends)])
@@ -236,7 +274,7 @@ def _sample(
         coarse = thinned(track, _STUDY_STEP_S)
         flags = {p: held[p][:, index] for p in POSTURES}
         word[:, index], lost[:, index] = _over_bearings(coarse, mount, limit, steering, zeta, flags)
-    return _Samples(zeta, is_end, word, lost, _rest_room(zeta, clear, rest))
+    return SeatSamples(zeta, is_end, word, lost, _rest_room(zeta, clear, rest))
 
 
 def _rest_room(zeta: Floats, clear: dict[Posture, Arcs], rest: dict[Posture, Arcs]) -> Floats:
@@ -301,7 +339,7 @@ def _slow_loss(
 
 def _hole_study(
     hole: IndexHole,
-    samples: _Samples,
+    samples: SeatSamples,
     clear: dict[Posture, Arcs],
     mount: Mount,
     passes: tuple[Pass, ...],

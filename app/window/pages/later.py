@@ -30,7 +30,7 @@ class SetupPage(LaterPage):
     """Finding north on site."""
 
     title = "Setup"
-    words = "Finding true north on site, level and sightings will be here. The sheet's set-up card has what is needed."
+    words = "Finding true north on site will be here. The sheet's set-up card has what is needed today."
 
 
 class RunPage(LaterPage):
