@@ -20,7 +20,8 @@ _COMMANDS = (passes, check, orient, evening, sheet, export, demo)
 _DESCRIPTION = """Plans an evening at a portable az-el satellite station: which passes can be followed,
 which way the tripod's keyway should point, and what to read off the dial at each minute, on paper."""
 
-_EPILOG = """Without a command, or with a plan file alone, the workbench window opens. Start with "northkey demo", or with elements and a place:
+_EPILOG = """Without a command, or with a plan file alone, the workbench window opens.
+Start with "northkey demo", or with elements and a place:
   northkey passes --elements FILE --site 47.2,9.1,1300 --start 2024-11-01T16:00:00Z --hours 8
 Every answer has --json for scripts. Times are UTC, bearings degrees true."""
 
