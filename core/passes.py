@@ -63,6 +63,8 @@ _DIFFERENCE_RAD = 3e-4
 _REACH_KM = 2.0
 #: Crossings, peaks and ends are refined to this many seconds.
 _TIME_TOLERANCE_S = 1e-5
+#: Over a steeper cone the height bends too sharply for the search's step.
+_HIGHEST_FLOOR_DEG = 10.0
 #: Faster than any orbit's perigee over the ground.
 _FASTEST_RAD_S = 1.8e-3
 #: Far more rounds than halving a bracket down to rounding takes.
@@ -155,15 +157,17 @@ def find_stays(
         observer: the station.
         start_utc_s: start of the window, POSIX seconds.
         end_utc_s: its end, after the start.
-        floor_deg: -90 to 90, usually 0 or a little below.
+        floor_deg: -90 to 10, usually 0 or a little below; higher limits are the mask's business.
         progress: called with the number of satellites done before every chunk and at the end.
 
     Raises:
         Cancelled: ``progress`` returned False.
-        ValueRangeError: the window is empty or turned round.
+        ValueRangeError: the window is empty or turned round, or the floor out of range.
     """
     if not end_utc_s > start_utc_s:
         raise ValueRangeError("end", format_iso(end_utc_s), f"after the start, {format_iso(start_utc_s)}")
+    if not -90.0 <= floor_deg <= _HIGHEST_FLOOR_DEG:
+        raise ValueRangeError("floor_deg", floor_deg, f"-90 to {_HIGHEST_FLOOR_DEG:g}")
     refused: dict[int, PropagationError] = {}
     records: dict[int, Satrec] = {}
     for index, elements in enumerate(sets):

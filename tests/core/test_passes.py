@@ -125,7 +125,7 @@ def test_grazing_stays_are_found_and_none_is_invented(elements, observer):
     """With the floor a hair under a pass's peak the stay is a second long; a hair over it is gone."""
     end = START + 6.0 * HOUR
     stays = find_stays([elements], observer, START, end).stays
-    whole = [stay for stay in stays if stay.cut is None and stay.peak.elevation_deg < 80.0]
+    whole = [stay for stay in stays if stay.cut is None and stay.peak.elevation_deg < 9.9]
     for stay in whole[:2]:
         peak = stay.peak
         under = find_stays([elements], observer, START, end, peak.elevation_deg - 1e-6).stays
@@ -262,6 +262,12 @@ def test_progress_counts_satellites_and_can_cancel():
 def test_empty_window_is_refused(end):
     with pytest.raises(ValueRangeError, match="end is"):
         find_stays([invented()], HILL, START, end)
+
+
+@pytest.mark.parametrize("floor_deg", [10.1, -90.1, float("nan")])
+def test_floor_out_of_range_is_refused(floor_deg):
+    with pytest.raises(ValueRangeError, match="floor_deg is"):
+        find_stays([invented()], HILL, START, START + HOUR, floor_deg)
 
 
 def test_no_satellites_give_no_stays():
