@@ -1,0 +1,50 @@
+"""The evening in figures: how much signal, how much lost, how far the motor turns, what does not fit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.mount.nouns import Contact, EveningOrder
+
+
+@dataclass(frozen=True)
+class Tally:
+    """Sums over an evening.
+
+    Attributes:
+        contacts: how many.
+        seconds_on: on the beam over the mask. seconds_lost: over the mask and off it.
+        turns_of_motor: azimuth travelled in contacts and between them, in full circles.
+        misfits: contacts (their places in the order) whose move before does not fit.
+    """
+
+    contacts: int
+    seconds_on: float
+    seconds_lost: float
+    turns_of_motor: float
+    misfits: tuple[int, ...]
+
+
+def tally(order: EveningOrder) -> Tally:
+    """The sums of an evening's order; passes that overlap count each for themselves."""
+    contacts = order.contacts
+    lost = sum(contact.check.seconds_lost for contact in contacts)
+    return Tally(
+        contacts=len(contacts),
+        seconds_on=sum(contact.check.seconds_in_all for contact in contacts) - lost,
+        seconds_lost=lost,
+        turns_of_motor=sum(_travelled_deg(contact) for contact in contacts) / 360.0,
+        misfits=tuple(i for i, c in enumerate(contacts) if c.move_before and not c.move_before.feasible),
+    )
+
+
+def _travelled_deg(contact: Contact) -> float:
+    """Degrees the azimuth axis turns to get to a contact and through it, whatever the sense."""
+    pointing, move = contact.check.pointing, contact.move_before
+    between = abs(move.m_to_deg - move.m_from_deg) if move is not None else 0.0
+    if pointing is None:
+        return between
+    inside = (pointing.utc_s >= contact.start_utc_s) & (pointing.utc_s <= contact.end_utc_s)
+    return between + float(np.abs(np.diff(pointing.m_deg[inside])).sum())
