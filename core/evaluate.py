@@ -25,7 +25,7 @@ from core.mount.seat import SeatStudy, study_seat
 from core.mount.stack import Mount, hole_in_use, stop_bearings_deg
 from core.mount.tracks import MountTrack, mount_tracks
 from core.mount.verdict import check_passes
-from core.passes import StaySearch, find_stays
+from core.passes import Stay, StaySearch, find_stays
 from core.picks import match_picks, picked_indices
 from core.plan import Evening, Plan, Satellite
 from core.site import Site, mask_floor_deg
@@ -79,6 +79,7 @@ class Result:
         time_zone: name of the zone local times are in.
         element_ages: (satellite, norad_id, days at the evening's start) each.
         assumed: what the plan left out and which value was taken, in words.
+        stays: everything over the horizon, what mask and minimum elevation hide altogether included.
     """
 
     identity: str
@@ -92,6 +93,7 @@ class Result:
     time_zone: str
     element_ages: tuple[tuple[str, int, float], ...]
     assumed: tuple[str, ...]
+    stays: tuple[Stay, ...] = ()
 
 
 def evaluate(plan: Plan, memo: Memo | None = None, progress: Progress = no_progress) -> Result:
@@ -153,6 +155,7 @@ def evaluate(plan: Plan, memo: Memo | None = None, progress: Progress = no_progr
         time_zone=zone,
         element_ages=ages,
         assumed=assumed(plan),
+        stays=search.stays,
     )
 
 

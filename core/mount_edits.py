@@ -1,0 +1,75 @@
+"""Edits of the mount that have to change more than one value of a plan at once."""
+
+from __future__ import annotations
+
+from core.edits import changed
+from core.mount.stack import IndexHole, Mount
+from core.plan import Plan
+
+
+def with_new_hole(plan: Plan) -> Plan:
+    """The plan with one more hole, named by the first free letter, at offset 0.
+
+    Raises:
+        ValueRangeError: the plan is not valid with it.
+    """
+    taken = {hole.name for hole in plan.mount.index_holes}
+    letters = [chr(code) for code in range(ord("A"), ord("Z") + 1)]
+    numbered = [f"hole {number}" for number in range(1, len(taken) + 2)]
+    name = next(name for name in letters + numbered if name not in taken)
+    return changed(plan, "mount.index_holes", (*plan.mount.index_holes, IndexHole(name=name, offset_deg=0.0)))
+
+
+def without_hole(plan: Plan, place: int) -> Plan:
+    """The plan without one of its holes; where it was in use, the first one left is.
+
+    Raises:
+        ValueRangeError: it is the last one.
+    """
+    holes = plan.mount.index_holes
+    left = (*holes[:place], *holes[place + 1 :])
+    if not left:
+        return changed(plan, "mount.index_holes", left)
+    used = plan.mount.index_hole
+    return _with(plan, index_holes=left, index_hole=used if used != holes[place].name else left[0].name)
+
+
+def with_renamed_hole(plan: Plan, place: int, name: str) -> Plan:
+    """The plan with a hole under another name; what names the hole follows.
+
+    Raises:
+        ValueRangeError: the name is empty, too long or taken.
+    """
+    mount = plan.mount
+    old = mount.index_holes[place]
+    renamed = changed(old, "name", name)
+    updates: dict[str, object] = {
+        "index_holes": (*mount.index_holes[:place], renamed, *mount.index_holes[place + 1 :])
+    }
+    if mount.index_hole == old.name:
+        updates["index_hole"] = name
+    fitted = mount.sighting_correction
+    if fitted is not None and fitted.index_hole == old.name:
+        updates["sighting_correction"] = changed(fitted, "index_hole", name)
+    return _with(plan, **updates)
+
+
+def with_wrap(plan: Plan, wraps: tuple[float, float] | None) -> Plan:
+    """The plan with an azimuth dial that wraps (at, to), or runs on.
+
+    Raises:
+        ValueRangeError: the two figures do not fit together.
+    """
+    axis = plan.mount.azimuth
+    kept = {name: getattr(axis, name) for name in axis.model_fields_set}
+    kept.pop("dial_wraps_at_deg", None)
+    kept.pop("dial_wraps_to_deg", None)
+    if wraps is not None:
+        kept |= {"dial_wraps_at_deg": wraps[0], "dial_wraps_to_deg": wraps[1]}
+    return changed(plan, "mount.azimuth", kept)
+
+
+def _with(plan: Plan, **updates: object) -> Plan:
+    mount: Mount = plan.mount
+    kept = {name: getattr(mount, name) for name in mount.model_fields_set}
+    return changed(plan, "mount", kept | updates)
