@@ -8,6 +8,8 @@ from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from core.errors import ValueRangeError
+from core.site import Site
+from core.sky import sky_spans
 from core.times import format_iso
 from core.zones import local_time, utc_offset_text
 
@@ -108,3 +110,18 @@ def utc_of_local(day: date, minutes: int, zone: str) -> float:
     midnight = datetime(day.year, day.month, day.day)
     wall = (midnight + timedelta(minutes=minutes)).replace(tzinfo=ZoneInfo(zone))
     return wall.timestamp()
+
+
+def sunset_to_midnight(site: Site, day: str, zone: str) -> tuple[str, str]:
+    """ISO 8601 UTC of the sunset of a local date, down to the minute, and of the midnight that ends it.
+
+    Raises:
+        ValueRangeError: no date, or the Sun does not set at the site that day.
+    """
+    date_ = parse_day(day)
+    noon, midnight = utc_of_local(date_, 12 * 60, zone), utc_of_local(date_, 24 * 60, zone)
+    spans = sky_spans(site, noon - 3 * 3600.0, midnight)
+    ends = [span.end_utc_s for span in spans[:-1] if span.sky == "day"]
+    if not ends:
+        raise ValueRangeError("date", date_.isoformat(), "a day on which the Sun sets at this site")
+    return format_iso(ends[-1] // 60.0 * 60.0), format_iso(midnight)

@@ -5,6 +5,7 @@ Works on paths sampled once from the stays, so that dragging a point of the mask
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -218,7 +219,7 @@ def _runs(ring: list[tuple[float, float]], level: float) -> list[list[tuple[floa
     """Chains of corners over the level, cut exactly where the mask crosses it; bearings rise in each."""
     runs: list[list[tuple[float, float]]] = []
     here: list[tuple[float, float]] = []
-    for (a0, e0), (a1, e1) in zip(ring, ring[1:], strict=False):
+    for (a0, e0), (a1, e1) in itertools.pairwise(ring):
         if e0 > level and not here:
             here = [(a0, e0)]
         if (e0 > level) != (e1 > level):

@@ -52,7 +52,7 @@ def unrolled_lines(bearing_deg: Floats, zeta: float, span: float) -> list[Floats
 
 
 def unrolled_mask(horizon: Sequence[HorizonPoint], zeta: float, span: float) -> tuple[Floats, Floats]:
-    """The mask's corners along the axis as (m, elevation), reaching past both ends of it; empty without points.
+    """The mask's corners along the axis as (m, elevation), reaching past both its ends; empty without points.
 
     Steps keep both their corners, in the order the mask defines.
     """
