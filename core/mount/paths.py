@@ -183,7 +183,8 @@ def axis_rates_deg_s(track: MountTrack) -> tuple[Floats, Floats, Floats]:
     """
     steps = np.diff(track.utc_s)
     middles = (track.utc_s[1:] + track.utc_s[:-1]) / 2.0
-    return middles, np.abs(np.diff(track.azimuth_deg)) / steps, np.abs(np.diff(track.elevation_deg)) / steps
+    azimuth = np.asarray(np.abs(np.diff(track.azimuth_deg)) / steps)
+    return np.asarray(middles), azimuth, np.asarray(np.abs(np.diff(track.elevation_deg)) / steps)
 
 
 def whole_minutes(pass_: Pass) -> Floats:
