@@ -11,6 +11,7 @@ from __future__ import annotations
 import hashlib
 import json
 from dataclasses import dataclass
+from typing import Any
 
 from core.assumed import assumed
 from core.declination import declination_deg, magnetic_from_true
@@ -102,7 +103,7 @@ def evaluate(plan: Plan, memo: Memo | None = None, progress: Progress = no_progr
     Args:
         plan: the document.
         memo: the document owner's memo; without one everything is computed.
-        progress: called by the search of passes.
+        progress: called by every stage that takes long.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -110,18 +111,18 @@ def evaluate(plan: Plan, memo: Memo | None = None, progress: Progress = no_progr
     """
     memo = Memo() if memo is None else memo
     search = _search(plan, memo, progress)
-    passes = predicted(plan, search, memo)
+    passes = predicted(plan, search, memo, progress)
     mount, antennas, steering = plan.mount, plan.antennas, plan.steering
-    tracks = memo.get("frame", (passes, mount.tilt), lambda: mount_tracks(passes, mount.tilt))
+    tracks = memo.get("frame", (passes, mount.tilt), lambda: mount_tracks(passes, mount.tilt, progress))
     checks = memo.get(
         "ways",
         (passes, tracks, mount, antennas, steering),
-        lambda: check_passes(passes, tracks, mount, antennas, steering),
+        lambda: check_passes(passes, tracks, mount, antennas, steering, progress),
     )
     reasons = memo.get(
         "reasons",
         (checks, tracks, mount, antennas, steering),
-        lambda: reasons_for(checks, tracks, mount, antennas, steering),
+        lambda: reasons_for(checks, tracks, mount, antennas, steering, progress),
     )
     order = memo.get(
         "order",
@@ -179,13 +180,15 @@ def _search(plan: Plan, memo: Memo, progress: Progress) -> StaySearch:
     )
 
 
-def predicted(plan: Plan, search: StaySearch, memo: Memo) -> tuple[Pass, ...]:
+def predicted(
+    plan: Plan, search: StaySearch, memo: Memo, progress: Progress = no_progress
+) -> tuple[Pass, ...]:
     """The stays cut by mask and minimum elevation."""
     site = plan.site
     return memo.get(
         "mask",
         (search, site.horizon, site.minimum_elevation_deg),
-        lambda: cut_passes(search.stays, site.horizon, site.minimum_elevation_deg),
+        lambda: cut_passes(search.stays, site.horizon, site.minimum_elevation_deg, progress),
     )
 
 
@@ -236,9 +239,15 @@ def _support(
 
 def identity(plan: Plan) -> str:
     """Eight hex digits of what the result is computed from: all of the plan but its title and notes."""
-    content = plan.model_dump(mode="json", by_alias=True, exclude={"title", "notes", "sightings"})
-    text = json.dumps(content, sort_keys=True, separators=(",", ":"))
-    return hashlib.sha256(text.encode()).hexdigest()[:8]
+    parts = plan.model_dump(mode="json", by_alias=True, exclude={"title", "notes", "sightings", "satellites"})
+    digest = hashlib.sha256(_canonical(parts))
+    for satellite in plan.satellites:  # one by one: a catalogue in one call would hold Python's lock for long
+        digest.update(_canonical(satellite.model_dump(mode="json", by_alias=True)))
+    return digest.hexdigest()[:8]
+
+
+def _canonical(content: dict[str, Any]) -> bytes:
+    return json.dumps(content, sort_keys=True, separators=(",", ":")).encode()
 
 
 def orient(

@@ -20,6 +20,7 @@ from core.elements.model import ElementSet
 from core.errors import PropagationError, ValueRangeError
 from core.look import Observer, angle_rates, azimuth_elevation, range_rate, slant_range
 from core.passes import Cut, Event, Stay, find_roots, find_stays, hermite
+from core.progress import reported
 from core.site import HorizonPoint, Site, mask_elevation_deg, mask_floor_deg, mask_vertices_deg
 from core.times import format_iso
 from core.units import Progress, no_progress
@@ -162,11 +163,19 @@ def _cut_to(stay: Stay, limits: Sequence[_Mask]) -> Pass | None:
 
 
 def cut_passes(
-    stays: Iterable[Stay], horizon: Sequence[HorizonPoint], minimum_elevation_deg: float
+    stays: Iterable[Stay],
+    horizon: Sequence[HorizonPoint],
+    minimum_elevation_deg: float,
+    progress: Progress = no_progress,
 ) -> tuple[Pass, ...]:
-    """The passes that mask and minimum elevation leave of the stays, by AOS."""
+    """The passes that mask and minimum elevation leave of the stays, by AOS.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
     limits = _limits(horizon, minimum_elevation_deg)
-    passes = [found for stay in stays if (found := _cut_to(stay, limits)) is not None]
+    each = reported(tuple(stays), "cutting passes to the horizon", progress)
+    passes = [found for stay in each if (found := _cut_to(stay, limits)) is not None]
     return tuple(sorted(passes, key=lambda found: (found.aos.utc_s, found.norad_id)))
 
 

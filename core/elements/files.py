@@ -10,22 +10,26 @@ from pathlib import Path
 
 from core.elements.reading import Reading, merge_readings, read_elements
 from core.errors import ElementsError
+from core.units import Progress, no_progress
 
 #: Larger files are refused: the whole public catalogue is 5 to 30 MB in any form.
 LARGEST_FILE_BYTES = 256 * 1024 * 1024
 _UTF_16_MARKS = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 
 
-def read_element_files(paths: Iterable[str | PathLike[str]]) -> Reading:
+def read_element_files(paths: Iterable[str | PathLike[str]], progress: Progress = no_progress) -> Reading:
     """Every usable element set of several files, each told by its path as given.
 
-    A file that cannot be read is one refusal; nothing is raised. Text is UTF-8 (UTF-16 with a byte order
-    mark); what is neither is read as Latin-1, which takes any byte, and noted.
+    A file that cannot be read is one refusal; nothing is raised for it. Text is UTF-8 (UTF-16 with a byte
+    order mark); what is neither is read as Latin-1, which takes any byte, and noted.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
     """
-    return merge_readings(_read_file(path) for path in paths)
+    return merge_readings(_read_file(path, progress) for path in paths)
 
 
-def _read_file(path: str | PathLike[str]) -> Reading:
+def _read_file(path: str | PathLike[str], progress: Progress) -> Reading:
     file = str(path)
     try:
         source = Path(path)
@@ -43,7 +47,7 @@ def _read_file(path: str | PathLike[str]) -> Reading:
     if len(content) > LARGEST_FILE_BYTES:
         return _refused(file, f"is larger than {LARGEST_FILE_BYTES // 1024**2} MiB, so it is no element file")
     text, notes = _decoded(content, file)
-    reading = read_elements(text, file)
+    reading = read_elements(text, file, progress)
     return replace(reading, notes=(*notes, *reading.notes))
 
 

@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from core.elements.model import ElementSet, one_line
-from core.errors import ElementsError
+from core.errors import Cancelled, ElementsError
+from core.units import Progress, no_progress
 
 _NAMES_SHOWN = 12
+#: Sets between two calls of the progress callback.
+_SETS_A_REPORT = 500
 
 
 class Fault(Exception):
@@ -30,8 +33,9 @@ class Harvest:
         refused: the refusals so far.
     """
 
-    def __init__(self, file: str) -> None:
+    def __init__(self, file: str, progress: Progress = no_progress) -> None:
         self.file = file
+        self._progress = progress
         self.found: list[tuple[str, ElementSet]] = []
         self.refused: list[ElementsError] = []
         self._dropped: dict[str, None] = {}
@@ -40,7 +44,15 @@ class Harvest:
         self._remarks: list[str] = []
 
     def add(self, place: str, elements: ElementSet) -> None:
-        """A good set found at ``place``."""
+        """A good set found at ``place``.
+
+        Raises:
+            Cancelled: the progress callback, asked every so many sets, returned False.
+        """
+        if len(self.found) % _SETS_A_REPORT == 0 and not self._progress(
+            len(self.found), 0, "reading elements"
+        ):
+            raise Cancelled
         self.found.append((place, elements))
 
     def refuse(self, place: str, field: str, reason: str) -> None:

@@ -19,6 +19,7 @@ from core.elements.omm_kvn import read_kvn
 from core.elements.omm_xml import read_xml
 from core.elements.tle import read_two_line
 from core.errors import ElementsError
+from core.units import Progress, no_progress
 
 FORMS_READ = "two-line element sets, and orbit mean-elements messages (OMM) as KVN, XML, JSON or CSV"
 
@@ -56,21 +57,25 @@ class Reading:
     origins: tuple[Origin, ...] = ()
 
 
-def read_elements(text: str, file: str) -> Reading:
+def read_elements(text: str, file: str, progress: Progress = no_progress) -> Reading:
     """Every usable element set of one file's text.
 
     Args:
         text: the content; a byte order mark and any line ends are taken.
         file: the name to tell in refusals and notes.
+        progress: called every so many sets with their number; how many there are in all is not known (0).
 
     Returns:
         At most one set an object: of several with one catalogue number the newest is kept and the others
         are refused, each naming the one it gave way to. A text of no known form gives one refusal.
+
+    Raises:
+        Cancelled: ``progress`` returned False; nothing else is ever raised.
     """
     text = text.removeprefix("\ufeff")
     if "\r" in text:
         text = text.replace("\r\n", "\n").replace("\r", "\n")
-    harvest = Harvest(file)
+    harvest = Harvest(file, progress)
     reader = _reader(text)
     if reader is None:
         what = "is empty" if not text.strip() else "holds no element sets in a known form"

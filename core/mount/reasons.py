@@ -11,7 +11,9 @@ from core.mount.nouns import Crossing, Cure, PassCheck, Reason, Rest, Way
 from core.mount.stack import OVER_THE_TOP, POSTURES, UPRIGHT, Antenna, Mount, beam_limit_deg
 from core.mount.tracks import MountTrack
 from core.mount.verdict import nearest_crossing
+from core.progress import reported
 from core.times import clock
+from core.units import Progress, no_progress
 
 
 def reasons_for(
@@ -20,11 +22,17 @@ def reasons_for(
     mount: Mount,
     antennas: tuple[Antenna, ...],
     steering: Steering = "led",
+    progress: Progress = no_progress,
 ) -> tuple[Reason, ...]:
-    """One reason per check, in the same order; ``tracks`` are those the checks were made from."""
+    """One reason per check, in the same order; ``tracks`` are those the checks were made from.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    pairs = tuple(zip(checks, tracks, strict=True))
     return tuple(
         reason_for(check, track, mount, antennas, steering)
-        for check, track in zip(checks, tracks, strict=True)
+        for check, track in reported(pairs, "giving reasons", progress)
     )
 
 

@@ -8,7 +8,9 @@ import numpy as np
 
 from core.angles import Flags, Floats, unwrap_deg
 from core.mount.stack import Tilt, to_mount_frame
+from core.progress import reported
 from core.track import Pass, stay_at
+from core.units import Progress, no_progress
 
 #: No step of the unwrapped azimuth is left above this.
 _LARGEST_STEP_DEG = 15.0
@@ -63,9 +65,15 @@ def mount_track(pass_: Pass, tilt: Tilt) -> MountTrack:
     )
 
 
-def mount_tracks(passes: tuple[Pass, ...], tilt: Tilt) -> tuple[MountTrack, ...]:
-    """`mount_track` of each pass."""
-    return tuple(mount_track(pass_, tilt) for pass_ in passes)
+def mount_tracks(
+    passes: tuple[Pass, ...], tilt: Tilt, progress: Progress = no_progress
+) -> tuple[MountTrack, ...]:
+    """`mount_track` of each pass.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    return tuple(mount_track(pass_, tilt) for pass_ in reported(passes, "turning to the mount", progress))
 
 
 def _angles(pass_: Pass, utc_s: Floats, tilt: Tilt) -> tuple[Floats, Floats]:

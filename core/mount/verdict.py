@@ -37,8 +37,9 @@ from core.mount.stack import (
     zeta_deg,
 )
 from core.mount.tracks import MountTrack
+from core.progress import reported
 from core.track import Pass
-from core.units import INSIDE_DEG
+from core.units import INSIDE_DEG, Progress, no_progress
 
 #: A verdict earlier in the order is kept if it loses no more than this above the least.
 NEAR_ENOUGH_S = 5.0
@@ -148,11 +149,17 @@ def check_passes(
     mount: Mount,
     antennas: tuple[Antenna, ...],
     steering: Steering = "led",
+    progress: Progress = no_progress,
 ) -> tuple[PassCheck, ...]:
-    """The verdict of each pass; ``tracks`` are `mount_tracks` of the passes under the mount's tilt."""
+    """The verdict of each pass; ``tracks`` are `mount_tracks` of the passes under the mount's tilt.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    pairs = tuple(zip(passes, tracks, strict=True))
     return tuple(
         check_pass(pass_, track, mount, antennas, steering)
-        for pass_, track in zip(passes, tracks, strict=True)
+        for pass_, track in reported(pairs, "finding ways", progress)
     )
 
 
