@@ -123,6 +123,11 @@ DECAYED = {"name": "Dusk", "elements": elements_data(70004, MEAN_MOTION=16.4, BS
 ALDER, BIRCH = satellites_data()
 EVENINGS = ["2024-11-01T17:00:00Z", "2024-11-01T17:15:00Z", "2024-11-01T17:35:30.250Z"]
 
+
+def milli(thousandths: int) -> float:
+    return thousandths / 1000.0
+
+
 #: Key path and the values it is set to: few of each, so that a memo meets what it knows; 0 in both signs.
 EDITS: list[tuple[str, st.SearchStrategy[Any]]] = [
     ("site__latitude_deg", st.sampled_from([47.2, 47.21, -33.9, 0.0, -0.0]) | st.floats(-90.0, 90.0)),
@@ -135,8 +140,10 @@ EDITS: list[tuple[str, st.SearchStrategy[Any]]] = [
         st.lists(
             st.fixed_dictionaries(
                 {
-                    "azimuth_deg": st.sampled_from([0.0, 90.0, 200.0, 360.0]) | st.floats(0.0, 360.0),
-                    "elevation_deg": st.sampled_from([0.0, -0.0, 4.0, 90.0]) | st.floats(-3.0, 40.0),
+                    "azimuth_deg": st.sampled_from([0.0, 90.0, 200.0, 360.0])
+                    | st.integers(0, 360_000).map(milli),
+                    "elevation_deg": st.sampled_from([0.0, -0.0, 4.0, 90.0])
+                    | st.integers(-3000, 40_000).map(milli),
                 }
             ),
             max_size=4,

@@ -1,0 +1,242 @@
+"""The full field lists of the JSON answers, and a check that an answer has these and no others.
+
+The names are what scripts read: a change here is a change of the program's promise (DESIGN, section 6, and
+DEVELOPERS). Times are ISO 8601 UTC with milliseconds and Z; degrees, seconds and kilometres as the names say.
+
+passes --json
+    passes: list of PASS; refused: list of {satellite, reason}
+PASS
+    satellite, norad_id
+    aos, peak, los: {time, azimuth_deg, elevation_deg}; tca: the same and range_km
+    stretches: list of [start, end]; cut: null, "start", "end" or "both"
+check --json
+    identity, assumed, motion; passes: list of CHECK; refused: as above
+CHECK: as PASS and
+    clear: postures with a clear way; ways: list of WAY
+    verdict; resting; seconds_lost; seconds_over_mask; reason: sentences
+    cure: null or {change, by, to}: key path in the plan, signed amount, value it then has
+    split: null or {kind, start, end, from, to}, the last two {posture, turn}
+    part: null or {from, to, posture, turn}
+WAY
+    posture, turn, clear, rests, m_min_deg, m_max_deg, e_min_deg, e_max_deg,
+    dial_aos_deg, dial_los_deg, elevation_dial_aos_deg, elevation_dial_los_deg,
+    peak_azimuth_rate_deg_s, seconds_lost
+    rest: null or {where, start, end, seconds, overrun_deg, off_deg, loss_db}
+orient --json
+    identity, assumed, motion; index_hole; passes_studied; left_out: list of {satellite, norad_id, reason}
+    intervals, points, curve, best: of the hole in use but for best, which is over all holes
+    holes: by name {offset_deg, drilled_deg, intervals, points, curve, best}
+    interval: {from_deg, to_deg, clear_upright, clear_over_the_top_only, not_clear, lost}
+    point: {keyway_bearing_deg, clear_upright, clear_over_the_top_only, not_clear, lost}
+    lost: list of {norad_id, aos}
+    curve: list of [keyway_bearing_deg, seconds_lost, splits, parts, out_of_reach]
+    best: {keyway_bearing_deg, index_hole, place_within_deg: [minus, plus], know_to_deg, seconds_lost,
+        splits, parts, out_of_reach}
+evening --json
+    identity, assumed, motion; contacts: list of CONTACT; unmatched: list of sentences
+    left_out: list of {satellite, norad_id, aos, reason}
+CONTACT: as CHECK and
+    worth, picked, start, end, wrap_before_deg, wrap_after_deg; chosen: WAY
+    move_before: null or {from_dial_deg, to_dial_deg, from_elevation_dial_deg, to_elevation_dial_deg,
+        seconds_needed, seconds_there, feasible}
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Callable
+from typing import Any
+
+_TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z")
+Kind = Callable[[Any], bool]
+
+
+def time(value: Any) -> bool:
+    return isinstance(value, str) and _TIME.fullmatch(value) is not None
+
+
+def number(value: Any) -> bool:
+    """A finite number that is no minus zero."""
+    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+        return False
+    return value != 0 or math.copysign(1.0, value) > 0.0
+
+
+def whole(value: Any) -> bool:
+    return isinstance(value, int) and not isinstance(value, bool)
+
+
+def text(value: Any) -> bool:
+    return isinstance(value, str) and value != ""
+
+
+def flag(value: Any) -> bool:
+    return isinstance(value, bool)
+
+
+def one_of(*allowed: Any) -> Kind:
+    return lambda value: value in allowed and not isinstance(value, bool)
+
+
+class Maybe:
+    """Null, or a shape."""
+
+    def __init__(self, shape: Any) -> None:
+        self.shape = shape
+
+
+class ByName:
+    """An object whose keys are names, all values of one shape."""
+
+    def __init__(self, shape: Any) -> None:
+        self.shape = shape
+
+
+POSTURE = one_of("upright", "over the top")
+EVENT = {"time": time, "azimuth_deg": number, "elevation_deg": number}
+PASS = {
+    "satellite": text,
+    "norad_id": whole,
+    "aos": EVENT,
+    "peak": EVENT,
+    "tca": EVENT | {"range_km": number},
+    "los": EVENT,
+    "stretches": [(time, time)],
+    "cut": one_of(None, "start", "end", "both"),
+}
+REFUSED = {"satellite": text, "reason": text}
+PASSES_ANSWER = {"passes": [PASS], "refused": [REFUSED]}
+REST = {
+    "where": one_of("counter-clockwise stop", "clockwise stop", "elevation minimum", "elevation maximum"),
+    "start": time,
+    "end": time,
+    "seconds": number,
+    "overrun_deg": number,
+    "off_deg": number,
+    "loss_db": number,
+}
+WAY = {
+    "posture": POSTURE,
+    "turn": whole,
+    "clear": flag,
+    "rests": flag,
+    "m_min_deg": number,
+    "m_max_deg": number,
+    "e_min_deg": number,
+    "e_max_deg": number,
+    "dial_aos_deg": number,
+    "dial_los_deg": number,
+    "elevation_dial_aos_deg": number,
+    "elevation_dial_los_deg": number,
+    "peak_azimuth_rate_deg_s": number,
+    "seconds_lost": number,
+    "rest": Maybe(REST),
+}
+CHECK = PASS | {
+    "clear": [POSTURE],
+    "ways": [WAY],
+    "verdict": one_of("upright", "over the top", "split", "part", "out of reach"),
+    "resting": flag,
+    "seconds_lost": number,
+    "seconds_over_mask": number,
+    "reason": text,
+    "cure": Maybe({"change": text, "by": number, "to": number}),
+    "split": Maybe(
+        {
+            "kind": one_of("full turn", "change of posture"),
+            "start": time,
+            "end": time,
+            "from": {"posture": POSTURE, "turn": whole},
+            "to": {"posture": POSTURE, "turn": whole},
+        }
+    ),
+    "part": Maybe({"from": time, "to": time, "posture": POSTURE, "turn": whole}),
+}
+HEAD = {"identity": text, "assumed": [text], "motion": one_of("simple", "full")}
+CHECK_ANSWER = HEAD | {"passes": [CHECK], "refused": [REFUSED]}
+COUNTS = {
+    "clear_upright": whole,
+    "clear_over_the_top_only": whole,
+    "not_clear": whole,
+    "lost": [{"norad_id": whole, "aos": time}],
+}
+BEST = {
+    "keyway_bearing_deg": number,
+    "index_hole": text,
+    "place_within_deg": (number, number),
+    "know_to_deg": number,
+    "seconds_lost": number,
+    "splits": whole,
+    "parts": whole,
+    "out_of_reach": whole,
+}
+STUDY = {
+    "intervals": [{"from_deg": number, "to_deg": number} | COUNTS],
+    "points": [{"keyway_bearing_deg": number} | COUNTS],
+    "curve": [(number, number, whole, whole, whole)],
+    "best": BEST,
+}
+ORIENT_ANSWER = (
+    HEAD
+    | STUDY
+    | {
+        "index_hole": text,
+        "passes_studied": whole,
+        "left_out": [{"satellite": text, "norad_id": whole, "reason": text}],
+        "holes": ByName({"offset_deg": number, "drilled_deg": number} | STUDY),
+    }
+)
+MOVE = {
+    "from_dial_deg": number,
+    "to_dial_deg": number,
+    "from_elevation_dial_deg": number,
+    "to_elevation_dial_deg": number,
+    "seconds_needed": number,
+    "seconds_there": number,
+    "feasible": flag,
+}
+CONTACT = CHECK | {
+    "worth": number,
+    "picked": flag,
+    "start": time,
+    "end": time,
+    "chosen": WAY,
+    "move_before": Maybe(MOVE),
+    "wrap_before_deg": number,
+    "wrap_after_deg": number,
+}
+EVENING_ANSWER = HEAD | {
+    "contacts": [CONTACT],
+    "left_out": [{"satellite": text, "norad_id": whole, "aos": time, "reason": text}],
+    "unmatched": [text],
+}
+
+
+def misfit(value: Any, shape: Any, path: str = "") -> str | None:
+    """Where an answer first departs from a shape, or None."""
+    if isinstance(shape, Maybe):
+        return None if value is None else misfit(value, shape.shape, path)
+    if callable(shape):
+        return None if shape(value) else f"{path}: {value!r} is no {getattr(shape, '__name__', 'choice')}"
+    pairs = _pairs(value, shape)
+    if isinstance(pairs, str):
+        return f"{path}: {pairs}"
+    found = (misfit(one, other, path + name) for name, one, other in pairs)
+    return next((where for where in found if where), None)
+
+
+def _pairs(value: Any, shape: Any) -> str | list[tuple[str, Any, Any]]:
+    """The parts of an object or list with their shapes, or why there are none."""
+    if isinstance(shape, ByName | dict):
+        if not isinstance(value, dict):
+            return "no object"
+        shapes = dict.fromkeys(value, shape.shape) if isinstance(shape, ByName) else shape
+        odd = sorted(set(value) ^ set(shapes))
+        return f"keys differ by {odd}" if odd else [(f".{key}", value[key], shapes[key]) for key in shapes]
+    if not isinstance(value, list):
+        return "no list"
+    shapes_ = shape * len(value) if isinstance(shape, list) else list(shape)
+    if len(shapes_) != len(value):
+        return f"{len(value)} items"
+    return [(f"[{i}]", one, other) for i, (one, other) in enumerate(zip(value, shapes_, strict=True))]
