@@ -36,7 +36,8 @@ evening --json
     identity, assumed, motion; contacts: list of CONTACT; unmatched: list of sentences
     left_out: list of {satellite, norad_id, aos, reason}
 CONTACT: as CHECK and
-    worth, picked, start, end, wrap_before_deg, wrap_after_deg; chosen: WAY
+    worth, picked, start, end, wrap_before_deg, wrap_after_deg
+    chosen: the WAY followed, null for a split or a part (its ways stand there)
     move_before: null or {from_dial_deg, to_dial_deg, from_elevation_dial_deg, to_elevation_dial_deg,
         seconds_needed, seconds_there, feasible}
 """
@@ -201,7 +202,7 @@ CONTACT = CHECK | {
     "picked": flag,
     "start": time,
     "end": time,
-    "chosen": WAY,
+    "chosen": Maybe(WAY),
     "move_before": Maybe(MOVE),
     "wrap_before_deg": number,
     "wrap_after_deg": number,

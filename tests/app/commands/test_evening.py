@@ -1,0 +1,143 @@
+"""`northkey evening`."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+
+from core.times import parse_iso
+from tests.app.commands.fields import EVENING_ANSWER, misfit
+from tests.app.commands.runner import run
+from tests.plans import elements_data, full_plan_data, write_plan_file
+
+PICKS = [
+    {"norad_id": 70001, "near": "2024-11-01T18:50:00Z", "worth": 3.0},
+    {"norad_id": 70002, "near": "2024-11-01T17:35:00Z"},
+]
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {},
+        {"picks": PICKS},
+        {"picks": [{"norad_id": 5, "near": "2024-11-01T18:50:00Z"}]},
+        {"mount__azimuth__travel_deg": 361.0, "mount__elevation__maximum_deg": 90.0},
+        {"mount__azimuth__travel_deg": 90.0},
+        {"mount__azimuth__rate_deg_s": 0.05},
+        {"site__minimum_elevation_deg": 89.0},
+        {"shortest_contact_s": 600.0},
+    ],
+)
+def test_json_has_the_fields_of_the_design_and_no_others(tmp_path, changes):
+    answer = run("evening", write_plan_file(tmp_path, **changes), "--json")
+    assert answer.code == 0
+    assert misfit(answer.json, EVENING_ANSWER) is None
+
+
+def test_json_of_a_full_plan(tmp_path):
+    answer = run("evening", write_plan_file(tmp_path, full_plan_data()), "--json")
+    assert answer.code == 0
+    assert misfit(answer.json, EVENING_ANSWER) is None
+    assert len(answer.json["contacts"]) == 1
+    assert answer.json["contacts"][0]["worth"] == 3.0
+
+
+def test_contacts_stand_in_order_with_the_moves_between(tmp_path):
+    shown = run("evening", write_plan_file(tmp_path), "--json").json
+    contacts = shown["contacts"]
+    assert len(contacts) == 4
+    assert contacts[0]["move_before"] is None
+    for before, after in itertools.pairwise(contacts):
+        move = after["move_before"]
+        there = parse_iso(after["start"]) - parse_iso(before["end"])
+        assert move["seconds_there"] == pytest.approx(there, abs=0.06)
+        # Both axes at once at 6 and 2.5 deg/s; the dials run on from 0 with the axes.
+        azimuth_s = abs(move["to_dial_deg"] - move["from_dial_deg"]) / 6.0
+        elevation_s = abs(move["to_elevation_dial_deg"] - move["from_elevation_dial_deg"]) / 2.5
+        assert move["seconds_needed"] == pytest.approx(max(azimuth_s, elevation_s), abs=0.06)
+        assert move["feasible"] == (move["seconds_needed"] <= move["seconds_there"])
+    for contact in contacts:
+        chosen = contact["chosen"]
+        assert contact["wrap_before_deg"] == pytest.approx(chosen["dial_aos_deg"] - 225.0, abs=1e-3)
+        assert contact["wrap_after_deg"] == pytest.approx(chosen["dial_los_deg"] - 225.0, abs=1e-3)
+        assert (contact["start"], contact["end"]) == (contact["aos"]["time"], contact["los"]["time"])
+
+
+@pytest.mark.parametrize("travel_deg", [90.0, 300.0, 450.0])
+def test_the_way_chosen_is_one_of_the_ways_and_missing_only_in_splits_and_parts(tmp_path, travel_deg):
+    path = write_plan_file(tmp_path, mount__azimuth__travel_deg=travel_deg)
+    for contact in run("evening", path, "--json").json["contacts"]:
+        if contact["verdict"] in {"upright", "over the top"}:
+            assert contact["chosen"] in contact["ways"]
+            assert contact["chosen"]["posture"] == contact["verdict"]
+        else:
+            assert contact["chosen"] is None
+            assert contact["split"] or contact["part"]
+
+
+def test_picks_choose_and_carry_their_worth(tmp_path):
+    contacts = run("evening", write_plan_file(tmp_path, picks=PICKS), "--json").json["contacts"]
+    assert [(c["norad_id"], c["worth"], c["picked"]) for c in contacts] == [
+        (70002, 1.0, True),
+        (70001, 3.0, True),
+    ]
+    free = run("evening", write_plan_file(tmp_path), "--json").json["contacts"]
+    assert {(c["worth"], c["picked"]) for c in free} == {(1.0, False)}
+
+
+def test_a_pick_that_matches_nothing_is_told(tmp_path):
+    picks = [*PICKS, {"norad_id": 70001, "near": "2024-11-04T18:50:00Z"}]
+    answer = run("evening", write_plan_file(tmp_path, picks=picks), "--json")
+    assert answer.code == 0
+    assert answer.errors == answer.json["unmatched"]
+    assert "Alder near 2024-11-04T18:50:00Z" in answer.errors[0]
+
+
+def test_a_way_insisted_on_is_used_or_told(tmp_path):
+    picks = [PICKS[0] | {"way": {"posture": "over the top", "turn": 0}}]
+    shown = run("evening", write_plan_file(tmp_path, picks=picks), "--json").json["contacts"][0]
+    assert shown["chosen"]["posture"] == "over the top"
+    picks = [PICKS[0] | {"way": {"posture": "upright", "turn": 7}}]
+    answer = run("evening", write_plan_file(tmp_path, picks=picks), "--json")
+    assert "does not hold upright in turn 7" in answer.errors[0]
+    assert answer.json["contacts"][0]["chosen"]["posture"] == "upright"
+
+
+def test_short_contacts_are_left_out_and_told_unless_picked(tmp_path):
+    changes = {"shortest_contact_s": 620.0}
+    shown = run("evening", write_plan_file(tmp_path, **changes), "--json").json
+    assert {entry["norad_id"] for entry in shown["left_out"]} >= {70001}
+    assert all("shorter than the least contact of 620 s" in entry["reason"] for entry in shown["left_out"])
+    picked = run("evening", write_plan_file(tmp_path, picks=PICKS, **changes), "--json").json
+    assert (len(picked["contacts"]), picked["left_out"]) == (2, [])
+
+
+def test_two_passes_at_once_do_not_fit_and_that_is_said(tmp_path):
+    twins = [{"name": name, "elements": elements_data(number)} for name, number in [("Elm", 1), ("Oak", 2)]]
+    answer = run("evening", write_plan_file(tmp_path, satellites=twins))
+    assert answer.code == 0
+    assert "does not fit: " in answer.out
+    assert "2 moves do not fit" in answer.out
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"site__minimum_elevation_deg": 89.0}, "nothing rises"),
+        ({"site__horizon": [{"azimuth_deg": 0, "elevation_deg": 90}]}, "nothing rises"),
+        ({"picks": [{"norad_id": 5, "near": "2024-11-01T18:50:00Z"}]}, "no pick names one of the 4 passes"),
+        ({"mount__azimuth__rate_deg_s": 0.05}, "of 4 passes none can be"),
+    ],
+)
+def test_an_empty_evening_says_why(tmp_path, changes, words):
+    answer = run("evening", write_plan_file(tmp_path, **changes))
+    assert answer.code == 0
+    assert f"Nothing to work: {words}" in answer.out
+
+
+def test_without_satellites_there_is_no_answer(tmp_path):
+    answer = run("evening", write_plan_file(tmp_path, satellites=[]))
+    assert answer.code == 2
+    assert "the plan has no satellites" in answer.out
