@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from core.angles import Floats, wrap_180, wrap_360
+from core.angles import Floats, unwrap_deg, wrap_180, wrap_360
 from core.look import azimuth_elevation
 from core.passes import Stay
 from core.site import HorizonPoint, mask_elevation_deg
@@ -48,6 +48,12 @@ class SkyPaths:
     seconds: Floats
     owner: Ints
     count: int
+
+    def line(self, index: int) -> tuple[Floats, Floats]:
+        """Azimuth, unwrapped, and elevation along one stay, (N,) each."""
+        here = slice(*np.searchsorted(self.owner, [index, index + 1]))
+        azimuth = np.append(self.first_azimuth_deg[here], self.last_azimuth_deg[here][-1:])
+        return unwrap_deg(azimuth), np.append(self.first_deg[here], self.last_deg[here][-1:])
 
 
 @dataclass(frozen=True)
