@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from app.window.context import Context
 from app.window.form import Form, NumberField, heading, second
+from app.window.pages.form_spans import put_beside, widen
 from app.window.pages.text_field import NotesField, TextField
 from core.edits import changed
 from core.errors import NorthkeyError
@@ -45,17 +46,12 @@ class EveningPart(QWidget):
         form.add_row("T&o", self.end)
         form.add_row("Least &elevation", self.minimum, "deg", "lower never counts")
         form.add_row("&Notes", self.notes)
-        for field, words in (
-            (self.day, self.day_words),
-            (self.start, self.start_words),
-            (self.end, self.end_words),
-        ):
+        beside = ((self.day, self.day_words), (self.start, self.start_words), (self.end, self.end_words))
+        for field, words in beside:
             words.setWordWrap(False)
-            row = form.getItemPosition(form.indexOf(field))[0]  # type: ignore[index]
-            form.addWidget(words, row, 2, 1, 2)
-        for wide in (self.title, self.notes):
-            row = form.getItemPosition(form.indexOf(wide))[0]  # type: ignore[index]
-            form.addWidget(wide, row, 1, 1, 3)
+            put_beside(form, field, words)
+        widen(form, self.title)
+        widen(form, self.notes)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         top = QHBoxLayout()

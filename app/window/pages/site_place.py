@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QVBoxLayout, QWidg
 
 from app.window.context import Context
 from app.window.form import Form, NumberField, heading, second
+from app.window.pages.form_spans import put_beside, widen
 from app.window.pages.text_field import TextField
 from core.edits import changed, reset
 from core.errors import NorthkeyError
@@ -97,19 +98,16 @@ class PlacePart(QWidget):
         form.add_row("Lo&cator", self.locator)
         form.add_row("&Height", self.height_field, "m")
         form.add_row("Time &zone", self.zone)
-        # Long fields run over the columns of units and helps.
-        wide: tuple[QWidget, ...] = (self.name, self.zone)
-        for field in wide:
-            row = form.getItemPosition(form.indexOf(field))[0]  # type: ignore[index]
-            form.addWidget(field, row, 1, 1, 3)
-        for beside, words in (
+        widen(form, self.name)
+        widen(form, self.zone)
+        beside: tuple[tuple[QWidget, QLabel], ...] = (
             (self.latitude, self.north_words),
             (self.longitude, self.east_words),
             (self.locator, self.locator_words),
-        ):
+        )
+        for field, words in beside:
             words.setWordWrap(False)
-            row = form.getItemPosition(form.indexOf(beside))[0]  # type: ignore[index]
-            form.addWidget(words, row, 2, 1, 2)
+            put_beside(form, field, words)
         form.addWidget(self.zone_words, form.rowCount(), 1, 1, 3)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)

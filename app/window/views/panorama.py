@@ -116,7 +116,8 @@ class Panorama(QWidget):
         """The picture in words."""
         mount, axes = self.scene.mount, self.axes()
         last = wrap_360(axes.zeta + mount.azimuth.travel_deg)
-        words = f"From the counter-clockwise stop at {axes.zeta:.1f} deg true to the clockwise one at {last:.1f}. "
+        words = f"From the counter-clockwise stop at {axes.zeta:.1f} deg true "
+        words += f"to the clockwise one at {last:.1f}. "
         if self.points:
             top = max(self.points, key=lambda point: point.elevation_deg)
             words += f"{len(self.points)} points, the highest {top.elevation_deg:g} deg "
