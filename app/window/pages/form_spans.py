@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import cast
 
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QLabel, QWidget
 
 from app.window.form import Form
 
@@ -14,10 +14,12 @@ def row_of(form: Form, field: QWidget) -> int:
     return cast(tuple[int, int, int, int], form.getItemPosition(form.indexOf(field)))[0]
 
 
-def widen(form: Form, field: QWidget) -> None:
-    """Let a field run over the columns of units and helps."""
-    row = row_of(form, field)
-    form.removeWidget(field)
+def add_wide_row(form: Form, words: str, field: QWidget) -> None:
+    """A labelled field that runs over the columns of units and helps."""
+    row = form.rowCount()
+    label = QLabel(words)
+    label.setBuddy(field)
+    form.addWidget(label, row, 0)
     form.addWidget(field, row, 1, 1, 3)
 
 

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from app.window.context import Context
 from app.window.form import Form, NumberField, heading, second
-from app.window.pages.form_spans import put_beside, widen
+from app.window.pages.form_spans import add_wide_row, put_beside
 from app.window.pages.text_field import NotesField, TextField
 from core.edits import changed
 from core.errors import NorthkeyError
@@ -40,18 +40,16 @@ class EveningPart(QWidget):
 
     def _lay_out(self) -> None:
         form = Form()
-        form.add_row("&Title", self.title)
+        add_wide_row(form, "&Title", self.title)
         form.add_row("&Date", self.day)
         form.add_row("&From", self.start)
         form.add_row("T&o", self.end)
         form.add_row("Least &elevation", self.minimum, "deg", "lower never counts")
-        form.add_row("&Notes", self.notes)
+        add_wide_row(form, "&Notes", self.notes)
         beside = ((self.day, self.day_words), (self.start, self.start_words), (self.end, self.end_words))
         for field, words in beside:
             words.setWordWrap(False)
             put_beside(form, field, words)
-        widen(form, self.title)
-        widen(form, self.notes)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         top = QHBoxLayout()

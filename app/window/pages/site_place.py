@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QVBoxLayout, QWidg
 
 from app.window.context import Context
 from app.window.form import Form, NumberField, heading, second
-from app.window.pages.form_spans import put_beside, widen
+from app.window.pages.form_spans import add_wide_row, put_beside
 from app.window.pages.text_field import TextField
 from core.edits import changed, reset
 from core.errors import NorthkeyError
@@ -92,14 +92,12 @@ class PlacePart(QWidget):
 
     def _lay_out(self) -> None:
         form = Form()
-        form.add_row("Na&me", self.name)
+        add_wide_row(form, "Na&me", self.name)
         form.add_row("&Latitude", self.latitude)
         form.add_row("L&ongitude", self.longitude)
         form.add_row("Lo&cator", self.locator)
         form.add_row("&Height", self.height_field, "m")
-        form.add_row("Time &zone", self.zone)
-        widen(form, self.name)
-        widen(form, self.zone)
+        add_wide_row(form, "Time &zone", self.zone)
         beside: tuple[tuple[QWidget, QLabel], ...] = (
             (self.latitude, self.north_words),
             (self.longitude, self.east_words),
