@@ -1,0 +1,101 @@
+"""The curve with its heading, legend and the choice of the hole it is drawn for."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
+
+from app.window.form import second
+from app.window.scheme import Scheme, font
+from app.window.views.seat_curve import SeatCurve
+from core.mount.seat import SeatStudy
+from core.mount.stack import Mount
+
+
+class CurvePart(QWidget):
+    """Below the station: seconds lost against the keyway's bearing."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.view = SeatCurve()
+        self.heading = QLabel("Lost, against where the keyway points")
+        self.heading.setFont(font(10.5, True))
+        self.legend = second("")
+        self.legend.setWordWrap(False)
+        self.legend.setAccessibleName("legend of the curve")
+        self._group = QButtonGroup(self)
+        self._group.setExclusive(True)
+        self.buttons: dict[str, QToolButton] = {}
+        self._names: tuple[str, ...] = ()
+        self._in_use = ""
+        self._holes = QHBoxLayout()
+        self._holes.setSpacing(2)
+        self._caption = second("curve of hole")
+        self._caption.setWordWrap(False)
+        head = QHBoxLayout()
+        head.setSpacing(14)
+        head.addWidget(self.heading)
+        head.addWidget(self.legend, 1)
+        head.addWidget(self._caption)
+        head.addLayout(self._holes)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(2)
+        column.addLayout(head)
+        column.addWidget(self.view, 1)
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Other colours."""
+        self.view.set_scheme(scheme)
+
+    def show_study(self, study: SeatStudy | None, mount: Mount, waiting: str) -> None:
+        """The curves of a study, or words in their place."""
+        names = tuple(hole.name for hole in mount.index_holes)
+        if names != self._names:
+            self._build(names)
+        self.view.set_study(study if study is not None and study.passes else None, mount, waiting)
+        self._tell(study)
+
+    def show_seat(self, hole: str, bearing_deg: float) -> None:
+        """The bearing; another hole in use also shows its curve."""
+        if hole != self._in_use:
+            self._in_use = hole
+            self._choose(hole)
+        self.view.set_bearing(bearing_deg)
+
+    def _build(self, names: tuple[str, ...]) -> None:
+        self._names, self._in_use = names, ""
+        for button in self.buttons.values():
+            self._holes.removeWidget(button)
+            button.hide()
+            button.deleteLater()
+        self.buttons = {}
+        for name in names:
+            button = QToolButton()
+            button.setText(name)
+            button.setFont(font(10, True))
+            button.setCheckable(True)
+            button.setAccessibleName(f"Show the curve of hole {name}")
+            button.clicked.connect(lambda _on=False, name=name: self._choose(name))
+            self._group.addButton(button)
+            self._holes.addWidget(button)
+            self.buttons[name] = button
+        for widget in (self._caption, *self.buttons.values()):
+            widget.setVisible(len(names) > 1)
+
+    def _choose(self, name: str) -> None:
+        self.buttons[name].setChecked(True)
+        self.view.set_hole(name)
+        self._tell(self.view.study)
+
+    def _tell(self, study: SeatStudy | None) -> None:
+        least = self.view.least_not_clear
+        if study is None or least is None:
+            self.legend.setText("")
+            return
+        count = len(study.passes)
+        self.legend.setText(f"bars: best arcs, {least} of {count} not clear")
+        self.legend.setToolTip(
+            "The band under the curve deepens with the number split, worked in part or out of reach; "
+            "the bars mark where fewest are not clear, diamonds single bearings that are as good or better, "
+            "and the notch the best seat with this hole."
+        )

@@ -1,0 +1,173 @@
+"""The seat in words: what is lost where the keyway points, why, and what would be better. Pure."""
+
+from __future__ import annotations
+
+import math
+
+from core.mount.above import Above
+from core.mount.nouns import PassCheck
+from core.mount.seat import BestSeat, HoleStudy, SeatStudy
+from core.mount.stack import IndexHole, Mount, usable_overlap_deg
+from core.mount.standing import CurvePieces, PassHere, Standing
+from core.times import clock
+
+_NOTHING_S = 0.5
+
+
+def bearing(deg: float) -> str:
+    """A bearing's figure to a tenth, never 360.0: ``"86.5"``."""
+    return f"{round(deg, 1) % 360.0:.1f}"
+
+
+def lost(seconds: float) -> str:
+    """``"nothing lost"``, ``"34 s lost"``, ``"3.4 minutes lost"``."""
+    if seconds < _NOTHING_S:
+        return "nothing lost"
+    return f"{seconds:.0f} s lost" if seconds < 99.5 else f"{seconds / 60.0:.1f} minutes lost"
+
+
+def standing_sentence(standing: Standing) -> str:
+    """``"7 of 13 passes are not clear, 3.4 minutes lost"``."""
+    count, bad = len(standing.passes), standing.not_clear
+    if not count:
+        return "There are no passes to study"
+    if standing.lost_s < _NOTHING_S:
+        loss = "nothing lost"
+    else:
+        loss = ("" if standing.exact else "about ") + lost(standing.lost_s)
+    if not bad:
+        whole = f"All {count} passes are clear" if count > 1 else "The one pass is clear"
+    else:
+        whole = (
+            f"{bad} of {count} {'passes' if count > 1 else 'pass'} {'is' if bad == 1 else 'are'} not clear"
+        )
+    return f"{whole}, {loss}"
+
+
+def standing_details(standing: Standing) -> str:
+    """How those that are not clear are served: ``"3 split, 1 part, 2 resting"``; empty where all is clear."""
+    told = []
+    for word in ("out of reach", "split", "part"):
+        count = sum(here.word == word for here in standing.passes)
+        if count:
+            told.append(f"{count} {word}")
+    resting = sum(here.held and here.resting for here in standing.passes)
+    if resting:
+        told.append(f"{resting} resting")
+    return ", ".join(told)
+
+
+def short_why(here: PassHere) -> str:
+    """Why a pass is in the list, in the few words the study knows."""
+    word = here.word if here.held else f"{here.word}, {lost(here.lost_s)}"
+    if not here.held:
+        return word
+    if here.resting:
+        rest = "rests at a guard, inside the beam"
+        return f"{word}, {rest}" if here.lost_s < _NOTHING_S else f"{word}, {rest}, {lost(here.lost_s)}"
+    return f"{word}, {lost(here.lost_s)}" if here.lost_s >= _NOTHING_S else word
+
+
+def full_why(check: PassCheck) -> str:
+    """Why a pass is in the list, with time (UTC) and bearing, in one line."""
+    crossing = check.crossing
+    if check.chosen is not None and check.chosen.rest is not None and check.split is None and not check.part:
+        rest = check.chosen.rest
+        return (
+            f"rests at the {rest.where} {clock(rest.start_utc_s)} to {clock(rest.end_utc_s)}, "
+            f"{rest.loss_db:.1f} dB"
+        )
+    if crossing is None:
+        return lost(check.seconds_lost)
+    return (
+        f"meets the {crossing.stop} {clock(crossing.utc_s)}, {bearing(crossing.bearing_deg)} deg true; "
+        f"{lost(check.seconds_lost)}"
+    )
+
+
+def hole_words(hole: IndexHole) -> str:
+    """Both numbers of a hole, which are always shown together."""
+    return f"offset {hole.offset_deg:g}, drilled at {hole.drilled_deg:g} deg"
+
+
+def travel_words(mount: Mount) -> str:
+    """Travel, guard, and what they leave twice or not at all."""
+    overlap = usable_overlap_deg(mount.azimuth)
+    words = f"Travel {mount.azimuth.travel_deg:g} deg, guard {mount.azimuth.guard_deg:g} deg"
+    if overlap > 0.0:
+        return f"{words}, overlap {overlap:g} deg"
+    return f"{words}, {-overlap:g} deg out of travel" if overlap < 0.0 else words
+
+
+def best_words(keyway_bearing_deg: float, hole: str) -> str:
+    """``"86.5 deg, hole B"``."""
+    return f"{bearing(keyway_bearing_deg)} deg, hole {hole}"
+
+
+def tolerance_sentence(best: BestSeat) -> str:
+    """Both tolerances, kept apart; rounded to the safe side."""
+    minus, plus = (abs(side) for side in best.place_within_deg)
+    if minus + plus >= 360.0 - 1e-6:
+        placed = "The keyway may be placed anywhere"
+    else:
+        placed = f"The keyway may be placed within -{_down(minus)} / +{_down(plus)} deg of it"
+    return (
+        f"{placed} if it is then measured and the dials corrected. "
+        f"It must then be known to {_down(best.know_to_deg)} deg."
+    )
+
+
+def _down(deg: float) -> str:
+    """Rounded down, whole from 2 deg on, else to a tenth."""
+    step = 1.0 if deg >= 2.0 else 10.0
+    return f"{math.floor(deg * step + 1e-9) / step:g}"
+
+
+def seat_outcome(best: BestSeat) -> str:
+    """What a best seat leaves undone: ``"nothing lost"`` or ``"2 split, 1.2 minutes lost"``."""
+    counts = ((best.out_of_reach, "out of reach"), (best.splits, "split"), (best.parts, "part"))
+    told = [f"{count} {word}" for count, word in counts if count]
+    return ", ".join([*told, lost(best.seconds_lost)])
+
+
+def hole_best_words(study: HoleStudy) -> str:
+    """One hole's best seat: ``"A 155.4 deg, nothing lost"``."""
+    best = study.best
+    return f"{study.hole.name} {bearing(best.keyway_bearing_deg)} deg, {seat_outcome(best)}"
+
+
+def station_description(above: Above, standing: Standing | None) -> str:
+    """The picture from above in words, for those who cannot see it."""
+    used = next(hole.name for hole in above.holes if hole.in_use)
+    words = (
+        f"Keyway at {bearing(above.keyway_deg)} deg true, pin in hole {used}. "
+        f"Counter-clockwise stop at {bearing(above.counter_clockwise_stop_deg)}, "
+        f"clockwise stop at {bearing(above.clockwise_stop_deg)} deg true."
+    )
+    if above.overlap is not None:
+        words += f" Overlap of {above.overlap.span_deg:g} deg from {bearing(above.overlap.start_deg)}."
+    return words if standing is None else f"{words} {standing_sentence(standing)}."
+
+
+def curve_reading(pieces: CurvePieces, keyway_bearing_deg: float) -> str:
+    """What the curve says at a bearing: ``"143.5 deg: 34 s lost, 2 split, 1 part"``."""
+    k = pieces.at(keyway_bearing_deg)
+    told = [lost(float(pieces.lost_s[k]))]
+    counts = (
+        (pieces.splits[k], "split"),
+        (pieces.parts[k], "part"),
+        (pieces.out_of_reach[k], "out of reach"),
+    )
+    told += [f"{count:.0f} {word}" for count, word in counts if count]
+    return f"{bearing(keyway_bearing_deg)} deg: " + ", ".join(told)
+
+
+def curve_description(study: SeatStudy, hole: str, pieces: CurvePieces, keyway_bearing_deg: float) -> str:
+    """The curve in words."""
+    worst = float(pieces.lost_s.max(initial=0.0))
+    best = next((h for h in study.holes if h.hole.name == hole), study.hole_in_use)
+    here = curve_reading(pieces, keyway_bearing_deg)
+    return (
+        f"Seconds lost against keyway bearing with hole {hole}. At {here}. "
+        f"At worst {lost(worst)}; best at {hole_best_words(best)}."
+    )
