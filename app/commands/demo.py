@@ -65,12 +65,15 @@ def _write_own(folder: Path, files: dict[str, bytes]) -> None:
     """
     try:
         folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise FileProblem(str(folder), "", f"cannot be made a folder: {error.strerror}") from None
+    except (OSError, ValueError) as error:  # ValueError: a NUL in the name
+        reason = error.strerror if isinstance(error, OSError) else str(error)
+        raise FileProblem(str(folder), "", f"cannot be made a folder: {reason}") from None
     record = folder / _RECORD_NAME
     try:
         written = json.loads(record.read_text("utf-8")) if record.is_file() else {}
-    except ValueError:
+    except (ValueError, RecursionError):
+        written = {}
+    if not isinstance(written, dict):
         written = {}
     for name in files:
         path = folder / name

@@ -1,0 +1,75 @@
+"""`northkey export`."""
+
+from __future__ import annotations
+
+import pytest
+
+from core.evaluate import identity
+from tests.app.commands.runner import refused, run
+from tests.plans import plan_of, short_plan_data, write_plan_file
+
+
+def test_the_readings_are_written(tmp_path):
+    out = tmp_path / "out.csv"
+    answer = run("export", write_plan_file(tmp_path), "--as", "csv", "-o", out)
+    assert (answer.code, answer.err) == (0, "")
+    plan_name = identity(plan_of(short_plan_data()))
+    assert answer.out == f"{out}: readings of plan {plan_name}, 4 passes\n"
+    lines = out.read_bytes().decode().split("\r\n")
+    assert lines[0].startswith(f"# northkey readings, plan {plan_name}, made 20")
+    assert sum(not line.startswith("#") for line in lines) > 4 * 58
+
+
+def test_the_step_is_the_step(tmp_path):
+    plan, sizes = write_plan_file(tmp_path), []
+    for step in ("60", "6"):
+        run("export", plan, "--as", "csv", "-o", tmp_path / "out.csv", "--step", step, "--force")
+        sizes.append(len((tmp_path / "out.csv").read_text().splitlines()))
+    assert 9 * (sizes[0] - 9) < sizes[1] < 10 * sizes[0]
+
+
+def test_nothing_is_replaced_without_force(tmp_path):
+    plan, out = write_plan_file(tmp_path), tmp_path / "out.csv"
+    out.write_text("mine")
+    assert "is there already; use --force" in refused("export", plan, "--as", "csv", "-o", out)
+    assert out.read_text() == "mine"
+    assert run("export", plan, "--as", "csv", "-o", out, "--force").code == 0
+    assert out.read_text() != "mine"
+    assert {path.name for path in tmp_path.iterdir()} == {plan.name, "out.csv"}
+
+
+@pytest.mark.parametrize(
+    ("target", "words"),
+    [
+        ("none/out.csv", "no such file or directory"),
+        ("evening.northkey.json/out.csv", "not a directory"),
+        (".", "is a folder"),
+        ("", "is a folder"),
+    ],
+)
+@pytest.mark.parametrize("force", [[], ["--force"]])
+def test_places_that_cannot_be_written_to_are_told(tmp_path, monkeypatch, target, words, force):
+    monkeypatch.chdir(tmp_path)
+    plan = write_plan_file(tmp_path)
+    before = plan.read_bytes()
+    assert words in refused("export", plan, "--as", "csv", "-o", target, *force)
+    assert [path.name for path in tmp_path.iterdir()] == [plan.name]
+    assert plan.read_bytes() == before
+
+
+@pytest.mark.parametrize("step", ["0", "-5", "0.01", "601", "nan", "inf", "soon"])
+def test_steps_out_of_range_are_refused(tmp_path, step):
+    out = tmp_path / "out.csv"
+    assert "step" in refused("export", write_plan_file(tmp_path), "--as", "csv", "-o", out, "--step", step)
+    assert not out.exists()
+
+
+def test_a_form_that_is_not_there_is_refused(tmp_path):
+    assert "--as" in refused("export", write_plan_file(tmp_path), "--as", "xls", "-o", tmp_path / "out")
+    assert "-o" in refused("export", write_plan_file(tmp_path), "--as", "csv")
+
+
+def test_without_an_answer_nothing_is_written(tmp_path):
+    out = tmp_path / "out.csv"
+    refused("export", write_plan_file(tmp_path, satellites=[]), "--as", "csv", "-o", out)
+    assert not out.exists()

@@ -1,0 +1,48 @@
+"""`northkey sheet`; what stands on its pages is core's tests' matter."""
+
+from __future__ import annotations
+
+import io
+
+import pytest
+from pypdf import PdfReader
+
+from core.evaluate import identity
+from tests.app.commands.runner import refused, run
+from tests.plans import plan_of, short_plan_data, write_plan_file
+
+
+@pytest.mark.parametrize(("paper", "width_mm"), [("a4", 210.0), ("letter", 215.9)])
+def test_the_sheet_is_written_and_names_its_plan_on_every_page(tmp_path, paper, width_mm):
+    out = tmp_path / "sheet.pdf"
+    answer = run("sheet", write_plan_file(tmp_path), "-o", out, "--paper", paper)
+    assert (answer.code, answer.err) == (0, "")
+    plan_name = identity(plan_of(short_plan_data()))
+    assert answer.out == f"{out}: field sheet of plan {plan_name}, 4 passes\n"
+    pages = PdfReader(io.BytesIO(out.read_bytes())).pages
+    assert len(pages) >= 2
+    for page in pages:
+        assert plan_name in page.extract_text()
+        assert float(page.mediabox.width) == pytest.approx(width_mm / 25.4 * 72.0, abs=0.5)
+
+
+def test_nothing_is_replaced_without_force(tmp_path):
+    plan, out = write_plan_file(tmp_path), tmp_path / "sheet.pdf"
+    out.write_text("mine")
+    assert "is there already; use --force" in refused("sheet", plan, "-o", out)
+    assert out.read_text() == "mine"
+    assert run("sheet", plan, "-o", out, "--force").code == 0
+    assert out.read_bytes()[:5] == b"%PDF-"
+
+
+def test_an_evening_without_passes_is_a_sheet_all_the_same(tmp_path):
+    out = tmp_path / "sheet.pdf"
+    assert run("sheet", write_plan_file(tmp_path, site__minimum_elevation_deg=89.0), "-o", out).code == 0
+    assert out.read_bytes()[:5] == b"%PDF-"
+
+
+def test_without_an_answer_nothing_is_written(tmp_path):
+    out = tmp_path / "sheet.pdf"
+    refused("sheet", write_plan_file(tmp_path, satellites=[]), "-o", out)
+    assert not out.exists()
+    assert "--paper" in refused("sheet", write_plan_file(tmp_path), "-o", out, "--paper", "a3")
