@@ -124,7 +124,7 @@ def judgeable(numbers: dict[str, Any], skies: list[oracle.Sky]) -> bool:
 # --- intervals and points ----------------------------------------------------------------------------------
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
 @given(evening=evenings(), numbers=seat_numbers(), seed=st.integers(0, 2**32 - 1))
 def test_intervals_agree(evening, numbers, seed):
     passes = passes_of(evening)
@@ -283,7 +283,8 @@ def test_curve_is_what_the_verdicts_say(evening, numbers, seed):
             words = [check.verdict for check in checks]
             said = (int(splits), int(parts), int(out_of_reach))
             assert said == tuple(words.count(word) for word in ("split", "part", "out of reach"))
-            assert lost == pytest.approx(sum(check.seconds_lost for check in checks), abs=2.0 * len(passes))
+            # The study samples a pass every 2 s; what it may be out by is what decides no verdict.
+            assert lost == pytest.approx(sum(check.seconds_lost for check in checks), abs=5.0 * len(passes))
 
 
 @settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
@@ -296,6 +297,8 @@ def test_the_keyway_may_be_placed_as_far_off_as_is_said(evening, numbers, seed):
     best = study.best
     minus, plus = best.place_within_deg
     assert minus <= 0.0 <= plus
+    # With a split or part, what is lost changes within pieces; the study promises no more than samples.
+    assume(best.out_of_reach + best.splits + best.parts == 0)
 
     def bad_at(off_deg: float) -> tuple[int, int]:
         bearing = (best.keyway_bearing_deg + off_deg) % 360.0
@@ -303,30 +306,33 @@ def test_the_keyway_may_be_placed_as_far_off_as_is_said(evening, numbers, seed):
         words = [check.verdict for check in check_passes(passes, tracks, seated, beam_of(numbers))]
         return words.count("out of reach"), words.count("split") + words.count("part")
 
-    least = (best.out_of_reach, best.splits + best.parts)
     rng = np.random.default_rng(seed)
     for off in [*rng.uniform(minus, plus, 4), minus * 0.999, plus * 0.999]:
-        assert bad_at(off) <= least
+        assert bad_at(off) == (0, 0)
+    if plus - minus < 360.0:
+        just_past = bad_at(minus - 0.01), bad_at(plus + 0.01)
+        assert just_past[0] > (0, 0)
+        assert just_past[1] > (0, 0)
 
 
 @settings(max_examples=6, deadline=None, suppress_health_check=list(HealthCheck))
 @given(evening=evenings(least=2), numbers=seat_numbers(), step_deg=st.just(3.0))
 def test_no_tied_sample_has_more_room_or_is_nearer(evening, numbers, step_deg):
-    """Room by looking every few degrees all around: to where a verdict worsens or 5 s more are lost."""
+    """Where all are held. Room by looking all around: to where a verdict worsens or 5 s more are lost."""
     from core.mount.verdict import check_passes
 
     passes = passes_of(evening)
     mount, tracks, study = studied(passes, numbers)
     best, curve = study.best, study.hole_in_use.curve
+    assume(best.out_of_reach + best.splits + best.parts == 0)
     around = np.arange(0.0, 360.0, step_deg)
-    worse = []
+    worse, resting = [], []
     for bearing in around:
         seated = mount.model_copy(update={"keyway_bearing_deg": float(bearing)})
         checks = check_passes(passes, tracks, seated, beam_of(numbers))
-        words = [check.verdict for check in checks]
-        bad = words.count("out of reach"), words.count("split") + words.count("part")
         lost = sum(check.seconds_lost for check in checks)
-        worse.append(bad > (best.out_of_reach, best.splits + best.parts) or lost > best.seconds_lost + 5.0)
+        worse.append(any(check.verdict not in HELD for check in checks) or lost > best.seconds_lost + 5.0)
+        resting.append(any(check.resting for check in checks))
 
     def room(bearing: float) -> float:
         apart = np.abs((around[worse] - bearing + 180.0) % 360.0 - 180.0)
@@ -335,7 +341,7 @@ def test_no_tied_sample_has_more_room_or_is_nearer(evening, numbers, step_deg):
     least = min(_order(row) for row in curve)
     tied = [float(row[0]) for row in curve if _order(row) == least]
     assert room(best.keyway_bearing_deg) >= max(room(bearing) for bearing in tied) - 2.0 * step_deg
-    if not any(worse):
+    if not any(worse) and not any(resting):
         away = [abs((bearing - numbers["keyway"] + 180.0) % 360.0 - 180.0) for bearing in tied]
         assert away[tied.index(best.keyway_bearing_deg)] == pytest.approx(min(away), abs=1e-9)
 
@@ -420,7 +426,7 @@ class Cured:
         return wrong
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 @given(
     evening=evenings(),
     numbers=seat_numbers(),
