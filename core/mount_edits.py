@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from core.edits import changed
+from core.model import Model
 from core.mount.stack import IndexHole, Mount
 from core.plan import Plan
 
@@ -73,3 +74,28 @@ def _with(plan: Plan, **updates: object) -> Plan:
     mount: Mount = plan.mount
     kept = {name: getattr(mount, name) for name in mount.model_fields_set}
     return changed(plan, "mount", kept | updates)
+
+
+def is_given(plan: Plan, path: str) -> bool:
+    """Whether a value is set in the plan, or left to its default ("mount.azimuth.travel_deg")."""
+    node: object = plan
+    for name in path.split("."):
+        if not isinstance(node, Model) or name not in node.model_fields_set:
+            return False
+        node = getattr(node, name)
+    return True
+
+
+def value_at(plan: Plan, path: str) -> object:
+    """The value at a key path that goes through no lists."""
+    node: object = plan
+    for name in path.split("."):
+        node = getattr(node, name)
+    return node
+
+
+def default_at(plan: Plan, path: str) -> object:
+    """The value a key path has where the plan leaves it out; the plan itself must not require it."""
+    head, _, name = path.rpartition(".")
+    node = value_at(plan, head) if head else plan
+    return type(node).model_fields[name].get_default(call_default_factory=True)  # type: ignore[attr-defined]
