@@ -182,12 +182,13 @@ def axis_rates_deg_s(track: MountTrack) -> tuple[Floats, Floats, Floats]:
         (N-1,) POSIX seconds, (N-1,) azimuth rate and (N-1,) elevation rate, deg/s, unsigned, mount frame.
     """
     steps = np.diff(track.utc_s)
-    middles = (track.utc_s[1:] + track.utc_s[:-1]) / 2.0
-    azimuth = np.asarray(np.abs(np.diff(track.azimuth_deg)) / steps)
-    return np.asarray(middles), azimuth, np.asarray(np.abs(np.diff(track.elevation_deg)) / steps)
+    middles: Floats = track.utc_s[1:] - steps / 2.0
+    azimuth: Floats = np.abs(np.diff(track.azimuth_deg)) / steps
+    elevation: Floats = np.abs(np.diff(track.elevation_deg)) / steps
+    return middles, azimuth, elevation
 
 
 def whole_minutes(pass_: Pass) -> Floats:
     """(N,) the whole minutes of UTC from AOS to LOS."""
     first, last = math.ceil(pass_.aos.utc_s / 60.0), math.floor(pass_.los.utc_s / 60.0)
-    return np.arange(first, last + 1) * 60.0
+    return np.asarray(60.0 * np.arange(first, last + 1), dtype=np.float64)

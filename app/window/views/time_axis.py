@@ -9,7 +9,7 @@ from core.times import clock, to_datetime
 from core.zones import local_time
 
 #: Room for figures left and right of the axis, pixels; the same in every view that shares it.
-LEFT_PX, RIGHT_PX = 62.0, 96.0
+LEFT_PX, RIGHT_PX = 62.0, 104.0
 _STEPS_MIN = (1, 2, 5, 10, 15, 30, 60, 120, 180, 360, 720, 1440, 2880)
 
 

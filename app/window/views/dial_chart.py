@@ -1,0 +1,322 @@
+"""The evening on the dial: every contact a stroke in the turn and posture chosen, joined by its moves."""
+
+from __future__ import annotations
+
+import numpy as np
+from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt, Signal
+from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPen, QWheelEvent
+
+from app.window.scheme import font
+from app.window.views.dial_frame import DialFrame, paint_ground
+from app.window.views.evening_state import EveningState
+from app.window.views.hills import wheel
+from app.window.views.label_places import Ground, Wish, place_names
+from app.window.views.layered import LayeredView
+from app.window.views.stroke_paint import paint_stroke, polyline, round_pen, tone
+from app.window.views.time_axis import TimeAxis
+from core.angles import Floats
+from core.mount.dial import azimuth_dial
+from core.mount.nouns import Contact, Move
+from core.mount.stack import stop_bearings_deg
+from core.mount.tally import tally
+from core.times import clock
+
+_TOP_PX, _BOTTOM_PX = 30.0, 40.0
+#: The hand is on a stroke this close to it.
+_NEAR_PX = 16.0
+
+
+class DialChart(LayeredView):
+    """Time across, mechanical azimuth up from stop to stop.
+
+    Signals:
+        clicked(int): a stroke was clicked.
+    """
+
+    name = "The evening on the dial"
+    clicked = Signal(int)
+
+    def __init__(self, state: EveningState) -> None:
+        super().__init__(state)
+        self._samples: Floats = np.zeros((0, 2))
+        self._owner = np.zeros(0, dtype=int)
+        self._sample_s: Floats = np.zeros(0)
+        #: Where names stand, by index of the pass; for tests.
+        self.name_places: dict[int, QRectF] = {}
+
+    def sizeHint(self) -> QSize:
+        return QSize(800, 420)
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(420, 200)
+
+    @property
+    def frame(self) -> DialFrame:
+        """The picture's geometry at the present size."""
+        axis = TimeAxis.across(self.state.shown_s, self.width())
+        return DialFrame(axis, self.state.mount, _TOP_PX, max(self.height() - _BOTTOM_PX, _TOP_PX + 10.0))
+
+    def points_of(self, index: int) -> Floats:
+        """(N, 2) pixels of a pass's stroke; NaN up where it is out of reach."""
+        path = self.state.paths[index]
+        return self.frame.points(path.utc_s, path.m_deg)
+
+    # --- painting -----------------------------------------------------------------------------------------
+
+    def paint_fixed(self, painter: QPainter) -> None:
+        state, frame = self.state, self.frame
+        paint_ground(painter, frame, self.scheme, state.zone)
+        shown = [i for i in state.contact_of if self._is_shown(i)]
+        strokes = {index: self.points_of(index) for index in shown}
+        self._remember(strokes)
+        painter.setClipRect(frame.box.adjusted(0, -2, 0, 2))
+        if not state.crowded:
+            for contact in state.order.contacts:
+                self._paint_move(painter, contact)
+        width = 2.2 if state.crowded else 4.2
+        for index, points in strokes.items():
+            color = tone(self.scheme, state.check(index).verdict)
+            paint_stroke(painter, points, state.paths[index], color, self.scheme, width)
+            self._paint_rests(painter, index)
+        painter.setClipping(False)
+        ground = self._ground(strokes)
+        if not state.crowded:
+            self._paint_tags(painter, ground)
+        self._paint_names(painter, strokes, ground)
+
+    def _is_shown(self, index: int) -> bool:
+        path, (first, last) = self.state.paths[index], self.state.shown_s
+        return bool(path.utc_s[-1] >= first and path.utc_s[0] <= last)
+
+    def _remember(self, strokes: dict[int, Floats]) -> None:
+        """Samples of all strokes, to find what the hand is on."""
+        pieces = list(strokes.items())
+        self._samples = np.concatenate([p for _i, p in pieces]) if pieces else np.zeros((0, 2))
+        self._owner = np.concatenate([np.full(len(p), i) for i, p in pieces] or [np.zeros(0, dtype=int)])
+        self._sample_s = np.concatenate([self.state.paths[i].utc_s for i, _p in pieces] or [np.zeros(0)])
+
+    def _move_ends(self, contact: Contact, move: Move) -> tuple[QPointF, QPointF]:
+        frame = self.frame
+        here = QPointF(frame.axis.x(contact.start_utc_s - move.seconds_there), frame.y(move.m_from_deg))
+        return here, QPointF(frame.axis.x(contact.start_utc_s), frame.y(move.m_to_deg))
+
+    def _paint_move(self, painter: QPainter, contact: Contact) -> None:
+        """A thin dashed line; one that does not fit is crossed out."""
+        move = contact.move_before
+        if move is None:
+            return
+        scheme = self.scheme
+        here, there = self._move_ends(contact, move)
+        if move.feasible:
+            painter.setPen(round_pen(scheme.color("faint"), 1.3, [4.0, 3.0]))
+            painter.drawLine(here, there)
+            return
+        painter.setPen(round_pen(scheme.color("accent"), 1.6, [7.0, 3.0, 1.6, 3.0]))
+        painter.drawLine(here, there)
+        middle = (here + there) / 2.0
+        painter.setPen(QPen(scheme.color("accent"), 2.2))
+        for slant in (-1.0, 1.0):
+            arm = QPointF(4.5, 4.5 * slant)
+            painter.drawLine(middle - arm, middle + arm)
+
+    def _paint_misfit(self, painter: QPainter, contact: Contact) -> QRectF:
+        """What a move that does not fit is short of, beside its cross."""
+        move = contact.move_before
+        if move is None or move.feasible:
+            return QRectF()
+        here, there = self._move_ends(contact, move)
+        return self._paint_tag(painter, _short_words(move), (here + there) / 2.0 + QPointF(9, -9), "accent")
+
+    def _paint_tags(self, painter: QPainter, ground: Ground) -> None:
+        """The words of moves that do not fit and of resting; names keep clear of them."""
+        for contact in self.state.order.contacts:
+            if self.frame.axis.start_s <= contact.start_utc_s <= self.frame.axis.end_s:
+                ground.take(self._paint_misfit(painter, contact))
+        for index in self.state.contact_of:
+            path = self.state.paths[index]
+            for first, last in path.resting_runs():
+                low, y = self._rest_place(index, first)
+                at = QPointF(self.frame.axis.x(float(path.utc_s[last])) + 4.0, y - (18.0 if low else -4.0))
+                if self.frame.box.left() <= at.x() <= self.frame.box.right():
+                    ground.take(self._paint_tag(painter, "rests", at, "ink"))
+
+    def _paint_tag(self, painter: QPainter, words: str, at: QPointF, role: str) -> QRectF:
+        """Words on a ground of their own, kept inside the picture; returns where they stand."""
+        face = font(8.5, True)
+        metrics, box = QFontMetricsF(face), self.frame.box
+        width, height = metrics.horizontalAdvance(words) + 8.0, metrics.height() + 2.0
+        left = min(max(at.x(), box.left()), box.right() - width)
+        rect = QRectF(left, min(max(at.y(), box.top()), box.bottom() - height), width, height)
+        painter.setFont(face)
+        painter.fillRect(rect, self.scheme.color("card", 225))
+        painter.setPen(self.scheme.color(role))
+        painter.drawText(rect, Qt.AlignmentFlag.AlignCenter, words)
+        return rect
+
+    def _rest_place(self, index: int, first: int) -> tuple[bool, float]:
+        """Whether the axis rests at the low guard, and where the bar is drawn, just inside it."""
+        m_deg = float(self.state.paths[index].m_deg[first])
+        low = m_deg < self.state.mount.azimuth.travel_deg / 2.0
+        return low, self.frame.y(m_deg) + (-3.0 if low else 3.0)
+
+    def _paint_rests(self, painter: QPainter, index: int) -> None:
+        """A bar along the guard while the axis is held there."""
+        path, axis = self.state.paths[index], self.frame.axis
+        for first, last in path.resting_runs():
+            _low, y = self._rest_place(index, first)
+            painter.setPen(QPen(self.scheme.color("ink"), 3.0))
+            ends = axis.x(float(path.utc_s[first])), axis.x(float(path.utc_s[last]))
+            painter.drawLine(QPointF(ends[0], y), QPointF(ends[1], y))
+
+    def _ground(self, strokes: dict[int, Floats]) -> Ground:
+        """What names must keep clear of."""
+        ground = Ground(self.frame.box.adjusted(2, 4, -2, -4))
+        for points in strokes.values():
+            ground.take_line(points)
+        return ground
+
+    def _paint_names(self, painter: QPainter, strokes: dict[int, Floats], ground: Ground) -> None:
+        """Each name where nothing is under it; a long one that finds no place is tried short."""
+        state, frame = self.state, self.frame
+        face = font(8 if state.crowded else 9, not state.crowded)
+        metrics = QFontMetricsF(face)
+        left = sorted(strokes, key=lambda i: -state.check(i).pass_.peak.elevation_deg)
+        named = {index: state.check(index).pass_.satellite for index in left}
+        self.name_places = {}
+        painter.setFont(face)
+        for words in (named, {i: _short_name(name) for i, name in named.items()}):
+            wishes = []
+            for index in left:
+                size = QSizeF(metrics.horizontalAdvance(words[index]) + 4.0, metrics.height())
+                low, high = [frame.box.left(), frame.top], [frame.box.right(), frame.bottom]
+                wishes.append(Wish(index, size, np.clip(strokes[index], low, high)))
+            placed = place_names(wishes, ground)
+            left = [index for index in left if index not in placed]
+            self.name_places |= placed
+            for index, rect in placed.items():
+                painter.fillRect(rect, self.scheme.color("card", 170))
+                painter.setPen(self.scheme.color("ink"))
+                painter.drawText(rect, Qt.AlignmentFlag.AlignCenter, words[index])
+
+    def paint_moving(self, painter: QPainter) -> None:
+        state, frame = self.state, self.frame
+        painter.setClipRect(frame.box.adjusted(0, -_TOP_PX, 0, 0))
+        self._paint_now(painter)
+        for index, width in ((state.pointed, 4.0), (state.chosen, 6.0)):
+            if index is not None:
+                self._paint_lifted(painter, index, width)
+        self._paint_moment(painter)
+        painter.setClipping(False)
+
+    def _paint_lifted(self, painter: QPainter, index: int, width: float) -> None:
+        """The chosen stroke over all others, with its move and its name."""
+        state, path = self.state, self.state.paths[index]
+        if not path.in_reach:
+            return
+        points, contact = self.points_of(index), state.contact_of.get(index)
+        painter.setPen(round_pen(self.scheme.color("card"), width + 3.0))
+        painter.drawPolyline(polyline(points))
+        if contact is not None:
+            self._paint_move(painter, contact)
+            self._paint_misfit(painter, contact)
+            color = (
+                self.scheme.color("ink")
+                if index == state.chosen
+                else tone(self.scheme, state.check(index).verdict)
+            )
+            paint_stroke(painter, points, path, color, self.scheme, width)
+        else:
+            painter.setPen(round_pen(self.scheme.color("ink"), 1.6, [2.0, 3.0]))
+            painter.drawPolyline(polyline(points))
+        if index not in self.name_places or contact is None:
+            name = state.check(index).pass_.satellite + ("" if contact is not None else ", not picked")
+            high = points[int(np.argmin(points[:, 1]))]
+            self._paint_tag(painter, name, QPointF(float(high[0]) + 8.0, float(high[1]) - 20.0), "ink")
+
+    def _paint_now(self, painter: QPainter) -> None:
+        frame, now = self.frame, self.state.context.now_utc_s
+        if frame.axis.start_s <= now <= frame.axis.end_s:
+            x = frame.axis.x(now)
+            painter.setPen(QPen(self.scheme.color("accent"), 1.6))
+            painter.drawLine(QPointF(x, 0.0), QPointF(x, frame.bottom))
+            painter.setFont(font(9, True))
+            words = QRectF(x + 5.0, frame.top - 22.0, 90.0, 16.0)
+            painter.drawText(words, Qt.AlignmentFlag.AlignVCenter, f"now {clock(now, False)}")
+
+    def _paint_moment(self, painter: QPainter) -> None:
+        """The cross hair: the moment down the picture, the dial across it."""
+        moment, frame = self.state.moment_s, self.frame
+        if moment is None or not frame.axis.start_s <= moment <= frame.axis.end_s:
+            return
+        x, reading = frame.axis.x(moment), self.state.reading()
+        painter.setPen(QPen(self.scheme.color("ink"), 1.0))
+        painter.drawLine(QPointF(x, 0.0), QPointF(x, frame.bottom))
+        if reading is None or reading.m_deg is None:
+            return
+        y = frame.y(reading.m_deg)
+        painter.drawLine(QPointF(frame.box.left(), y), QPointF(frame.box.right(), y))
+        painter.setBrush(self.scheme.color("ink"))
+        painter.setPen(QPen(self.scheme.color("card"), 1.6))
+        painter.drawEllipse(QPointF(x, y), 5.0, 5.0)
+
+    # --- the hand -----------------------------------------------------------------------------------------
+
+    def stroke_at(self, x: float, y: float) -> tuple[int, float] | None:
+        """The pass and the moment of the nearest stroke, or None where none is near."""
+        if not self._samples.size:
+            return None
+        apart = np.hypot(self._samples[:, 0] - x, self._samples[:, 1] - y)
+        nearest = int(np.argmin(apart))
+        if apart[nearest] > _NEAR_PX:
+            return None
+        return int(self._owner[nearest]), float(self._sample_s[nearest])
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        place = event.position()
+        found = self.stroke_at(place.x(), place.y())
+        if found is not None:
+            self.state.point(found[1], found[0])
+        else:
+            self.state.point(self.frame.axis.utc_s(place.x()))
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self.setFocus(Qt.FocusReason.MouseFocusReason)
+        found = self.stroke_at(event.position().x(), event.position().y())
+        if found is not None:
+            self.clicked.emit(found[0])
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        wheel(self, event)
+
+    def describe(self) -> str:
+        state = self.state
+        azimuth = state.mount.azimuth
+        low, high = stop_bearings_deg(state.mount)
+        first, last = azimuth_dial(0.0, azimuth).text, azimuth_dial(azimuth.travel_deg, azimuth).text
+        sums = tally(state.order)
+        words = (
+            f"{sums.contacts} contacts on a dial from {first} at the counter-clockwise stop "
+            f"({low:.1f} deg true) to {last} at the clockwise stop ({high:.1f} deg true); "
+            f"{len(sums.misfits)} moves do not fit."
+        )
+        reading = state.reading()
+        if reading is not None and state.read_index is not None:
+            name = state.check(state.read_index).pass_.satellite
+            words += (
+                f" At {clock(reading.utc_s)} UTC {name}: {reading.state}, "
+                f"dial {reading.dial_azimuth or 'none'}, elevation dial {reading.dial_elevation or 'none'}."
+            )
+        return words
+
+
+def _short_words(move: Move) -> str:
+    """Why a move does not fit, as short as a picture needs it."""
+    if move.seconds_there < 0.0:
+        return "passes overlap"
+    return f"{move.seconds_needed - move.seconds_there:.0f} s short"
+
+
+def _short_name(name: str) -> str:
+    """A name without what stands in brackets, at most eleven letters."""
+    bare = name.split("(")[0].strip() or name
+    return bare if len(bare) <= 11 else bare[:10].rstrip() + "…"
