@@ -1,0 +1,76 @@
+"""Making the sheet's pages as pictures, off the GUI thread."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtGui import QImage
+
+from core.errors import Cancelled
+from core.evaluate import Result
+from core.plan import Plan
+from core.sheet.render import Paper
+from core.times import clock
+from core.units import Progress
+
+
+@dataclass(frozen=True)
+class SheetPages:
+    """The pages of one sheet, ready to be shown.
+
+    Attributes:
+        plan: what they were made from.
+        paper: a4 or letter.
+        dots_per_inch: of the pictures.
+        names: one per page, for the list.
+        images: one per page, shades of grey.
+    """
+
+    plan: Plan
+    paper: Paper
+    dots_per_inch: float
+    names: tuple[str, ...]
+    images: tuple[QImage, ...]
+
+
+def make_pages(
+    plan: Plan, result: Result, made_utc_s: float, paper: Paper, dots_per_inch: float, progress: Progress
+) -> SheetPages:
+    """Lay the sheet out and read its pages back as pictures.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    from core.sheet.content import sheet_content
+    from core.sheet.render import png_of
+
+    report(progress, 0, 0, "laying out the sheet")
+    content = sheet_content(plan, result, made_utc_s)
+    pictures = png_of(content, paper, dots_per_inch)
+    images = []
+    for number, picture in enumerate(pictures):
+        report(progress, number, len(pictures), "drawing the pages")
+        image = QImage.fromData(picture)
+        images.append(image.convertToFormat(QImage.Format.Format_Grayscale8))
+    return SheetPages(plan, paper, dots_per_inch, page_names(result, len(images)), tuple(images))
+
+
+def page_names(result: Result, pages: int) -> tuple[str, ...]:
+    """A name for each page: the set-up card, the evening, and a card per pass at the end."""
+    worked = [contact.check.pass_ for contact in result.order.contacts]
+    cards = [f"{clock(pass_.aos.utc_s, False)} {pass_.satellite}" for pass_ in worked]
+    before = pages - len(cards)
+    if before < 1:
+        return tuple(f"Page {number + 1}" for number in range(pages))
+    evening = [f"Evening {number}" if before > 2 else "Evening" for number in range(1, before)]
+    return ("Set-up card", *evening, *cards)
+
+
+def report(progress: Progress, done: int, total: int, what: str) -> None:
+    """Tell how far it is.
+
+    Raises:
+        Cancelled: an end was asked for.
+    """
+    if not progress(done, total, what):
+        raise Cancelled
