@@ -56,6 +56,8 @@ _WIDEST = {
     "inclination": "Incl., deg",
     "period": "Period, min",
 }
+#: What lies left and right of the table's cells: the page's margins, frame and scroll bar.
+_SIDES = 2 * 22 + 2 + 12
 _EMPTY = (
     "No satellites yet. Import an element file, or drop one anywhere on this window: two-line sets, "
     "or orbit mean-elements messages as JSON, CSV, KVN or XML."
@@ -160,9 +162,8 @@ class SatellitesPage(Page):
         header.setHighlightSections(False)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         header.setFont(font(9))
-        metrics = table.fontMetrics()
         for place, column in enumerate(COLUMNS):
-            table.setColumnWidth(place, metrics.horizontalAdvance(_WIDEST[column.key]) + 16)
+            table.setColumnWidth(place, cell_width(column.key))
         remove = QShortcut(QKeySequence(QKeySequence.StandardKey.Delete), table)
         remove.setContext(Qt.ShortcutContext.WidgetShortcut)
         remove.activated.connect(self.remove_selected)
@@ -176,10 +177,8 @@ class SatellitesPage(Page):
         """The name takes what room the other columns leave, and no less than it needs."""
         place = KEYS.index("name")
         others = sum(self.table.columnWidth(i) for i in range(len(KEYS)) if i != place)
-        room = self.table.viewport().width() - others
-        self.table.setColumnWidth(
-            place, max(room, self.table.fontMetrics().horizontalAdvance(_WIDEST["name"]))
-        )
+        room = self.width() - _SIDES - others
+        self.table.setColumnWidth(place, max(room, cell_width("name")))
 
     # --- showing ------------------------------------------------------------------------------------------
 
