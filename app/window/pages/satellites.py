@@ -26,7 +26,7 @@ from app.window.page import Page
 from app.window.pages.satellites_parts.chooser import Chooser
 from app.window.pages.satellites_parts.file_forms import reading_dialog, writing_dialog, written
 from app.window.pages.satellites_parts.refusals import Refusals
-from app.window.pages.satellites_parts.roster_model import COLUMNS, KEYS, RosterModel
+from app.window.pages.satellites_parts.roster_model import COLUMNS, KEYS, RosterModel, cell_width
 from app.window.pages.satellites_parts.want_box import WantBox
 from app.window.scheme import font
 from core.elements.age import grade_age
@@ -42,20 +42,6 @@ from core.track import Pass
 
 #: A reading of more sets than this is not taken whole without asking.
 MANY = 50
-#: A cell's widest text, by column, from which its width is taken.
-_WIDEST = {
-    "wanted": "Wanted",
-    "name": "MMMMMMMMMM",
-    "number": "999999999",
-    "passes": "Passes",
-    "picked": "99 of 99",
-    "worth": "Worth..",
-    "age": "33.5 days old, too old to trust",
-    "epoch": "2024-11-01 00:00",
-    "height": "1234 to 12345",
-    "inclination": "Incl., deg",
-    "period": "Period, min",
-}
 #: What lies left and right of the table's cells: the page's margins, frame and scroll bar.
 _SIDES = 2 * 22 + 2 + 12
 _EMPTY = (
@@ -350,7 +336,7 @@ class SatellitesPage(Page):
             self._take(reading.sets, notes)
         else:
             own = {satellite.elements.norad_id for satellite in self.context.plan.satellites}
-            chooser = Chooser(reading.sets, own, self)
+            chooser = Chooser(reading.sets, own, self.context.scheme, self)
             chooser.taken.connect(lambda sets: self._take(sets, notes))
             chooser.open()
 

@@ -79,6 +79,7 @@ class SheetPage(Page):
         self.list.setAccessibleName("pages of the sheet")
         self.list.setFont(font(10))
         self.list.setUniformItemSizes(True)
+        self.list.setSpacing(2)
         self.list.currentRowChanged.connect(lambda _row: self._show_page())
         self.words.setWordWrap(True)
         self.words.setFont(font(13))

@@ -20,11 +20,14 @@ from PySide6.QtWidgets import (
 )
 
 from app.window.form import second
-from app.window.scheme import font
+from app.window.pages.satellites_parts.roster_model import SHARE_ROLE
+from app.window.pages.satellites_parts.want_box import WantBox
+from app.window.scheme import Scheme, font
 from core.elements.model import ElementSet
 
 Index = QModelIndex | QPersistentModelIndex
-_HEADINGS = ("Name", "Number", "Epoch, UTC")
+_HEADINGS = ("Take", "Name", "Number", "Epoch, UTC")
+_LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 _RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
 
 
@@ -72,34 +75,30 @@ class ChoiceModel(QAbstractTableModel):
     ) -> Any:
         if orientation is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
             return _HEADINGS[section]
+        if orientation is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.TextAlignmentRole:
+            return _RIGHT if section == 2 else _LEFT
         return None
-
-    def flags(self, index: Index) -> Qt.ItemFlag:
-        flags = super().flags(index)
-        return flags | Qt.ItemFlag.ItemIsUserCheckable if index.column() == 0 else flags
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         elements = self.sets[self.shown[index.row()]]
         if role == Qt.ItemDataRole.DisplayRole:
-            return (elements.name, str(elements.norad_id), elements.epoch[:16].replace("T", " "))[
-                index.column()
-            ]
-        if role == Qt.ItemDataRole.CheckStateRole and index.column() == 0:
-            ticked = elements.norad_id in self.chosen
-            return Qt.CheckState.Checked if ticked else Qt.CheckState.Unchecked
-        if role == Qt.ItemDataRole.TextAlignmentRole and index.column() == 1:
-            return _RIGHT
-        return None
+            epoch = elements.epoch[:16].replace("T", " ")
+            return ("", elements.name, str(elements.norad_id), epoch)[index.column()]
+        if role == SHARE_ROLE:
+            return 2 if elements.norad_id in self.chosen else 0
+        if role == Qt.ItemDataRole.AccessibleTextRole and index.column() == 0:
+            return f"{elements.name}, {'chosen' if elements.norad_id in self.chosen else 'not chosen'}"
+        return _RIGHT if role == Qt.ItemDataRole.TextAlignmentRole and index.column() == 2 else None
 
     def setData(self, index: Index, value: Any, role: int = Qt.ItemDataRole.EditRole) -> bool:
-        if role != Qt.ItemDataRole.CheckStateRole:
+        if index.column() != 0 or role != Qt.ItemDataRole.EditRole:
             return False
         number = self.sets[self.shown[index.row()]].norad_id
-        if Qt.CheckState(value) == Qt.CheckState.Checked:
+        if value:
             self.chosen.add(number)
         else:
             self.chosen.discard(number)
-        self.dataChanged.emit(index, index)
+        self.dataChanged.emit(self.index(index.row(), 0), self.index(index.row(), 3))
         self.chosen_changed.emit()
         return True
 
@@ -114,9 +113,14 @@ class Chooser(QDialog):
     taken = Signal(object)
 
     def __init__(
-        self, sets: Sequence[ElementSet], chosen: Collection[int], parent: QWidget | None = None
+        self,
+        sets: Sequence[ElementSet],
+        chosen: Collection[int],
+        scheme: Scheme,
+        parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
+        self.scheme = scheme
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle("Which satellites?")
         self.resize(640, 620)
@@ -160,9 +164,12 @@ class Chooser(QDialog):
         table.setShowGrid(False)
         table.setTabKeyNavigation(False)
         table.verticalHeader().hide()
-        table.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-        table.setColumnWidth(1, 90)
-        table.setColumnWidth(2, 150)
+        table.horizontalHeader().setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
+        for column, width in ((0, 56), (2, 100), (3, 150)):
+            table.setColumnWidth(column, width)
+        boxes = WantBox(table)
+        boxes.scheme = self.scheme
+        table.setItemDelegate(boxes)
         return table
 
     def _seek(self, text: str) -> None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt, Signal
+from PySide6.QtGui import QFont, QFontMetrics
 
 from app.window.scheme import LIGHT, Scheme, font
 from core.elements.age import describe_age
@@ -66,7 +67,7 @@ COLUMNS: tuple[Column, ...] = (
     Column("passes", "Passes", _passes, "Passes tonight over mask and minimum elevation"),
     Column("picked", "Picked", _picked, "How many of its passes are picked"),
     Column("worth", "Worth", _worth, "What each of its picked passes is worth, 0 to 1000; type to change it"),
-    Column("age", "Age", _age, "Age of its elements at the evening's start", right=False),
+    Column("age", "Age", _age, "Age of its elements at the evening's start"),
     Column(
         "epoch", "Epoch, UTC", lambda row: row.epoch.replace("T", " ")[:-1], "Moment the elements are for"
     ),
@@ -78,6 +79,20 @@ KEYS = tuple(column.key for column in COLUMNS)
 _EDITABLE = {"name", "worth"}
 #: What the operator acts upon; the rest stands back.
 _FIRST_RANK = {"name", "passes", "picked", "worth", "age"}
+#: A cell's widest usual text, by column.
+_WIDEST = {
+    "wanted": "",
+    "name": "MMMMMMMMMMM",
+    "number": "999999999",
+    "passes": "refused",
+    "picked": "99 of 99",
+    "worth": "1000",
+    "age": "33.5 days old, too old to trust",
+    "epoch": "2024-11-01 00:00",
+    "height": "1234 to 12345",
+    "inclination": "",
+    "period": "",
+}
 
 
 class RosterModel(QAbstractTableModel):
@@ -174,6 +189,17 @@ def _numbers(roster: Roster) -> list[int]:
     return [satellite.elements.norad_id for satellite in roster.satellites]
 
 
+def cell_font(key: str) -> QFont:
+    """The font of a column's cells."""
+    return font(10 if key in _FIRST_RANK else 9, key == "name")
+
+
+def cell_width(key: str) -> int:
+    """Pixels that a column's widest usual text needs; headings count too."""
+    heading = QFontMetrics(font(9)).horizontalAdvance(COLUMNS[KEYS.index(key)].heading)
+    return max(QFontMetrics(cell_font(key)).horizontalAdvance(_WIDEST[key]), heading) + 16
+
+
 def share_wanted(row: RosterRow) -> int:
     """0 where none of its passes is picked, 2 where all are, else 1."""
     if not row.picked:
@@ -194,9 +220,7 @@ _ANSWERS: dict[int, Callable[[RosterRow, Column], Any]] = {
         row.name if column.key == "name" else f"{1.0 if row.worth is None else row.worth:g}"
     ),
     Qt.ItemDataRole.TextAlignmentRole: lambda row, column: _RIGHT if column.right else _LEFT,
-    Qt.ItemDataRole.FontRole: lambda row, column: font(
-        10 if column.key in _FIRST_RANK else 9, column.key == "name"
-    ),
+    Qt.ItemDataRole.FontRole: lambda row, column: cell_font(column.key),
     Qt.ItemDataRole.ToolTipRole: lambda row, column: row.refusal or column.meaning,
     Qt.ItemDataRole.AccessibleTextRole: spoken,
     SHARE_ROLE: lambda row, column: share_wanted(row),

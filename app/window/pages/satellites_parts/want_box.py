@@ -40,7 +40,7 @@ class WantBox(QStyledItemDelegate):
     def editorEvent(
         self, event: QEvent, model: QAbstractItemModel, option: QStyleOptionViewItem, index: Index
     ) -> bool:
-        box = index.siblingAtColumn(0)
+        box = model.index(index.row(), 0)
         space = isinstance(event, QKeyEvent) and event.key() in _TOGGLES
         clicked = index.column() == 0 and event.type() == QEvent.Type.MouseButtonRelease
         if space or clicked:
