@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 from itertools import pairwise
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
@@ -34,6 +34,9 @@ from core.errors import NorthkeyError
 from core.mount.tally import tally
 from core.picking import picks_with, picks_without
 from core.times import clock
+
+#: How often the line of now is moved on.
+_NOW_MS = 10_000
 
 
 class EveningPage(Page):
@@ -95,7 +98,8 @@ class EveningPage(Page):
         self.beside.setChildrenCollapsible(False)
         self.beside.addWidget(left)
         self.beside.addWidget(self._side())
-        self.beside.setStretchFactor(0, 1)
+        self.beside.setStretchFactor(0, 4)
+        self.beside.setStretchFactor(1, 1)
         self.below = QSplitter(Qt.Orientation.Vertical)
         self.below.setChildrenCollapsible(False)
         self.below.addWidget(_stacked(self.beside, self.reading))
@@ -170,6 +174,10 @@ class EveningPage(Page):
         self.worth.value_edited.connect(self._set_worth)
         self.nothing_button.clicked.connect(lambda: self.go.emit(self._page_wanted))
 
+        self._ticking = QTimer(self)
+        self._ticking.setInterval(_NOW_MS)
+        self._ticking.timeout.connect(self._move_now)
+        self._ticking.start()
         chain = (self.hills, self.dial, self.table, self.pick_button, self.worth, self.clear_button)
         for before, after in pairwise((*chain, self.opened.polar, self.opened.strips, self.alarm)):
             self.setTabOrder(before, after)
@@ -194,6 +202,12 @@ class EveningPage(Page):
         if state.chosen is None:
             state.choose(self._first())
         self._show_pick()
+
+    def _move_now(self) -> None:
+        """The line of now goes on by itself."""
+        if self.isVisible():
+            self.hills.update()
+            self.dial.update()
 
     def _first(self) -> int | None:
         """The contact that is on or comes next, else the first one."""

@@ -104,7 +104,8 @@ class PassModel(QAbstractTableModel):
         elif role == Qt.ItemDataRole.AccessibleTextRole:
             answer = self.spoken(row) if column == SATELLITE else self._cell_spoken(row, column)
         elif role == Qt.ItemDataRole.ToolTipRole:
-            answer = self.state.why_left.get(row)
+            why = self.state.why_left.get(row, "")
+            answer = self.spoken(row) + (f"; left out: {why}" if why else "")
         return answer
 
     def setData(self, index: Index, value: Any, role: int = Qt.ItemDataRole.EditRole) -> bool:
@@ -193,7 +194,10 @@ class _CellPainter(QStyledItemDelegate):
         painter.setFont(font(9))
         painter.setPen(scheme.color("ink" if taken else "faint"))
         words = rect.adjusted(31.0, 0.0, 0.0, 0.0)
-        painter.drawText(words, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, index.data())
+        text = painter.fontMetrics().elidedText(
+            str(index.data()), Qt.TextElideMode.ElideRight, int(words.width())
+        )
+        painter.drawText(words, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, text)
 
     def editorEvent(self, _event: QEvent, _model: Any, _option: QStyleOptionViewItem, _index: Index) -> bool:
         return False  # the table itself toggles, on click and on Space
@@ -248,7 +252,7 @@ class PassTable(QTableView):
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         header.setSectionResizeMode(SATELLITE, QHeaderView.ResizeMode.Stretch)
-        for column, width in ((PICK, 38), (VERDICT, 128), (LOCAL, 46), (UTC, 46), (PEAK, 40), (LENGTH, 36)):
+        for column, width in ((PICK, 36), (VERDICT, 116), (LOCAL, 45), (UTC, 45), (PEAK, 40), (LENGTH, 36)):
             header.resizeSection(column, width)
 
     def sizeHint(self) -> QSize:

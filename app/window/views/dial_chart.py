@@ -10,7 +10,7 @@ from app.window.scheme import font
 from app.window.views.dial_frame import DialFrame, paint_ground
 from app.window.views.evening_state import EveningState
 from app.window.views.hills import wheel
-from app.window.views.label_places import Ground, Wish, place_names
+from app.window.views.label_places import Ground, Placed, Wish, place_names
 from app.window.views.layered import LayeredView
 from app.window.views.stroke_paint import paint_stroke, polyline, round_pen, tone
 from app.window.views.time_axis import TimeAxis
@@ -41,8 +41,9 @@ class DialChart(LayeredView):
         self._samples: Floats = np.zeros((0, 2))
         self._owner = np.zeros(0, dtype=int)
         self._sample_s: Floats = np.zeros(0)
+        self._tagged: set[int] = set()
         #: Where names stand, by index of the pass; for tests.
-        self.name_places: dict[int, QRectF] = {}
+        self.name_places: dict[int, Placed] = {}
 
     def sizeHint(self) -> QSize:
         return QSize(800, 420)
@@ -119,26 +120,32 @@ class DialChart(LayeredView):
             arm = QPointF(4.5, 4.5 * slant)
             painter.drawLine(middle - arm, middle + arm)
 
-    def _paint_misfit(self, painter: QPainter, contact: Contact) -> QRectF:
-        """What a move that does not fit is short of, beside its cross."""
-        move = contact.move_before
-        if move is None or move.feasible:
-            return QRectF()
-        here, there = self._move_ends(contact, move)
-        return self._paint_tag(painter, _short_words(move), (here + there) / 2.0 + QPointF(9, -9), "accent")
-
     def _paint_tags(self, painter: QPainter, ground: Ground) -> None:
-        """The words of moves that do not fit and of resting; names keep clear of them."""
-        for contact in self.state.order.contacts:
-            if self.frame.axis.start_s <= contact.start_utc_s <= self.frame.axis.end_s:
-                ground.take(self._paint_misfit(painter, contact))
-        for index in self.state.contact_of:
-            path = self.state.paths[index]
+        """The words of moves that do not fit and of resting, where there is room for them."""
+        axis = self.frame.axis
+        self._tagged = set()
+        for index, contact in self.state.contact_of.items():
+            move, path = contact.move_before, self.state.paths[index]
+            if move is not None and not move.feasible:
+                here, there = self._move_ends(contact, move)
+                if self._try_tag(painter, ground, _short_words(move), (here + there) / 2.0, "accent"):
+                    self._tagged.add(index)
             for first, last in path.resting_runs():
                 low, y = self._rest_place(index, first)
-                at = QPointF(self.frame.axis.x(float(path.utc_s[last])) + 4.0, y - (18.0 if low else -4.0))
-                if self.frame.box.left() <= at.x() <= self.frame.box.right():
-                    ground.take(self._paint_tag(painter, "rests", at, "ink"))
+                at = QPointF(axis.x(float(path.utc_s[last])), y + (-14.0 if low else 14.0))
+                self._try_tag(painter, ground, "rests", at, "ink")
+
+    def _try_tag(self, painter: QPainter, ground: Ground, words: str, at: QPointF, role: str) -> bool:
+        """Words beside a place, right or left of it, where nothing is under them."""
+        metrics = QFontMetricsF(font(8.5, True))
+        width, height = metrics.horizontalAdvance(words) + 8.0, metrics.height() + 2.0
+        for up in (0.0, -14.0, 14.0, -28.0, 28.0, -42.0, 42.0):
+            for left in (8.0, -8.0 - width):
+                spot = at + QPointF(left, up - height / 2.0)
+                if ground.is_free(QRectF(spot.x(), spot.y(), width, height)):
+                    ground.take(self._paint_tag(painter, words, spot, role))
+                    return True
+        return False
 
     def _paint_tag(self, painter: QPainter, words: str, at: QPointF, role: str) -> QRectF:
         """Words on a ground of their own, kept inside the picture; returns where they stand."""
@@ -190,13 +197,16 @@ class DialChart(LayeredView):
                 size = QSizeF(metrics.horizontalAdvance(words[index]) + 4.0, metrics.height())
                 low, high = [frame.box.left(), frame.top], [frame.box.right(), frame.bottom]
                 wishes.append(Wish(index, size, np.clip(strokes[index], low, high)))
-            placed = place_names(wishes, ground)
+            placed = place_names(wishes, ground, 12.0 if state.crowded else 90.0)
             left = [index for index in left if index not in placed]
             self.name_places |= placed
-            for index, rect in placed.items():
-                painter.fillRect(rect, self.scheme.color("card", 170))
+            for index, spot in placed.items():
+                if spot.far:
+                    painter.setPen(QPen(self.scheme.color("faint", 150), 0.8))
+                    painter.drawLine(spot.rect.center(), spot.anchor)
+                painter.fillRect(spot.rect, self.scheme.color("card", 200))
                 painter.setPen(self.scheme.color("ink"))
-                painter.drawText(rect, Qt.AlignmentFlag.AlignCenter, words[index])
+                painter.drawText(spot.rect, Qt.AlignmentFlag.AlignCenter, words[index])
 
     def paint_moving(self, painter: QPainter) -> None:
         state, frame = self.state, self.frame
@@ -218,13 +228,16 @@ class DialChart(LayeredView):
         painter.drawPolyline(polyline(points))
         if contact is not None:
             self._paint_move(painter, contact)
-            self._paint_misfit(painter, contact)
             color = (
                 self.scheme.color("ink")
                 if index == state.chosen
                 else tone(self.scheme, state.check(index).verdict)
             )
             paint_stroke(painter, points, path, color, self.scheme, width)
+            move = contact.move_before
+            if move is not None and not move.feasible and index not in self._tagged:
+                here, there = self._move_ends(contact, move)
+                self._paint_tag(painter, _short_words(move), (here + there) / 2.0 + QPointF(9, -9), "accent")
         else:
             painter.setPen(round_pen(self.scheme.color("ink"), 1.6, [2.0, 3.0]))
             painter.drawPolyline(polyline(points))
@@ -312,11 +325,11 @@ class DialChart(LayeredView):
 def _short_words(move: Move) -> str:
     """Why a move does not fit, as short as a picture needs it."""
     if move.seconds_there < 0.0:
-        return "passes overlap"
+        return "overlap"
     return f"{move.seconds_needed - move.seconds_there:.0f} s short"
 
 
 def _short_name(name: str) -> str:
     """A name without what stands in brackets, at most eleven letters."""
-    bare = name.split("(")[0].strip() or name
+    bare = name.split("(", maxsplit=1)[0].strip() or name
     return bare if len(bare) <= 11 else bare[:10].rstrip() + "…"

@@ -121,10 +121,10 @@ def _paint_grid(painter: QPainter, frame: DialFrame, scheme: Scheme) -> None:
 
 def _paint_round(painter: QPainter, scheme: Scheme, y: float, time_round: int) -> None:
     """Which of the mechanical azimuths that read this figure is meant."""
-    painter.setFont(font(7.5))
+    painter.setFont(font(8))
     painter.setPen(scheme.color("faint"))
     word = ("1st", "2nd", "3rd", "4th", "5th")[min(time_round, 5) - 1]
-    painter.drawText(QRectF(0.0, y + 7.0, LEFT_PX - 8.0, 12.0), _RIGHT, f"{word} time")
+    painter.drawText(QRectF(1.0, y - 7.0, 24.0, 14.0), _LEFT, word)
 
 
 def _clear_of_stops(frame: DialFrame, m_deg: float) -> bool:

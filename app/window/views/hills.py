@@ -118,7 +118,7 @@ class HillsView(LayeredView):
             if elevation in {0, 90} or self.base > 120:
                 painter.setPen(self.scheme.color("faint"))
                 text = f"{elevation}°" if elevation else "el 0°"
-                box = QRectF(0.0, y - 8.0 - (3.0 if elevation == 0 else 0.0), LEFT_PX - 8.0, 16.0)
+                box = QRectF(0.0, y - 8.0 - (5.0 if elevation == 0 else 0.0), LEFT_PX - 8.0, 16.0)
                 painter.drawText(box, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, text)
 
     def _paint_rests(self, painter: QPainter, index: int) -> None:

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
-from PySide6.QtCore import QRectF, QSizeF
+from PySide6.QtCore import QPointF, QRectF, QSizeF
 
 from core.angles import Flags, Floats
 
 _CELL_PX = 3.0
 _GAP_PX = 5.0
+_NUDGE_PX = 9.0
+_FAR_PX = 12.0
 
 
 @dataclass(frozen=True)
@@ -54,35 +58,54 @@ class Ground:
         self._taken[self._cells(rect)] = True
 
 
-def place_names(wishes: list[Wish], ground: Ground) -> dict[int, QRectF]:
-    """A free place for each name, the earlier wishes first; names that find none are left out."""
-    placed: dict[int, QRectF] = {}
+@dataclass(frozen=True)
+class Placed:
+    """Where a name stands, and the place on its stroke that it belongs to, pixels."""
+
+    rect: QRectF
+    anchor: QPointF
+
+    @property
+    def far(self) -> bool:
+        """So far off that a line should lead from it to its stroke."""
+        inside_x = min(max(self.anchor.x(), self.rect.left()), self.rect.right())
+        inside_y = min(max(self.anchor.y(), self.rect.top()), self.rect.bottom())
+        return math.hypot(self.anchor.x() - inside_x, self.anchor.y() - inside_y) > _FAR_PX
+
+
+def place_names(wishes: list[Wish], ground: Ground, reach_px: float) -> dict[int, Placed]:
+    """A free place for each name, the earlier wishes first; names that find none are left out.
+
+    Args:
+        wishes: names and strokes. ground: what is taken; the names placed are taken too.
+        reach_px: how far from its stroke a name may stand, besides its own size.
+    """
+    placed: dict[int, Placed] = {}
     for wish in wishes:
-        rect = next((spot for spot in _spots(wish) if ground.is_free(spot)), None)
-        if rect is not None:
-            ground.take(rect)
-            placed[wish.index] = rect
+        spot = next((spot for spot in _spots(wish, reach_px) if ground.is_free(spot.rect)), None)
+        if spot is not None:
+            ground.take(spot.rect)
+            placed[wish.index] = spot
     return placed
 
 
-def _spots(wish: Wish) -> list[QRectF]:
-    """Above and below the stroke's ends, highest and lowest point, then aside of them."""
+def _spots(wish: Wish, reach_px: float) -> Iterator[Placed]:
+    """Above the highest point and below the lowest, then about the ends, then ever further off."""
     points, width, height = wish.points, wish.size.width(), wish.size.height()
-    first, last = points[0], points[-1]
     high, low = points[int(np.argmin(points[:, 1]))], points[int(np.argmax(points[:, 1]))]
-    up, down = -height - _GAP_PX, _GAP_PX
-    spots = [
-        (high[0] - width / 2.0, high[1] + up),
-        (low[0] - width / 2.0, low[1] + down),
-    ]
-    for x, y in (high, low, first, last):
-        for nudge in (0.0, 10.0, 22.0):
-            spots += [
-                (x + _GAP_PX, y - height / 2.0 + nudge),
-                (x - width - _GAP_PX, y - height / 2.0 + nudge),
-                (x + _GAP_PX, y - height / 2.0 - nudge),
-                (x - width - _GAP_PX, y - height / 2.0 - nudge),
-                (x - width / 2.0, y + up - nudge),
-                (x - width / 2.0, y + down + nudge),
-            ]
-    return [QRectF(float(x), float(y), width, height) for x, y in spots]
+    away = 0.0
+    while away <= reach_px:
+        for number, (x, y) in enumerate((high, low, points[0], points[-1], points[len(points) // 2])):
+            anchor, gap = QPointF(float(x), float(y)), _GAP_PX + away
+            over, under = y - height - gap, y + gap
+            # The highest point asks for a place above it first, the lowest for one below.
+            rows = (under, over) if number == 1 else (over, under)
+            for top in (*rows, y - height / 2.0 - away, y - height / 2.0 + away):
+                beside = top not in rows
+                for left in (x + _GAP_PX, x - width - _GAP_PX) if beside else _across(float(x), width):
+                    yield Placed(QRectF(float(left), float(top), width, height), anchor)
+        away += _NUDGE_PX
+
+
+def _across(x: float, width: float) -> tuple[float, float, float]:
+    return x - width / 2.0, x - 4.0, x - width + 4.0
