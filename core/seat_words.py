@@ -74,14 +74,14 @@ def full_why(check: PassCheck) -> str:
     if check.chosen is not None and check.chosen.rest is not None and check.split is None and not check.part:
         rest = check.chosen.rest
         return (
-            f"rests at the {rest.where} {clock(rest.start_utc_s)} to {clock(rest.end_utc_s)}, "
+            f"rests {clock(rest.start_utc_s, False)} to {clock(rest.end_utc_s, False)}, {rest.where}, "
             f"{rest.loss_db:.1f} dB"
         )
     if crossing is None:
         return lost(check.seconds_lost)
     return (
-        f"meets the {crossing.stop} {clock(crossing.utc_s)}, {bearing(crossing.bearing_deg)} deg true; "
-        f"{lost(check.seconds_lost)}"
+        f"{lost(check.seconds_lost)}: {crossing.stop} at {clock(crossing.utc_s, False)}, "
+        f"{bearing(crossing.bearing_deg)} deg true"
     )
 
 
@@ -96,7 +96,7 @@ def travel_words(mount: Mount) -> str:
     words = f"Travel {mount.azimuth.travel_deg:g} deg, guard {mount.azimuth.guard_deg:g} deg"
     if overlap > 0.0:
         return f"{words}, overlap {overlap:g} deg"
-    return f"{words}, {-overlap:g} deg out of travel" if overlap < 0.0 else words
+    return f"{words}, {-overlap:g} deg cannot be pointed to" if overlap < 0.0 else words
 
 
 def best_words(keyway_bearing_deg: float, hole: str) -> str:
@@ -111,9 +111,10 @@ def tolerance_sentence(best: BestSeat) -> str:
         placed = "The keyway may be placed anywhere"
     else:
         placed = f"The keyway may be placed within -{_down(minus)} / +{_down(plus)} deg of it"
+    known = _down(best.know_to_deg) if best.know_to_deg >= 0.1 else "better than 0.1"
     return (
         f"{placed} if it is then measured and the dials corrected. "
-        f"It must then be known to {_down(best.know_to_deg)} deg."
+        f"It must then be known to {known} deg."
     )
 
 

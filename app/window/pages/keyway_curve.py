@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
 
 from app.window.form import second
+from app.window.pages.keyway_panel import checked_style
 from app.window.scheme import Scheme, font
 from app.window.views.seat_curve import SeatCurve
 from core.mount.seat import SeatStudy
@@ -46,6 +47,9 @@ class CurvePart(QWidget):
     def set_scheme(self, scheme: Scheme) -> None:
         """Other colours."""
         self.view.set_scheme(scheme)
+        style = checked_style("QToolButton", scheme)
+        if style != self.styleSheet():
+            self.setStyleSheet(style)
 
     def show_study(self, study: SeatStudy | None, mount: Mount, waiting: str) -> None:
         """The curves of a study, or words in their place."""

@@ -101,7 +101,7 @@ class _TroubleDelegate(QStyledItemDelegate):
         paint_mark(painter, mark, row.word, signal, accent, row.resting)
         left, line = box.left() + 38.0, QRectF(box.left() + 38.0, box.top() + 3.0, 0.0, 21.0)
         middle = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
-        peak = QRectF(box.right() - 84.0, line.top(), 78.0, 21.0)
+        peak = QRectF(box.right() - 104.0, line.top(), 96.0, 21.0)
         aos = QRectF(peak.left() - 56.0, line.top(), 50.0, 21.0)
         name = QRectF(left, line.top(), aos.left() - left - 6.0, 21.0)
         painter.setPen(scheme.color("ink"))

@@ -96,8 +96,11 @@ class SeatPanel(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setAccessibleName("The seat in numbers")
-        self.true_bearing = _label(28, bold=True, name="keyway, true bearing")
-        self.magnetic = _label(13, second_rank=True, name="keyway, magnetic bearing")
+        self.true_bearing = _label(27, bold=True, name="keyway, degrees true")
+        self.magnetic = _label(16, second_rank=True, name="keyway, degrees magnetic")
+        for label in (self.true_bearing, self.magnetic):
+            label.setMinimumWidth(label.fontMetrics().horizontalAdvance("000.0") + 2)
+        self.magnetic_unit = _label(11, second_rank=True, name="unit")
         self.field = NumberField("Keyway bearing", "degrees true", decimals=1)
         self.field.setToolTip("Where the keyway points, degrees true")
         self.field.value_edited.connect(self.typed)
@@ -127,11 +130,7 @@ class SeatPanel(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(6)
         column.addWidget(second("The keyway points to", 9.5))
-        top = QHBoxLayout()
-        top.setSpacing(16)
-        top.addWidget(self.true_bearing)
-        top.addWidget(self.magnetic, 1, Qt.AlignmentFlag.AlignBottom)
-        column.addLayout(top)
+        column.addLayout(self._bearings_row())
         column.addLayout(self._field_row())
         column.addSpacing(6)
         column.addWidget(self.holes)
@@ -148,6 +147,19 @@ class SeatPanel(QWidget):
         column.addWidget(self.tolerances)
         column.addWidget(self.others)
         column.addStretch(0)
+
+    def _bearings_row(self) -> QHBoxLayout:
+        """The true bearing large and the magnetic one beside it, their units small, on one base line."""
+        unit = _label(13, name="unit")
+        unit.setText("deg true")
+        row = QHBoxLayout()
+        row.setSpacing(7)
+        for label, lift in ((self.true_bearing, 0), (unit, 6), (self.magnetic, 3), (self.magnetic_unit, 7)):
+            label.setContentsMargins(0, 0, 0, lift)
+            row.addWidget(label, 0, Qt.AlignmentFlag.AlignBottom)
+        row.insertSpacing(2, 14)
+        row.addStretch(1)
+        return row
 
     def _field_row(self) -> QHBoxLayout:
         row = QHBoxLayout()
@@ -180,8 +192,9 @@ class SeatPanel(QWidget):
 
     def show_seat(self, above: Above, mount: Mount, magnetic_deg: float | None) -> None:
         """Bearings, hole and stops."""
-        self.true_bearing.setText(f"{bearing(above.keyway_deg)} deg true")
-        self.magnetic.setText("" if magnetic_deg is None else f"{bearing(magnetic_deg)} deg magnetic")
+        self.true_bearing.setText(bearing(above.keyway_deg))
+        self.magnetic.setText("" if magnetic_deg is None else bearing(magnetic_deg))
+        self.magnetic_unit.setText("" if magnetic_deg is None else "deg magnetic")
         self.field.show_value(round(above.keyway_deg, 2))
         self.holes.show_holes(mount.index_holes, mount.index_hole)
         for label, stop in zip(
@@ -227,11 +240,21 @@ class SeatPanel(QWidget):
     def set_scheme(self, scheme: Scheme) -> None:
         """Other colours."""
         self.list.set_scheme(scheme)
+        style = checked_style("QPushButton", scheme)
+        if style != self.holes.styleSheet():
+            self.holes.setStyleSheet(style)
 
     def _row_chosen(self) -> None:
         row = self.list.currentIndex().row()
         if not self._quiet and 0 <= row < len(self.list.rows.rows):
             self.pass_chosen.emit(self.list.rows.rows[row].index)
+
+
+def checked_style(kind: str, scheme: Scheme) -> str:
+    """What a checked button looks like: an inked frame on the ground of what is chosen."""
+    return f"{kind}:checked:!focus {{ background: {scheme.choice}; border: 2px solid {scheme.ink}; }}" + (
+        f"{kind}:checked:focus {{ background: {scheme.choice}; }}"
+    )
 
 
 def _label(points: float, *, bold: bool = False, second_rank: bool = False, name: str = "") -> QLabel:

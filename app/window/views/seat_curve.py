@@ -45,6 +45,7 @@ class SeatCurve(QWidget):
         self.setAccessibleName("Seconds lost against keyway bearing")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self._scheme = LIGHT
         self._study: SeatStudy | None = None

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QFontMetricsF, QPainter, QPainterPath, QPen, QPolygonF
+from PySide6.QtGui import QFontMetricsF, QPainter, QPen, QPolygonF
 
 from app.window.scheme import Scheme, font
 from core.mount.standing import BestArcs, CurvePieces
@@ -97,10 +97,12 @@ def paint_steps(
         line.append(QPointF(frame.x(float(start)), y))
         line.append(QPointF(frame.x(float(end)), y))
     if strong:
-        area = QPainterPath(QPointF(frame.left, frame.bottom))
-        area.addPolygon(line)
-        area.lineTo(frame.left + frame.width, frame.bottom)
-        painter.fillPath(area, scheme.color("signal_soft", 150))
+        area = QPolygonF(line)
+        area.append(QPointF(frame.left + frame.width, frame.bottom))
+        area.append(QPointF(frame.left, frame.bottom))
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(scheme.color("signal_soft", 150))
+        painter.drawPolygon(area)
     painter.setPen(QPen(scheme.color("signal", 255 if strong else 95), 2.0 if strong else 1.1))
     painter.drawPolyline(line)
 

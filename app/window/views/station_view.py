@@ -63,6 +63,7 @@ class StationView(QWidget):
         self.setAccessibleName("Station from above")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self._scheme = LIGHT
         self._passes: tuple[Pass, ...] = ()

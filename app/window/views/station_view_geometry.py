@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF
 
 #: Room outside the ring for figures and for the labels of stops and keyway.
-_OUTSIDE = 52.0
+_OUTSIDE = 48.0
 #: Width kept free on both sides for the longest label.
 _BESIDE = 150.0
 #: Height of the legend of marks under the picture.
@@ -26,12 +26,12 @@ class Disc:
     @property
     def plate(self) -> float:
         """Radius of the tripod plate."""
-        return self.radius * 0.2
+        return self.radius * 0.25
 
     @property
     def inner(self) -> float:
         """Radius of the innermost ring of passes."""
-        return self.radius * 0.36
+        return self.radius * 0.41
 
     @property
     def outer(self) -> float:
@@ -87,17 +87,32 @@ def label_box(disc: Disc, bearing_deg: float, radius: float, width: float, heigh
     return QRectF(left, top, width, height)
 
 
-def spread(boxes: list[QRectF], within: QRectF) -> list[QRectF]:
-    """The boxes moved up or down as little as keeps each clear of those before it, all inside ``within``."""
-    placed: list[QRectF] = []
+def placed(boxes: list[QRectF], obstacles: list[QRectF], disc: Disc, within: QRectF) -> list[QRectF]:
+    """The boxes moved as little as keeps each clear of the disc, the obstacles and those before it.
+
+    A box that finds no free place stays where it is, inside ``within``.
+    """
+    taken, answer = list(obstacles), []
     for box in boxes:
-        tries = [0.0]
-        for other in placed:
-            tries += [other.bottom() + 1.0 - box.top(), other.top() - 1.0 - box.bottom()]
-        moved = [_inside(box.translated(0.0, step), within) for step in sorted(tries, key=abs)]
-        free = (b for b in moved if not any(b.intersects(other) for other in placed))
-        placed.append(next(free, moved[0]))
-    return placed
+        tries = (_inside(box.translated(x, y), within) for x, y in _SHIFTS)
+        free = (b for b in tries if _off_disc(b, disc) and not any(b.intersects(other) for other in taken))
+        chosen = next(free, _inside(box, within))
+        taken.append(chosen)
+        answer.append(chosen)
+    return answer
+
+
+#: Shifts tried in turn, nearest first.
+_SHIFTS = sorted(
+    ((x * 14.0, y * 9.0) for x in range(-12, 13) for y in range(-6, 7)),
+    key=lambda shift: math.hypot(shift[0], shift[1]),
+)
+
+
+def _off_disc(box: QRectF, disc: Disc) -> bool:
+    near_x = min(max(disc.x, box.left()), box.right())
+    near_y = min(max(disc.y, box.top()), box.bottom())
+    return math.hypot(near_x - disc.x, near_y - disc.y) >= disc.radius + 3.0
 
 
 def _inside(box: QRectF, within: QRectF) -> QRectF:

@@ -10,7 +10,7 @@ from PySide6.QtGui import QBrush, QFontMetricsF, QPainter, QPainterPath, QPen, Q
 from app.window.marks import paint_mark
 from app.window.scheme import Scheme, font
 from app.window.views.station_view_arcs import ArcsLayer, stroke
-from app.window.views.station_view_geometry import LEGEND, Disc, label_box, qt_arc, spread
+from app.window.views.station_view_geometry import LEGEND, Disc, label_box, placed, qt_arc
 from core.mount.above import Above, Sector, resting_pieces, stop_gaps
 from core.mount.nouns import VerdictWord
 from core.mount.stack import AzimuthAxis
@@ -40,9 +40,14 @@ def paint_compass(painter: QPainter, disc: Disc, scheme: Scheme) -> None:
         name = {0: "N", 90: "E", 180: "S", 270: "W"}.get(figure)
         painter.setPen(scheme.color("ink" if name else "faint"))
         painter.setFont(font(13, True) if name else font(9))
-        at = disc.point(figure, disc.radius + 18.0)
-        box = QRectF(at.x() - 24.0, at.y() - 12.0, 48.0, 24.0)
+        box = _figure_box(disc, figure)
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, name or f"{figure}")
+
+
+def _figure_box(disc: Disc, figure: int) -> QRectF:
+    at = disc.point(figure, disc.radius + 21.0)
+    half = 10.0 if figure % 90 == 0 else 14.0
+    return QRectF(at.x() - half, at.y() - 9.0, 2.0 * half, 18.0)
 
 
 def paint_legend(painter: QPainter, width: float, height: float, scheme: Scheme) -> None:
@@ -86,7 +91,8 @@ class HatchBrushes:
                 painter.drawLine(QPointF(shift, side), QPointF(shift + side, 0))
             painter.end()
             brush = QBrush(tile)
-            brush.setTransform(QTransform.fromScale(1.0 / ratio, 1.0 / ratio))
+            if ratio != 1.0:
+                brush.setTransform(QTransform.fromScale(1.0 / ratio, 1.0 / ratio))
             self._made[key] = brush
         return self._made[key]
 
@@ -134,6 +140,7 @@ def paint_gaps(
     """What moves with the stop: gaps of the passes not held, the worked side of parts, resting bits."""
     zeta, width = above.counter_clockwise_stop_deg, layer.width(disc)
     card, accent, signal = scheme.color("card"), scheme.color("accent"), scheme.color("signal")
+    guard = scheme.color("accent_soft")
     room = min(width + 2.0, disc.ring_step(layer.ring_count))
     for one in here:
         arc = layer.arcs[one.index]
@@ -141,8 +148,10 @@ def paint_gaps(
         if one.held and one.resting:
             base = zeta + (180.0 if one.word == "over the top" else 0.0)
             for piece in resting_pieces(arc, base, azimuth):
-                stroke(painter, disc, radius, piece, card, room)
+                stroke(painter, disc, radius, piece, guard, room)
                 stroke(painter, disc, radius, piece, signal, max(width * 0.35, 1.0))
+                if room < 5.0:
+                    continue
                 edge = piece[1] if piece[0] == arc.low_deg else piece[0]
                 painter.setPen(QPen(signal, 2.0))
                 painter.drawLine(
@@ -162,7 +171,7 @@ def paint_gaps(
                 if worked[1] > worked[0]:
                     stroke(painter, disc, radius, worked, accent, width)
             for gap in gaps:
-                stroke(painter, disc, radius, gap, card, room)
+                stroke(painter, disc, radius, gap, guard if gap[1] - gap[0] > nominal + 1e-9 else card, room)
 
 
 def paint_plate(painter: QPainter, disc: Disc, above: Above, scheme: Scheme) -> None:
@@ -237,21 +246,25 @@ def paint_labels(painter: QPainter, disc: Disc, above: Above, scheme: Scheme, wi
     keyway, first, second = above.keyway_deg, above.counter_clockwise_stop_deg, above.clockwise_stop_deg
     texts = [(keyway, f"keyway {bearing(keyway)}", "ink")]
     if abs((first - second + 180.0) % 360.0 - 180.0) < 0.05:
-        texts.append((first, f"counter-clockwise\nand clockwise stop {bearing(first)}", "accent"))
+        texts.append((first, f"both stops {bearing(first)}", "accent"))
     else:
         texts.append((first, f"counter-clockwise\nstop {bearing(first)}", "accent"))
         texts.append((second, f"clockwise\nstop {bearing(second)}", "accent"))
     made = font(10, True)
     metrics = QFontMetricsF(made)
-    painter.setFont(made)
     boxes = []
     for at, text, _role in texts:
         lines = text.split("\n")
-        width = max(metrics.horizontalAdvance(line) for line in lines) + 6.0
+        width = max(metrics.horizontalAdvance(line) for line in lines) + 8.0
         boxes.append(label_box(disc, at, disc.radius + 33.0, width, metrics.height() * len(lines)))
-    for box, (at, text, role) in zip(spread(boxes, within), texts, strict=True):
+    grip = disc.point(keyway, disc.radius)
+    obstacles = [_figure_box(disc, figure) for figure in range(0, 360, 30)]
+    obstacles.append(QRectF(grip.x() - 12.0, grip.y() - 12.0, 24.0, 24.0))
+    painter.setFont(made)
+    for box, (_at, text, role) in zip(placed(boxes, obstacles, disc, within), texts, strict=True):
         painter.setPen(scheme.color(role))
+        middle = box.center().x() - disc.x
         side = Qt.AlignmentFlag.AlignHCenter
-        if 20.0 < at % 180.0 < 160.0:
-            side = Qt.AlignmentFlag.AlignLeft if at % 360.0 < 180.0 else Qt.AlignmentFlag.AlignRight
+        if abs(middle) > disc.radius * 0.45:
+            side = Qt.AlignmentFlag.AlignLeft if middle > 0.0 else Qt.AlignmentFlag.AlignRight
         painter.drawText(box, side | Qt.AlignmentFlag.AlignVCenter, text)
