@@ -31,7 +31,8 @@ class DialCheck:
         place: where the axis stands, in words.
         axis_deg: its mechanical angle.
         bearing_deg: true bearing of boresight there; None for elevation.
-        reading: what the dial must show.
+        reading: what the dial must show, in full.
+        short: the same for a narrow column.
     """
 
     axis: str
@@ -39,6 +40,7 @@ class DialCheck:
     axis_deg: float
     bearing_deg: float | None
     reading: str
+    short: str
 
 
 def correction_state(mount: Mount) -> CorrectionState:
@@ -124,16 +126,17 @@ def dial_checks(mount: Mount) -> tuple[DialCheck, ...]:
         ("mid travel", axis.travel_deg / 2.0),
         ("clockwise stop", axis.travel_deg),
     )
+    readings = [(place, m, azimuth_dial(m, axis)) for place, m in places]
     rows = [
-        DialCheck("azimuth", place, m, wrap_360(zeta + m), azimuth_dial(m, axis).text) for place, m in places
+        DialCheck("azimuth", place, m, wrap_360(zeta + m), reading.text, reading.short)
+        for place, m, reading in readings
     ]
     low, high = mount.elevation.minimum_deg, mount.elevation.maximum_deg
-    levels = (("level", 0.0), ("straight up", 90.0), ("level, over the top", 180.0))
-    rows += [
-        DialCheck("elevation", place, e, None, elevation_dial(e, mount.elevation).text)
-        for place, e in levels
-        if low - INSIDE_DEG <= e <= high + INSIDE_DEG
-    ]
+    levels = (("level", 0.0), ("straight up", 90.0), ("over the top, level", 180.0))
+    for place, e in levels:
+        if low - INSIDE_DEG <= e <= high + INSIDE_DEG:
+            reading = elevation_dial(e, mount.elevation)
+            rows.append(DialCheck("elevation", place, e, None, reading.text, reading.short))
     return tuple(rows)
 
 

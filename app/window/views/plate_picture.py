@@ -75,12 +75,12 @@ class PlatePicture(QWidget):
         QPainter(self).drawPixmap(0, 0, self._kept)
 
     def _paint_all(self, painter: QPainter) -> None:
-        """The station fills the height over the dial's strip; the side view stands in its lower right corner."""
+        """The station over the dial's strip; the side view stands in the corner between them."""
         width, height = float(self.width()), float(self.height())
         strip = 74.0
         upper = height - strip
-        beside = max(min(width * 0.30, 150.0), 118.0)
-        above = QRectF(0.0, 0.0, width - beside, upper)
+        beside = max(min(width * 0.33, 170.0), 118.0)
+        above = QRectF(0.0, 0.0, width - beside * 0.62, upper)
         side = QRectF(width - beside, upper - beside * 0.95, beside, beside * 0.95)
         paint_above(painter, above, self.mount, self.antennas, self.part, self.scheme)
         paint_side(painter, side, self.mount.elevation, self.part, self.scheme)

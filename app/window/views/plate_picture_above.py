@@ -23,7 +23,7 @@ class _Compass:
 
     def __init__(self, box: QRectF) -> None:
         self.centre = box.center()
-        self.radius = min(box.width(), box.height()) / 2.0 - 20.0
+        self.radius = min(box.width(), box.height()) / 2.0 - 24.0
 
     def at(self, share: float, bearing_deg: float) -> QPointF:
         angle = math.radians(bearing_deg)
@@ -52,6 +52,7 @@ def paint_above(
 
     _paint_rose(painter, compass, scheme)
     _paint_beam(painter, compass, mount, antennas, part, scheme)
+    _paint_letters(painter, compass, scheme)
     _paint_travel(painter, compass, mount, part, scheme)
     _paint_plates(painter, compass, mount, part, scheme)
     _paint_chain(painter, compass, mount, part, scheme)
@@ -63,10 +64,13 @@ def _paint_rose(painter: QPainter, compass: _Compass, scheme: Scheme) -> None:
     painter.setPen(QPen(scheme.color("edge"), 1.0))
     painter.setBrush(scheme.color("card"))
     painter.drawEllipse(compass.centre, compass.radius, compass.radius)
+
+
+def _paint_letters(painter: QPainter, compass: _Compass, scheme: Scheme) -> None:
     painter.setFont(font(10, True))
     painter.setPen(scheme.color("ink"))
     for letter, bearing in (("N", 0.0), ("E", 90.0), ("S", 180.0), ("W", 270.0)):
-        _text(painter, compass.at(1.0 + 11.0 / compass.radius, bearing), letter)
+        _text(painter, compass.at(1.0 - 12.0 / compass.radius, bearing), letter)
 
 
 def _paint_beam(
@@ -120,11 +124,14 @@ def _paint_travel(painter: QPainter, compass: _Compass, mount: Mount, part: str,
     if part == "azimuth rate":
         _arrow(painter, compass, zeta + 30.0, _TRAVEL - 0.07, scheme.color("accent"))
     painter.setFont(font(9, True))
-    for bearing, words, share in (
-        (zeta, "ccw stop", _TRAVEL - 0.05),
-        (zeta + axis.travel_deg, "cw stop", outer + 0.04),
+    # Each name stands on the travel's side of its stop, so that two stops on one bearing stay apart.
+    for bearing, reach, words, aside in (
+        (zeta, _TRAVEL, "ccw stop", 7.0),
+        (zeta + axis.travel_deg, outer, "cw stop", -7.0),
     ):
-        _tag(painter, compass, share, bearing, f"{words} {wrap_360(bearing):.0f}", scheme, "accent")
+        painter.setPen(QPen(scheme.color("accent"), 1.0))
+        painter.drawLine(compass.at(reach, bearing), compass.at(1.0, bearing))
+        _tag(painter, compass, bearing, bearing + aside, f"{words} {wrap_360(bearing):.0f}", scheme)
 
 
 def _paint_plates(painter: QPainter, compass: _Compass, mount: Mount, part: str, scheme: Scheme) -> None:
@@ -149,7 +156,7 @@ def _paint_plates(painter: QPainter, compass: _Compass, mount: Mount, part: str,
     painter.setFont(font(8.5, lit))
     _text(painter, compass.at(_HOLES - 0.125, datum), "datum")
     if part == "keyway":
-        _tag(painter, compass, _PLATE + 0.09, keyway, f"keyway {keyway:.1f}", scheme, "accent")
+        _say(painter, compass, f"keyway {keyway:g} deg true", scheme)
 
 
 def _paint_holes(painter: QPainter, compass: _Compass, mount: Mount, part: str, scheme: Scheme) -> None:
@@ -188,8 +195,7 @@ def _paint_chain(painter: QPainter, compass: _Compass, mount: Mount, part: str, 
     if by_deg:
         painter.drawPath(compass.arc(start, start + by_deg, _CHAIN))
         _arrow(painter, compass, start + by_deg, _CHAIN, color, 1.0 if by_deg > 0.0 else -1.0)
-    painter.setFont(font(9, True))
-    _tag(painter, compass, _CHAIN + 0.06, start + by_deg / 2.0, f"{words} {by_deg:+g}", scheme, "accent")
+    _say(painter, compass, f"{words} {by_deg:+g} deg", scheme)
 
 
 def _paint_tilt(painter: QPainter, compass: _Compass, mount: Mount, color: QColor) -> None:
@@ -232,16 +238,23 @@ def _text(painter: QPainter, place: QPointF, text: str) -> None:
     painter.drawText(QRectF(place.x() - 60.0, place.y() - 10.0, 120.0, 20.0), _CENTRE, text)
 
 
+def _say(painter: QPainter, compass: _Compass, text: str, scheme: Scheme) -> None:
+    """The figure of what stands out, in the upper left corner."""
+    painter.setFont(font(11, True))
+    painter.setPen(scheme.color("accent"))
+    painter.drawText(QRectF(0.0, 0.0, 2.0 * compass.centre.x(), 22.0), Qt.AlignmentFlag.AlignLeft, text)
+
+
 def _tag(
-    painter: QPainter, compass: _Compass, share: float, bearing: float, text: str, scheme: Scheme, role: str
+    painter: QPainter, compass: _Compass, bearing: float, beside: float, text: str, scheme: Scheme
 ) -> None:
-    """Words on a small card just outside a place, kept inside the drawing."""
-    place = compass.at(share, bearing)
-    width = painter.fontMetrics().horizontalAdvance(text) + 10.0
-    away = math.sin(math.radians(bearing))
-    left = place.x() + (6.0 if away >= 0.0 else -6.0 - width)
-    left = min(max(left, 2.0), compass.centre.x() + compass.radius + 18.0 - width)
-    box = QRectF(left, place.y() - 9.0, width, 18.0)
-    painter.fillRect(box, scheme.color("card", 220))
-    painter.setPen(scheme.color(role))
-    painter.drawText(box, _CENTRE, text)
+    """A stop's name just outside the rose."""
+    width = painter.fontMetrics().horizontalAdvance(text) + 8.0
+    place = compass.at(1.0 + 10.0 / compass.radius, beside)
+    away = math.sin(math.radians(beside))
+    left = place.x() - width / 2.0 + away * width / 2.0
+    if abs(away) < 0.5:
+        # Above and below the rose there is room aside: away from the stop's own line.
+        left = place.x() if compass.at(1.0, beside).x() > compass.at(1.0, bearing).x() else place.x() - width
+    painter.setPen(scheme.color("accent"))
+    painter.drawText(QRectF(max(left, 0.0), place.y() - 9.0, width, 18.0), _CENTRE, text)

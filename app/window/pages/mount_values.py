@@ -1,0 +1,131 @@
+"""Groups of numbers: each with unit, a faint word of meaning, and whether it is assumed or set."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QVBoxLayout, QWidget
+
+from app.window.form import NumberField, heading, second
+from app.window.scheme import Scheme, font
+from core.mount_edits import default_at, is_given, value_at
+from core.plan import Plan
+
+
+@dataclass(frozen=True)
+class Value:
+    """One number of a plan.
+
+    Attributes:
+        path: its key path.
+        words: its label, with & before the letter of its key.
+        unit: what it is counted in.
+        meaning: a few words.
+        part: what of the picture it changes.
+    """
+
+    path: str
+    words: str
+    unit: str
+    meaning: str
+    part: str
+
+    @property
+    def plain(self) -> str:
+        """The label without its key mark."""
+        return self.words.replace("&", "")
+
+
+class ResetButton(QToolButton):
+    """Tells that a value is assumed; where it is set, takes it back to the default."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self._name = name
+        self.setFont(font(9))
+
+    def show_state(self, given: bool, default: str, scheme: Scheme) -> None:
+        """A set value can be reset; an assumed one says so."""
+        show_assumed(self, given, scheme)
+        self.setText(f"back to {default}" if given else "assumed")
+        self.setEnabled(given)
+        words = f"{self._name}: back to {default}" if given else f"{self._name} is assumed, not set"
+        self.setAccessibleName(words)
+        self.setToolTip(words)
+
+
+def show_assumed(field: QWidget, given: bool, scheme: Scheme) -> None:
+    """An assumed value is written faint."""
+    wanted = "" if given else f"color: {scheme.faint};"
+    if field.styleSheet() != wanted:
+        field.setStyleSheet(wanted)
+
+
+class ValueGroup(QWidget):
+    """Some numbers under a heading.
+
+    Signals:
+        edited(str path, float value, QWidget field): a number was typed.
+        reset_wanted(str path): back to the default.
+    """
+
+    edited = Signal(str, float, QWidget)
+    reset_wanted = Signal(str)
+
+    def __init__(self, title: str, values: Iterable[Value], parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.values = tuple(values)
+        self.fields: dict[str, NumberField] = {}
+        self.resets: dict[str, ResetButton] = {}
+        self.meanings: dict[str, QLabel] = {}
+        self.grid = QGridLayout()
+        self.grid.setHorizontalSpacing(10)
+        self.grid.setVerticalSpacing(6)
+        self.grid.setColumnMinimumWidth(0, 148)
+        self.grid.setColumnMinimumWidth(1, 96)
+        self.grid.setColumnMinimumWidth(2, 42)
+        self.grid.setColumnStretch(3, 1)
+        for value in self.values:
+            self._add(value)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(8)
+        column.addWidget(heading(title, 12))
+        column.addLayout(self.grid)
+
+    def _add(self, value: Value) -> None:
+        row = self.grid.rowCount()
+        field = NumberField(value.plain, value.unit, 4)
+        field.setMaximumWidth(96)
+        field.setProperty("part", value.part)
+        label = QLabel(value.words)
+        label.setBuddy(field)
+        meaning = second(value.meaning)
+        reset = ResetButton(value.plain)
+        field.value_edited.connect(self._teller(value.path, field))
+        reset.clicked.connect(self._resetter(value.path))
+        self.grid.addWidget(label, row, 0)
+        self.grid.addWidget(field, row, 1)
+        self.grid.addWidget(second(value.unit), row, 2)
+        self.grid.addWidget(meaning, row, 3)
+        self.grid.addWidget(reset, row, 4, Qt.AlignmentFlag.AlignRight)
+        self.fields[value.path], self.resets[value.path] = field, reset
+        self.meanings[value.path] = meaning
+
+    def _teller(self, path: str, field: NumberField) -> Callable[[float], None]:
+        return lambda number: self.edited.emit(path, number, field)
+
+    def _resetter(self, path: str) -> Callable[[], None]:
+        return lambda: self.reset_wanted.emit(path)
+
+    def refresh(self, plan: Plan, scheme: Scheme) -> None:
+        """Show the plan's numbers."""
+        for value in self.values:
+            field, number = self.fields[value.path], value_at(plan, value.path)
+            field.show_value(float(number) if isinstance(number, int | float) else None)
+            given = is_given(plan, value.path)
+            default = default_at(plan, value.path)
+            self.resets[value.path].show_state(given, f"{default:g}", scheme)
+            show_assumed(field, given, scheme)
