@@ -75,7 +75,7 @@ def seat_words(mount: Mount) -> str:
         ("sightings", correction_deg(mount, UPRIGHT)),
     ]
     told = [f"{name} {value:+g}" for name, value in terms[1:] if value]
-    return " ".join([f"keyway {mount.keyway_bearing_deg:g}", *told])
+    return ", ".join([f"keyway {mount.keyway_bearing_deg:g}", *told])
 
 
 def stop_words(mount: Mount) -> tuple[str, str]:

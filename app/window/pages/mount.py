@@ -25,9 +25,10 @@ from app.window.page import Page
 from app.window.pages.mount_follows import FollowsPart
 from app.window.pages.mount_numbers import AZIMUTH, ELEVATION, SEAT, WORK, caption
 from app.window.pages.mount_tables import AntennaTable, HoleTable
-from app.window.pages.mount_values import ResetButton, ValueGroup, show_assumed
+from app.window.pages.mount_values import ResetButton, ValueGroup, indicator_style, show_assumed
 from app.window.pages.mount_wrap import WrapRow
 from app.window.pages.text_field import TextField
+from app.window.scheme import Scheme
 from app.window.views.plate_picture import PlatePicture
 from core.declination import magnetic_from_true
 from core.edits import changed, reset
@@ -76,6 +77,7 @@ class MountPage(Page):
         self._columns = (QVBoxLayout(), QVBoxLayout())
         self._wide: bool | None = None
         self._parts: list[QWidget] = []
+        self._styled: Scheme | None = None
         self._lay_out()
         self._connect()
 
@@ -158,7 +160,9 @@ class MountPage(Page):
         fields = [
             field for part in self._parts for field in part.findChildren(QWidget) if field.focusPolicy()
         ]
-        stops = [field for field in fields if field.focusPolicy() & Qt.FocusPolicy.TabFocus]
+        # Lists that a box pops up are windows of their own.
+        here = [field for field in fields if field.window() is self.window()]
+        stops = [field for field in here if field.focusPolicy() & Qt.FocusPolicy.TabFocus]
         for one, other in itertools.pairwise(stops):
             QWidget.setTabOrder(one, other)
 
@@ -226,6 +230,9 @@ class MountPage(Page):
 
     def refresh(self) -> None:
         plan, scheme = self.context.plan, self.context.scheme
+        if self._styled is not scheme:
+            self._styled = scheme
+            self.setStyleSheet(indicator_style(scheme))
         for group in self.groups:
             group.refresh(plan, scheme)
         self.wrap.refresh(plan.mount.azimuth)

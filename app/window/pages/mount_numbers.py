@@ -33,7 +33,7 @@ WORK = (Value("shortest_contact_s", "Shortest contact", "s", "less is not worth 
 CAPTIONS = {
     "": "Go to a field: what it changes stands out here.",
     "keyway": "Where the keyway points on the ground, true. The index pin seats in it, so all else follows.",
-    "holes": "Offset: from the pin to the datum mark, clockwise from above. Drilled: from the mark.",
+    "hole": "Offset: from the pin to the datum mark, clockwise from above. Drilled: from the mark.",
     "stop": "From the datum mark to where the antennas look on the counter-clockwise stop.",
     "unit": "How the elevation unit is clocked beyond that about the azimuth axis, in both postures.",
     "correction": "Tonight's correction from sightings, good for the keyway and the hole it was fitted for.",

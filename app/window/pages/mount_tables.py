@@ -121,7 +121,7 @@ class HoleTable(RowTable):
         offset.setMaximumWidth(90)
         fields: tuple[QWidget, ...] = (use, name, offset)
         for widget in fields:
-            widget.setProperty("part", "holes")
+            widget.setProperty("part", f"hole {row}")
         self.group.addButton(use, row)
         use.clicked.connect(lambda _on, row=row: self.used.emit(row))
         name.text_edited.connect(lambda text, row=row: self.renamed.emit(row, text))

@@ -137,7 +137,9 @@ class SitePage(Page):
         )
         if key != self._shown_sky:
             self._shown_sky = key
-            scene: PanoramaScene = panorama_scene(plan, context.result, self._paths)
+            scene: PanoramaScene = panorama_scene(
+                plan, context.result_plan or plan, context.result, self._paths
+            )
             self.panorama.show_scene(scene, context.scheme)
 
     def _ask_for_paths(self) -> None:
@@ -178,7 +180,7 @@ class SitePage(Page):
         if key == self._shown_cost:
             return
         self._shown_cost = key
-        picked = picked_stays(self.context.plan, result)
+        picked = picked_stays(self.context.result_plan or self.context.plan, result)
         cost = mask_cost(paths, points, level, picked or None)
         self.cost.setText(cost_words(cost))
         words = rest_words(cost)

@@ -20,12 +20,17 @@ _ENOUGH = 110
 _LOWEST_SUN_DEG = -9.0
 
 
-def panorama_scene(plan: Plan, result: Result | None, paths: SkyPaths | None) -> PanoramaScene:
-    """The fixed layer's content for a plan; without a result the dial and the Sun alone."""
+def panorama_scene(
+    plan: Plan, result_plan: Plan, result: Result | None, paths: SkyPaths | None
+) -> PanoramaScene:
+    """The fixed layer's content for a plan; without a result the dial and the Sun alone.
+
+    ``result_plan`` is the plan the result is of, which may be a little older.
+    """
     return PanoramaScene(
         mount=plan.mount,
         minimum_elevation_deg=plan.site.minimum_elevation_deg,
-        lines=_lines(plan, result, paths),
+        lines=_lines(result_plan, result, paths),
         sun=_sun(plan),
     )
 

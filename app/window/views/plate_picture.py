@@ -80,7 +80,7 @@ class PlatePicture(QWidget):
         strip = 74.0
         upper = height - strip
         beside = max(min(width * 0.33, 170.0), 118.0)
-        above = QRectF(0.0, 0.0, width - beside * 0.62, upper)
+        above = QRectF(56.0, 0.0, width - 56.0 - beside * 0.42, upper)
         side = QRectF(width - beside, upper - beside * 0.95, beside, beside * 0.95)
         paint_above(painter, above, self.mount, self.antennas, self.part, self.scheme)
         paint_side(painter, side, self.mount.elevation, self.part, self.scheme)

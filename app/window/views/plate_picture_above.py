@@ -147,7 +147,7 @@ def _paint_plates(painter: QPainter, compass: _Compass, mount: Mount, part: str,
     painter.drawPolygon(notch)
     _paint_holes(painter, compass, mount, part, scheme)
     datum = datum_bearing_deg(mount)
-    lit = part in {"holes", "stop", "datum"}
+    lit = part == "stop" or part.startswith("hole ")
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(scheme.color("accent" if lit else "ink"))
     mark = [compass.at(_ADAPTER - 0.005, datum), compass.at(_ADAPTER - 0.09, datum - 9.0)]
@@ -161,8 +161,8 @@ def _paint_plates(painter: QPainter, compass: _Compass, mount: Mount, part: str,
 
 def _paint_holes(painter: QPainter, compass: _Compass, mount: Mount, part: str, scheme: Scheme) -> None:
     used = hole_in_use(mount).name
-    lit = part == "holes"
-    for name, bearing in hole_bearings_deg(mount):
+    for index, (name, bearing) in enumerate(hole_bearings_deg(mount)):
+        lit = part == f"hole {index}"
         place = compass.at(_HOLES, bearing)
         mine = name == used
         painter.setPen(QPen(scheme.color("accent" if lit else "ink"), 2.0))
@@ -181,7 +181,10 @@ def _paint_chain(painter: QPainter, compass: _Compass, mount: Mount, part: str, 
     at_stop = datum + mount.datum_to_stop_deg
     unit_on = at_stop + mount.elevation_unit_offset_deg
     links = {
-        "holes": (mount.keyway_bearing_deg, hole_in_use(mount).offset_deg, "pin to datum"),
+        f"hole {index}": (bearing, mount.index_holes[index].offset_deg, f"hole {name} to datum mark")
+        for index, (name, bearing) in enumerate(hole_bearings_deg(mount))
+    }
+    links |= {
         "stop": (datum, mount.datum_to_stop_deg, "datum to stop"),
         "unit": (at_stop, mount.elevation_unit_offset_deg, "elevation unit"),
         "correction": (unit_on, correction_deg(mount, "upright"), "sightings"),
@@ -202,7 +205,7 @@ def _paint_tilt(painter: QPainter, compass: _Compass, mount: Mount, color: QColo
     """An arrow toward the low edge."""
     toward = mount.tilt.toward_deg
     painter.setPen(QPen(color, 2.6))
-    painter.drawLine(compass.at(0.0, toward), compass.at(0.93, toward))
+    painter.drawLine(compass.at(_PLATE + 0.05, toward), compass.at(0.93, toward))
     painter.setBrush(color)
     head = [compass.at(1.0, toward), compass.at(0.91, toward - 3.0), compass.at(0.91, toward + 3.0)]
     painter.drawPolygon(QPolygonF(head))
