@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from app.commands.output import say, say_json, say_table, tell
+from app.commands.output import say, say_json, say_table, shown_progress, tell
 from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import orient_shape, plan_head
 from app.commands.words import bearing, counted, moment, seat_lines
@@ -28,7 +28,8 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 def run(options: argparse.Namespace) -> int:
     """Exit code 0 if anything was answered, 2 if nothing."""
     plan, result, memo = evaluated(options)
-    study = orient(plan, result, memo)
+    with shown_progress() as progress:
+        study = orient(plan, result, memo, progress)
     if options.json:
         say_json(plan_head(result) | orient_shape(study))
     else:

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Iterable, Sequence
+import time
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from typing import Any, TextIO
+
+from core.units import Progress, no_progress
 
 
 def say(text: str = "") -> None:
@@ -37,6 +41,35 @@ def _write(stream: TextIO | None, text: str) -> None:
     except UnicodeEncodeError:
         encoding = stream.encoding or "ascii"
         stream.write(text.encode(encoding, "backslashreplace").decode(encoding) + "\n")
+
+
+@contextmanager
+def shown_progress() -> Iterator[Progress]:
+    """A callback that shows on a terminal how far a long computation is; its line is gone afterwards.
+
+    Shown after a second, four times a second, and never where standard error is no terminal.
+    """
+    stream = sys.stderr
+    if stream is None or not stream.isatty():
+        yield no_progress
+        return
+    next_s = time.monotonic() + 1.0
+    shown = False
+
+    def show(done: int, total: int, what: str) -> bool:
+        nonlocal next_s, shown
+        if time.monotonic() >= next_s:
+            next_s, shown = time.monotonic() + 0.25, True
+            stream.write(f"\r{what}: {done} of {total}\x1b[K")
+            stream.flush()
+        return True
+
+    try:
+        yield show
+    finally:
+        if shown:
+            stream.write("\r\x1b[K")
+            stream.flush()
 
 
 def say_table(heads: Sequence[str], rows: Iterable[Sequence[str]], left: Sequence[int] = (0,)) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from app.commands.output import say, say_json, say_table, tell, tell_all
+from app.commands.output import say, say_json, say_table, shown_progress, tell, tell_all
 from app.commands.shapes import pass_shape, refused_shape
 from app.commands.words import age_words, counted, refusal_words
 from core.elements.age import age_days
@@ -62,7 +62,8 @@ def run(options: argparse.Namespace) -> int:
         why = "the names given leave none" if reading.sets else "the files hold none that can be used"
         raise NorthkeyError(f"no element set to predict from: {why}")
     tell_all(age_words([(elements.name, age_days(elements, start)) for elements in sets]))
-    passes, refused = predict(sets, site, start, start + options.hours * 3600.0)
+    with shown_progress() as progress:
+        passes, refused = predict(sets, site, start, start + options.hours * 3600.0, progress)
     tell_all(refusal_words(error) for error in refused)
     if options.json:
         say_json({"passes": [pass_shape(pass_) for pass_ in passes], "refused": refused_shape(refused)})

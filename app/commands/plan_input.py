@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from app.commands.output import tell, tell_all
+from app.commands.output import shown_progress, tell, tell_all
 from app.commands.words import age_words, refusal_words
 from core.errors import PlanError, ValueRangeError
 from core.evaluate import Result, evaluate
@@ -24,7 +24,8 @@ def evaluated(options: argparse.Namespace) -> tuple[Plan, Result, Memo]:
     plan = read_plan(options.plan)
     memo = Memo()
     try:
-        result = evaluate(plan, memo)
+        with shown_progress() as progress:
+            result = evaluate(plan, memo, progress)
     except ValueRangeError as error:
         raise PlanError(options.plan, "", str(error)) from None
     tell_all(age_words([(name, days) for name, _number, days in result.element_ages]))

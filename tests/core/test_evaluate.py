@@ -349,11 +349,15 @@ def test_minus_zero_is_zero(path):
     assert_same(evaluate(minus), warm)
 
 
-def test_a_cancelled_search_leaves_the_memo_fit_for_use():
-    plan, memo = plan_of(BASE), Memo()
-    with pytest.raises(Cancelled):
-        evaluate(plan, memo, lambda *_: False)
-    assert_same(evaluate(plan, memo), evaluate(plan))
+def test_cancelling_anywhere_leaves_the_memo_fit_for_use():
+    plan, asked = plan_of(BASE), []
+    cold = evaluate(plan, progress=lambda *told: asked.append(told) is None)
+    assert len({what for _, _, what in asked}) > 1, "more than one stage can be stopped"
+    for stop in range(len(asked)):
+        memo, calls = Memo(), iter(range(len(asked)))
+        with pytest.raises(Cancelled):
+            evaluate(plan, memo, lambda *_, calls=calls, stop=stop: next(calls) != stop)
+        assert_same(evaluate(plan, memo), cold)
 
 
 def test_the_study_is_remembered_and_cancellable():
