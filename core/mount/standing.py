@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -65,8 +66,8 @@ class Standing:
 
     @property
     def troubled(self) -> tuple[PassHere, ...]:
-        """Those not clear or with something lost: what is lost first, then what only rests; each by time."""
-        marked = [p for p in self.passes if not p.clear or not p.held or p.lost_s >= _NOTHING_S]
+        """Those that lose something, first, then those that only rest; each by time."""
+        marked = [p for p in self.passes if not p.clear or p.resting or not p.held or p.lost_s >= _NOTHING_S]
         return tuple(sorted(marked, key=lambda p: (p.held and p.lost_s < _NOTHING_S, p.index)))
 
 
@@ -108,10 +109,17 @@ def best_bearing_deg(study: SeatStudy, mount: Mount) -> float:
     best = study.best
     hole = next(h for h in mount.index_holes if h.name == best.index_hole)
     shift = fixed_offset_deg(mount, hole)
-    rounded = wrap_360(round(best.keyway_bearing_deg, 1))
-    there, here = looked_up(study, best.keyway_bearing_deg + shift), looked_up(study, rounded + shift)
-    same = here.not_clear <= there.not_clear and here.lost_s <= there.lost_s + _NOTHING_S
-    return rounded if same else best.keyway_bearing_deg
+    exact = best.keyway_bearing_deg
+    there = looked_up(study, exact + shift)
+    # The best may lie on the very end of an arc, so that only one of the neighbouring tenths is as good.
+    tenths = sorted(
+        (math.floor(exact * 10.0) / 10.0, math.ceil(exact * 10.0) / 10.0), key=lambda t: abs(t - exact)
+    )
+    for tenth in tenths:
+        here = looked_up(study, tenth + shift)
+        if here.not_clear <= there.not_clear and here.lost_s <= there.lost_s + _NOTHING_S:
+            return wrap_360(tenth)
+    return exact
 
 
 def to_decide(study: SeatStudy, mount: Mount, zeta_deg: float) -> int:

@@ -1,0 +1,173 @@
+"""The seat in words."""
+
+from __future__ import annotations
+
+import pytest
+
+from core.evaluate import evaluate
+from core.mount.above import seen_from_above
+from core.mount.nouns import VerdictWord
+from core.mount.seat import BestSeat
+from core.mount.stack import AzimuthAxis, IndexHole, Mount
+from core.mount.standing import PassHere, Standing, curve_pieces, looked_up
+from core.seat_words import (
+    bearing,
+    best_words,
+    curve_description,
+    curve_reading,
+    full_why,
+    hole_best_words,
+    hole_words,
+    lost,
+    seat_outcome,
+    short_why,
+    standing_details,
+    standing_sentence,
+    station_description,
+    tolerance_sentence,
+    travel_words,
+)
+from core.times import clock
+from tests.seat_evening import seat_evening, seat_plan
+
+
+def _here(
+    word: VerdictWord = "upright", *, resting: bool = False, clear: bool = True, lost_s: float = 0.0
+) -> PassHere:
+    return PassHere(0, word, resting, clear, lost_s)
+
+
+def _best(**changes: object) -> BestSeat:
+    known: dict[str, object] = {
+        "keyway_bearing_deg": 86.5,
+        "index_hole": "B",
+        "place_within_deg": (-9.7, 14.2),
+        "know_to_deg": 2.9,
+        "seconds_lost": 0.0,
+        "splits": 0,
+        "parts": 0,
+        "out_of_reach": 0,
+    }
+    return BestSeat(**(known | changes))  # type: ignore[arg-type]
+
+
+def test_bearings_are_told_to_a_tenth_and_never_as_360() -> None:
+    assert [bearing(deg) for deg in (86.54, 359.96, 0.0, 214.0)] == ["86.5", "0.0", "0.0", "214.0"]
+
+
+@pytest.mark.parametrize(
+    ("seconds", "words"),
+    [(0.4, "nothing lost"), (34.4, "34 s lost"), (99.6, "1.7 minutes lost"), (204.0, "3.4 minutes lost")],
+)
+def test_losses(seconds: float, words: str) -> None:
+    assert lost(seconds) == words
+
+
+def test_the_sentence_of_a_bad_seat() -> None:
+    passes = [_here("split", clear=False, lost_s=34.0)] * 6 + [_here(resting=True, clear=False)]
+    standing = Standing(tuple(passes + [_here()] * 6), exact=True)
+    assert standing_sentence(standing) == "7 of 13 passes are not clear, 3.4 minutes lost"
+    assert standing_details(standing) == "6 split, 1 resting"
+    quick = Standing(standing.passes, exact=False)
+    assert standing_sentence(quick) == "7 of 13 passes are not clear, about 3.4 minutes lost"
+
+
+def test_the_sentence_of_a_good_seat_and_of_none() -> None:
+    assert standing_sentence(Standing((_here(),) * 4, True)) == "All 4 passes are clear, nothing lost"
+    assert standing_sentence(Standing((_here(),), True)) == "The one pass is clear, nothing lost"
+    one = Standing((_here("part", clear=False, lost_s=12.0), _here()), True)
+    assert standing_sentence(one) == "1 of 2 passes is not clear, 12 s lost"
+    assert standing_sentence(Standing((), True)) == "There are no passes to study"
+    assert standing_details(Standing((_here(),), True)) == ""
+
+
+@pytest.mark.parametrize(
+    ("here", "words"),
+    [
+        (_here("split", clear=False, lost_s=51.0), "split, 51 s lost"),
+        (_here(resting=True, clear=False), "upright, rests at a guard, inside the beam"),
+        (_here("over the top", lost_s=8.0), "over the top, 8 s lost"),
+        (_here(resting=True, lost_s=8.0), "upright, rests at a guard, inside the beam, 8 s lost"),
+        (_here(), "upright"),
+    ],
+)
+def test_short_reasons(here: PassHere, words: str) -> None:
+    assert short_why(here) == words
+
+
+def test_full_reasons_name_stop_time_and_bearing() -> None:
+    seen = set()
+    for keyway in (0.0, 60.0, 330.0):
+        for check in evaluate(seat_plan(mount__keyway_bearing_deg=keyway)).checks:
+            words = full_why(check)
+            if check.crossing is not None:
+                seen.add("crossing")
+                assert check.crossing.stop in words
+                assert (
+                    f"{clock(check.crossing.utc_s, False)}, {bearing(check.crossing.bearing_deg)} deg true"
+                    in words
+                )
+            elif check.resting:
+                seen.add("resting")
+                assert words.startswith("rests ")
+                assert " dB" in words
+            else:
+                assert words == lost(check.seconds_lost)
+    assert seen == {"crossing", "resting"}
+
+
+def test_both_numbers_of_a_hole_stand_together() -> None:
+    assert hole_words(IndexHole(name="B", offset_deg=-45.0)) == "offset -45, drilled at 45 deg"
+
+
+@pytest.mark.parametrize(
+    ("travel", "words"),
+    [
+        (450.0, "Travel 450 deg, guard 5 deg, overlap 80 deg"),
+        (360.0, "Travel 360 deg, guard 5 deg, 10 deg cannot be pointed to"),
+        (370.0, "Travel 370 deg, guard 5 deg"),
+    ],
+)
+def test_travel(travel: float, words: str) -> None:
+    assert travel_words(Mount(azimuth=AzimuthAxis(travel_deg=travel, guard_deg=5.0))) == words
+
+
+def test_tolerances_are_kept_apart_and_rounded_to_the_safe_side() -> None:
+    assert tolerance_sentence(_best()) == (
+        "The keyway may be placed within -9 / +14 deg of it if it is then measured and the dials corrected. "
+        "It must then be known to 2 deg."
+    )
+    anywhere = tolerance_sentence(_best(place_within_deg=(-180.0, 180.0), know_to_deg=1.27))
+    assert anywhere.startswith("The keyway may be placed anywhere if")
+    assert anywhere.endswith("known to 1.2 deg.")
+    assert tolerance_sentence(_best(know_to_deg=0.02)).endswith("known to better than 0.1 deg.")
+
+
+def test_the_best_in_words() -> None:
+    assert best_words(86.5, "B") == "86.5 deg, hole B"
+    assert seat_outcome(_best()) == "nothing lost"
+    assert (
+        seat_outcome(_best(splits=2, out_of_reach=1, seconds_lost=72.0))
+        == "1 out of reach, 2 split, 72 s lost"
+    )
+    study = seat_evening()[2]
+    assert hole_best_words(study.holes[1]).startswith("B ")
+
+
+def test_descriptions_for_those_who_cannot_see_the_picture() -> None:
+    plan, _result, study = seat_evening()
+    above = seen_from_above(plan.mount)
+    words = station_description(above, looked_up(study, 60.0))
+    assert words.startswith("Keyway at 60.0 deg true, pin in hole A.")
+    assert "clockwise stop at 60.0 deg true" in words
+    assert words.endswith("lost.")
+    assert "not clear" not in station_description(above, None)
+    drawn = curve_pieces(study, plan.mount, study.holes[0].hole)
+    reading = curve_reading(drawn, 60.0)
+    assert reading.startswith("60.0 deg: ")
+    assert reading in curve_description(study, "A", drawn, 60.0)
+
+
+def test_the_overlap_is_described() -> None:
+    above = seen_from_above(Mount(azimuth=AzimuthAxis(travel_deg=450.0, guard_deg=5.0)))
+    assert "Overlap of 80 deg from 5.0." in station_description(above, None)
