@@ -232,7 +232,8 @@ class MountPage(Page):
         plan, scheme = self.context.plan, self.context.scheme
         if self._styled is not scheme:
             self._styled = scheme
-            self.setStyleSheet(indicator_style(scheme))
+            for part in (self.wrap, self.holes):
+                part.setStyleSheet(indicator_style(scheme))
         for group in self.groups:
             group.refresh(plan, scheme)
         self.wrap.refresh(plan.mount.azimuth)

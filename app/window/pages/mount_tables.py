@@ -68,7 +68,9 @@ class RowTable(QWidget):
         grid.setHorizontalSpacing(10)
         grid.setVerticalSpacing(6)
         for place, head in enumerate(self.heads):
-            grid.addWidget(second(head), 0, place)
+            words = second(head)
+            words.setWordWrap(False)
+            grid.addWidget(words, 0, place)
         self.removers = []
         for row in range(count):
             self.fill(grid, row)
@@ -172,20 +174,21 @@ class AntennaTable(RowTable):
     )
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        heads = ("name", "frequency, MHz", "beamwidth, deg", "skew to the boom, deg")
+        heads = ("name", "frequency, MHz", "beamwidth, deg", "skew, deg")
         super().__init__("Antennas", heads, "an antenna", parent)
         self.names: list[TextField] = []
         self.numbers: list[dict[str, NumberField]] = []
 
     def fill(self, grid: QGridLayout, row: int) -> None:
         name = TextField(f"Name of antenna {row + 1}", 120)
+        name.setFixedWidth(120)
         name.setProperty("part", f"beam {row}")
         name.text_edited.connect(lambda text, row=row: self.renamed.emit(row, text))
         grid.addWidget(name, row + 1, 0)
         fields = {}
         for place, (key, words, unit, part) in enumerate(self._NUMBERS, start=1):
             field = NumberField(f"{words} of antenna {row + 1}", unit, 6)
-            field.setMaximumWidth(100)
+            field.setFixedWidth(100)
             field.setProperty("part", f"{part} {row}")
             field.value_edited.connect(lambda value, row=row, key=key: self.typed.emit(row, key, value))
             grid.addWidget(field, row + 1, place)

@@ -52,7 +52,6 @@ def indicator_style(scheme: Scheme) -> str:
             stop:0 {s.ink}, stop:0.55 {s.ink}, stop:0.6 {s.card}, stop:1 {s.card});
     }}
     QRadioButton::indicator:focus, QCheckBox::indicator:focus {{ border-color: {s.signal}; }}
-    QComboBox::drop-down {{ border: none; width: 20px; }}
     """
 
 
@@ -76,7 +75,7 @@ class ResetButton(QToolButton):
 
 def show_assumed(field: QWidget, given: bool, scheme: Scheme) -> None:
     """An assumed value is written faint."""
-    wanted = "" if given else f"color: {scheme.faint};"
+    wanted = f"color: {scheme.ink if given else scheme.faint};"
     if field.styleSheet() != wanted:
         field.setStyleSheet(wanted)
 

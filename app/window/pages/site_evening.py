@@ -44,7 +44,7 @@ class EveningPart(QWidget):
         form.add_row("&Date", self.day)
         form.add_row("&From", self.start)
         form.add_row("T&o", self.end)
-        form.add_row("Least &elevation", self.minimum, "deg", "lower never counts")
+        form.add_row("Least &elevation", self.minimum, "deg", "below: no contact")
         add_wide_row(form, "&Notes", self.notes)
         beside = ((self.day, self.day_words), (self.start, self.start_words), (self.end, self.end_words))
         for field, words in beside:

@@ -6,7 +6,7 @@ from typing import Any
 from zoneinfo import available_timezones
 
 from PySide6.QtCore import QEvent, QObject
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QLabel, QVBoxLayout, QWidget
 
 from app.window.context import Context
 from app.window.form import Form, NumberField, heading, second
@@ -109,10 +109,9 @@ class PlacePart(QWidget):
         form.addWidget(self.zone_words, form.rowCount(), 1, 1, 3)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        top = QHBoxLayout()
-        top.addWidget(heading("Place"))
-        top.addStretch(1)
-        column.addLayout(top)
+        top = heading("Place")
+        top.setMinimumHeight(31)
+        column.addWidget(top)
         column.addLayout(form)
         column.addWidget(self.moved)
         column.addStretch(1)

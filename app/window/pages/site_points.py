@@ -80,7 +80,9 @@ class PointsPart(QWidget):
         row.addStretch(1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(heading("Horizon points"))
+        top = heading("Horizon points")
+        top.setMinimumHeight(31)
+        column.addWidget(top)
         column.addWidget(self.table, 1)
         column.addLayout(row)
 

@@ -10,7 +10,7 @@ from app.window.marks import hatch
 from app.window.scheme import Scheme, font
 from app.window.views.panorama_scene import Axes, PanoramaScene, SkyLine, SunLine
 from core.angles import Floats, wrap_360
-from core.mount.dial import azimuth_dial
+from core.mount.dial import azimuth_dial, dial_figure
 from core.mount.unrolled import dial_ticks, places_deg, repeated_deg, unrolled_lines, unrolled_mask
 from core.site import HorizonPoint
 
@@ -226,21 +226,21 @@ def _paint_figures(painter: QPainter, axes: Axes, scene: PanoramaScene, scheme: 
     bearing_y, dial_y = plot.bottom() + 8.0, plot.bottom() + 27.0
     painter.setFont(font(9))
     painter.setPen(scheme.color("faint"))
-    painter.drawText(QRectF(0, bearing_y, plot.left() - 14, 18), _LEFT_TEXT, "true")
+    painter.drawText(QRectF(0, bearing_y, plot.left() - 28, 18), _LEFT_TEXT, "true")
     painter.setFont(font(9, True))
     painter.setPen(scheme.color("ink"))
-    painter.drawText(QRectF(0, dial_y, plot.left() - 14, 20), _LEFT_TEXT, "dial")
+    painter.drawText(QRectF(0, dial_y, plot.left() - 28, 20), _LEFT_TEXT, "dial")
     for m in (0.0, axis.travel_deg):
         painter.setFont(font(12, True))
         painter.setPen(scheme.color("accent"))
-        _figure(painter, axes.x(m), dial_y, azimuth_dial(m, axis).short)
+        _figure(painter, axes.x(m), dial_y, dial_figure(azimuth_dial(m, axis).shown_deg))
     per_deg = plot.width() / axes.span
     step = next((step for step in _STEPS_DEG if step * per_deg >= _TICK_PX), 360.0)
     for tick in dial_ticks(scene.mount, step):
         x = axes.x(tick.m_deg)
         painter.setPen(QPen(scheme.color("faint"), 1.0))
         painter.drawLine(QPointF(x, plot.bottom()), QPointF(x, plot.bottom() + 5.0))
-        if not plot.left() + 8 <= x <= plot.right() - 8:
+        if not plot.left() + 14 <= x <= plot.right() - 8:
             continue
         letter = _CARDINAL.get(tick.bearing_deg)
         painter.setFont(font(10 if letter else 9, letter is not None))
@@ -252,7 +252,7 @@ def _paint_figures(painter: QPainter, axes: Axes, scene: PanoramaScene, scheme: 
         if tick.dial is not None and not near_stop:
             painter.setFont(font(12, True))
             painter.setPen(scheme.color("ink"))
-            _figure(painter, x, dial_y, tick.dial.short)
+            _figure(painter, x, dial_y, dial_figure(tick.dial.shown_deg))
 
 
 def _figure(painter: QPainter, x: float, top: float, text: str) -> None:

@@ -12,7 +12,7 @@ from core.mount.stack import Mount, zeta_deg
 from core.mount.unrolled import span_deg
 
 #: Room around the plot, pixels: elevation figures left; bearings, dial and their ticks below.
-LEFT, RIGHT, TOP, BOTTOM = 56.0, 18.0, 10.0, 58.0
+LEFT, RIGHT, TOP, BOTTOM = 62.0, 26.0, 10.0, 58.0
 
 
 @dataclass(frozen=True, eq=False)
