@@ -14,7 +14,7 @@ from core.locator import check_position, from_locator, locator_of
 from core.site import Site
 
 _SITE_FORM = "LAT,LON[,HEIGHT_M] such as -33.9,151.2,40, or a grid locator such as QF56oc[,HEIGHT_M]"
-_NUMBER = r"[+-]?\d+(?:\.\d*)?"
+_NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)"
 #: A figure that a letter or a semicolon ends can carry a decimal comma.
 _COMMA_NUMBER = r"[+-]?\d+(?:[.,]\d*)?"
 

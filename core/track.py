@@ -217,7 +217,8 @@ class _Mask:
         one_third = mask_elevation_deg(horizon, start + width / 3.0)
         two_thirds = mask_elevation_deg(horizon, start + 2.0 * width / 3.0)
         # Read inside the pieces: a vertical step leaves two heights at a corner.
-        slope = 3.0 * (two_thirds - one_third) / width
+        # Points nearer than a millionth of a degree make a step, whose slope nobody meets.
+        slope = np.where(width > 1e-6, 3.0 * (two_thirds - one_third) / np.maximum(width, 1e-6), 0.0)
         lowest_deg = min(point.elevation_deg for point in horizon)
         return cls(start, 2.0 * one_third - two_thirds, slope, lowest_deg)
 

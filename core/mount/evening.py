@@ -11,6 +11,7 @@ import numpy as np
 
 from core.mount.motion import Steering
 from core.mount.nouns import Contact, EveningOrder, Move, PassCheck, Reason
+from core.mount.reasons import reason_for
 from core.mount.stack import Antenna, Mount, Posture
 from core.mount.tracks import MountTrack
 from core.mount.verdict import in_way
@@ -52,17 +53,19 @@ def order_evening(
     left_out: list[tuple[PassCheck, str]] = []
     told = list(unmatched)
     for want in sorted(chosen, key=lambda w: checks[w.index].pass_.aos.utc_s):
-        check = checks[want.index]
+        check, reason = checks[want.index], reasons[want.index]
         if want.way is not None:
-            insisted = in_way(check, tracks[want.index], mount, antennas, steering, want.way)
+            track = tracks[want.index]
+            insisted = in_way(check, track, mount, antennas, steering, want.way)
             if insisted is None:
                 told.append(_no_such_way(check, *want.way))
-            check = insisted or check
+            else:
+                check, reason = insisted, reason_for(insisted, track, mount, antennas, steering)
         why = _why_not(check, shortest_contact_s, picked)
         if why:
             left_out.append((check, why))
             continue
-        contacts.append(_contact(check, reasons[want.index], want.worth, picked, contacts, mount))
+        contacts.append(_contact(check, reason, want.worth, picked, contacts, mount))
     return EveningOrder(tuple(contacts), tuple(left_out), tuple(told))
 
 

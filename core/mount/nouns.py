@@ -180,8 +180,7 @@ class PassCheck:
         resting: the chosen way rests.
         seconds_lost: seconds over the mask off the beam as the verdict does it.
         seconds_in_all: seconds over the mask.
-        chosen: the way followed (for a split the first, for a part the one worked in);
-            None when out of reach.
+        chosen: the way followed throughout; None for a split, a part and out of reach.
         pointing: the axes along the pass as the verdict does it; None when out of reach.
         split, part: details where the verdict is that.
         crossing: where the way that comes furthest meets a stop or limit; None for passes with a way.

@@ -19,6 +19,7 @@ from core.passes import Cut, Event, Stay, find_stays
 from core.site import HorizonPoint, Site, mask_elevation_deg
 from core.times import parse_iso
 from core.track import Pass, cut_pass, cut_passes, predict, stay_at
+from tests.core.stays import arc_stay
 from tests.shared_data import shared_file
 
 START = parse_iso("2024-11-01T16:00:00Z")
@@ -352,3 +353,23 @@ def test_an_evening_of_real_amateur_satellites():
     assert refused == ()
     assert len(passes) == 147
     assert sum(cut.cut is not None for cut in passes) == 8
+
+
+def test_mask_points_a_hair_apart_are_a_step() -> None:
+    """Two points 1e-308 deg apart once overflowed the slope between them."""
+    points = (
+        HorizonPoint(azimuth_deg=0.0, elevation_deg=3.0),
+        HorizonPoint(azimuth_deg=1e-308, elevation_deg=20.0),
+        HorizonPoint(azimuth_deg=180.0, elevation_deg=3.0),
+    )
+    step = (
+        HorizonPoint(azimuth_deg=0.0, elevation_deg=3.0),
+        HorizonPoint(azimuth_deg=0.0, elevation_deg=20.0),
+        HorizonPoint(azimuth_deg=180.0, elevation_deg=3.0),
+    )
+    stay = arc_stay(1, 0.0, 60.0)
+    got, expected = cut_pass(stay, points, 5.0), cut_pass(stay, step, 5.0)
+    assert got is not None
+    assert expected is not None
+    assert got.aos.utc_s == pytest.approx(expected.aos.utc_s, abs=1e-3)
+    assert got.stretches[0] == pytest.approx(expected.stretches[0], abs=1e-3)

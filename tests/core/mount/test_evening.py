@@ -79,6 +79,7 @@ def test_a_way_insisted_on_is_followed_or_told() -> None:
     other = next(way for way in check.ways if way != check.chosen)
     order = ordered(passes, wanted=(Wanted(0, 1.0, (other.posture, other.turn)),))
     assert order.contacts[0].check.chosen == other
+    assert order.contacts[0].reason.text.startswith(other.posture.capitalize())
     pointing = order.contacts[0].check.pointing
     assert pointing is not None
     np.testing.assert_allclose(pointing.m_deg[0], other.m_aos_deg)
