@@ -125,7 +125,7 @@ class KeywayPage(Page):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         enter = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
         focus = self.focusWidget()
-        if enter and focus in {None, self, self.station, self.curve.view, self.panel.list, self.panel.best}:
+        if enter and focus in {self.station, self.curve.view, self.panel.list, self.panel.best}:
             self.turn_to_best()
         else:
             super().keyPressEvent(event)
