@@ -13,8 +13,8 @@ def evening_plan(**changes: Any) -> Plan:
     return plan_of(short_plan_data(), **changes)
 
 
-def full_evening_plan(satellites: int = 91, **changes: Any) -> Plan:
-    """Many satellites in spread planes: about 147 passes in six hours with the default number."""
+def full_evening_plan(satellites: int = 92, **changes: Any) -> Plan:
+    """Many satellites in spread planes: 150 passes in six hours with the default number."""
     records = []
     for index in range(satellites):
         norad_id = 71_000 + index

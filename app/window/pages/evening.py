@@ -153,6 +153,7 @@ class EveningPage(Page):
         column.setSpacing(14)
         column.addStretch(2)
         self.nothing_button.setProperty("main", True)
+        self.nothing_button.setAccessibleName("what to do first")
         self.nothing_button.setFont(font(12, True))
         for widget in (self.nothing_title, self.nothing_text, self.nothing_button):
             column.addWidget(widget, 0, Qt.AlignmentFlag.AlignLeft)

@@ -85,6 +85,8 @@ class PassModel(QAbstractTableModel):
         return _TIPS[section] if role == Qt.ItemDataRole.ToolTipRole else None
 
     def flags(self, index: Index) -> Qt.ItemFlag:
+        if not index.isValid():
+            return Qt.ItemFlag.NoItemFlags
         base = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
         return base | Qt.ItemFlag.ItemIsUserCheckable if index.column() == PICK else base
 
@@ -232,6 +234,7 @@ class PassTable(QTableView):
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setShowGrid(False)
         self.setWordWrap(False)
+        self.setCornerButtonEnabled(False)
         self.setTabKeyNavigation(False)
         self.setMouseTracking(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, QSizeF
 
 from core.angles import Flags, Floats
@@ -27,15 +27,17 @@ class Wish:
 
 
 class Ground:
-    """What is taken of a picture, in cells of some pixels."""
+    """What is taken of a picture: strokes in cells of some pixels, names as rectangles."""
 
     def __init__(self, box: QRectF) -> None:
         self._box = box
         shape = (int(box.height() / _CELL_PX) + 2, int(box.width() / _CELL_PX) + 2)
         self._taken: Flags = np.zeros(shape, dtype=bool)
+        self._sums: NDArray[np.int64] | None = None
+        self._names: Floats = np.zeros((0, 4))
 
     def take_line(self, points: Floats) -> None:
-        """A stroke takes the cells it goes through."""
+        """A stroke, (N, 2) pixels, takes the cells it goes through."""
         steps = np.hypot(*np.diff(points, axis=0).T) if len(points) > 1 else np.zeros(0)
         along = np.concatenate([[0.0], np.cumsum(steps)])
         at = np.arange(0.0, along[-1] + _CELL_PX, _CELL_PX * 0.7)
@@ -43,19 +45,42 @@ class Ground:
         row = ((np.interp(at, along, points[:, 1]) - self._box.top()) / _CELL_PX).astype(int)
         inside = (row >= 0) & (column >= 0) & (row < self._taken.shape[0]) & (column < self._taken.shape[1])
         self._taken[row[inside], column[inside]] = True
-
-    def _cells(self, rect: QRectF) -> tuple[slice, slice]:
-        top, left = rect.top() - self._box.top(), rect.left() - self._box.left()
-        rows = slice(int(top / _CELL_PX), int((top + rect.height()) / _CELL_PX) + 1)
-        return rows, slice(int(left / _CELL_PX), int((left + rect.width()) / _CELL_PX) + 1)
-
-    def is_free(self, rect: QRectF) -> bool:
-        """Nothing is under the rectangle, and it lies inside."""
-        return self._box.contains(rect) and not bool(self._taken[self._cells(rect)].any())
+        self._sums = None
 
     def take(self, rect: QRectF) -> None:
         """A name takes its rectangle."""
-        self._taken[self._cells(rect)] = True
+        edges = [rect.left(), rect.top(), rect.right(), rect.bottom()]
+        self._names = np.vstack([self._names, edges])
+
+    def is_free(self, rect: QRectF) -> bool:
+        """Nothing is under the rectangle, and it lies inside."""
+        edges = np.array([[rect.left(), rect.top(), rect.right(), rect.bottom()]])
+        return bool(self.free(edges)[0])
+
+    def free(self, edges: Floats) -> Flags:
+        """(K,) whether each rectangle, (K, 4) left, top, right, bottom, is free and lies inside."""
+        box = self._box
+        inside = (edges[:, 0] >= box.left()) & (edges[:, 1] >= box.top())
+        inside &= (edges[:, 2] <= box.right()) & (edges[:, 3] <= box.bottom())
+        found: Flags = inside
+        found[inside] = self._cells_under(edges[inside]) == 0
+        some = edges[found]
+        apart = (some[:, None, 0] >= self._names[:, 2]) | (some[:, None, 2] <= self._names[:, 0])
+        apart |= (some[:, None, 1] >= self._names[:, 3]) | (some[:, None, 3] <= self._names[:, 1])
+        found[found] = apart.all(axis=1)
+        return found
+
+    def _cells_under(self, edges: Floats) -> NDArray[np.int64]:
+        """(K,) how many taken cells lie under each rectangle, by a table of sums."""
+        if self._sums is None:
+            self._sums = np.pad(self._taken.astype(np.int64).cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
+        corner = np.array([self._box.left(), self._box.top()])
+        low = ((edges[:, :2] - corner) / _CELL_PX).astype(int)
+        high = ((edges[:, 2:] - corner) / _CELL_PX).astype(int) + 1
+        high = np.minimum(high, [self._taken.shape[1], self._taken.shape[0]])
+        left, top, right, bottom = low[:, 0], low[:, 1], high[:, 0], high[:, 1]
+        sums = self._sums
+        return np.asarray(sums[bottom, right] - sums[top, right] - sums[bottom, left] + sums[top, left])
 
 
 @dataclass(frozen=True)
@@ -82,30 +107,37 @@ def place_names(wishes: list[Wish], ground: Ground, reach_px: float) -> dict[int
     """
     placed: dict[int, Placed] = {}
     for wish in wishes:
-        spot = next((spot for spot in _spots(wish, reach_px) if ground.is_free(spot.rect)), None)
-        if spot is not None:
-            ground.take(spot.rect)
-            placed[wish.index] = spot
+        edges, anchors = _spots(wish, reach_px)
+        free = np.flatnonzero(ground.free(edges))
+        if free.size:
+            left, top, right, bottom = edges[free[0]].tolist()
+            rect = QRectF(left, top, right - left, bottom - top)
+            ground.take(rect)
+            placed[wish.index] = Placed(rect, QPointF(*anchors[free[0]].tolist()))
     return placed
 
 
-def _spots(wish: Wish, reach_px: float) -> Iterator[Placed]:
-    """Above the highest point and below the lowest, then about the ends, then ever further off."""
+def _spots(wish: Wish, reach_px: float) -> tuple[Floats, Floats]:
+    """Places to try, best first: above the highest point, below the lowest, about the ends, ever further off.
+
+    Returns:
+        (K, 4) left, top, right, bottom, and (K, 2) the point of the stroke each belongs to.
+    """
     points, width, height = wish.points, wish.size.width(), wish.size.height()
     high, low = points[int(np.argmin(points[:, 1]))], points[int(np.argmax(points[:, 1]))]
-    away = 0.0
-    while away <= reach_px:
-        for number, (x, y) in enumerate((high, low, points[0], points[-1], points[len(points) // 2])):
-            anchor, gap = QPointF(float(x), float(y)), _GAP_PX + away
-            over, under = y - height - gap, y + gap
+    corners: list[tuple[float, float]] = []
+    anchors: list[tuple[float, float]] = []
+    for away in np.arange(0.0, reach_px + 1e-9, _NUDGE_PX).tolist():
+        for number, anchor in enumerate((high, low, points[0], points[-1], points[len(points) // 2])):
+            x, y = anchor.tolist()
+            over, under = y - height - _GAP_PX - away, y + _GAP_PX + away
+            across = (x - width / 2.0, x - 4.0, x - width + 4.0)
+            aside = (x + _GAP_PX, x - width - _GAP_PX)
             # The highest point asks for a place above it first, the lowest for one below.
             rows = (under, over) if number == 1 else (over, under)
-            for top in (*rows, y - height / 2.0 - away, y - height / 2.0 + away):
-                beside = top not in rows
-                for left in (x + _GAP_PX, x - width - _GAP_PX) if beside else _across(float(x), width):
-                    yield Placed(QRectF(float(left), float(top), width, height), anchor)
-        away += _NUDGE_PX
-
-
-def _across(x: float, width: float) -> tuple[float, float, float]:
-    return x - width / 2.0, x - 4.0, x - width + 4.0
+            here = [(left, top) for top in rows for left in across]
+            here += [(left, y - height / 2.0 + shift) for shift in (-away, away) for left in aside]
+            corners += here
+            anchors += [(x, y)] * len(here)
+    places = np.array(corners)
+    return np.hstack([places, places + np.array([width, height])]), np.array(anchors)

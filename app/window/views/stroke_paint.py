@@ -12,6 +12,9 @@ from core.angles import Floats
 from core.mount.nouns import VerdictWord
 from core.mount.paths import Kind, PassPath
 
+#: Points closer together than this are one; strokes stay smooth.
+_APART_PX = 2.5
+
 
 def tone(scheme: Scheme, verdict: VerdictWord) -> QColor:
     """Work in the colour of the signal, what loses something in the accent."""
@@ -19,7 +22,12 @@ def tone(scheme: Scheme, verdict: VerdictWord) -> QColor:
 
 
 def polyline(points: Floats) -> QPolygonF:
-    """Qt's form of (N, 2) pixels."""
+    """Qt's form of (N, 2) pixels, without points that the eye cannot tell from the one before."""
+    if len(points) > 2:
+        along = np.cumsum(np.abs(np.diff(points, axis=0)).sum(axis=1)) // _APART_PX
+        keep = np.concatenate([[True], np.diff(along, prepend=0.0) > 0.0])
+        keep[-1] = True
+        points = points[keep]
     return QPolygonF([QPointF(x, y) for x, y in points.tolist()])
 
 
