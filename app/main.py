@@ -109,7 +109,7 @@ def _asks_for_window(words: list[str]) -> bool:
 
 def _window(words: list[str]) -> int:
     try:
-        from app.window.main_window import open_workbench
+        from app.window.launch import open_workbench
     except ImportError as error:
         tell(
             f"the window needs PySide6 (extra 'window'): {error}; every command works without it, see --help"

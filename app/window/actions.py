@@ -29,6 +29,8 @@ ACTS: tuple[Act, ...] = (
     Act("redo", "&Edit", "&Redo", "Ctrl+Shift+Z"),
     Act("find", "&Edit", "&Find a satellite", "Ctrl+F"),
     Act("cancel", "&Edit", "&Cancel what is being computed", "Ctrl+."),
+    Act("compute", "&Edit", "&Work it out again", "F5"),
+    Act("errors", "&Edit", "Recent &errors..."),
     Act("scheme_light", "&Look", "&Light", "Ctrl+Alt+1"),
     Act("scheme_dark", "&Look", "&Dark", "Ctrl+Alt+2"),
     Act("scheme_dusk", "&Look", "D&usk", "Ctrl+Alt+3"),

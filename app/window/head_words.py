@@ -6,10 +6,9 @@ from dataclasses import dataclass
 
 from app.window.context import Context
 from core.elements.age import describe_age
-from core.errors import NorthkeyError
 from core.locator import locator_of
 from core.times import clock, to_datetime
-from core.zones import local_time, resolve_time_zone
+from core.zones import local_time
 
 
 @dataclass(frozen=True)
@@ -26,26 +25,32 @@ def head_words(context: Context) -> HeadWords:
     """The head strip's texts for the document's plan and the latest result."""
     plan, site = context.plan, context.plan.site
     north, east = site.latitude_deg, site.longitude_deg
-    place = (
+    where = (
         f"{abs(north):.4f} {'N' if north >= 0 else 'S'}  {abs(east):.4f} {'E' if east >= 0 else 'W'}  "
         f"{site.height_m:.0f} m  {locator_of(north, east)}"
     )
+    place = f"{site.name}  {where}" if site.name else where
+    return HeadWords(plan.title, place, _hours(context), _ages(context))
+
+
+def _hours(context: Context) -> str:
+    """Local time first; until the zone of the place is known from a result, UTC alone."""
+    plan = context.plan
     start, end = plan.evening.start_utc_s, plan.evening.end_utc_s
     day = to_datetime(start)
-    hours = f"{clock(start, False)}-{clock(end, False)} UTC"
-    try:
-        zone = resolve_time_zone(site)
-    except NorthkeyError:
-        local = f"{day.day} {day:%b}"
-    else:
-        first, last = local_time(start, zone), local_time(end, zone)
-        local = f"{first.day} {first:%b} {first:%H:%M}-{last:%H:%M} local"
-    return HeadWords(plan.title, place, f"{local}   {hours}", _ages(context))
+    universal = f"{clock(start, False)}-{clock(end, False)} UTC"
+    result, before = context.result, context.result_plan
+    if result is None or before is None or before.site != plan.site:
+        return f"{day.day} {day:%b}   {universal}"
+    first, last = local_time(start, result.time_zone), local_time(end, result.time_zone)
+    return f"{first.day} {first:%b} {first:%H:%M}-{last:%H:%M} local   {universal}"
 
 
 def _ages(context: Context) -> str:
+    if not context.plan.satellites:
+        return "no elements"
     if context.result is None or not context.result.element_ages:
-        return "no elements" if not context.plan.satellites else ""
+        return ""
     days = [age for _name, _number, age in context.result.element_ages]
     low, high = min(days), max(days)
     if round(low, 1) == round(high, 1):

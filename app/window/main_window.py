@@ -2,94 +2,112 @@
 
 from __future__ import annotations
 
-import importlib.resources
+import importlib
 import time
 import traceback
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QByteArray, Qt, QTimer, Slot
 from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence
 from PySide6.QtWidgets import (
     QApplication,
-    QFileDialog,
     QHBoxLayout,
+    QLineEdit,
     QMainWindow,
-    QMessageBox,
+    QMenu,
+    QPlainTextEdit,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
 
-from app.settings import Remembered, recall, remember
+from app.settings import Remembered, remember
 from app.window.actions import ACTS, PAGES
-from app.window.bars import Foot, Head, Rail
+from app.window.bars import Foot, Head
 from app.window.context import Context
 from app.window.document import Document
 from app.window.head_words import head_words
 from app.window.page import Page
-from app.window.pages.evening import EveningPage
-from app.window.pages.keyway import KeywayPage
-from app.window.pages.later import RunPage, SetupPage
-from app.window.pages.mount import MountPage
-from app.window.pages.satellites import SatellitesPage
-from app.window.pages.sheet import SheetPage
-from app.window.pages.site import SitePage
-from app.window.problem import ProblemDialog
+from app.window.plan_files import PlanFiles, demo_plan, fresh_plan, is_plan_file
+from app.window.problem import Problem, ProblemDesk
+from app.window.rail import Rail
 from app.window.runner import Runner
 from app.window.scheme import SCHEMES, palette, style_sheet
 from core.errors import NorthkeyError
 from core.evaluate import Result, evaluate, orient
 from core.plan import Plan
-from core.storage import plan_from_text
 
-_PAGE_CLASSES: tuple[type[Page], ...] = (
-    SitePage,
-    SatellitesPage,
-    MountPage,
-    EveningPage,
-    KeywayPage,
-    SetupPage,
-    SheetPage,
-    RunPage,
-)
-_PLAN_FILTER = "Northkey plans (*.northkey.json);;All files (*)"
-
-
-def demo_plan() -> Plan:
-    """The bundled demo."""
-    name = "larch_ridge.northkey.json"
-    return plan_from_text(
-        importlib.resources.files("resources").joinpath("demo", name).read_text("utf-8"), name
-    )
+#: Where each page's class lives. A page is imported and built when it is first needed.
+_PAGE_CLASSES = {
+    "Site": ("app.window.pages.site", "SitePage"),
+    "Satellites": ("app.window.pages.satellites", "SatellitesPage"),
+    "Mount": ("app.window.pages.mount", "MountPage"),
+    "Evening": ("app.window.pages.evening", "EveningPage"),
+    "Keyway": ("app.window.pages.keyway", "KeywayPage"),
+    "Setup": ("app.window.pages.later", "SetupPage"),
+    "Sheet": ("app.window.pages.sheet", "SheetPage"),
+    "Run": ("app.window.pages.later", "RunPage"),
+}
+#: What failed, by the kind of job.
+_FAILED = {
+    "evaluate": "Passes not worked out",
+    "study": "Seat not studied",
+    "elements": "Elements not read",
+    "export elements": "Elements not written",
+    "sheet": "Sheet not laid out",
+    "save sheet": "Sheet not saved",
+    "print sheet": "Sheet not printed",
+}
 
 
 class MainWindow(QMainWindow):
     """One window, one plan."""
 
-    def __init__(self, plan: Plan, path: Path | None = None, clock: Callable[[], float] = time.time) -> None:
+    def __init__(
+        self,
+        plan: Plan,
+        path: Path | None = None,
+        clock: Callable[[], float] = time.time,
+        kept: Remembered | None = None,
+    ) -> None:
+        """Start working out the plan and build the page that opens first.
+
+        Args:
+            plan: what to begin with.
+            path: its file, if it is from one.
+            clock: gives POSIX seconds.
+            kept: scheme, page, paper and place of last time.
+        """
         super().__init__()
-        self._clock = clock
+        kept = Remembered() if kept is None else kept
+        self._clock, self._paper = clock, kept.paper
+        self._told: dict[str, str] = {}
         self.document = Document(plan, path, self)
         self.runner = Runner(self)
         self.context = Context(self.document, self.runner, now_utc_s=clock())
+        self.context.scheme = SCHEMES.get(kept.scheme, self.context.scheme)
+        self.files = PlanFiles(self.document, self)
+        self.problems = ProblemDesk(self)
         self.head, self.foot = Head(), Foot()
         self.rail = Rail(PAGES, self.context.scheme)
         self.stack = QStackedWidget()
         self.pages: dict[str, Page] = {}
+        self._tick = QTimer(self)
+        self._idle = QTimer(self)
+        self._request_evaluation()  # the worker starts on it while the window is being built
         self._build()
         self._connect()
-        self.set_scheme("light")
-        self.open_page("Evening")
+        self.set_scheme(self.context.scheme.name)
+        self.open_page(kept.page if kept.page in PAGES else "Evening")
+        self.rail.items[self.open_title].setFocus()
         self._show_state()
-        self._evaluate()
+        self._place(kept.geometry)
+
+    # --- building -----------------------------------------------------------------------------------------
 
     def _build(self) -> None:
-        for kind in _PAGE_CLASSES:
-            page = kind(self.context)
-            self.pages[page.title] = page
-            self.stack.addWidget(page)
         middle = QHBoxLayout()
         middle.setSpacing(0)
         middle.addWidget(self.rail)
@@ -107,13 +125,18 @@ class MainWindow(QMainWindow):
         self.setMinimumSize(960, 640)
         self.actions_by_id = self._build_menus()
 
+    def _place(self, geometry: QByteArray) -> None:
+        if geometry.isEmpty() or not self.restoreGeometry(geometry):
+            self.resize(1360, 860)
+
     def _build_menus(self) -> dict[str, QAction]:
         made: dict[str, QAction] = {}
-        menus: dict[str, Any] = {}
+        menus: dict[str, QMenu] = {}
         schemes = QActionGroup(self)
         for act in ACTS:
-            menu = menus.get(act.menu) or menus.setdefault(act.menu, self.menuBar().addMenu(act.menu))
-            action = menu.addAction(act.words)
+            if act.menu not in menus:
+                menus[act.menu] = self.menuBar().addMenu(act.menu)
+            action = menus[act.menu].addAction(act.words)
             if act.keys:
                 action.setShortcut(QKeySequence(act.keys))
             if act.id.startswith("scheme_"):
@@ -133,64 +156,116 @@ class MainWindow(QMainWindow):
         return method
 
     def _connect(self) -> None:
-        self.document.plan_changed.connect(self._evaluate)
+        self.document.plan_changed.connect(self._on_plan)
         self.document.state_changed.connect(self._show_state)
         self.runner.finished.connect(self._on_finished)
         self.runner.failed.connect(self._on_failed)
         self.runner.progressed.connect(self._on_progress)
         self.runner.busy_changed.connect(self._on_busy)
+        self.files.failed.connect(self.tell_problem)
         self.rail.chosen.connect(self.open_page)
+        self.head.sought.connect(self._seek)
+        self.head.find_field.returnPressed.connect(self._to_page)
         self.foot.cancelled.connect(self.do_cancel)
+        self.foot.asked.connect(self.do_compute)
         self.foot.undone.connect(self.do_undo)
         self.foot.redone.connect(self.do_redo)
-        for title, page in self.pages.items():
-            page.count_changed.connect(self.rail.items[title].show_count)
-            page.problem.connect(self.tell_problem)
-        self._tick = QTimer(self)
         self._tick.setInterval(1000)
         self._tick.timeout.connect(self._show_clock)
         self._tick.start()
+        self._show_clock()
+        self._idle.setInterval(0)
+        self._idle.timeout.connect(self._build_next)
+        self._on_busy(self.runner.busy_words)
+
+    def page(self, title: str) -> Page:
+        """One of the pages, built now if it is asked for the first time."""
+        if title not in self.pages:
+            module, name = _PAGE_CLASSES[title]
+            page: Page = getattr(importlib.import_module(module), name)(self.context)
+            page.count_changed.connect(self.rail.items[title].show_count)
+            page.problem.connect(self.tell_problem)
+            go = getattr(page, "go", None)
+            if go is not None:
+                go.connect(self.open_page)
+            if hasattr(page, "set_paper"):
+                page.set_paper(self._paper)
+            for field in (*page.findChildren(QLineEdit), *page.findChildren(QPlainTextEdit)):
+                field.setAcceptDrops(False)  # a file dropped on a field is meant for the window
+            self.pages[title] = page
+            self.stack.addWidget(page)
+        return self.pages[title]
+
+    @Slot()
+    def _build_next(self) -> None:
+        """Build the pages not yet opened, one at a time, while nothing else is to be done."""
+        left = [title for title in PAGES if title not in self.pages]
+        if not left:
+            self._idle.stop()
+            return
+        page = self.page(left[0])
+        page.count_changed.emit(page.count())
 
     # --- evaluation ---------------------------------------------------------------------------------------
 
-    def _evaluate(self) -> None:
+    def _request_evaluation(self) -> None:
         plan = self.document.plan
         words = "Working out passes and ways"
         self.runner.request("evaluate", words, lambda memo, progress: (plan, evaluate(plan, memo, progress)))
-        self._refresh()
 
+    @Slot(object)
+    def _on_plan(self, _plan: Plan) -> None:
+        self._request_evaluation()
+
+    @Slot(str, object)
     def _on_finished(self, kind: str, answer: Any) -> None:
+        self._told.pop(kind, None)
         if kind == "evaluate":
             self.context.result_plan, self.context.result = answer
             self._study(*answer)
+            self._idle.start()
         elif kind == "study":
             self.context.study = answer
+        else:
+            return
         self._refresh()
 
     def _study(self, plan: Plan, result: Result) -> None:
         words = "Studying the seat"
         self.runner.request("study", words, lambda memo, progress: orient(plan, result, memo, progress))
 
+    @Slot(str, object)
     def _on_failed(self, kind: str, error: Exception) -> None:
-        if isinstance(error, NorthkeyError):
-            self.foot.show_idle(str(error))
-            details = ""
-        else:
-            details = "".join(traceback.format_exception(error))
-        self.tell_problem("Cannot be worked out", str(error) or type(error).__name__, details)
+        self._idle.start()
+        sentence = str(error) or type(error).__name__
+        if self._told.get(kind) == sentence:  # an edit elsewhere has not cured it: said once is enough
+            return
+        self._told[kind] = sentence
+        known = isinstance(error, NorthkeyError)
+        details = "" if known else "".join(traceback.format_exception(error))
+        self.tell_problem(_FAILED.get(kind, "Not done"), sentence, details)
 
+    @Slot(str, int, int)
     def _on_progress(self, what: str, done: int, total: int) -> None:
-        self.foot.show_busy(what.capitalize(), done, total)
+        figures = f", {done:,} of {total:,}" if total else f", {done:,}" if done else ""
+        self.foot.show_busy(f"{what.capitalize()}{figures}", done, total)
 
+    @Slot(str)
     def _on_busy(self, words: str) -> None:
         if words:
             self.foot.show_busy(words)
         else:
-            self.foot.show_idle(self._idle_words())
+            self._show_idle()
 
-    def _idle_words(self) -> str:
-        result = self.context.result
-        return "" if result is None else f"{len(result.passes)} passes checked, plan {result.identity}"
+    def _show_idle(self) -> None:
+        result, plan = self.context.result, self.document.plan
+        if result is not None and self.context.result_plan == plan:
+            self.foot.show_idle(f"{len(result.passes):,} passes checked, plan {result.identity}")
+        elif "evaluate" in self._told:
+            self.foot.show_idle(self._told["evaluate"], offer=True)
+        else:
+            shown = " What is shown is of the plan before." if result is not None else ""
+            self.foot.show_idle(f"Not worked out for the present plan.{shown}", offer=True)
 
     # --- showing ------------------------------------------------------------------------------------------
 
@@ -200,11 +275,12 @@ class MainWindow(QMainWindow):
                 page.refresh()
             page.count_changed.emit(page.count())
         words = head_words(self.context)
-        self.head.title.setText(words.title + (" *" if self.document.unsaved else ""))
-        self.head.place.setText(words.place)
-        self.head.hours.setText(words.hours)
-        self.head.ages.setText(words.ages)
+        self.head.title.show_text(words.title + (" *" if self.document.unsaved else ""))
+        self.head.place.show_text(words.place)
+        self.head.hours.show_text(words.hours)
+        self.head.ages.show_text(words.ages)
 
+    @Slot()
     def _show_state(self) -> None:
         self.foot.show_steps(self.document.undo_label, self.document.redo_label)
         self.actions_by_id["undo"].setEnabled(bool(self.document.undo_label))
@@ -214,13 +290,21 @@ class MainWindow(QMainWindow):
         self.setWindowModified(self.document.unsaved)
         self._refresh()
 
+    @Slot()
     def _show_clock(self) -> None:
         self.context.now_utc_s = self._clock()
         self.head.clock.setText(time.strftime("%H:%M:%S UTC", time.gmtime(self.context.now_utc_s)))
 
+    @property
+    def open_title(self) -> str:
+        """The page that is open."""
+        page = self.stack.currentWidget()
+        return page.title if isinstance(page, Page) else "Evening"
+
+    @Slot(str)
     def open_page(self, title: str) -> None:
         """Show one of the pages."""
-        page = self.pages[title]
+        page = self.page(title)
         self.stack.setCurrentWidget(page)
         self.rail.show_current(title)
         page.refresh()
@@ -229,17 +313,25 @@ class MainWindow(QMainWindow):
         """Light, dark or dusk."""
         scheme = SCHEMES.get(name, SCHEMES["light"])
         self.context.scheme = scheme
-        self.setPalette(palette(scheme))
+        application = QApplication.instance()
+        if isinstance(application, QApplication):
+            application.setPalette(palette(scheme))  # dialogs and tool tips too
         self.setStyleSheet(style_sheet(scheme))
         self.rail.set_scheme(scheme)
         self.actions_by_id[f"scheme_{scheme.name}"].setChecked(True)
         for page in self.pages.values():
             page.refresh()
 
+    @Slot(str, str)
+    @Slot(str, str, str)
     def tell_problem(self, title: str, sentence: str, details: str = "") -> None:
         """The one dialog for errors."""
-        dialog = ProblemDialog(title, sentence, details, self)
-        dialog.open()
+        self.problems.tell(Problem(title, sentence, details, self._clock()))
+
+    @Slot(str, str)
+    def tell_unexpected(self, sentence: str, details: str) -> None:
+        """An exception that nobody caught."""
+        self.tell_problem("Unexpected", sentence, details)
 
     # --- what the menus do --------------------------------------------------------------------------------
 
@@ -252,168 +344,103 @@ class MainWindow(QMainWindow):
         self.document.redo()
 
     def do_cancel(self) -> None:
-        """Stop what is being computed."""
+        """Stop what is being computed; the plan stays as it is."""
         self.runner.cancel()
+
+    def do_compute(self) -> None:
+        """Work out the present plan, after a cancel or an error."""
+        self._told.clear()
+        self._request_evaluation()
+
+    def do_errors(self) -> None:
+        """What went wrong lately."""
+        self.problems.show_recent()
 
     def do_find(self) -> None:
         """To the find field."""
         self.head.find_field.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self.head.find_field.selectAll()
 
+    @Slot(str)
+    def _seek(self, text: str) -> None:
+        """Find on the page that is open if it can, else on the Evening page."""
+        if text and not hasattr(self.page(self.open_title), "seek"):
+            self.open_page("Evening")
+        seek = getattr(self.page(self.open_title), "seek", None)
+        if seek is not None:
+            seek(text)
+
+    @Slot()
+    def _to_page(self) -> None:
+        """From the find field into the page."""
+        page = self.page(self.open_title)
+        page.setFocus(Qt.FocusReason.OtherFocusReason)
+        page.focusNextChild()
+
     def do_open(self) -> None:
         """Ask for a plan file and open it."""
-        dialog = QFileDialog(self, "Open plan", self._folder(), _PLAN_FILTER)
-        dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
-        dialog.fileSelected.connect(lambda name: self.open_plan(Path(name)))
-        self._after_unsaved(dialog.open)
-
-    def open_plan(self, path: Path) -> None:
-        """Open a plan file; a bad one is told and changes nothing."""
-        try:
-            self.document.open(path)
-        except NorthkeyError as error:
-            self.tell_problem("Plan not opened", str(error))
+        self.files.ask_open()
 
     def do_save(self) -> None:
         """Write the plan to its file."""
-        if self.document.path is None:
-            self.do_save_as()
-        else:
-            self.save_plan(self.document.path)
+        self.files.save()
 
     def do_save_as(self) -> None:
         """Ask for a file and write the plan to it."""
-        dialog = QFileDialog(self, "Save plan as", self._folder(), _PLAN_FILTER)
-        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-        dialog.setDefaultSuffix("northkey.json")
-        dialog.fileSelected.connect(lambda name: self.save_plan(Path(name)))
-        dialog.open()
-
-    def save_plan(self, path: Path) -> None:
-        """Write the plan; what goes wrong is told."""
-        try:
-            self.document.save(path)
-        except NorthkeyError as error:
-            self.tell_problem("Plan not saved", str(error))
+        self.files.ask_save()
 
     def do_import_elements(self) -> None:
         """To the page that takes element files in."""
         self.open_page("Satellites")
-        page = self.pages["Satellites"]
-        if isinstance(page, SatellitesPage):
-            page.ask_for_files()
+        self.page("Satellites").ask_for_files()  # type: ignore[attr-defined]
 
     def do_new(self) -> None:
-        """A plan with tonight's hours at the present site and mount, and no satellites."""
-        self._after_unsaved(self._start_new)
-
-    def _start_new(self) -> None:
-        fresh = self.document.plan.model_copy(
-            update={"title": "Untitled evening", "satellites": (), "picks": (), "sightings": (), "notes": ""}
-        )
-        self.document.start(fresh)
+        """A plan for tonight at the present site with the present mount, and no satellites."""
+        self.files.start(lambda: fresh_plan(self.document.plan, self._clock()))
 
     def do_demo(self) -> None:
-        """The demo plan, unsaved."""
-        self._after_unsaved(lambda: self.document.start(demo_plan()))
+        """The demo plan, in no file."""
+        self.files.start(demo_plan)
 
     def do_quit(self) -> None:
         """Close the window."""
         self.close()
 
-    def _folder(self) -> str:
-        return str(self.document.path.parent) if self.document.path else str(Path.home())
-
-    def _after_unsaved(self, go_on: Callable[[], None]) -> None:
-        """Go on at once, or ask first where edits would be lost."""
-        if not self.document.unsaved:
-            go_on()
-            return
-        box = QMessageBox(self)
-        box.setText("This plan has edits that are in no file.")
-        box.setInformativeText("Going on loses them.")
-        go = box.addButton("Go on without saving", QMessageBox.ButtonRole.DestructiveRole)
-        box.addButton("Stay", QMessageBox.ButtonRole.RejectRole)
-        go.clicked.connect(go_on)
-        box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        box.open()
-
     # --- drops and the end --------------------------------------------------------------------------------
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        if event.mimeData().hasUrls():
+        if any(url.isLocalFile() for url in event.mimeData().urls()):
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
         files = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
-        plans = [path for path in files if path.name.endswith(".northkey.json")]
+        if files:
+            event.acceptProposedAction()
+            self.take_files(files)
+
+    def take_files(self, files: list[Path]) -> None:
+        """Open a plan that is among the files, else read them all as element files."""
+        plans = [path for path in files if is_plan_file(path)]
         if plans:
-            self._after_unsaved(lambda: self.open_plan(plans[0]))
-        elif files:
+            self.files.after_unsaved(lambda: self.files.open(plans[0]))
+        else:
             self.open_page("Satellites")
-            page = self.pages["Satellites"]
-            if isinstance(page, SatellitesPage):
-                page.take_files(files)
+            self.page("Satellites").take_files(files)  # type: ignore[attr-defined]
 
     def closeEvent(self, event: QCloseEvent) -> None:
         if self.document.unsaved and not self.property("closing"):
             event.ignore()
-            self._after_unsaved(self._close_now)
+            self.files.after_unsaved(self._close_now)
             return
         self._tick.stop()
+        self._idle.stop()
         self.runner.close()
-        page = self.stack.currentWidget()
-        title = page.title if isinstance(page, Page) else "Evening"
-        remember(Remembered(self.document.path, self.context.scheme.name, title, self.saveGeometry()))
+        sheet = self.pages.get("Sheet")
+        paper = str(getattr(sheet, "paper", self._paper))
+        scheme = self.context.scheme.name
+        remember(Remembered(self.document.path, scheme, self.open_title, paper, self.saveGeometry()))
         event.accept()
 
     def _close_now(self) -> None:
         self.setProperty("closing", True)
         self.close()
-
-
-def first_plan() -> tuple[Plan, Path | None]:
-    """The plan of last time if its file still reads, else the demo."""
-    last = recall().last_plan
-    if last is not None:
-        from core.storage import read_plan
-
-        try:
-            return read_plan(last), last
-        except NorthkeyError:
-            pass
-    return demo_plan(), None
-
-
-def open_workbench(path: Path | None) -> int:
-    """Run the window until it is closed; returns the exit code.
-
-    Raises:
-        NorthkeyError: the plan named on the command line cannot be read.
-    """
-    from app.window.problem import ExceptionWatch
-    from app.window.scheme import font, load_fonts
-    from core.storage import read_plan
-
-    plan, source = (read_plan(path), path) if path is not None else first_plan()
-    application = QApplication.instance() or QApplication(["northkey"])
-    assert isinstance(application, QApplication)
-    application.setApplicationName("Northkey")
-    load_fonts()
-    application.setFont(font(10))
-    window = MainWindow(plan, source)
-    watch = ExceptionWatch(window)
-    watch.caught.connect(lambda sentence, details: window.tell_problem("Unexpected", sentence, details))
-    watch.start()
-    kept = recall()
-    window.set_scheme(kept.scheme)
-    if kept.page in PAGES:
-        window.open_page(kept.page)
-    if not kept.geometry.isEmpty():
-        window.restoreGeometry(kept.geometry)
-    else:
-        window.resize(1360, 860)
-    window.show()
-    code = application.exec()
-    watch.stop()
-    return code

@@ -5,6 +5,8 @@ from __future__ import annotations
 import logging
 import sys
 import traceback
+from collections import deque
+from dataclasses import dataclass
 from types import TracebackType
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
@@ -12,40 +14,125 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QPlainTextEdit, QVBoxLayout, QWidget
 
 from app.window.scheme import font
+from core.times import clock
 
 LOG = logging.getLogger("northkey")
+#: Errors that can be looked up again.
+_KEPT = 50
+
+
+@dataclass(frozen=True)
+class Problem:
+    """Something that went wrong.
+
+    Attributes:
+        title: what was not done.
+        sentence: why.
+        details: for whoever repairs it; empty where the sentence says all.
+        utc_s: when, POSIX seconds.
+    """
+
+    title: str
+    sentence: str
+    details: str
+    utc_s: float
 
 
 class ProblemDialog(QDialog):
-    """One sentence, and details that can be copied."""
+    """Shows one or several problems: sentences large, details small and to be copied."""
 
-    def __init__(self, title: str, sentence: str, details: str, parent: QWidget | None = None) -> None:
+    def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.setWindowTitle(title)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setMinimumWidth(520)
-        self.sentence = QLabel(sentence)
+        self.problems: tuple[Problem, ...] = ()
+        self.sentence = QLabel()
+        self.sentence.setTextFormat(Qt.TextFormat.PlainText)
         self.sentence.setWordWrap(True)
         self.sentence.setFont(font(11))
         self.sentence.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.sentence.setAccessibleName("what went wrong")
-        self.details = QPlainTextEdit(details)
+        self.details = QPlainTextEdit()
         self.details.setReadOnly(True)
         self.details.setAccessibleName("details")
-        self.details.setVisible(bool(details))
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.reject)
-        copy = buttons.addButton("Copy details", QDialogButtonBox.ButtonRole.ActionRole)
-        copy.clicked.connect(self._copy)
-        copy.setVisible(bool(details))
+        self.copy = buttons.addButton("&Copy", QDialogButtonBox.ButtonRole.ActionRole)
+        self.copy.setAccessibleName("Copy all of it")
+        self.copy.clicked.connect(self._copy)
+        for button in buttons.buttons():
+            button.setAccessibleName(button.accessibleName() or button.text().replace("&", ""))
         column = QVBoxLayout(self)
+        column.setContentsMargins(20, 18, 20, 14)
+        column.setSpacing(12)
         column.addWidget(self.sentence)
         column.addWidget(self.details)
         column.addWidget(buttons)
 
+    def show_problems(self, problems: tuple[Problem, ...]) -> None:
+        """The newest one in large, those before it below."""
+        self.problems = problems
+        newest = problems[-1] if problems else None
+        self.setWindowTitle(newest.title if newest else "Recent errors")
+        self.sentence.setText(newest.sentence if newest else "Nothing has gone wrong.")
+        parts = [newest.details] if newest and newest.details else []
+        parts += [
+            f"{clock(p.utc_s)} UTC  {p.title}: {p.sentence}" + (f"\n{p.details}" if p.details else "")
+            for p in reversed(problems[:-1])
+        ]
+        self.details.setPlainText("\n\n".join(parts))
+        self.details.setVisible(bool(parts))
+        self.copy.setVisible(bool(problems))
+        self.adjustSize()
+
     def _copy(self) -> None:
-        text = f"{self.windowTitle()}\n{self.sentence.text()}\n\n{self.details.toPlainText()}"
-        QGuiApplication.clipboard().setText(text)
+        QGuiApplication.clipboard().setText(
+            "\n\n".join(
+                f"{clock(p.utc_s)} UTC  {p.title}\n{p.sentence}\n{p.details}".strip() for p in self.problems
+            )
+        )
+
+
+class ProblemDesk(QObject):
+    """The one place where problems are told: one dialog at a time, and a list of the recent ones."""
+
+    def __init__(self, window: QWidget) -> None:
+        super().__init__(window)
+        self._window = window
+        self.recent: deque[Problem] = deque(maxlen=_KEPT)
+        self._dialog: ProblemDialog | None = None
+        self._open: tuple[Problem, ...] = ()
+
+    @property
+    def dialog(self) -> ProblemDialog | None:
+        """The dialog that stands open, or None."""
+        return self._dialog
+
+    def tell(self, problem: Problem) -> None:
+        """Show a problem; one that comes while another stands open joins it in the same dialog."""
+        self.recent.append(problem)
+        LOG.warning("%s: %s", problem.title, problem.sentence)
+        if self._dialog is None:
+            self._open = ()
+        if any((p.title, p.sentence) == (problem.title, problem.sentence) for p in self._open):
+            return
+        self._show((*self._open, problem))
+
+    def show_recent(self) -> None:
+        """Show what went wrong lately."""
+        self._show(tuple(self.recent))
+
+    def _show(self, problems: tuple[Problem, ...]) -> None:
+        self._open = problems
+        if self._dialog is None:
+            self._dialog = ProblemDialog(self._window)
+            self._dialog.finished.connect(self._closed)
+        self._dialog.show_problems(problems)
+        self._dialog.open()
+
+    @Slot()
+    def _closed(self) -> None:
+        self._dialog, self._open = None, ()
 
 
 class ExceptionWatch(QObject):
@@ -76,8 +163,4 @@ class ExceptionWatch(QObject):
             return
         LOG.error("unexpected %s", kind.__name__, exc_info=(kind, error, trace))
         details = "".join(traceback.format_exception(kind, error, trace))
-        self._tell(f"Something went wrong that should not have: {error or kind.__name__}", details)
-
-    @Slot(str, str)
-    def _tell(self, sentence: str, details: str) -> None:
-        self.caught.emit(sentence, details)
+        self.caught.emit(f"Something went wrong that should not have: {error or kind.__name__}", details)

@@ -14,6 +14,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, QThread, Signal, Slot
 
+from app.window.collector import no_full_collections
 from core.errors import Cancelled
 from core.memo import Memo
 from core.units import Progress
@@ -67,7 +68,8 @@ class _Worker(QThread):
         if not self._wanted(request):
             return Outcome(request.kind, request.serial, cancelled=True)
         try:
-            return Outcome(request.kind, request.serial, answer=request.job(self._memo, progress))
+            with no_full_collections():
+                return Outcome(request.kind, request.serial, answer=request.job(self._memo, progress))
         except Cancelled:
             return Outcome(request.kind, request.serial, cancelled=True)
         except Exception as error:

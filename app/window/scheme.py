@@ -199,8 +199,23 @@ def style_sheet(scheme: Scheme) -> str:
     QScrollBar:horizontal {{ background: {s.paper}; height: 10px; margin: 0; }}
     QScrollBar::handle {{ background: {s.edge}; border-radius: 5px; min-height: 24px; min-width: 24px; }}
     QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
+    QMenuBar {{ background: {s.card}; color: {s.ink}; border-bottom: 1px solid {s.edge}; }}
+    QMenuBar::item {{ background: transparent; padding: 4px 10px; }}
+    QMenuBar::item:selected {{ background: {s.choice}; }}
+    QSplitter::handle {{ background: {s.paper}; }}
+    QListWidget {{ background: {s.card}; border: 1px solid {s.edge}; outline: none; }}
+    QListWidget:focus {{ border: 2px solid {s.signal}; }}
+    QListWidget::item:selected {{ background: {s.choice}; color: {s.ink}; }}
+    QScrollArea:focus {{ border: 2px solid {s.signal}; }}
     QMenu {{ background: {s.card}; border: 1px solid {s.edge}; }}
-    QMenu::item:selected {{ background: {s.choice}; }}
+    QMenu::item:selected {{ background: {s.choice}; color: {s.ink}; }}
+    QMenu::item:disabled {{ color: {s.faint}; }}
     QToolTip {{ background: {s.card}; color: {s.ink}; border: 1px solid {s.edge}; }}
     QCheckBox:focus, QRadioButton:focus {{ outline: 2px solid {s.signal}; }}
+    QCheckBox::indicator, QRadioButton::indicator {{
+        width: 10px; height: 10px; border: 2px solid {s.faint}; background: {s.card};
+    }}
+    QRadioButton::indicator {{ border-radius: 7px; }}
+    QCheckBox::indicator {{ border-radius: 3px; }}
+    QCheckBox::indicator:checked, QRadioButton::indicator:checked {{ background: {s.signal}; border-color: {s.ink}; }}
     """

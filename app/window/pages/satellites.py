@@ -26,7 +26,7 @@ from app.window.page import Page
 from app.window.pages.satellites_parts.chooser import Chooser
 from app.window.pages.satellites_parts.file_forms import reading_dialog, writing_dialog, written
 from app.window.pages.satellites_parts.refusals import Refusals
-from app.window.pages.satellites_parts.roster_model import COLUMNS, KEYS, RosterModel, cell_width
+from app.window.pages.satellites_parts.roster_model import KEYS, RosterModel, cell_width
 from app.window.pages.satellites_parts.want_box import WantBox
 from app.window.scheme import font
 from core.elements.age import grade_age
@@ -44,6 +44,8 @@ from core.track import Pass
 MANY = 50
 #: What lies left and right of the table's cells: the page's margins, frame and scroll bar.
 _SIDES = 2 * 22 + 2 + 12
+#: Room that the name takes before the other columns do.
+_NAME_ROOM = 110
 _EMPTY = (
     "No satellites yet. Import an element file, or drop one anywhere on this window: two-line sets, "
     "or orbit mean-elements messages as JSON, CSV, KVN or XML."
@@ -148,8 +150,6 @@ class SatellitesPage(Page):
         header.setHighlightSections(False)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         header.setFont(font(9))
-        for place, column in enumerate(COLUMNS):
-            table.setColumnWidth(place, cell_width(column.key))
         remove = QShortcut(QKeySequence(QKeySequence.StandardKey.Delete), table)
         remove.setContext(Qt.ShortcutContext.WidgetShortcut)
         remove.activated.connect(self.remove_selected)
@@ -157,14 +157,16 @@ class SatellitesPage(Page):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self._widen_name()
+        self._share_room()
 
-    def _widen_name(self) -> None:
-        """The name takes what room the other columns leave, and no less than it needs."""
-        place = KEYS.index("name")
-        others = sum(self.table.columnWidth(i) for i in range(len(KEYS)) if i != place)
-        room = self.width() - _SIDES - others
-        self.table.setColumnWidth(place, max(room, cell_width("name")))
+    def _share_room(self) -> None:
+        """What room is left over goes to the columns alike, and to the name first."""
+        widths = {key: cell_width(key) for key in KEYS}
+        room = max(0, self.width() - _SIDES - sum(widths.values()))
+        widths["name"] += min(room, _NAME_ROOM)
+        share = max(0, room - _NAME_ROOM) // len(KEYS)
+        for place, width in enumerate(widths.values()):
+            self.table.setColumnWidth(place, width + share)
 
     # --- showing ------------------------------------------------------------------------------------------
 
