@@ -63,9 +63,15 @@ class ResetButton(QToolButton):
         self._name = name
         self.setFont(font(9))
 
-    def show_state(self, given: bool, default: str, scheme: Scheme) -> None:
-        """A set value can be reset; an assumed one says so."""
-        show_assumed(self, given, scheme)
+    def show_state(self, given: bool, default: str, scheme: Scheme, same: bool = False) -> None:
+        """A set value can be reset; an assumed one says so, and so does one set to what would be assumed."""
+        show_assumed(self, given and not same, scheme)
+        if given and same:
+            self.setText("set")
+            self.setEnabled(False)
+            self.setAccessibleName(f"{self._name} is set, to what would be assumed")
+            self.setToolTip(self.accessibleName())
+            return
         self.setText(f"back to {default}" if given else "assumed")
         self.setEnabled(given)
         words = f"{self._name}: back to {default}" if given else f"{self._name} is assumed, not set"
@@ -144,5 +150,5 @@ class ValueGroup(QWidget):
             field.show_value(float(number) if isinstance(number, int | float) else None)
             given = is_given(plan, value.path)
             default = default_at(plan, value.path)
-            self.resets[value.path].show_state(given, f"{default:g}", scheme)
+            self.resets[value.path].show_state(given, f"{default:g}", scheme, number == default)
             show_assumed(field, given, scheme)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 from zoneinfo import available_timezones
 
-from PySide6.QtCore import QEvent, QObject
+from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import QComboBox, QLabel, QVBoxLayout, QWidget
 
 from app.window.context import Context
@@ -39,12 +39,11 @@ class ZoneBox(QComboBox):
         self.addItem("")
         line = self.lineEdit()
         assert line is not None
-        line.installEventFilter(self)
+        line.setAccessibleName("Time zone")
 
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if event.type() == QEvent.Type.FocusIn:
-            self._fill()
-        return super().eventFilter(watched, event)
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        self._fill()
+        super().focusInEvent(event)
 
     def showPopup(self) -> None:
         self._fill()
