@@ -6,6 +6,7 @@ before keeps its pick. All functions give new values and leave the old ones as t
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -167,28 +168,61 @@ class RosterRow:
     refusal: str
 
 
-def roster(
-    plan: Plan, passes: Sequence[Pass] | None, refused: Sequence[PropagationError] = ()
-) -> tuple[RosterRow, ...]:
-    """One row per satellite, in the plan's order.
+class Roster:
+    """The rows of a plan's satellites, in the plan's order, each made when it is asked for.
 
-    Args:
-        plan: the plan.
-        passes: of a result for these satellites; None where there is none yet.
-        refused: of the same result.
+    Made row by row, since a plan may hold a whole catalogue and a window shows some forty of its rows.
     """
-    counts: dict[int, int] = {}
-    for pass_ in passes or ():
-        counts[pass_.norad_id] = counts.get(pass_.norad_id, 0) + 1
-    worths: dict[int, list[float]] = {}
-    for norad_id, worth in _picked(plan, passes):
-        worths.setdefault(norad_id, []).append(worth)
-    reasons = {error.norad_id: error.reason for error in refused}
-    start = plan.evening.start_utc_s
-    return tuple(
-        _row(satellite, start, None if passes is None else counts, worths, reasons)
-        for satellite in plan.satellites
-    )
+
+    def __init__(
+        self, plan: Plan, passes: Sequence[Pass] | None, refused: Sequence[PropagationError] = ()
+    ) -> None:
+        """Count passes and picks.
+
+        Args:
+            plan: the plan.
+            passes: of a result for these satellites; None where there is none yet.
+            refused: of the same result.
+        """
+        self.satellites = plan.satellites
+        self._start_utc_s = plan.evening.start_utc_s
+        self._counts = None if passes is None else Counter(pass_.norad_id for pass_ in passes)
+        self._worths: dict[int, list[float]] = {}
+        for norad_id, worth in _picked(plan, passes):
+            self._worths.setdefault(norad_id, []).append(worth)
+        self._reasons = {error.norad_id: error.reason for error in refused}
+
+    def __len__(self) -> int:
+        return len(self.satellites)
+
+    @property
+    def picked_passes(self) -> int:
+        """Passes picked, of all satellites."""
+        return sum(len(worths) for worths in self._worths.values())
+
+    @property
+    def wanted_satellites(self) -> int:
+        """Satellites with a pass picked."""
+        return len(self._worths)
+
+    def row(self, index: int) -> RosterRow:
+        """The row of one satellite."""
+        satellite = self.satellites[index]
+        elements = satellite.elements
+        number, days = elements.norad_id, age_days(elements, self._start_utc_s)
+        own = self._worths.get(number, [])
+        return RosterRow(
+            norad_id=number,
+            name=satellite.name,
+            epoch=f"{format_iso(elements.epoch_utc_s)[:16]}Z",
+            age_days=days,
+            grade=grade_age(days),
+            orbit=orbit_of(elements),
+            passes=None if self._counts is None else self._counts[number],
+            picked=len(own),
+            worth=own[0] if own and len(set(own)) == 1 else None,
+            refusal=self._reasons.get(number, ""),
+        )
 
 
 def _picked(plan: Plan, passes: Sequence[Pass] | None) -> list[tuple[int, float]]:
@@ -197,27 +231,3 @@ def _picked(plan: Plan, passes: Sequence[Pass] | None) -> list[tuple[int, float]
         return [(pick.norad_id, pick.worth) for pick in plan.picks]
     wanted, _told = match_picks(plan.picks, plan.satellites, tuple(passes))
     return [(passes[want.index].norad_id, want.worth) for want in wanted or ()]
-
-
-def _row(
-    satellite: Satellite,
-    start_utc_s: float,
-    counts: dict[int, int] | None,
-    worths: dict[int, list[float]],
-    reasons: dict[int | None, str],
-) -> RosterRow:
-    elements = satellite.elements
-    number, days = elements.norad_id, age_days(elements, start_utc_s)
-    own = worths.get(number, [])
-    return RosterRow(
-        norad_id=number,
-        name=satellite.name,
-        epoch=f"{format_iso(elements.epoch_utc_s)[:16]}Z",
-        age_days=days,
-        grade=grade_age(days),
-        orbit=orbit_of(elements),
-        passes=None if counts is None else counts.get(number, 0),
-        picked=len(own),
-        worth=own[0] if own and len(set(own)) == 1 else None,
-        refusal=reasons.get(number, ""),
-    )
