@@ -81,6 +81,17 @@ def ends_deg(*families: Arcs) -> Floats:
     return np.asarray(bearings[apart > INSIDE_DEG]) if (apart > INSIDE_DEG).any() else bearings[:1]
 
 
+def no_wider(ends: Floats, widest_deg: float) -> Floats:
+    """The ends with further bearings between them, so that no piece is wider than ``widest_deg``."""
+    starts = ends if ends.size else np.zeros(1)
+    widths = np.diff(starts, append=starts[0] + 360.0)
+    pieces = [
+        start + width * np.arange(count) / count
+        for start, width, count in zip(starts, widths, np.ceil(widths / widest_deg), strict=True)
+    ]
+    return np.sort(wrap_360(np.concatenate(pieces)))
+
+
 def middles_deg(ends: Floats) -> Floats:
     """Middle of each piece from ``ends[k]`` to the next end clockwise; [0] where there are no ends."""
     if ends.size == 0:

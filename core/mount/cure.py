@@ -19,8 +19,9 @@ from core.mount.stack import (
     Antenna,
     Mount,
     beam_limit_deg,
-    fixed_offset_deg,
+    correction_in_force,
     guarded_travel_deg,
+    zeta_deg,
 )
 from core.mount.tracks import MountTrack
 from core.mount.verdict import check_pass
@@ -37,10 +38,19 @@ _LIMITS: tuple[tuple[Change, float], ...] = (
 
 
 def apply_cure(mount: Mount, cure: Cure, fraction: float = 1.0) -> Mount:
-    """The mount with the cure, or a fraction of it, applied."""
+    """The mount with the cure, or a fraction of it, applied.
+
+    A correction in force goes along with the keyway: turning the tripod by so much turns boresight by so
+    much. In the plan the correction is void until it is measured anew, and the sentence says so.
+    """
     by = cure.by_deg * fraction
     if cure.change == "keyway_bearing_deg":
-        return mount.model_copy(update={"keyway_bearing_deg": wrap_360(mount.keyway_bearing_deg + by)})
+        turned = wrap_360(mount.keyway_bearing_deg + by)
+        updates: dict[str, object] = {"keyway_bearing_deg": turned}
+        fitted = mount.sighting_correction
+        if fitted is not None and correction_in_force(mount):
+            updates["sighting_correction"] = fitted.model_copy(update={"keyway_bearing_deg": turned})
+        return mount.model_copy(update=updates)
     axis_name, field = cure.change.split(".")
     axis = getattr(mount, axis_name)
     return mount.model_copy(update={axis_name: axis.model_copy(update={field: getattr(axis, field) + by})})
@@ -72,12 +82,12 @@ def least_cure(
 
 
 def _keyway_cures(track: MountTrack, mount: Mount, antennas: tuple[Antenna, ...]) -> list[Cure]:
-    """Turns of the keyway to every arc end, least first. Turning it voids tonight's correction."""
+    """Turns of the keyway to every arc end, least first, tonight's correction going along."""
     cures = []
     for posture in possible_postures(mount):
         reach = reach_of(track, posture, mount.elevation, beam_limit_deg(antennas))
         for end in _arc_ends(reach, mount):
-            by = wrap_180(end - fixed_offset_deg(mount) - mount.keyway_bearing_deg)
+            by = wrap_180(end - zeta_deg(mount, posture))
             to_value = wrap_360(mount.keyway_bearing_deg + by)
             cures.append(Cure("keyway_bearing_deg", by, to_value))
     return sorted(cures, key=lambda cure: abs(cure.by_deg))

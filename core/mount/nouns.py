@@ -25,7 +25,8 @@ class Way:
 
     Attributes:
         posture: upright or over the top.
-        turn: floor(m at AOS / 360).
+        turn: floor(m at AOS / 360), m being the satellite's: a pass that begins by resting on the
+            counter-clockwise guard is in turn -1, so that no two ways of a pass share a turn.
         clear: never touches the guards nor the elevation limits.
         rests: holds by resting at a guard or limit, the satellite staying inside the beam.
         m_min_deg, m_max_deg: least and greatest mechanical azimuth of the pointing, after resting.

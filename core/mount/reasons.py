@@ -8,7 +8,15 @@ from core.mount.cure import least_cure
 from core.mount.dial import azimuth_dial, elevation_dial
 from core.mount.motion import Steering
 from core.mount.nouns import Crossing, Cure, PassCheck, Reason, Rest, Way
-from core.mount.stack import OVER_THE_TOP, POSTURES, UPRIGHT, Antenna, Mount, beam_limit_deg
+from core.mount.stack import (
+    OVER_THE_TOP,
+    POSTURES,
+    UPRIGHT,
+    Antenna,
+    Mount,
+    beam_limit_deg,
+    correction_in_force,
+)
 from core.mount.tracks import MountTrack
 from core.mount.verdict import nearest_crossing
 from core.progress import reported
@@ -54,7 +62,7 @@ def reason_for(
     else:
         sentences += _too_fast(check, mount, steering)
     sentences.append(_what_is_done(check, mount))
-    sentences.append(_cure_sentence(cure) if cure else "No single change of the mount would cure it.")
+    sentences.append(_cure_sentence(cure, mount) if cure else "No single change of the mount would cure it.")
     return Reason(" ".join(sentences), cure)
 
 
@@ -137,14 +145,15 @@ def _what_is_done(check: PassCheck, mount: Mount) -> str:
     return "By no means is a quarter of it on the beam."
 
 
-def _cure_sentence(cure: Cure) -> str:
+def _cure_sentence(cure: Cure, mount: Mount) -> str:
     """The cure rounded up to a tenth, so that doing what is printed cures."""
     by = math.ceil(abs(cure.by_deg) * 10.0 - 1e-9) / 10.0
     if cure.change == "keyway_bearing_deg":
         sense = 1.0 if cure.by_deg >= 0.0 else -1.0
         to_value = (cure.to_value - cure.by_deg + sense * by) % 360.0
         word = "clockwise" if sense > 0.0 else "counter-clockwise"
-        return f"Least cure: turn the keyway {by:.1f} deg {word}, to {to_value:.1f} deg true."
+        anew = " The correction must then be measured anew." if correction_in_force(mount) else ""
+        return f"Least cure: turn the keyway {by:.1f} deg {word}, to {to_value:.1f} deg true.{anew}"
     what = {
         "azimuth.travel_deg": f"{by:.1f} deg more azimuth travel",
         "azimuth.rate_deg_s": f"an azimuth rate {by:.1f} deg/s higher",

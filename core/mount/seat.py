@@ -13,7 +13,16 @@ import numpy as np
 
 from core.angles import Flags, Floats, wrap_180, wrap_360
 from core.errors import Cancelled
-from core.mount.arcs import Arcs, clear_arcs, ends_deg, holds, middles_deg, resting_arcs, room_deg
+from core.mount.arcs import (
+    Arcs,
+    clear_arcs,
+    ends_deg,
+    holds,
+    middles_deg,
+    no_wider,
+    resting_arcs,
+    room_deg,
+)
 from core.mount.motion import Steered, Steering, aim, seconds_off, steer
 from core.mount.nouns import PassCheck
 from core.mount.reach import reach_of
@@ -39,6 +48,8 @@ from core.units import INSIDE_DEG, Progress, no_progress
 _STUDY_STEP_S = 2.0
 #: Room beyond this does not make one resting seat better than another.
 _ENOUGH_ROOM_DEG = 10.0
+#: Seconds lost are a curve inside a piece: wider pieces are sampled as several.
+_WIDEST_PIECE_DEG = 5.0
 #: Seats simulated at once for one pass.
 _CHUNK = 256
 
@@ -260,7 +271,7 @@ def _sample(
     progress: Progress,
 ) -> SeatSamples:
     """Word and seconds lost of every pass at the ends and middles of all pieces."""
-    ends = ends_deg(*clear.values(), *rest.values())
+    ends = no_wider(ends_deg(*clear.values(), *rest.values()), _WIDEST_PIECE_DEG)
     zeta = np.concatenate([ends, middles_deg(ends)])
     is_end = np.concatenate([np.ones(ends.size, dtype=bool), np.zeros(zeta.size - ends.size, dtype=bool)])
     order = np.argsort(zeta, kind="stable")
@@ -394,14 +405,18 @@ def _intervals(
     for k in order:
         start = wrap_360(float(ends[k] - shift))
         here, before, at = _counts(inner, int(k)), _counts(inner, int(k) - 1), _counts(at_ends, int(k))
-        if at[2] < min(here[2], before[2]):
+        if _badness(at) < min(_badness(here), _badness(before)):
             points.append(LonePoint(start, *at))
-        same = intervals and (intervals[-1].lost == here[3]) and intervals[-1].clear_upright == here[0]
-        if same and at[2] == here[2]:
+        if intervals and before == here == at:
             intervals[-1] = Interval(intervals[-1].from_deg, start + float(lengths[k]), *here)
         else:
             intervals.append(Interval(start, start + float(lengths[k]), *here))
     return tuple(intervals), tuple(points)
+
+
+def _badness(counts: tuple[int, int, int, tuple[int, ...]]) -> tuple[int, int]:
+    """Fewest not clear is best, then fewest that need the other posture."""
+    return counts[2], counts[1]
 
 
 def _counts(inside: dict[Posture, Flags], row: int) -> tuple[int, int, int, tuple[int, ...]]:

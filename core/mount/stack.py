@@ -135,15 +135,18 @@ def hole_in_use(mount: Mount) -> IndexHole:
     return next(hole for hole in mount.index_holes if hole.name == mount.index_hole)
 
 
-def correction_deg(mount: Mount, posture: Posture) -> float:
-    """Tonight's correction for a posture; 0 where there is none or it is void.
-
-    It is void where keyway or hole are no longer those it was fitted for.
-    """
+def correction_in_force(mount: Mount) -> bool:
+    """True where tonight's correction was fitted for the present keyway bearing and hole; else it is void."""
     fitted = mount.sighting_correction
     if fitted is None or fitted.index_hole != mount.index_hole:
-        return 0.0
-    if abs(wrap_180(fitted.keyway_bearing_deg - mount.keyway_bearing_deg)) > 1e-9:
+        return False
+    return abs(wrap_180(fitted.keyway_bearing_deg - mount.keyway_bearing_deg)) <= 1e-9
+
+
+def correction_deg(mount: Mount, posture: Posture) -> float:
+    """Tonight's correction for a posture; 0 where there is none, it is void, or it is the other posture's."""
+    fitted = mount.sighting_correction
+    if fitted is None or not correction_in_force(mount):
         return 0.0
     if fitted.posture is not None and fitted.posture != posture:
         return 0.0

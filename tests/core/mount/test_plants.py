@@ -84,8 +84,8 @@ PLANTS: dict[str, Plant] = {
     "correction ignored": Plant("stack", "    return fitted.deg\n", "    return 0.0\n"),
     "correction never void for the keyway": Plant(
         "stack",
-        "if abs(wrap_180(fitted.keyway_bearing_deg - mount.keyway_bearing_deg)) > 1e-9:",
-        "if False:",
+        "return abs(wrap_180(fitted.keyway_bearing_deg - mount.keyway_bearing_deg)) <= 1e-9",
+        "return True",
     ),
     "correction never void for the hole": Plant(
         "stack",
