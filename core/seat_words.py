@@ -6,7 +6,7 @@ import math
 
 from core.mount.above import Above
 from core.mount.nouns import PassCheck
-from core.mount.seat import BestSeat, HoleStudy, SeatStudy
+from core.mount.seat import BestSeat
 from core.mount.stack import IndexHole, Mount, usable_overlap_deg
 from core.mount.standing import CurvePieces, PassHere, Standing
 from core.times import clock
@@ -73,10 +73,9 @@ def full_why(check: PassCheck) -> str:
     crossing = check.crossing
     if check.chosen is not None and check.chosen.rest is not None and check.split is None and not check.part:
         rest = check.chosen.rest
-        return (
-            f"rests {clock(rest.start_utc_s, False)} to {clock(rest.end_utc_s, False)}, {rest.where}, "
-            f"{rest.loss_db:.1f} dB"
-        )
+        seconds = rest.end_utc_s - rest.start_utc_s < 100.0
+        held = f"{clock(rest.start_utc_s, seconds)} to {clock(rest.end_utc_s, seconds)}"
+        return f"rests {held}, {rest.where}, {rest.loss_db:.1f} dB"
     if crossing is None:
         return lost(check.seconds_lost)
     return (
@@ -112,10 +111,7 @@ def tolerance_sentence(best: BestSeat) -> str:
     else:
         placed = f"The keyway may be placed within -{_down(minus)} / +{_down(plus)} deg of it"
     known = _down(best.know_to_deg) if best.know_to_deg >= 0.1 else "better than 0.1"
-    return (
-        f"{placed} if it is then measured and the dials corrected. "
-        f"It must then be known to {known} deg."
-    )
+    return f"{placed} if it is then measured and the dials corrected. It must then be known to {known} deg."
 
 
 def _down(deg: float) -> str:
@@ -131,10 +127,9 @@ def seat_outcome(best: BestSeat) -> str:
     return ", ".join([*told, lost(best.seconds_lost)])
 
 
-def hole_best_words(study: HoleStudy) -> str:
+def hole_best_words(best: BestSeat, keyway_bearing_deg: float) -> str:
     """One hole's best seat: ``"A 155.4 deg, nothing lost"``."""
-    best = study.best
-    return f"{study.hole.name} {bearing(best.keyway_bearing_deg)} deg, {seat_outcome(best)}"
+    return f"{best.index_hole} {bearing(keyway_bearing_deg)} deg, {seat_outcome(best)}"
 
 
 def station_description(above: Above, standing: Standing | None) -> str:
@@ -163,12 +158,13 @@ def curve_reading(pieces: CurvePieces, keyway_bearing_deg: float) -> str:
     return f"{bearing(keyway_bearing_deg)} deg: " + ", ".join(told)
 
 
-def curve_description(study: SeatStudy, hole: str, pieces: CurvePieces, keyway_bearing_deg: float) -> str:
-    """The curve in words."""
+def curve_description(
+    pieces: CurvePieces, keyway_bearing_deg: float, best: BestSeat, best_bearing_deg: float
+) -> str:
+    """The curve of the best seat's hole in words."""
     worst = float(pieces.lost_s.max(initial=0.0))
-    best = next((h for h in study.holes if h.hole.name == hole), study.hole_in_use)
-    here = curve_reading(pieces, keyway_bearing_deg)
     return (
-        f"Seconds lost against keyway bearing with hole {hole}. At {here}. "
-        f"At worst {lost(worst)}; best at {hole_best_words(best)}."
+        f"Seconds lost against keyway bearing with hole {best.index_hole}. "
+        f"At {curve_reading(pieces, keyway_bearing_deg)}. "
+        f"At worst {lost(worst)}; best at {hole_best_words(best, best_bearing_deg)}."
     )

@@ -10,7 +10,7 @@ import numpy as np
 
 from core.angles import Floats, wrap_360
 from core.mount.nouns import PassCheck, VerdictWord
-from core.mount.seat import HoleStudy, SeatStudy, glance
+from core.mount.seat import BestSeat, HoleStudy, SeatStudy, glance
 from core.mount.stack import IndexHole, Mount, fixed_offset_deg
 from core.mount.verdict import WORDS
 from core.track import Pass
@@ -104,9 +104,8 @@ def checked(passes: tuple[Pass, ...], checks: Mapping[PassId, PassCheck]) -> Sta
     return Standing(here, exact=True) if len(here) == len(found) else None
 
 
-def best_bearing_deg(study: SeatStudy, mount: Mount) -> float:
-    """The best seat's keyway bearing, to a tenth where that is as good: what a compass card can be set to."""
-    best = study.best
+def best_bearing_deg(study: SeatStudy, mount: Mount, best: BestSeat) -> float:
+    """A best seat's keyway bearing, to a tenth where that is as good: what a compass card can be set to."""
     hole = next(h for h in mount.index_holes if h.name == best.index_hole)
     shift = fixed_offset_deg(mount, hole)
     exact = best.keyway_bearing_deg

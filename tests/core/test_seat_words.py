@@ -150,8 +150,7 @@ def test_the_best_in_words() -> None:
         seat_outcome(_best(splits=2, out_of_reach=1, seconds_lost=72.0))
         == "1 out of reach, 2 split, 72 s lost"
     )
-    study = seat_evening()[2]
-    assert hole_best_words(study.holes[1]).startswith("B ")
+    assert hole_best_words(_best(), 86.4) == "B 86.4 deg, nothing lost"
 
 
 def test_descriptions_for_those_who_cannot_see_the_picture() -> None:
@@ -165,7 +164,7 @@ def test_descriptions_for_those_who_cannot_see_the_picture() -> None:
     drawn = curve_pieces(study, plan.mount, study.holes[0].hole)
     reading = curve_reading(drawn, 60.0)
     assert reading.startswith("60.0 deg: ")
-    assert reading in curve_description(study, "A", drawn, 60.0)
+    assert reading in curve_description(drawn, 60.0, study.holes[0].best, 192.6)
 
 
 def test_the_overlap_is_described() -> None:

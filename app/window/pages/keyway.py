@@ -18,7 +18,6 @@ from app.window.views.station_view import StationView
 from core.declination import magnetic_from_true
 from core.seat_words import (
     best_words,
-    hole_best_words,
     standing_details,
     standing_sentence,
     tolerance_sentence,
@@ -49,7 +48,7 @@ class KeywayPage(Page):
         self._connect()
 
     def _lay_out(self) -> None:
-        self.panel.setMinimumWidth(380)
+        self.panel.setMinimumWidth(370)
         self.panel.setMaximumWidth(560)
         left = QVBoxLayout()
         left.setSpacing(10)
@@ -186,8 +185,8 @@ class KeywayPage(Page):
         if study is None or best is None:
             self.panel.show_best("", False, "", "")
             return
-        holes = study.holes if len(study.holes) > 1 else ()
-        others = "Best with each hole:  " + ";  ".join(hole_best_words(h) for h in holes) if holes else ""
+        holes = self.now.holes_best()
+        others = "Best with each hole:  " + ";  ".join(holes) if holes else ""
         self.panel.show_best(best_words(*best), self.now.at_best(), tolerance_sentence(study.best), others)
 
     def _choose(self, index: int) -> None:

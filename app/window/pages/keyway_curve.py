@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import QSize
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
 
 from app.window.form import second
@@ -11,6 +13,9 @@ from app.window.views.seat_curve import SeatCurve
 from core.mount.seat import SeatStudy
 from core.mount.stack import Mount
 
+#: From this width on there is room for the legend.
+_WIDE = 600
+
 
 class CurvePart(QWidget):
     """Below the station: seconds lost against the keyway's bearing."""
@@ -18,7 +23,7 @@ class CurvePart(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.view = SeatCurve()
-        self.heading = QLabel("Lost, against where the keyway points")
+        self.heading = QLabel("Lost at each keyway bearing")
         self.heading.setFont(font(10.5, True))
         self.legend = second("")
         self.legend.setWordWrap(False)
@@ -30,12 +35,13 @@ class CurvePart(QWidget):
         self._in_use = ""
         self._holes = QHBoxLayout()
         self._holes.setSpacing(2)
-        self._caption = second("curve of hole")
+        self._caption = second("hole")
         self._caption.setWordWrap(False)
         head = QHBoxLayout()
         head.setSpacing(14)
         head.addWidget(self.heading)
-        head.addWidget(self.legend, 1)
+        head.addWidget(self.legend)
+        head.addStretch(1)
         head.addWidget(self._caption)
         head.addLayout(self._holes)
         column = QVBoxLayout(self)
@@ -43,6 +49,14 @@ class CurvePart(QWidget):
         column.setSpacing(2)
         column.addLayout(head)
         column.addWidget(self.view, 1)
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(360, super().minimumSizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        # The legend gives way first; its tool tip and the curve's description say the same.
+        self.legend.setVisible(self.width() >= _WIDE)
+        super().resizeEvent(event)
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Other colours."""

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QGridLayout,
     QHBoxLayout,
     QLabel,
     QPushButton,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -22,6 +24,8 @@ from core.mount.above import Above
 from core.mount.stack import IndexHole, Mount
 from core.seat_words import bearing, travel_words
 
+#: From this height on there is room for the best seat of each hole.
+_ROOMY = 600
 #: Hole buttons in one row.
 _HOLES_ACROSS = 4
 
@@ -38,6 +42,7 @@ class HoleChooser(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setAccessibleName("Index hole in use")
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(8)
@@ -111,6 +116,7 @@ class SeatPanel(QWidget):
         self.sentence.setWordWrap(True)
         self.details = _wrapped(10, "how they are served")
         self.list = TroubleList()
+        self.list.setMinimumHeight(70)
         self.reason = _wrapped(9.5, "why")
         self.reason.setProperty("rank", "")
         self.best = QPushButton()
@@ -235,7 +241,16 @@ class SeatPanel(QWidget):
         self.best.setEnabled(not there)
         self.tolerances.setText(tolerances)
         self.others.setText(others)
-        self.others.setVisible(bool(others))
+        self.best.setToolTip(others)
+        self._give_way()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._give_way()
+        super().resizeEvent(event)
+
+    def _give_way(self) -> None:
+        """In a low window what the button's tool tip says too makes room for the list."""
+        self.others.setVisible(bool(self.others.text()) and self.height() >= _ROOMY)
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Other colours."""

@@ -7,7 +7,7 @@ from app.window.pages.keyway_list import TroubleRow
 from core.evaluate import Result
 from core.mount.above import Above, seated_at, seen_from_above
 from core.mount.nouns import PassCheck, Reason
-from core.mount.seat import SeatStudy
+from core.mount.seat import BestSeat, SeatStudy
 from core.mount.stack import Mount, zeta_deg
 from core.mount.standing import (
     PassHere,
@@ -21,7 +21,7 @@ from core.mount.standing import (
 )
 from core.picks import picked_indices
 from core.plan import Plan
-from core.seat_words import full_why, short_why
+from core.seat_words import full_why, hole_best_words, short_why
 from core.times import clock
 from core.track import Pass
 
@@ -144,8 +144,19 @@ class SeatNow:
         if study is None or not study.passes:
             return None
         if self._best[0] is not study:
-            self._best = (study, best_bearing_deg(study, self._context.plan.mount))
+            self._best = (study, self._best_bearing(study.best))
         return self._best[1], study.best.index_hole
+
+    def _best_bearing(self, best: BestSeat) -> float:
+        assert self.study is not None
+        return best_bearing_deg(self.study, self._context.plan.mount, best)
+
+    def holes_best(self) -> tuple[str, ...]:
+        """The best seat of each hole in words; nothing where there is but one hole."""
+        holes = self.study.holes if self.study is not None else ()
+        if len(holes) < 2:
+            return ()
+        return tuple(hole_best_words(hole.best, self._best_bearing(hole.best)) for hole in holes)
 
     def at_best(self) -> bool:
         """The keyway stands there already."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPixmap
 from PySide6.QtWidgets import QSizePolicy, QWidget
@@ -19,10 +21,19 @@ from app.window.views.seat_curve_paint import (
     paint_steps,
 )
 from core.angles import wrap_360
-from core.mount.seat import SeatStudy
+from core.mount.seat import BestSeat, SeatStudy
 from core.mount.stack import Mount
-from core.mount.standing import BestArcs, CurvePieces, best_arcs, curve_pieces
+from core.mount.standing import BestArcs, CurvePieces, best_arcs, best_bearing_deg, curve_pieces
 from core.seat_words import curve_description, curve_reading
+
+
+@dataclass(frozen=True)
+class HoleBest:
+    """What is marked under one hole's curve: best arcs, best seat, and the bearing it is told as."""
+
+    arcs: BestArcs
+    seat: BestSeat
+    bearing_deg: float
 
 
 class SeatCurve(QWidget):
@@ -50,7 +61,7 @@ class SeatCurve(QWidget):
         self._scheme = LIGHT
         self._study: SeatStudy | None = None
         self._curves: dict[str, CurvePieces] = {}
-        self._best: dict[str, tuple[BestArcs, float]] = {}
+        self._best: dict[str, HoleBest] = {}
         self._hole = ""
         self._bearing_deg = 0.0
         self._pointed: float | None = None
@@ -79,14 +90,14 @@ class SeatCurve(QWidget):
         if study is self._study and waiting == self._waiting:
             return
         self._study, self._waiting = study, waiting
-        self._curves = (
-            {} if study is None else {h.hole.name: curve_pieces(study, mount, h.hole) for h in study.holes}
-        )
-        self._best = (
-            {}
-            if study is None
-            else {h.hole.name: (best_arcs(h), h.best.keyway_bearing_deg) for h in study.holes}
-        )
+        holes = () if study is None else study.holes
+        self._curves, self._best = {}, {}
+        for hole in holes:
+            assert study is not None
+            name = hole.hole.name
+            self._curves[name] = curve_pieces(study, mount, hole.hole)
+            best = best_bearing_deg(study, mount, hole.best)
+            self._best[name] = HoleBest(best_arcs(hole), hole.best, best)
         self._ground_key = None
         self._describe()
         self.update()
@@ -122,7 +133,7 @@ class SeatCurve(QWidget):
     @property
     def least_not_clear(self) -> int | None:
         """How many are not clear on the best arcs of the strong curve."""
-        return self._best[self._hole][0].not_clear if self._hole in self._best else None
+        return self._best[self._hole].arcs.not_clear if self._hole in self._best else None
 
     def frame(self) -> CurveFrame:
         """The plot at the present size."""
@@ -131,11 +142,12 @@ class SeatCurve(QWidget):
 
     def _describe(self) -> None:
         pieces = self._curves.get(self._hole)
-        if self._study is None or pieces is None:
+        if pieces is None:
             self.setAccessibleDescription(self._waiting)
         else:
+            best = self._best[self._hole]
             self.setAccessibleDescription(
-                curve_description(self._study, self._hole, pieces, self._bearing_deg)
+                curve_description(pieces, self._bearing_deg, best.seat, best.bearing_deg)
             )
 
     # --- painting -----------------------------------------------------------------------------------------
@@ -178,7 +190,8 @@ class SeatCurve(QWidget):
             pieces = self._curves[self._hole]
             paint_steps(painter, frame, pieces, scheme, strong=True)
             paint_band(painter, frame, pieces, scheme)
-            paint_best(painter, frame, *self._best[self._hole], scheme)
+            best = self._best[self._hole]
+            paint_best(painter, frame, best.arcs, best.bearing_deg, scheme)
         if self._waiting:
             painter.setPen(scheme.color("faint"))
             painter.setFont(font(12))

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 from app.window.scheme import LIGHT, Scheme
 from app.window.views.keyway_keys import step_of
 from app.window.views.station_view_arcs import MOST_ALONE, ArcLook, ArcsLayer
-from app.window.views.station_view_geometry import LEGEND, Disc, disc_in
+from app.window.views.station_view_geometry import Disc, disc_in, legend_height
 from app.window.views.station_view_paint import (
     HatchBrushes,
     paint_compass,
@@ -82,7 +82,7 @@ class StationView(QWidget):
         return QSize(760, 620)
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(420, 300)
+        return QSize(340, 280)
 
     # --- what is shown ------------------------------------------------------------------------------------
 
@@ -148,7 +148,7 @@ class StationView(QWidget):
         paint_stops(painter, disc, self._above, scheme)
         paint_plate(painter, disc, self._above, scheme)
         paint_handle(painter, disc, self._above.keyway_deg, scheme, self.hasFocus())
-        within = QRectF(2.0, 0.0, self.width() - 4.0, self.height() - LEGEND)
+        within = QRectF(2.0, 0.0, self.width() - 4.0, self.height() - legend_height(self.width()))
         paint_labels(painter, disc, self._above, scheme, within)
 
     def _fixed(self) -> QPixmap:

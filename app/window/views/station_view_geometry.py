@@ -9,10 +9,10 @@ from PySide6.QtCore import QPointF, QRectF
 
 #: Room outside the ring for figures and for the labels of stops and keyway.
 _OUTSIDE = 48.0
-#: Width kept free on both sides for the longest label.
-_BESIDE = 150.0
-#: Height of the legend of marks under the picture.
-LEGEND = 26.0
+#: Width kept free on both sides for the longest label, as pixels at most and as a share of the width.
+_BESIDE, _BESIDE_SHARE = 150.0, 0.27
+#: Height of a line of the legend of marks under the picture, and the width it needs in one line.
+_LEGEND_LINE, _LEGEND_WIDTH = 24.0, 600.0
 
 
 @dataclass(frozen=True)
@@ -64,10 +64,21 @@ class Disc:
         return min((self.outer - self.inner) / max(rings, 1), self.radius * 0.062)
 
 
+def legend_lines(width: float) -> int:
+    """How many lines the legend takes."""
+    return 1 if width >= _LEGEND_WIDTH else 2
+
+
+def legend_height(width: float) -> float:
+    """Room for the legend."""
+    return _LEGEND_LINE * legend_lines(width) + 2.0
+
+
 def disc_in(width: float, height: float) -> Disc:
     """The largest disc that leaves room for labels and legend."""
-    tall = height - LEGEND
-    radius = max(min(tall / 2.0 - _OUTSIDE, width / 2.0 - _BESIDE), 60.0)
+    tall = height - legend_height(width)
+    beside = min(_BESIDE, _BESIDE_SHARE * width)
+    radius = max(min(tall / 2.0 - _OUTSIDE, width / 2.0 - beside), 60.0)
     return Disc(width / 2.0, tall / 2.0, radius)
 
 

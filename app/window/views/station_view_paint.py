@@ -10,7 +10,14 @@ from PySide6.QtGui import QBrush, QFontMetricsF, QPainter, QPainterPath, QPen, Q
 from app.window.marks import paint_mark
 from app.window.scheme import Scheme, font
 from app.window.views.station_view_arcs import ArcsLayer, stroke
-from app.window.views.station_view_geometry import LEGEND, Disc, label_box, placed, qt_arc
+from app.window.views.station_view_geometry import (
+    Disc,
+    label_box,
+    legend_height,
+    legend_lines,
+    placed,
+    qt_arc,
+)
 from core.mount.above import Above, Sector, resting_pieces, stop_gaps
 from core.mount.nouns import VerdictWord
 from core.mount.stack import AzimuthAxis
@@ -51,21 +58,28 @@ def _figure_box(disc: Disc, figure: int) -> QRectF:
 
 
 def paint_legend(painter: QPainter, width: float, height: float, scheme: Scheme) -> None:
-    """The marks with their words, in one line under the picture."""
+    """The marks with their words under the picture, in one line or two."""
+    entries: list[tuple[VerdictWord | None, str]] = [*_LEGEND, (None, "rests at a guard")]
+    lines = legend_lines(width)
+    per_line = len(entries) // lines
+    room = legend_height(width)
+    for line in range(lines):
+        y = height - room + room * (line + 0.5) / lines
+        _paint_legend_line(painter, entries[line * per_line : (line + 1) * per_line], width, y, scheme)
+
+
+def _paint_legend_line(
+    painter: QPainter, entries: list[tuple[VerdictWord | None, str]], width: float, y: float, scheme: Scheme
+) -> None:
     painter.setFont(font(9))
     metrics = QFontMetricsF(font(9))
-    entries = [*_LEGEND, (None, "rests at a guard")]
     lengths = [22.0 + metrics.horizontalAdvance(words) for _mark, words in entries]
     gap = max(min((width - sum(lengths)) / len(entries), 22.0), 6.0)
     x = (width - sum(lengths) - gap * (len(entries) - 1)) / 2.0
-    y = height - LEGEND / 2.0
+    signal, accent = scheme.color("signal"), scheme.color("accent")
     for (mark, words), length in zip(entries, lengths, strict=True):
-        box = QRectF(x, y - 5.0, 15.0, 10.0)
-        if mark is None:
-            box = QRectF(x, y - 5.0, 11.0, 10.0)
-        paint_mark(
-            painter, box, mark or "upright", scheme.color("signal"), scheme.color("accent"), mark is None
-        )
+        box = QRectF(x, y - 5.0, 11.0 if mark is None else 15.0, 10.0)
+        paint_mark(painter, box, mark or "upright", signal, accent, mark is None)
         painter.setPen(scheme.color("faint"))
         painter.drawText(QPointF(x + 22.0, y + metrics.ascent() / 2.0 - 1.5), words)
         x += length + gap

@@ -442,3 +442,10 @@ def test_the_zeta_shown_is_the_chains(keyway: KeywayObject) -> None:
     mount = keyway.document.plan.mount
     assert zeta_deg(mount) == pytest.approx(wrap_360(60.0 + fixed_offset_deg(mount)))
     assert keyway.panel.stops[0].text() == f"{zeta_deg(mount):.1f} deg true"
+
+
+def test_the_page_fits_the_smallest_window(keyway: KeywayObject) -> None:
+    """960 by 640 less the rail and the bars."""
+    least = keyway.page.minimumSizeHint()
+    assert least.width() <= 826
+    assert least.height() <= 560

@@ -127,7 +127,7 @@ def test_isolated_bearings_count_where_they_are_as_good_as_the_arcs() -> None:
 
 def test_the_best_bearing_is_a_tenth_that_is_as_good() -> None:
     plan, _result, study = seat_evening()
-    rounded = best_bearing_deg(study, plan.mount)
+    rounded = best_bearing_deg(study, plan.mount, study.best)
     assert rounded == pytest.approx(study.best.keyway_bearing_deg, abs=0.1)
     assert rounded == round(rounded, 1)
     exact, near = looked_up(study, study.best.keyway_bearing_deg), looked_up(study, rounded)
@@ -138,7 +138,7 @@ def test_the_best_bearing_is_a_tenth_that_is_as_good() -> None:
 def test_there_is_something_to_decide_only_where_the_best_has_fewer() -> None:
     plan, _result, study = seat_evening()
     assert to_decide(study, plan.mount, zeta_deg(plan.mount)) == _standing(study, plan.mount).not_clear > 0
-    best = seated_at(plan.mount, best_bearing_deg(study, plan.mount), study.best.index_hole)
+    best = seated_at(plan.mount, best_bearing_deg(study, plan.mount, study.best), study.best.index_hole)
     assert to_decide(study, best, zeta_deg(best)) == 0
 
 
