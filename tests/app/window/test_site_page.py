@@ -135,7 +135,7 @@ def test_hours_are_typed_in_local_time_with_utc_beside(bench):
 def test_sunset_to_midnight_in_one_click(bench, qtbot):
     site = bench()
     qtbot.mouseClick(site.page.evening.sunset, Qt.MouseButton.LeftButton)
-    # 17:07 local to a minute or two, worked out by hand from the almanac's formulas (no source).
+    # The minute itself is held to an ephemeris in tests/core/test_evening_hours.py.
     assert "2024-11-01T16:04" <= site.plan.evening.start <= "2024-11-01T16:09"
     assert site.plan.evening.end == "2024-11-01T23:00:00.000Z"
     assert site.page.evening.end.text() == "24:00"

@@ -1,0 +1,81 @@
+"""Edits of the mount that change more than one value at once."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from core.errors import ValueRangeError
+from core.mount_edits import (
+    default_at,
+    is_given,
+    value_at,
+    with_new_hole,
+    with_renamed_hole,
+    with_wrap,
+    without_hole,
+)
+from core.plan import Plan
+from core.storage import plan_from_text
+from tests.plans import full_plan_data, short_plan_data
+
+
+@pytest.fixture
+def full() -> Plan:
+    return plan_from_text(json.dumps(full_plan_data()), "test")
+
+
+@pytest.fixture
+def short() -> Plan:
+    return plan_from_text(json.dumps(short_plan_data()), "test")
+
+
+def test_a_new_hole_takes_the_first_free_letter(full):
+    renamed = with_renamed_hole(full, 0, "B2")
+    assert [hole.name for hole in with_new_hole(full).mount.index_holes] == ["A", "B", "C"]
+    assert [hole.name for hole in with_new_hole(renamed).mount.index_holes] == ["B2", "B", "A"]
+    crowded = full
+    for _ in range(26):
+        crowded = with_new_hole(crowded)
+    assert len({hole.name for hole in crowded.mount.index_holes}) == 28
+
+
+def test_what_names_a_hole_follows_its_name(full):
+    renamed = with_renamed_hole(full, 1, "far")
+    assert renamed.mount.index_hole == "far"
+    assert renamed.mount.sighting_correction is not None
+    assert renamed.mount.sighting_correction.index_hole == "far"
+    assert with_renamed_hole(full, 0, "near").mount.index_hole == "B"
+
+
+@pytest.mark.parametrize("name", ["", "B", "x" * 25])
+def test_a_name_that_cannot_be_is_refused(full, name):
+    with pytest.raises(ValueRangeError):
+        with_renamed_hole(full, 0, name)
+
+
+def test_without_the_hole_in_use_the_first_one_left_is(full):
+    assert without_hole(full, 1).mount.index_hole == "A"
+    assert without_hole(full, 0).mount.index_hole == "B"
+    with pytest.raises(ValueRangeError):
+        without_hole(without_hole(full, 0), 0)
+
+
+def test_a_wrap_is_set_and_left_out_as_a_whole(full, short):
+    wrapped = with_wrap(short, (180.0, -180.0))
+    assert wrapped.mount.azimuth.dial_wraps_to_deg == -180.0
+    assert "travel_deg" not in wrapped.mount.azimuth.model_fields_set
+    free = with_wrap(full, None)
+    assert not {"dial_wraps_at_deg", "dial_wraps_to_deg"} & free.mount.azimuth.model_fields_set
+    assert free.mount.azimuth.travel_deg == 430.0
+    with pytest.raises(ValueRangeError, match="more than"):
+        with_wrap(full, (0.0, 360.0))
+
+
+def test_given_values_and_defaults(full, short):
+    path = "mount.azimuth.travel_deg"
+    assert is_given(full, path)
+    assert not is_given(short, path)
+    assert (value_at(full, path), value_at(short, path), default_at(full, path)) == (430.0, 450.0, 450.0)
+    assert default_at(full, "steering") == "led"
