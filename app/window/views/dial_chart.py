@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import numpy as np
-from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt, Signal
-from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPen, QWheelEvent
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QMouseEvent, QPainter, QPen, QWheelEvent
 
 from app.window.scheme import font
 from app.window.views.dial_frame import DialFrame, paint_ground
+from app.window.views.dial_names import paint_names, paint_tag, try_tag
 from app.window.views.evening_state import EveningState
 from app.window.views.hills import wheel
-from app.window.views.label_places import Ground, Placed, Wish, place_names
+from app.window.views.label_places import Ground, Placed
 from app.window.views.layered import LayeredView
 from app.window.views.stroke_paint import paint_stroke, polyline, round_pen, tone
 from app.window.views.time_axis import TimeAxis
@@ -80,10 +81,14 @@ class DialChart(LayeredView):
             paint_stroke(painter, points, state.paths[index], color, self.scheme, width)
             self._paint_rests(painter, index)
         painter.setClipping(False)
-        ground = self._ground(strokes)
+        ground = Ground(frame.box.adjusted(2, 4, -2, -4))
+        for points in strokes.values():
+            ground.take_line(points)
         if not state.crowded:
             self._paint_tags(painter, ground)
-        self._paint_names(painter, strokes, ground)
+        named = sorted(strokes, key=lambda i: -state.check(i).pass_.peak.elevation_deg)
+        names = {index: state.check(index).pass_.satellite for index in named}
+        self.name_places = paint_names(painter, frame, self.scheme, names, strokes, ground, state.crowded)
 
     def _is_shown(self, index: int) -> bool:
         path, (first, last) = self.state.paths[index], self.state.shown_s
@@ -128,37 +133,20 @@ class DialChart(LayeredView):
             move, path = contact.move_before, self.state.paths[index]
             if move is not None and not move.feasible:
                 here, there = self._move_ends(contact, move)
-                if self._try_tag(painter, ground, _short_words(move), (here + there) / 2.0, "accent"):
+                if try_tag(
+                    painter,
+                    self.frame,
+                    self.scheme,
+                    ground,
+                    _short_words(move),
+                    (here + there) / 2.0,
+                    "accent",
+                ):
                     self._tagged.add(index)
             for first, last in path.resting_runs():
                 low, y = self._rest_place(index, first)
                 at = QPointF(axis.x(float(path.utc_s[last])), y + (-14.0 if low else 14.0))
-                self._try_tag(painter, ground, "rests", at, "ink")
-
-    def _try_tag(self, painter: QPainter, ground: Ground, words: str, at: QPointF, role: str) -> bool:
-        """Words beside a place, right or left of it, where nothing is under them."""
-        metrics = QFontMetricsF(font(8.5, True))
-        width, height = metrics.horizontalAdvance(words) + 8.0, metrics.height() + 2.0
-        for up in (0.0, -14.0, 14.0, -28.0, 28.0, -42.0, 42.0):
-            for left in (8.0, -8.0 - width):
-                spot = at + QPointF(left, up - height / 2.0)
-                if ground.is_free(QRectF(spot.x(), spot.y(), width, height)):
-                    ground.take(self._paint_tag(painter, words, spot, role))
-                    return True
-        return False
-
-    def _paint_tag(self, painter: QPainter, words: str, at: QPointF, role: str) -> QRectF:
-        """Words on a ground of their own, kept inside the picture; returns where they stand."""
-        face = font(8.5, True)
-        metrics, box = QFontMetricsF(face), self.frame.box
-        width, height = metrics.horizontalAdvance(words) + 8.0, metrics.height() + 2.0
-        left = min(max(at.x(), box.left()), box.right() - width)
-        rect = QRectF(left, min(max(at.y(), box.top()), box.bottom() - height), width, height)
-        painter.setFont(face)
-        painter.fillRect(rect, self.scheme.color("card", 225))
-        painter.setPen(self.scheme.color(role))
-        painter.drawText(rect, Qt.AlignmentFlag.AlignCenter, words)
-        return rect
+                try_tag(painter, self.frame, self.scheme, ground, "rests", at, "ink")
 
     def _rest_place(self, index: int, first: int) -> tuple[bool, float]:
         """Whether the axis rests at the low guard, and where the bar is drawn, just inside it."""
@@ -174,39 +162,6 @@ class DialChart(LayeredView):
             painter.setPen(QPen(self.scheme.color("ink"), 3.0))
             ends = axis.x(float(path.utc_s[first])), axis.x(float(path.utc_s[last]))
             painter.drawLine(QPointF(ends[0], y), QPointF(ends[1], y))
-
-    def _ground(self, strokes: dict[int, Floats]) -> Ground:
-        """What names must keep clear of."""
-        ground = Ground(self.frame.box.adjusted(2, 4, -2, -4))
-        for points in strokes.values():
-            ground.take_line(points)
-        return ground
-
-    def _paint_names(self, painter: QPainter, strokes: dict[int, Floats], ground: Ground) -> None:
-        """Each name where nothing is under it; a long one that finds no place is tried short."""
-        state, frame = self.state, self.frame
-        face = font(8 if state.crowded else 9, not state.crowded)
-        metrics = QFontMetricsF(face)
-        left = sorted(strokes, key=lambda i: -state.check(i).pass_.peak.elevation_deg)
-        named = {index: state.check(index).pass_.satellite for index in left}
-        self.name_places = {}
-        painter.setFont(face)
-        for words in (named, {i: _short_name(name) for i, name in named.items()}):
-            wishes = []
-            for index in left:
-                size = QSizeF(metrics.horizontalAdvance(words[index]) + 4.0, metrics.height())
-                low, high = [frame.box.left(), frame.top], [frame.box.right(), frame.bottom]
-                wishes.append(Wish(index, size, np.clip(strokes[index], low, high)))
-            placed = place_names(wishes, ground, 12.0 if state.crowded else 90.0)
-            left = [index for index in left if index not in placed]
-            self.name_places |= placed
-            for index, spot in placed.items():
-                if spot.far:
-                    painter.setPen(QPen(self.scheme.color("faint", 150), 0.8))
-                    painter.drawLine(spot.rect.center(), spot.anchor)
-                painter.fillRect(spot.rect, self.scheme.color("card", 200))
-                painter.setPen(self.scheme.color("ink"))
-                painter.drawText(spot.rect, Qt.AlignmentFlag.AlignCenter, words[index])
 
     def paint_moving(self, painter: QPainter) -> None:
         state, frame = self.state, self.frame
@@ -237,14 +192,28 @@ class DialChart(LayeredView):
             move = contact.move_before
             if move is not None and not move.feasible and index not in self._tagged:
                 here, there = self._move_ends(contact, move)
-                self._paint_tag(painter, _short_words(move), (here + there) / 2.0 + QPointF(9, -9), "accent")
+                paint_tag(
+                    painter,
+                    self.frame,
+                    self.scheme,
+                    _short_words(move),
+                    (here + there) / 2.0 + QPointF(9, -9),
+                    "accent",
+                )
         else:
             painter.setPen(round_pen(self.scheme.color("ink"), 1.6, [2.0, 3.0]))
             painter.drawPolyline(polyline(points))
         if index not in self.name_places or contact is None:
             name = state.check(index).pass_.satellite + ("" if contact is not None else ", not picked")
             high = points[int(np.argmin(points[:, 1]))]
-            self._paint_tag(painter, name, QPointF(float(high[0]) + 8.0, float(high[1]) - 20.0), "ink")
+            paint_tag(
+                painter,
+                self.frame,
+                self.scheme,
+                name,
+                QPointF(float(high[0]) + 8.0, float(high[1]) - 20.0),
+                "ink",
+            )
 
     def _paint_now(self, painter: QPainter) -> None:
         frame, now = self.frame, self.state.context.now_utc_s
@@ -327,9 +296,3 @@ def _short_words(move: Move) -> str:
     if move.seconds_there < 0.0:
         return "overlap"
     return f"{move.seconds_needed - move.seconds_there:.0f} s short"
-
-
-def _short_name(name: str) -> str:
-    """A name without what stands in brackets, at most eleven letters."""
-    bare = name.split("(", maxsplit=1)[0].strip() or name
-    return bare if len(bare) <= 11 else bare[:10].rstrip() + "…"
