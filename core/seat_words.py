@@ -146,9 +146,10 @@ def station_description(above: Above, standing: Standing | None) -> str:
 
 
 def curve_reading(pieces: CurvePieces, keyway_bearing_deg: float) -> str:
-    """What the curve says at a bearing: ``"143.5 deg: 34 s lost, 2 split, 1 part"``."""
+    """What the curve says at a bearing: ``"143.5 deg: about 34 s lost, 2 split, 1 part"``."""
     k = pieces.at(keyway_bearing_deg)
-    told = [lost(float(pieces.lost_s[k]))]
+    seconds = float(pieces.lost_s[k])
+    told = [lost(seconds) if seconds < _NOTHING_S else f"about {lost(seconds)}"]
     counts = (
         (pieces.splits[k], "split"),
         (pieces.parts[k], "part"),

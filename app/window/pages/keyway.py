@@ -175,9 +175,9 @@ class KeywayPage(Page):
         else:
             rows: tuple[TroubleRow, ...] = self.now.rows(standing)
             alarm = any(not row.quiet for row in rows)
-            details = standing_details(standing) or (
-                "" if rows else "Nothing is lost and nothing rests here."
-            )
+            details = standing_details(standing)
+            if standing.passes and not rows:
+                details = "Nothing is lost and nothing rests here."
             self.panel.show_standing(standing_sentence(standing), alarm, details, rows, chosen)
 
     def _show_best(self) -> None:

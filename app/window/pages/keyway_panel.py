@@ -103,8 +103,6 @@ class SeatPanel(QWidget):
         self.setAccessibleName("The seat in numbers")
         self.true_bearing = _label(27, bold=True, name="keyway, degrees true")
         self.magnetic = _label(16, second_rank=True, name="keyway, degrees magnetic")
-        for label in (self.true_bearing, self.magnetic):
-            label.setMinimumWidth(label.fontMetrics().horizontalAdvance("000.0") + 2)
         self.magnetic_unit = _label(11, second_rank=True, name="unit")
         self.field = NumberField("Keyway bearing", "degrees true", decimals=1)
         self.field.setToolTip("Where the keyway points, degrees true")
@@ -198,8 +196,8 @@ class SeatPanel(QWidget):
 
     def show_seat(self, above: Above, mount: Mount, magnetic_deg: float | None) -> None:
         """Bearings, hole and stops."""
-        self.true_bearing.setText(bearing(above.keyway_deg))
-        self.magnetic.setText("" if magnetic_deg is None else bearing(magnetic_deg))
+        _show_figure(self.true_bearing, bearing(above.keyway_deg))
+        _show_figure(self.magnetic, "" if magnetic_deg is None else bearing(magnetic_deg))
         self.magnetic_unit.setText("" if magnetic_deg is None else "deg magnetic")
         self.field.show_value(round(above.keyway_deg, 2))
         self.holes.show_holes(mount.index_holes, mount.index_hole)
@@ -279,6 +277,13 @@ def _label(points: float, *, bold: bool = False, second_rank: bool = False, name
     if second_rank:
         label.setProperty("rank", "second")
     return label
+
+
+def _show_figure(label: QLabel, text: str) -> None:
+    """A figure with room for its tabular digits, which the label's own size hint does not count."""
+    label.setText(text)
+    wide = len(text.replace(".", "0")) * label.fontMetrics().horizontalAdvance("0")
+    label.setMinimumWidth(wide - (label.fontMetrics().horizontalAdvance("0") // 2 if text else 0))
 
 
 def _stop_label(name: str) -> QLabel:

@@ -449,3 +449,13 @@ def test_the_page_fits_the_smallest_window(keyway: KeywayObject) -> None:
     least = keyway.page.minimumSizeHint()
     assert least.width() <= 826
     assert least.height() <= 560
+
+
+def test_hours_without_passes_are_told(make: Make) -> None:
+    plan = seat_plan(evening__start="2024-11-01T17:00:00Z", evening__end="2024-11-01T17:00:30Z")
+    result = evaluate(plan)
+    driven = make(plan, result, orient(plan, result))
+    assert driven.page.now.passes == ()
+    assert driven.panel.sentence.text() == "There are no passes to study"
+    assert not driven.panel.details.isVisible()
+    assert not driven.panel.best.isVisible()
