@@ -1,7 +1,8 @@
 """The Sun from the site, and how dark the sky is: for the ground behind the evening's hills.
 
-The Sun's place is the almanac's low-precision one, good to 0.01 deg from 1950 to 2050. That is 3 s of a
-sunset in middle latitudes, far less than what the horizon's shape leaves open.
+The Sun's place is the almanac's low-precision one, stated good to 0.01 deg from 1950 to 2050; against the
+DE421 ephemeris it was at most 0.012 deg off in 1973 to 2035. That is a few seconds of a sunset in middle
+latitudes, far less than what the horizon's shape leaves open.
 """
 
 from __future__ import annotations

@@ -23,15 +23,19 @@ def depth(site, utc_s):
 @given(
     latitude_deg=st.floats(-89.0, 89.0),
     longitude_deg=st.floats(-180.0, 180.0),
-    utc_s=st.floats(parse_iso("1960-01-01"), parse_iso("2049-12-31")),
+    utc_s=st.floats(parse_iso("1973-01-01"), parse_iso("2035-01-01")),
 )
 @settings(max_examples=60, deadline=None)
 def test_the_sun_is_where_the_ephemeris_has_it(latitude_deg, longitude_deg, utc_s, sun_of_skyfield):
+    """Worst of 4,500 random directions of these years: 0.012 deg.
+
+    Before 1972 UTC ran up to 10 s off UT1, and after 2035 nobody knows by how much it will.
+    """
     azimuth, elevation = sun_direction_deg(latitude_deg, longitude_deg, np.array([utc_s]))
     true_azimuth, true_elevation = sun_of_skyfield(latitude_deg, longitude_deg, utc_s)
-    assert elevation[0] == pytest.approx(true_elevation, abs=0.03)
+    assert elevation[0] == pytest.approx(true_elevation, abs=0.02)
     across = (azimuth[0] - true_azimuth + 180.0) % 360.0 - 180.0
-    assert abs(across) * np.cos(np.radians(true_elevation)) < 0.03
+    assert abs(across) * np.cos(np.radians(true_elevation)) < 0.02
 
 
 @pytest.fixture(scope="module")
