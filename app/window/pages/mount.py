@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QResizeEvent, QShowEvent
@@ -12,7 +11,6 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLabel,
-    QMessageBox,
     QPushButton,
     QScrollArea,
     QVBoxLayout,
@@ -22,24 +20,21 @@ from PySide6.QtWidgets import (
 from app.window.context import Context
 from app.window.form import NumberField, heading, second
 from app.window.page import Page
+from app.window.pages.mount_editor import STEERINGS, MountEditor, with_antenna, without_antenna
 from app.window.pages.mount_follows import FollowsPart
 from app.window.pages.mount_numbers import AZIMUTH, ELEVATION, SEAT, WORK, caption
 from app.window.pages.mount_tables import AntennaTable, HoleTable
-from app.window.pages.mount_values import ResetButton, ValueGroup, indicator_style, show_assumed
+from app.window.pages.mount_values import ResetButton, ValueGroup, combo_style, indicator_style
 from app.window.pages.mount_wrap import WrapRow
 from app.window.pages.text_field import TextField
 from app.window.scheme import Scheme
 from app.window.views.plate_picture import PlatePicture
 from core.declination import magnetic_from_true
-from core.edits import changed, reset
-from core.errors import NorthkeyError
-from core.mount.stack import Antenna
 from core.mount.summary import correction_state, correction_words
-from core.mount_edits import is_given, with_new_hole, with_renamed_hole, with_wrap, without_hole
+from core.mount_edits import is_given, with_new_hole, without_hole
 from core.plan import Plan
 
 _KEYWAY = "mount.keyway_bearing_deg"
-_STEERINGS = ("led", "chased", "held")
 #: From this width on the groups stand in two columns.
 _WIDE_PX = 1480
 _PICTURE_PX = 440
@@ -60,7 +55,7 @@ class MountPage(Page):
         self.wrap = WrapRow()
         self.holes, self.antennas = HoleTable(), AntennaTable()
         self.steering = QComboBox()
-        self.steering.addItems(_STEERINGS)
+        self.steering.addItems(STEERINGS)
         self.steering.setAccessibleName("Steering")
         self.steering.setProperty("part", "steering")
         self.steering_reset = ResetButton("Steering")
@@ -74,6 +69,7 @@ class MountPage(Page):
         self.caption.setMinimumHeight(36)
         self.caption.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.caption.setAccessibleName("what the field means")
+        self.editor = MountEditor(self)
         self._columns = (QVBoxLayout(), QVBoxLayout())
         self._wide: bool | None = None
         self._parts: list[QWidget] = []
@@ -172,34 +168,34 @@ class MountPage(Page):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._arrange(self.width() >= _WIDE_PX)
-        self.picture.setFixedWidth(_PICTURE_PX if self.width() < _WIDE_PX else 520)
+        self.picture.setFixedWidth(_PICTURE_PX if self.width() < _WIDE_PX else 560)
         self.follows.setFixedWidth(self.picture.width())
         self.caption.setFixedWidth(self.picture.width())
         super().resizeEvent(event)
 
     def _connect(self) -> None:
         for group in self.groups:
-            group.edited.connect(self._set_number)
-            group.reset_wanted.connect(self._reset)
-        self.wrap.wrap_edited.connect(self._set_wrap)
-        self.holes.add_wanted.connect(lambda: self._do(with_new_hole, "add an index hole"))
+            group.edited.connect(self.editor.set_number)
+            group.reset_wanted.connect(self.editor.reset)
+        self.wrap.wrap_edited.connect(self.editor.set_wrap)
+        self.holes.add_wanted.connect(lambda: self.editor.do(with_new_hole, "add an index hole"))
         self.holes.remove_wanted.connect(
-            lambda row: self._do(lambda plan: without_hole(plan, row), "remove a hole")
+            lambda row: self.editor.do(lambda plan: without_hole(plan, row), "remove a hole")
         )
-        self.holes.reset_wanted.connect(self._reset_holes)
-        self.holes.renamed.connect(self._rename_hole)
-        self.holes.moved.connect(self._move_hole)
-        self.holes.used.connect(self._use_hole)
-        self.antennas.add_wanted.connect(lambda: self._do(_with_antenna, "add an antenna"))
+        self.holes.reset_wanted.connect(self.editor.reset_holes)
+        self.holes.renamed.connect(self.editor.rename_hole)
+        self.holes.moved.connect(self.editor.move_hole)
+        self.holes.used.connect(self.editor.use_hole)
+        self.antennas.add_wanted.connect(lambda: self.editor.do(with_antenna, "add an antenna"))
         self.antennas.remove_wanted.connect(
-            lambda row: self._do(lambda plan: _without_antenna(plan, row), "remove an antenna")
+            lambda row: self.editor.do(lambda plan: without_antenna(plan, row), "remove an antenna")
         )
-        self.antennas.reset_wanted.connect(lambda: self._reset("antennas"))
-        self.antennas.renamed.connect(self._rename_antenna)
-        self.antennas.typed.connect(self._set_antenna)
-        self.steering.activated.connect(self._set_steering)
-        self.steering_reset.clicked.connect(lambda: self._reset("steering"))
-        self.void.clicked.connect(lambda: self._reset("mount.sighting_correction"))
+        self.antennas.reset_wanted.connect(lambda: self.editor.reset("antennas"))
+        self.antennas.renamed.connect(self.editor.rename_antenna)
+        self.antennas.typed.connect(self.editor.set_antenna)
+        self.steering.activated.connect(self.editor.set_steering)
+        self.steering_reset.clicked.connect(lambda: self.editor.reset("steering"))
+        self.void.clicked.connect(lambda: self.editor.reset("mount.sighting_correction"))
 
     # --- the focused field --------------------------------------------------------------------------------
 
@@ -242,7 +238,7 @@ class MountPage(Page):
         self.steering.setCurrentText(plan.steering)
         given = is_given(plan, "steering")
         self.steering_reset.show_state(given, "led", scheme)
-        show_assumed(self.steering, given, scheme)
+        self.steering.setStyleSheet(combo_style(scheme, given))
         self._show_keyway(plan)
         state = correction_state(plan.mount)
         self.correction.setText(correction_words(plan.mount))
@@ -253,6 +249,10 @@ class MountPage(Page):
         self.follows.refresh(plan.mount)
         self._watch_fields()
 
+    def count(self) -> int:
+        """A correction that is void wants to be taken again or removed."""
+        return int(correction_state(self.context.plan.mount) == "void")
+
     def _show_keyway(self, plan: Plan) -> None:
         """The compass bearing beside the true one."""
         words = next(value.meaning for value in SEAT if value.path == _KEYWAY)
@@ -261,94 +261,3 @@ class MountPage(Page):
             compass = magnetic_from_true(plan.mount.keyway_bearing_deg, result.seat.declination_deg)
             words = f"true; {compass:.1f} on the compass"
         self.seat.meanings[_KEYWAY].setText(words)
-
-    # --- editing ------------------------------------------------------------------------------------------
-
-    def _do(self, edit: Callable[[Plan], Plan], label: str, field: QWidget | None = None) -> None:
-        """Do an edit; ask first where it voids the correction; a refusal marks the field or is told."""
-        plan = self.context.plan
-        try:
-            new = edit(plan)
-        except NorthkeyError as error:
-            if isinstance(field, NumberField | TextField):
-                field.mark_wrong(str(error))
-                field.refused.emit(str(error))
-            else:
-                self.problem.emit("Mount not changed", str(error), "")
-            return
-        voids = correction_state(plan.mount) == "holds" and correction_state(new.mount) == "void"
-        if voids:
-            self._ask_before_void(lambda: self.context.document.edit(new, label))
-        else:
-            self.context.document.edit(new, label)
-
-    def _ask_before_void(self, go_on: Callable[[], None]) -> None:
-        box = QMessageBox(self)
-        box.setWindowTitle("Sighting correction")
-        box.setText("This voids tonight's correction: it was fitted for the seat as it is now.")
-        box.setInformativeText("It is kept and marked, and counts again when the seat is the same again.")
-        go = box.addButton("Change the seat", QMessageBox.ButtonRole.AcceptRole)
-        box.addButton("Leave it", QMessageBox.ButtonRole.RejectRole)
-        go.clicked.connect(go_on)
-        box.finished.connect(lambda _code: self.refresh())
-        box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        box.open()
-
-    def _set_number(self, path: str, value: float, field: QWidget) -> None:
-        words = next(v.plain for group in self.groups for v in group.values if v.path == path)
-        self._do(lambda plan: changed(plan, path, value), f"{words.lower()} {value:g}", field)
-
-    def _reset(self, path: str) -> None:
-        words = path.rpartition(".")[2].replace("_", " ").removesuffix(" deg").removesuffix(" s")
-        self._do(lambda plan: reset(plan, path), f"{words} left to its default")
-
-    def _reset_holes(self) -> None:
-        def edit(plan: Plan) -> Plan:
-            kept = {name: getattr(plan.mount, name) for name in plan.mount.model_fields_set}
-            kept.pop("index_holes", None)
-            kept.pop("index_hole", None)
-            return changed(plan, "mount", kept)
-
-        self._do(edit, "holes left to their default")
-
-    def _set_wrap(self, wraps: tuple[float, float] | None, field: QWidget) -> None:
-        label = "dial runs on" if wraps is None else f"dial jumps back at {wraps[0]:g} to {wraps[1]:g}"
-        self._do(lambda plan: with_wrap(plan, wraps), label, field)
-
-    def _rename_hole(self, row: int, name: str) -> None:
-        self._do(lambda plan: with_renamed_hole(plan, row, name), f"hole named {name}", self.holes.names[row])
-
-    def _move_hole(self, row: int, offset_deg: float) -> None:
-        path = f"mount.index_holes.{row}.offset_deg"
-        label = f"hole {self.context.plan.mount.index_holes[row].name} at {offset_deg:g} deg"
-        self._do(lambda plan: changed(plan, path, offset_deg), label, self.holes.offsets[row])
-
-    def _use_hole(self, row: int) -> None:
-        name = self.context.plan.mount.index_holes[row].name
-        self._do(lambda plan: changed(plan, "mount.index_hole", name), f"hole {name} in use")
-
-    def _rename_antenna(self, row: int, name: str) -> None:
-        path = f"antennas.{row}.name"
-        self._do(lambda plan: changed(plan, path, name), f"antenna {name}", self.antennas.names[row])
-
-    def _set_antenna(self, row: int, key: str, value: float) -> None:
-        number = value * 1e6 if key == "frequency_hz" else value
-        field = self.antennas.numbers[row][key]
-        self._do(
-            lambda plan: changed(plan, f"antennas.{row}.{key}", number),
-            f"antenna {row + 1}: {value:g}",
-            field,
-        )
-
-    def _set_steering(self, index: int) -> None:
-        chosen = _STEERINGS[index]
-        self._do(lambda plan: changed(plan, "steering", chosen), f"steering {chosen}")
-
-
-def _with_antenna(plan: Plan) -> Plan:
-    fresh = Antenna(name=f"antenna {len(plan.antennas) + 1}", beamwidth_deg=30.0)
-    return changed(plan, "antennas", (*plan.antennas, fresh))
-
-
-def _without_antenna(plan: Plan, row: int) -> Plan:
-    return changed(plan, "antennas", (*plan.antennas[:row], *plan.antennas[row + 1 :]))

@@ -109,7 +109,7 @@ class HoleTable(RowTable):
     used = Signal(int)
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        heads = ("in use", "name", "offset, deg", "drilled from the datum mark")
+        heads = ("in use", "name", "offset, deg", "drilled, deg from the datum mark")
         super().__init__("Index holes", heads, "a hole", parent)
         self.uses: list[QRadioButton] = []
         self.names: list[TextField] = []
@@ -150,7 +150,7 @@ class HoleTable(RowTable):
             self.offsets[row].show_value(hole.offset_deg)
             show_assumed(self.offsets[row], given, scheme)
             above, below = hole.drilled_deg, wrap_360(hole.offset_deg)
-            self.drilled[row].setText(f"{above:g} deg clockwise from above, {below:g} from below")
+            self.drilled[row].setText(f"{above:g} clockwise from above, {below:g} from below")
             self.removers[row].setEnabled(len(holes) > 1)
             self.removers[row].setAccessibleName(f"Remove hole {hole.name}")
         self.reset.show_state(given, "one hole A at 0", scheme)

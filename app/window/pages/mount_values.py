@@ -55,6 +55,14 @@ def indicator_style(scheme: Scheme) -> str:
     """
 
 
+def combo_style(scheme: Scheme, given: bool) -> str:
+    """A flat box, faint where its choice is assumed."""
+    return f"""
+    QComboBox {{ color: {scheme.ink if given else scheme.faint}; }}
+    QComboBox::drop-down {{ border: none; width: 20px; }}
+    """
+
+
 class ResetButton(QToolButton):
     """Tells that a value is assumed; where it is set, takes it back to the default."""
 

@@ -89,6 +89,7 @@ class SitePage(Page):
         self.panorama.mask_previewed.connect(self._tell_cost)
         self.panorama.pointed.connect(self._tell_hint)
         self.panorama.point_chosen.connect(self.points.choose)
+        self.panorama.point_chosen.connect(lambda _index: self.context.document.end_merge())
         self.panorama.files_dropped.connect(lambda files: self.import_horizon(files[0]))
         self.points.mask_edited.connect(self._set_mask)
         self.points.point_chosen.connect(self.panorama.choose)
