@@ -1,4 +1,4 @@
-"""The Mount page's edits: each one step of undo; they ask before voiding the correction, and tell refusals."""
+"""The Mount page's edits: each one step of undo; they ask before voiding a correction and tell refusals."""
 
 from __future__ import annotations
 

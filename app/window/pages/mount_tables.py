@@ -184,14 +184,14 @@ class AntennaTable(RowTable):
         name.setFixedWidth(120)
         name.setProperty("part", f"beam {row}")
         name.text_edited.connect(lambda text, row=row: self.renamed.emit(row, text))
-        grid.addWidget(name, row + 1, 0)
+        grid.addWidget(name, row + 1, 0, Qt.AlignmentFlag.AlignLeft)
         fields = {}
         for place, (key, words, unit, part) in enumerate(self._NUMBERS, start=1):
             field = NumberField(f"{words} of antenna {row + 1}", unit, 6)
             field.setFixedWidth(100)
             field.setProperty("part", f"{part} {row}")
             field.value_edited.connect(lambda value, row=row, key=key: self.typed.emit(row, key, value))
-            grid.addWidget(field, row + 1, place)
+            grid.addWidget(field, row + 1, place, Qt.AlignmentFlag.AlignLeft)
             fields[key] = field
         self.names.append(name)
         self.numbers.append(fields)
