@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
 from app.settings import recall
+from app.window.collector import started
 from app.window.main_window import MainWindow
 from app.window.plan_files import demo_plan
 from app.window.problem import ExceptionWatch
@@ -14,6 +16,9 @@ from app.window.scheme import font, load_fonts
 from core.errors import NorthkeyError
 from core.plan import Plan
 from core.storage import read_plan
+
+#: By then the window is on the screen with its first result, or something large is being worked out.
+_STARTED_MS = 3000
 
 
 def first_plan(last: Path | None) -> tuple[Plan, Path | None, str]:
@@ -46,6 +51,7 @@ def make_window(path: Path | None) -> MainWindow:
     kept = recall()
     plan, source, told = (read_plan(path), path, "") if path is not None else first_plan(kept.last_plan)
     window = MainWindow(plan, source, kept=kept)
+    QTimer.singleShot(_STARTED_MS, started)
     if told:
         window.tell_problem("Plan of last time", told)
     return window

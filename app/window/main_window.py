@@ -84,6 +84,7 @@ class MainWindow(QMainWindow):
         kept = Remembered() if kept is None else kept
         self._clock, self._paper = clock, kept.paper
         self._told: dict[str, str] = {}
+        self._studied: Result | None = None
         self.document = Document(plan, path, self)
         self.runner = Runner(self)
         self.context = Context(self.document, self.runner, now_utc_s=clock())
@@ -175,7 +176,7 @@ class MainWindow(QMainWindow):
         self._tick.start()
         self._show_clock()
         self._idle.setInterval(0)
-        self._idle.timeout.connect(self._build_next)
+        self._idle.timeout.connect(self._when_painted)
         self._on_busy(self.runner.busy_words)
 
     def page(self, title: str) -> Page:
@@ -197,8 +198,12 @@ class MainWindow(QMainWindow):
         return self.pages[title]
 
     @Slot()
-    def _build_next(self) -> None:
-        """Build the pages not yet opened, one at a time, while nothing else is to be done."""
+    def _when_painted(self) -> None:
+        """What may wait until a result is painted: the study, then the pages not yet opened, one by one."""
+        if self._studied is not self.context.result:
+            self._studied = self.context.result
+            self._study()
+            return
         left = [title for title in PAGES if title not in self.pages]
         if not left:
             self._idle.stop()
@@ -216,13 +221,13 @@ class MainWindow(QMainWindow):
     @Slot(object)
     def _on_plan(self, _plan: Plan) -> None:
         self._request_evaluation()
+        self._refresh()
 
     @Slot(str, object)
     def _on_finished(self, kind: str, answer: Any) -> None:
         self._told.pop(kind, None)
         if kind == "evaluate":
             self.context.result_plan, self.context.result = answer
-            self._study(*answer)
             self._idle.start()
         elif kind == "study":
             self.context.study = answer
@@ -230,9 +235,11 @@ class MainWindow(QMainWindow):
             return
         self._refresh()
 
-    def _study(self, plan: Plan, result: Result) -> None:
-        words = "Studying the seat"
-        self.runner.request("study", words, lambda memo, progress: orient(plan, result, memo, progress))
+    def _study(self) -> None:
+        plan, result = self.context.result_plan, self.context.result
+        if plan is not None and result is not None and plan == self.document.plan:
+            words = "Studying the seat"
+            self.runner.request("study", words, lambda memo, progress: orient(plan, result, memo, progress))
 
     @Slot(str, object)
     def _on_failed(self, kind: str, error: Exception) -> None:
@@ -274,6 +281,9 @@ class MainWindow(QMainWindow):
             if page is self.stack.currentWidget():
                 page.refresh()
             page.count_changed.emit(page.count())
+        self._show_head()
+
+    def _show_head(self) -> None:
         words = head_words(self.context)
         self.head.title.show_text(words.title + (" *" if self.document.unsaved else ""))
         self.head.place.show_text(words.place)
@@ -288,7 +298,7 @@ class MainWindow(QMainWindow):
         name = self.document.path.name if self.document.path else "not in a file"
         self.setWindowTitle(f"{self.document.plan.title}[*] ({name}) - Northkey")
         self.setWindowModified(self.document.unsaved)
-        self._refresh()
+        self._show_head()
 
     @Slot()
     def _show_clock(self) -> None:
