@@ -238,17 +238,19 @@ def _runs(ring: list[tuple[float, float]], level: float) -> list[list[tuple[floa
             here.append((a1, e1))
     if here:
         runs.append(here)
-    return _closed(runs, ring)
+    return _closed(runs, ring, level)
 
 
 def _closed(
-    runs: list[list[tuple[float, float]]], ring: list[tuple[float, float]]
+    runs: list[list[tuple[float, float]]], ring: list[tuple[float, float]], level: float
 ) -> list[list[tuple[float, float]]]:
     """Join the run that ends where the ring closes to the one that starts there."""
-    joins = len(runs) > 1 and runs[-1][-1] == ring[-1] and runs[0][0] == ring[0]
+    # Where the mask only touches the level the hills on both sides stay two, as at any other bearing.
+    over = ring[0][1] > level
+    joins = over and len(runs) > 1 and runs[-1][-1] == ring[-1] and runs[0][0] == ring[0]
     if joins:
         runs = [*runs[1:-1], runs[-1] + [(a + 360.0, e) for a, e in runs[0][1:]]]
-    whole = len(runs) == 1 and runs[0][-1][0] - runs[0][0][0] >= 360.0
+    whole = over and len(runs) == 1 and runs[0][-1][0] - runs[0][0][0] >= 360.0
     if whole:
         # A closed ring is cut at its lowest corner.
         corners = runs[0][:-1]

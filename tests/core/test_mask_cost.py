@@ -6,7 +6,7 @@ import json
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from core.evaluate import evaluate
@@ -84,7 +84,8 @@ def test_a_line_is_continuous_and_ends_where_the_stay_does(stays):
         assert elevation.max() == pytest.approx(stay.peak.elevation_deg, abs=0.6)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=300, deadline=None)
+@example(points((0, 12), (1, 13), (2, 0), (3, 13)), 12.0)  # touches the level at north
 @given(horizon=masks, level=st.sampled_from([0.0, 5.0, 12.0]))
 def test_parts_are_exactly_where_the_mask_is_raised(horizon, level):
     bearings = np.arange(0.0, 360.0, 0.73)
