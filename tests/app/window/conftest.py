@@ -1,0 +1,179 @@
+"""What every test of the window runs under: its own settings file, and nothing left behind.
+
+Only tests that use Qt are watched. A test that leaves a running thread, a running timer, an unowned top-level
+widget or a Qt warning fails, and the message names the line that started it.
+"""
+
+from __future__ import annotations
+
+import gc
+import os
+import traceback
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+import pytest
+import shiboken6
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, QThread, QTimer
+from PySide6.QtWidgets import QApplication, QWidget
+
+from app.settings import Remembered
+from app.window.context import Context
+from app.window.document import Document
+from app.window.launch import make_application
+from app.window.main_window import MainWindow
+from app.window.runner import Runner
+from core.evaluate import evaluate, orient
+from core.memo import Memo
+from core.plan import Plan
+from core.times import parse_iso
+
+#: What Qt says under the offscreen platform whatever one does.
+QT_MAY_SAY = ("propagateSizeHints",)
+#: The window's clock in tests: within the evening of tests.plans.
+NOW_UTC_S = parse_iso("2024-11-01T17:42:08Z")
+
+
+@pytest.fixture(autouse=True)
+def settings_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A settings file of the test's own."""
+    path = tmp_path / "settings" / "northkey.ini"
+    monkeypatch.setenv("NORTHKEY_SETTINGS", str(path))
+    return path
+
+
+@pytest.fixture(scope="session")
+def dressed_application(qapp: QApplication) -> QApplication:
+    """The application with the program's font and style."""
+    return make_application()
+
+
+def _starter() -> str:
+    """The innermost line outside this file that led here."""
+    lines = [frame for frame in traceback.extract_stack() if Path(frame.filename).name != "conftest.py"]
+    frame = lines[-1]
+    return f"{frame.filename}:{frame.lineno}: {frame.line}"
+
+
+class Watch:
+    """Remembers who started what."""
+
+    def __init__(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        self.started: list[tuple[QObject, str]] = []
+        for kind in (QThread, QTimer):
+            monkeypatch.setattr(kind, "start", self._watched(kind.start))
+
+    def _watched(self, start: Callable[..., None]) -> Callable[..., None]:
+        def watched(thing: QObject, *arguments: object) -> None:
+            self.started.append((thing, _starter()))
+            start(thing, *arguments)
+
+        return watched
+
+    def left_running(self) -> list[str]:
+        """Threads and timers that still run, with the line that started each."""
+        told = []
+        for thing, line in self.started:
+            if not shiboken6.isValid(thing):
+                continue
+            running = thing.isRunning() if isinstance(thing, QThread) else thing.isActive()
+            if running:
+                told.append(f"{type(thing).__name__} started at {line}")
+        return told
+
+
+def unowned(before: set[int]) -> list[str]:
+    """Top-level widgets without a parent that were not there before."""
+    return [
+        f"{type(widget).__name__} {widget.objectName() or widget.windowTitle() or widget.accessibleName()!r}"
+        for widget in QApplication.topLevelWidgets()
+        if widget.parent() is None and key_of(widget) not in before
+    ]
+
+
+def key_of(widget: QWidget) -> int:
+    return int(shiboken6.getCppPointer(widget)[0])
+
+
+def _settle() -> None:
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+
+
+@pytest.fixture(autouse=True)
+def nothing_left(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """Fail the test that leaves something behind."""
+    if not {"qapp", "qtbot"} & set(request.fixturenames):
+        yield
+        return
+    request.getfixturevalue("dressed_application")
+    log = request.getfixturevalue("qtlog")
+    watch = Watch(monkeypatch)
+    before = {key_of(widget) for widget in QApplication.topLevelWidgets()}
+    yield
+    _settle()
+    left = unowned(before)
+    if left:  # those that only wait for Python's collector are not left
+        gc.collect()
+        _settle()
+        left = unowned(before)
+    said = [
+        record.message
+        for record in log.records
+        if record.type_name not in {"QtDebugMsg", "QtInfoMsg"}
+        and not any(word in record.message for word in QT_MAY_SAY)
+    ]
+    left += watch.left_running() + [f"Qt said: {message}" for message in said]
+    if left:
+        pytest.fail("left behind: " + "; ".join(left))
+
+
+@pytest.fixture
+def context_of() -> Iterator[Callable[..., Context]]:
+    """Makes the context of a plan, worked out unless asked not to; its runner is ended with the test."""
+    made: list[Context] = []
+
+    def make(plan: Plan, worked_out: bool = True) -> Context:
+        context = Context(Document(plan), Runner(), now_utc_s=NOW_UTC_S)
+        made.append(context)
+        if worked_out:
+            work_out(context)
+        return context
+
+    yield make
+    for context in made:
+        context.runner.close()
+
+
+def work_out(context: Context) -> None:
+    """What the window does when the plan changed, at once."""
+    memo = Memo()
+    context.result = evaluate(context.plan, memo)
+    context.result_plan = context.plan
+    context.study = orient(context.plan, context.result, memo)
+
+
+@pytest.fixture
+def window_of(qtbot) -> Callable[..., MainWindow]:
+    """Makes the window on a plan and waits for its first result and its study, unless asked not to."""
+
+    def make(plan: Plan, path: Path | None = None, wait: bool = True, **kept: object) -> MainWindow:
+        window = MainWindow(plan, path, clock=lambda: NOW_UTC_S, kept=Remembered(**kept))  # type: ignore[arg-type]
+        qtbot.addWidget(window, before_close_func=_without_asking)
+        window.show()
+        if wait:
+            qtbot.waitUntil(lambda: is_idle(window), timeout=30_000)
+        return window
+
+    return make
+
+
+def is_idle(window: MainWindow) -> bool:
+    """Everything is worked out and every page is built."""
+    all_built = len(window.pages) == len(window.rail.items)
+    return window.context.study is not None and all_built and not window.runner.busy_words
+
+
+def _without_asking(window: MainWindow) -> None:
+    window.setProperty("closing", True)
