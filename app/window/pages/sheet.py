@@ -127,7 +127,9 @@ class SheetPage(Page):
         return (plan, result) if result is not None and self.context.result_plan == plan else None
 
     def set_paper(self, paper: Paper) -> None:
-        """A4 or Letter."""
+        """A4 or Letter; what is neither changes nothing."""
+        if paper not in {name for name, _words in _PAPERS}:
+            return
         self.paper = paper
         for button, (name, _words) in zip(self.papers.buttons(), _PAPERS, strict=True):
             button.setChecked(name == paper)
