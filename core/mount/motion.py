@@ -186,10 +186,11 @@ def on_fraction(off_deg: Floats, limit_deg: float) -> Floats:
     left, right = off_deg[..., :-1], off_deg[..., 1:]
     high, low = np.maximum(left, right), np.minimum(left, right)
     span = high - low
-    share = (limit_deg - low) / np.where(span > 0.0, span, 1.0)
+    slanted = span > 1e-9
+    share = (limit_deg - low) / np.where(slanted, span, 1.0)
     whole = np.where(low <= limit_deg + 1e-9, 1.0, 0.0)
     return np.asarray(
-        np.where(high <= limit_deg + 1e-9, 1.0, np.clip(np.where(span > 0, share, whole), 0.0, 1.0))
+        np.where(high <= limit_deg + 1e-9, 1.0, np.clip(np.where(slanted, share, whole), 0.0, 1.0))
     )
 
 
