@@ -105,6 +105,28 @@ class Sighting(Model):
     _canonical = field_validator("time")(_canonical_time)
 
 
+class EveningRules(Model):
+    """What the order of the evening keeps to.
+
+    Between contacts there is at least ``move_margin_s`` beside the move itself; going over to another
+    satellite costs ``change_cost_s`` of signal; between passes the mount idles at ``idle_m_deg`` (mid
+    travel where None) and is stowed at ``stow_elevation_deg`` after the last.
+    """
+
+    move_margin_s: Real = Field(default=0.0, ge=0.0, le=600.0)
+    change_cost_s: Real = Field(default=0.0, ge=0.0, le=600.0)
+    idle_m_deg: Real | None = None
+    stow_elevation_deg: Real | None = None
+
+
+class SeatLimit(Model):
+    """Forbidden keyway bearings, clockwise from one to the other, and why (a rock, a leg, the slope)."""
+
+    from_deg: Real = Field(ge=0.0, le=360.0)
+    to_deg: Real = Field(ge=0.0, le=360.0)
+    why: str = ""
+
+
 class Plan(Model):
     """One evening at one site with one mount; the whole of the plan file."""
 
@@ -119,6 +141,8 @@ class Plan(Model):
     steering: Steering = "led"
     shortest_contact_s: Real = Field(default=180.0, ge=0.0, le=7200.0)
     picks: tuple[Pick, ...] = ()
+    evening_rules: EveningRules = EveningRules()
+    seat_limits: tuple[SeatLimit, ...] = ()
     sightings: tuple[Sighting, ...] = ()
     notes: str = ""
 

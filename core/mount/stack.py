@@ -53,8 +53,20 @@ class Tilt(Model):
     toward_deg: Real = Field(default=0.0, ge=0.0, le=360.0)
 
 
+class CalibrationPoint(Model):
+    """One measured pair of a crooked dial: the axis' angle (m or e) and what the dial reads there."""
+
+    axis_deg: Real
+    dial_deg: Real
+
+
 class AzimuthAxis(Model):
-    """Azimuth travel, guard, rate and dial. dial = dial_at_stop_deg + dial_scale * m, before wrapping."""
+    """Azimuth travel, guard, motion and dial. dial = dial_at_stop_deg + dial_scale * m, before wrapping.
+
+    ``rate_deg_s`` is clockwise, and counter-clockwise too unless ``rate_back_deg_s`` says otherwise.
+    Without an acceleration the axis is at its rate at once. It is not started for less than the
+    deadband, never moves less than the least nudge, and its place is known to the readout's step.
+    """
 
     travel_deg: Real = Field(default=450.0, gt=0.0, le=1440.0)
     guard_deg: Real = Field(default=3.0, ge=0.0, le=90.0)
@@ -64,6 +76,12 @@ class AzimuthAxis(Model):
     dial_wraps_at_deg: Real | None = None
     dial_wraps_to_deg: Real | None = None
     dial_division_deg: Real = Field(default=1.0, gt=0.0, le=90.0)
+    rate_back_deg_s: Real | None = Field(default=None, gt=0.0, le=360.0)
+    acceleration_deg_s2: Real | None = Field(default=None, gt=0.0, le=1000.0)
+    deadband_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
+    least_nudge_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
+    readout_step_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
+    calibration: tuple[CalibrationPoint, ...] = ()
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:
@@ -83,19 +101,42 @@ class AzimuthAxis(Model):
 
 
 class ElevationAxis(Model):
-    """Elevation range, rate and dial (dial = e + dial_offset_deg). Above 90 is over the top."""
+    """Elevation range, motion and dial (dial = e + dial_offset_deg). Above 90 is over the top.
+
+    ``rate_deg_s`` is upward, and downward too unless ``rate_back_deg_s`` says otherwise; the rest as in
+    azimuth.
+    """
 
     minimum_deg: Real = Field(default=0.0, ge=-90.0, le=90.0)
     maximum_deg: Real = Field(default=180.0, gt=0.0, le=180.0)
     rate_deg_s: Real = Field(default=2.5, gt=0.0, le=360.0)
     dial_offset_deg: Real = 0.0
     dial_division_deg: Real = Field(default=1.0, gt=0.0, le=90.0)
+    rate_back_deg_s: Real | None = Field(default=None, gt=0.0, le=360.0)
+    acceleration_deg_s2: Real | None = Field(default=None, gt=0.0, le=1000.0)
+    deadband_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
+    least_nudge_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
+    readout_step_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
+    calibration: tuple[CalibrationPoint, ...] = ()
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:
         if self.minimum_deg >= self.maximum_deg:
             raise ValueError("minimum_deg must be less than maximum_deg")
         return self
+
+
+class Drive(Model):
+    """How the two axes are driven together.
+
+    ``settle_s`` passes after every move before the pointing counts. ``duty`` is what share of
+    ``duty_window_s`` a motor may run (1: no limit).
+    """
+
+    both_axes_at_once: bool = True
+    settle_s: Real = Field(default=0.0, ge=0.0, le=120.0)
+    duty: Real = Field(default=1.0, gt=0.0, le=1.0)
+    duty_window_s: Real = Field(default=600.0, gt=0.0, le=7200.0)
 
 
 class Antenna(Model):
@@ -119,6 +160,7 @@ class Mount(Model):
     tilt: Tilt = Tilt()
     azimuth: AzimuthAxis = AzimuthAxis()
     elevation: ElevationAxis = ElevationAxis()
+    drive: Drive = Drive()
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:

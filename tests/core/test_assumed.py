@@ -95,6 +95,17 @@ def test_every_field_that_bears_on_the_result_and_has_a_default_is_told():
         **dict.fromkeys(["format", "version", "title", "notes", "sightings"], "not computed from"),
         "satellites": "without any there is no answer",
         "picks": "told by the evening itself",
+        **dict.fromkeys(
+            ["mount.drive", "evening_rules", "seat_limits"], "an ideal drive, no rules and no limits"
+        ),
+        **{
+            f"mount.{axis}.{field}": "an ideal axis until it is measured"
+            for axis in ("azimuth", "elevation")
+            for field in (
+                *("rate_back_deg_s", "acceleration_deg_s2", "deadband_deg", "least_nudge_deg"),
+                *("readout_step_deg", "calibration"),
+            )
+        },
     }
     paths = {
         *(f"site.{name}" for name, field in Plan.model_fields["site"].annotation.model_fields.items()),
