@@ -34,11 +34,18 @@ _WORDS: tuple[tuple[tuple[str, ...], str], ...] = (
 )
 
 
+_DIAL_AT_STOP = ("azimuth dial 0 at the counter-clockwise stop",)
+_ELEVATION_OFFSET = ("elevation dial offset 0 deg",)
+
+
 def assumed(plan: Plan) -> tuple[str, ...]:
     """One phrase for each value the plan leaves to its default."""
     alone = [words.format(_value(plan, path)) for path, words in _WORDS if not _is_given(plan, path)]
     if "one index hole A at 0 deg" in alone and "index hole A in use" in alone:
         alone.remove("index hole A in use")
+    for axis, words in ((plan.mount.azimuth, _DIAL_AT_STOP), (plan.mount.elevation, _ELEVATION_OFFSET)):
+        if axis.calibration:  # the table says what the dial reads
+            alone = [phrase for phrase in alone if phrase not in words]
     return (*alone, *_of_items(plan))
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from core.mount.dial import DialReading, azimuth_dial
+from core.mount.dial import DialReading, azimuth_curve, azimuth_dial
 from core.mount.stack import AzimuthAxis
 from core.units import INSIDE_DEG
 
@@ -29,29 +29,30 @@ class DialFace:
 
 def dial_face(axis: AzimuthAxis, most_figures: int = 9, most_divisions: int = 120) -> DialFace:
     """The face of a dial with at most so many figures and divisions."""
-    swing = abs(axis.dial_scale) * axis.travel_deg
+    curve = azimuth_curve(axis)
+    swing = abs(curve.dial_at(axis.travel_deg) - curve.dial_at(0.0))
     step = next((step for step in _ROUND_DEG if swing / step < most_figures), 0.0)
     if not step:
         step = 360.0 * math.ceil(swing / 360.0 / most_figures)
-    marks = _places(axis, step)
+    marks = places_deg(axis, step)
     division = axis.dial_division_deg
-    fine = _places(axis, division) if swing / division <= most_divisions else ()
+    fine = places_deg(axis, division) if swing / division <= most_divisions else ()
     return DialFace(tuple((m, azimuth_dial(m, axis)) for m in marks), fine, _wraps(axis))
 
 
-def _places(axis: AzimuthAxis, step: float, first: float = 0.0) -> tuple[float, ...]:
+def places_deg(axis: AzimuthAxis, step: float, first: float = 0.0) -> tuple[float, ...]:
     """Every m in the travel at which the running dial is ``first`` plus a multiple of the step, rising."""
-    start = axis.dial_at_stop_deg
-    end = start + axis.dial_scale * axis.travel_deg
-    low, high = min(start, end), max(start, end)
+    curve = azimuth_curve(axis)
+    ends = curve.dial_at(0.0), curve.dial_at(axis.travel_deg)
     numbers = range(
-        math.ceil((low - first - INSIDE_DEG) / step), math.floor((high - first + INSIDE_DEG) / step) + 1
+        math.ceil((min(ends) - first - INSIDE_DEG) / step),
+        math.floor((max(ends) - first + INSIDE_DEG) / step) + 1,
     )
-    places = ((first + number * step - start) / axis.dial_scale for number in numbers)
+    places = (curve.axis_at(first + number * step) for number in numbers)
     return tuple(sorted(min(max(m, 0.0), axis.travel_deg) for m in places))
 
 
 def _wraps(axis: AzimuthAxis) -> tuple[float, ...]:
     if axis.dial_wraps_at_deg is None or axis.dial_wraps_to_deg is None:
         return ()
-    return _places(axis, axis.dial_wraps_at_deg - axis.dial_wraps_to_deg, axis.dial_wraps_at_deg)
+    return places_deg(axis, axis.dial_wraps_at_deg - axis.dial_wraps_to_deg, axis.dial_wraps_at_deg)

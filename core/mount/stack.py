@@ -15,6 +15,7 @@ from pydantic import Field, model_validator
 
 from core.angles import Floats, wrap_180, wrap_360
 from core.model import Model, Real
+from core.mount.calibration import CalibrationPoint, why_crooked_wrongly
 
 Posture = Literal["upright", "over the top"]
 UPRIGHT: Posture = "upright"
@@ -53,16 +54,11 @@ class Tilt(Model):
     toward_deg: Real = Field(default=0.0, ge=0.0, le=360.0)
 
 
-class CalibrationPoint(Model):
-    """One measured pair of a crooked dial: the axis' angle (m or e) and what the dial reads there."""
-
-    axis_deg: Real
-    dial_deg: Real
-
-
 class AzimuthAxis(Model):
     """Azimuth travel, guard, motion and dial. dial = dial_at_stop_deg + dial_scale * m, before wrapping.
 
+    With a ``calibration`` the dial reads what its pairs say, between them along a smooth monotone curve and
+    beyond them by dial_scale; dial_at_stop_deg then says nothing.
     ``rate_deg_s`` is clockwise, and counter-clockwise too unless ``rate_back_deg_s`` says otherwise.
     Without an acceleration the axis is at its rate at once. It is not started for less than the
     deadband, never moves less than the least nudge, and its place is known to the readout's step.
@@ -97,12 +93,16 @@ class AzimuthAxis(Model):
             and self.dial_wraps_at_deg <= self.dial_wraps_to_deg
         ):
             raise ValueError("dial_wraps_at_deg must be more than dial_wraps_to_deg")
+        wrong = why_crooked_wrongly(self.calibration, self.dial_scale)
+        if wrong:
+            raise ValueError(wrong)
         return self
 
 
 class ElevationAxis(Model):
-    """Elevation range, motion and dial (dial = e + dial_offset_deg). Above 90 is over the top.
+    """Elevation range, motion and dial (dial = e + dial_offset_deg, or by ``calibration``, as in azimuth).
 
+    Above 90 is over the top.
     ``rate_deg_s`` is upward, and downward too unless ``rate_back_deg_s`` says otherwise; the rest as in
     azimuth.
     """
@@ -123,6 +123,9 @@ class ElevationAxis(Model):
     def _consistent(self) -> Self:
         if self.minimum_deg >= self.maximum_deg:
             raise ValueError("minimum_deg must be less than maximum_deg")
+        wrong = why_crooked_wrongly(self.calibration, 1.0)
+        if wrong:
+            raise ValueError(wrong)
         return self
 
 

@@ -6,12 +6,13 @@ from dataclasses import dataclass
 from typing import Literal
 
 from core.angles import wrap_360
-from core.mount.dial import azimuth_dial, elevation_dial
+from core.mount.dial import DialReading, azimuth_dial, elevation_dial
 from core.mount.stack import (
     UPRIGHT,
     Mount,
     correction_deg,
     fixed_offset_deg,
+    ground_bearing_deg,
     hole_in_use,
     stop_bearings_deg,
     usable_overlap_deg,
@@ -30,8 +31,9 @@ class DialCheck:
         axis: "azimuth" or "elevation".
         place: where the axis stands, in words.
         axis_deg: its mechanical angle.
-        bearing_deg: true bearing of boresight there; None for elevation.
-        reading: what the dial must show, in full.
+        bearing_deg: true bearing of boresight there with elevation level, tilt counted; None for elevation.
+        dial_deg: what the dial must show, unrounded.
+        reading: the same as read, in full.
         short: the same for a narrow column.
     """
 
@@ -39,6 +41,7 @@ class DialCheck:
     place: str
     axis_deg: float
     bearing_deg: float | None
+    dial_deg: float
     reading: str
     short: str
 
@@ -119,25 +122,32 @@ def turn_seconds(mount: Mount) -> float:
 
 
 def dial_checks(mount: Mount) -> tuple[DialCheck, ...]:
-    """The dial at both stops and mid travel, and at elevation 0, 90 and 180 as far as the axis goes."""
+    """The travel test: the dial at both stops and mid travel, and at elevation 0, 90 and 180.
+
+    Elevations are told as far as the axis goes; the bearings are the ground's, tilt counted.
+    """
     axis, zeta = mount.azimuth, zeta_deg(mount)
     places = (
         ("counter-clockwise stop", 0.0),
         ("mid travel", axis.travel_deg / 2.0),
         ("clockwise stop", axis.travel_deg),
     )
-    readings = [(place, m, azimuth_dial(m, axis)) for place, m in places]
-    rows = [
-        DialCheck("azimuth", place, m, wrap_360(zeta + m), reading.text, reading.short)
-        for place, m, reading in readings
-    ]
+    rows = []
+    for place, m in places:
+        bearing, _elevation = ground_bearing_deg(zeta + m, 0.0, mount.tilt)
+        rows.append(_dial_check("azimuth", place, m, bearing, azimuth_dial(m, axis)))
     low, high = mount.elevation.minimum_deg, mount.elevation.maximum_deg
     levels = (("level", 0.0), ("straight up", 90.0), ("over the top, level", 180.0))
     for place, e in levels:
         if low - INSIDE_DEG <= e <= high + INSIDE_DEG:
-            reading = elevation_dial(e, mount.elevation)
-            rows.append(DialCheck("elevation", place, e, None, reading.text, reading.short))
+            rows.append(_dial_check("elevation", place, e, None, elevation_dial(e, mount.elevation)))
     return tuple(rows)
+
+
+def _dial_check(
+    axis: str, place: str, axis_deg: float, bearing_deg: float | None, reading: DialReading
+) -> DialCheck:
+    return DialCheck(axis, place, axis_deg, bearing_deg, reading.value_deg, reading.text, reading.short)
 
 
 def datum_bearing_deg(mount: Mount) -> float:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
+
+import numpy as np
 
 from core.angles import wrap_180, wrap_360
 from core.elements.age import describe_age, grade_age
 from core.evaluate import Result, Seat
 from core.locator import locator_of
-from core.mount.dial import DialReading, azimuth_dial, dial_figure, elevation_dial, ordinal
+from core.mount.dial import DialReading, azimuth_curve, azimuth_dial, dial_figure, elevation_dial, ordinal
 from core.mount.nouns import Contact
 from core.mount.stack import POSTURES, AzimuthAxis, ElevationAxis, Mount, correction_deg
 from core.plan import Plan
@@ -48,9 +51,31 @@ def correction_to_add(axis: AzimuthAxis, intended_deg: float, actual_deg: float)
     """What to add to a printed azimuth dial when the keyway came out at ``actual_deg``.
 
     The bearing of boresight is zeta + m and zeta turns with the keyway, so the same bearing needs m less
-    (actual - intended); the dial is stop + scale * m, so it needs scale * (intended - actual) more.
+    (actual - intended); the dial is stop + scale * m, so it needs scale * (intended - actual) more. For a
+    crooked dial its mean scale over the travel stands in; `correction_error_deg` says how well.
     """
-    return axis.dial_scale * wrap_180(intended_deg - actual_deg) + 0.0
+    return _mean_scale(axis) * wrap_180(intended_deg - actual_deg) + 0.0
+
+
+def _mean_scale(axis: AzimuthAxis) -> float:
+    if not axis.calibration:
+        return axis.dial_scale
+    curve = azimuth_curve(axis)
+    return (curve.dial_at(axis.travel_deg) - curve.dial_at(0.0)) / axis.travel_deg
+
+
+def correction_error_deg(axis: AzimuthAxis, off_deg: float) -> float:
+    """How wrong that is at worst, on the dial, for a keyway up to ``off_deg`` off; 0 for a straight dial."""
+    if not axis.calibration:
+        return 0.0
+    curve, scale = azimuth_curve(axis), _mean_scale(axis)
+    places = np.linspace(0.0, axis.travel_deg, 91)
+    return max(
+        abs(curve.dial_at(float(m) + turned) - curve.dial_at(float(m)) - scale * turned)
+        for m in places
+        for turned in (-off_deg, off_deg)
+        if 0.0 <= m + turned <= axis.travel_deg
+    )
 
 
 def set_up_card(plan: Plan, result: Result) -> SetUpCard:
@@ -190,11 +215,12 @@ def _stale(days: float) -> bool:
 def azimuth_words(axis: AzimuthAxis) -> str:
     """How the azimuth dial reads, in sentences."""
     sense = "rises" if axis.dial_scale > 0.0 else "falls"
-    by = plain(abs(axis.dial_scale), 4)
+    by = plain(abs(_mean_scale(axis)), 4)
     start = dial_figure(azimuth_dial(0.0, axis).shown_deg)
+    mean = f" in the mean (crooked: by a table of {len(axis.calibration)} pairs)" if axis.calibration else ""
     text = (
         f"Azimuth dial: {start} on the counter-clockwise stop, "
-        f"{sense} by {by} for each degree turned clockwise"
+        f"{sense} by {by} for each degree turned clockwise{mean}"
     )
     if axis.dial_wraps_at_deg is None or axis.dial_wraps_to_deg is None:
         text += ", runs on without wrapping."
@@ -218,6 +244,8 @@ def elevation_words(axis: ElevationAxis) -> str:
         text += (
             f", {over} level again, laid over the top" if axis.maximum_deg >= 180.0 else ", more over the top"
         )
+    if axis.calibration:
+        text += f", by a table of {len(axis.calibration)} pairs"
     limits = [dial_figure(elevation_dial(e, axis).shown_deg) for e in (axis.minimum_deg, axis.maximum_deg)]
     return (
         f"{text}; it can go from {limits[0]} to {limits[1]}. "
@@ -226,7 +254,8 @@ def elevation_words(axis: ElevationAxis) -> str:
 
 
 def _rule(axis: AzimuthAxis, intended: float) -> str:
-    scale = "" if axis.dial_scale == 1.0 else f"{plain(axis.dial_scale, 4)} times "
+    slope = _mean_scale(axis)
+    scale = "" if slope == 1.0 else f"{plain(slope, 4)} times "
     wrap = ""
     if axis.dial_wraps_at_deg is not None and axis.dial_wraps_to_deg is not None:
         span = plain(axis.dial_wraps_at_deg - axis.dial_wraps_to_deg)
@@ -237,7 +266,15 @@ def _rule(axis: AzimuthAxis, intended: float) -> str:
     return (
         f"If the keyway came out at ___ deg true instead of {bearing(intended)}, "
         f"correct every azimuth dial by {scale}(intended - actual) degrees: add it, with its sign.{wrap}"
+        f"{_crooked(axis)}"
     )
+
+
+def _crooked(axis: AzimuthAxis) -> str:
+    if not axis.calibration:
+        return ""
+    error = math.ceil(correction_error_deg(axis, 10.0) * 10.0) / 10.0
+    return f" The dial is crooked: within 10 deg this is right to {plain(error)} on the dial."
 
 
 def _example(axis: AzimuthAxis, intended: float) -> str:
@@ -245,7 +282,8 @@ def _example(axis: AzimuthAxis, intended: float) -> str:
     add = correction_to_add(axis, intended, actual)
     printed = azimuth_dial(axis.travel_deg / 2.0, axis).value_deg
     rounded = float(round(printed / 10.0) * 10)
-    times = "" if axis.dial_scale == 1.0 else f"{plain(axis.dial_scale, 4)} x "
+    slope = _mean_scale(axis)
+    times = "" if slope == 1.0 else f"{plain(slope, 4)} x "
     return (
         f"Example: it came out at {bearing(actual)}. {times}({bearing(intended)} - {bearing(actual)}) = "
         f"{signed(add)}; "

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,6 +13,7 @@ from app.window.scheme import Scheme, font
 from app.window.views.time_axis import LEFT_PX, RIGHT_PX, TimeAxis, tick_words
 from core.angles import Floats
 from core.mount.dial import azimuth_dial
+from core.mount.dial_face import places_deg
 from core.mount.stack import Mount, usable_overlap_deg, zeta_deg
 
 _LEFT_TOP = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
@@ -55,11 +55,8 @@ class DialFrame:
 
 def dial_marks_deg(mount: Mount, step_deg: float) -> list[float]:
     """Mechanical azimuths strictly between the stops at which the running dial is a multiple of the step."""
-    axis = mount.azimuth
-    ends = (axis.dial_at_stop_deg, axis.dial_at_stop_deg + axis.dial_scale * axis.travel_deg)
-    first, last = math.ceil(min(ends) / step_deg), math.floor(max(ends) / step_deg)
-    marks = [(k * step_deg - axis.dial_at_stop_deg) / axis.dial_scale for k in range(first, last + 1)]
-    return sorted(m for m in marks if 1e-6 < m < axis.travel_deg - 1e-6)
+    travel = mount.azimuth.travel_deg
+    return [m for m in places_deg(mount.azimuth, step_deg) if 1e-6 < m < travel - 1e-6]
 
 
 def paint_ground(painter: QPainter, frame: DialFrame, scheme: Scheme, zone: str) -> None:
