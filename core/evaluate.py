@@ -263,7 +263,15 @@ def orient(
     memo = Memo() if memo is None else memo
     indices = picked_indices(plan.picks, plan.satellites, result.passes)
     # The study asks about every bearing; only its tie-breaks look at the present one.
-    inputs = (result.passes, indices, result.tracks, plan.mount, plan.antennas, plan.steering)
+    inputs = (
+        result.passes,
+        indices,
+        result.tracks,
+        plan.mount,
+        plan.antennas,
+        plan.steering,
+        plan.seat_limits,
+    )
     return memo.get(
         "orient",
         inputs,
@@ -274,5 +282,6 @@ def orient(
             plan.antennas,
             plan.steering,
             progress,
+            plan.seat_limits,
         ),
     )

@@ -9,6 +9,7 @@ from pydantic import Field, field_validator, model_validator
 from core.elements.model import ElementSet
 from core.errors import ValueRangeError
 from core.model import Model, Real
+from core.mount.seat_choice import SeatLimit
 from core.mount.stack import Antenna, Mount
 from core.site import Site
 from core.times import format_iso, parse_iso
@@ -117,14 +118,6 @@ class EveningRules(Model):
     change_cost_s: Real = Field(default=0.0, ge=0.0, le=600.0)
     idle_m_deg: Real | None = None
     stow_elevation_deg: Real | None = None
-
-
-class SeatLimit(Model):
-    """Forbidden keyway bearings, clockwise from one to the other, and why (a rock, a leg, the slope)."""
-
-    from_deg: Real = Field(ge=0.0, le=360.0)
-    to_deg: Real = Field(ge=0.0, le=360.0)
-    why: str = ""
 
 
 class Plan(Model):

@@ -6,7 +6,7 @@ import math
 
 from core.mount.above import Above
 from core.mount.nouns import PassCheck
-from core.mount.seat import BestSeat
+from core.mount.seat_choice import BestSeat
 from core.mount.stack import IndexHole, Mount, usable_overlap_deg
 from core.mount.standing import CurvePieces, PassHere, Standing
 from core.times import clock

@@ -9,7 +9,8 @@ from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import orient_shape, plan_head
 from app.commands.words import bearing, counted, moment, seat_lines
 from core.evaluate import orient
-from core.mount.seat import BestSeat, HoleStudy, SeatStudy
+from core.mount.seat import HoleStudy, SeatStudy
+from core.mount.seat_choice import BestSeat
 from core.plan import Plan
 
 

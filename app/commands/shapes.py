@@ -9,7 +9,8 @@ from core.errors import PropagationError
 from core.evaluate import Result
 from core.mount.dial import azimuth_dial, elevation_dial
 from core.mount.nouns import Contact, EveningOrder, Move, PassCheck, Reason, Rest, Way
-from core.mount.seat import BestSeat, HoleStudy, Interval, LonePoint, SeatStudy
+from core.mount.seat import HoleStudy, Interval, LonePoint, SeatStudy
+from core.mount.seat_choice import BestSeat
 from core.mount.stack import Mount
 from core.times import format_iso
 from core.track import Event, Pass

@@ -26,6 +26,16 @@ from core.mount.arcs import (
 from core.mount.motion import Steered, Steering, aim, seconds_off, steer
 from core.mount.nouns import PassCheck
 from core.mount.reach import reach_of
+from core.mount.seat_choice import (
+    BestSeat,
+    HoleCurve,
+    Known,
+    SeatLimit,
+    best_of_all,
+    best_seat,
+    limit_arcs,
+    second_best,
+)
 from core.mount.splits import possible_postures, turns_in_travel
 from core.mount.stack import (
     OVER_THE_TOP,
@@ -46,8 +56,6 @@ from core.units import INSIDE_DEG, Progress, no_progress
 
 #: Samples of a pass in the study, seconds apart at most.
 _STUDY_STEP_S = 2.0
-#: Room beyond this does not make one resting seat better than another.
-_ENOUGH_ROOM_DEG = 10.0
 #: Seconds lost are a curve inside a piece: wider pieces are sampled as several.
 _WIDEST_PIECE_DEG = 5.0
 #: Seats simulated at once for one pass.
@@ -82,28 +90,6 @@ class LonePoint:
     clear_over_the_top_only: int
     not_clear: int
     lost: tuple[int, ...]
-
-
-@dataclass(frozen=True)
-class BestSeat:
-    """The best of the curve's samples.
-
-    Attributes:
-        keyway_bearing_deg, index_hole: the seat.
-        place_within_deg: how far counter-clockwise (negative) and clockwise the keyway may be placed off it,
-            if it is then measured and the dials corrected, before a verdict worsens.
-        know_to_deg: how far the bearing then may be misjudged before a pass that is held leaves the beam.
-        seconds_lost, splits, parts, out_of_reach: at this seat.
-    """
-
-    keyway_bearing_deg: float
-    index_hole: str
-    place_within_deg: tuple[float, float]
-    know_to_deg: float
-    seconds_lost: float
-    splits: int
-    parts: int
-    out_of_reach: int
 
 
 @dataclass(frozen=True, eq=False)
@@ -158,6 +144,8 @@ class SeatStudy:
         holes: one study each, in the mount's order.
         hole_in_use: the study of tonight's hole.
         best: best over all holes; the hole in use wins ties.
+        second_best: the best seat in another place, or None.
+        limits: the forbidden keyway bearings that both keep to.
         samples: what every pass does at every sampled zeta.
         clear, rest: per posture the arcs of zeta in which each pass is clear, or holds at least by resting.
         motion: "simple" while moves inside a pass are judged by simple rules.
@@ -171,6 +159,8 @@ class SeatStudy:
     samples: SeatSamples
     clear: dict[Posture, Arcs]
     rest: dict[Posture, Arcs]
+    second_best: BestSeat | None = None
+    limits: tuple[SeatLimit, ...] = ()
     motion: str = "simple"
 
 
@@ -181,6 +171,7 @@ def study_seat(
     antennas: tuple[Antenna, ...],
     steering: Steering = "led",
     progress: Progress = no_progress,
+    limits: tuple[SeatLimit, ...] = (),
 ) -> SeatStudy:
     """The study of the seat, without tonight's correction: that is void anywhere but where it was fitted.
 
@@ -190,6 +181,7 @@ def study_seat(
         antennas: for the beam.
         steering: the plan's.
         progress: called per pass.
+        limits: forbidden keyway bearings; the study covers them, best and second best avoid them.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -206,21 +198,30 @@ def study_seat(
         p: resting_arcs(tuple(reach_of(t, p, mount.elevation, limit) for t in kept), mount.azimuth)
         for p in POSTURES
     }
-    samples = _sample(kept, mount, limit, steering, clear, rest, progress)
-    holes = tuple(
-        _hole_study(hole, samples, clear, mount, studied, kept, antennas, steering)
-        for hole in mount.index_holes
-    )
+    samples = _sample(kept, mount, limit, steering, clear, rest, progress, limit_arcs(limits, mount))
+
+    def known(bearing_deg: float, hole: str) -> float:
+        checks = check_passes(studied, kept, seated(mount, bearing_deg, hole), antennas, steering)
+        return know_to_deg(checks, limit)
+
+    both = [_hole_study(hole, samples, clear, mount, limits, known) for hole in mount.index_holes]
+    holes, curves = tuple(study for study, _ in both), tuple(curve for _, curve in both)
     in_use = next(study for study in holes if study.hole.name == mount.index_hole)
-    best = min(
-        (study.best for study in holes),
-        key=lambda seat: (*_rank(seat), seat.index_hole != mount.index_hole),
-    )
-    # Ties are the hole's in use: the order above only breaks what is really equal.
-    if _rank(in_use.best) == _rank(best):
-        best = in_use.best
+    best = best_of_all(tuple(study.best for study in holes), mount.index_hole)
+    second = second_best(curves, best, mount, limits, known) if studied else None
     left_out = tuple(pass_ for pass_ in passes if pass_.cut == "both")
-    return SeatStudy(studied, left_out, holes, in_use, best, samples, clear, rest)
+    return SeatStudy(studied, left_out, holes, in_use, best, samples, clear, rest, second, limits)
+
+
+def seated(mount: Mount, keyway_bearing_deg: float, hole: str) -> Mount:
+    """The mount in another seat, where no sighting has been taken yet."""
+    return mount.model_copy(
+        update={
+            "keyway_bearing_deg": keyway_bearing_deg,
+            "index_hole": hole,
+            "sighting_correction": None,
+        }
+    )
 
 
 @dataclass(frozen=True, eq=False)
@@ -256,11 +257,6 @@ def glance(study: SeatStudy, zeta_deg: float) -> SeatGlance:
     return SeatGlance(word, study.samples.lost_s[nearest], clear, resting)
 
 
-def _rank(seat: BestSeat) -> tuple[int, int, float, float]:
-    margin = min(-seat.place_within_deg[0], seat.place_within_deg[1])
-    return seat.out_of_reach, seat.splits + seat.parts, round(seat.seconds_lost, 1), -round(margin, 6)
-
-
 def _sample(
     tracks: tuple[MountTrack, ...],
     mount: Mount,
@@ -269,9 +265,10 @@ def _sample(
     clear: dict[Posture, Arcs],
     rest: dict[Posture, Arcs],
     progress: Progress,
+    shut: Arcs,
 ) -> SeatSamples:
-    """Word and seconds lost of every pass at the ends and middles of all pieces."""
-    ends = no_wider(ends_deg(*clear.values(), *rest.values()), _WIDEST_PIECE_DEG)
+    """Word and seconds lost of every pass at the ends and middles of all pieces, those of ``shut`` too."""
+    ends = no_wider(ends_deg(*clear.values(), *rest.values(), shut), _WIDEST_PIECE_DEG)
     zeta = np.concatenate([ends, middles_deg(ends)])
     is_end = np.concatenate([np.ones(ends.size, dtype=bool), np.zeros(zeta.size - ends.size, dtype=bool)])
     order = np.argsort(zeta, kind="stable")
@@ -353,39 +350,18 @@ def _hole_study(
     samples: SeatSamples,
     clear: dict[Posture, Arcs],
     mount: Mount,
-    passes: tuple[Pass, ...],
-    tracks: tuple[MountTrack, ...],
-    antennas: tuple[Antenna, ...],
-    steering: Steering,
-) -> HoleStudy:
+    limits: tuple[SeatLimit, ...],
+    known: Known,
+) -> tuple[HoleStudy, HoleCurve]:
     """Everything of one hole, turned from zeta to keyway bearings."""
     shift = fixed_offset_deg(mount, hole)
     intervals, points = _intervals(clear, shift)
     bearing = wrap_360(samples.zeta_deg - shift)
     order = np.argsort(bearing, kind="stable")
     curve = np.column_stack([bearing[order], samples.table()[order]])
-    index, within = _best_sample(
-        curve, samples.is_end[order], samples.rest_room_deg[order], mount.keyway_bearing_deg
-    )
-    seated = mount.model_copy(
-        update={
-            "keyway_bearing_deg": float(curve[index, 0]),
-            "index_hole": hole.name,
-            "sighting_correction": None,
-        }
-    )
-    checks = check_passes(passes, tracks, seated, antennas, steering)
-    best = BestSeat(
-        keyway_bearing_deg=float(curve[index, 0]),
-        index_hole=hole.name,
-        place_within_deg=within,
-        know_to_deg=know_to_deg(checks, beam_limit_deg(antennas)),
-        seconds_lost=float(curve[index, 1]),
-        splits=int(curve[index, 2]),
-        parts=int(curve[index, 3]),
-        out_of_reach=int(curve[index, 4]),
-    )
-    return HoleStudy(hole, intervals, points, curve, best)
+    samples_here = HoleCurve(hole, curve, samples.is_end[order], samples.rest_room_deg[order])
+    best = best_seat(samples_here, mount.keyway_bearing_deg, limits, known)
+    return HoleStudy(hole, intervals, points, curve, best), samples_here
 
 
 def _intervals(
@@ -424,52 +400,6 @@ def _counts(inside: dict[Posture, Flags], row: int) -> tuple[int, int, int, tupl
     upright, over = inside[UPRIGHT][row], inside[OVER_THE_TOP][row]
     lost = np.flatnonzero(~upright & ~over)
     return int(upright.sum()), int((over & ~upright).sum()), lost.size, tuple(int(i) for i in lost)
-
-
-def _best_sample(
-    curve: Floats, is_end: Flags, rest_room: Floats, present_deg: float
-) -> tuple[int, tuple[float, float]]:
-    """Index of the best sample and how far off it the keyway may be placed.
-
-    Fewest out of reach, then fewest splits and parts, then least seconds lost (to a tenth), then widest
-    margin, then nearest the present seat. The margin is first that of placing, then (where the keyway
-    may be placed as freely) that of knowing: how far the hardest resting pass is from leaving the beam,
-    counted up to the 10 deg that no finding of north should need.
-    """
-    bad = np.column_stack([curve[:, 4], curve[:, 2] + curve[:, 3], np.round(curve[:, 1], 1)])
-    first = np.lexsort((bad[:, 2], bad[:, 1], bad[:, 0]))[0]
-    tied = np.flatnonzero((bad == bad[first]).all(axis=1))
-    worse = (bad[:, 0] > bad[first, 0]) | ((bad[:, 0] == bad[first, 0]) & (bad[:, 1] > bad[first, 1]))
-    worse |= curve[:, 1] > curve[first, 1] + NEAR_ENOUGH_S
-    within = {int(i): _room(curve[:, 0], worse, is_end, int(i)) for i in tied}
-    best = min(
-        within,
-        key=lambda i: (
-            -round(min(-within[i][0], within[i][1]), 3),
-            -round(min(float(rest_room[i]), _ENOUGH_ROOM_DEG), 3),
-            abs(wrap_180(float(curve[i, 0]) - present_deg)),
-            i,
-        ),
-    )
-    return best, within[best]
-
-
-def _room(bearing: Floats, worse: Flags, is_end: Flags, index: int) -> tuple[float, float]:
-    """Minus degrees counter-clockwise and plus clockwise to where it gets worse; 180 where it never does."""
-    if not worse.any():
-        return -180.0, 180.0
-    count = bearing.size
-    room = []
-    for sense in (-1, 1):
-        step, last_good = 1, index
-        while not worse[(index + sense * step) % count]:
-            last_good = (index + sense * step) % count
-            step += 1
-        first_bad = (index + sense * step) % count
-        # A bad middle spoils its whole piece, back to the end before it.
-        edge = first_bad if is_end[first_bad] else last_good
-        room.append(float((sense * (bearing[edge] - bearing[index])) % 360.0))
-    return -room[0], room[1]
 
 
 def know_to_deg(checks: tuple[PassCheck, ...], beam_limit: float) -> float:

@@ -10,7 +10,8 @@ import numpy as np
 
 from core.angles import Floats, wrap_360
 from core.mount.nouns import PassCheck, VerdictWord
-from core.mount.seat import BestSeat, HoleStudy, SeatStudy, glance
+from core.mount.seat import HoleStudy, SeatStudy, glance
+from core.mount.seat_choice import BestSeat
 from core.mount.stack import IndexHole, Mount, fixed_offset_deg
 from core.mount.verdict import WORDS
 from core.track import Pass

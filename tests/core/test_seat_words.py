@@ -7,7 +7,7 @@ import pytest
 from core.evaluate import evaluate
 from core.mount.above import seen_from_above
 from core.mount.nouns import VerdictWord
-from core.mount.seat import BestSeat
+from core.mount.seat_choice import BestSeat
 from core.mount.stack import AzimuthAxis, IndexHole, Mount
 from core.mount.standing import PassHere, Standing, curve_pieces, looked_up
 from core.seat_words import (

@@ -7,7 +7,8 @@ from app.window.pages.keyway_list import TroubleRow
 from core.evaluate import Result
 from core.mount.above import Above, seated_at, seen_from_above
 from core.mount.nouns import PassCheck, Reason
-from core.mount.seat import BestSeat, SeatStudy
+from core.mount.seat import SeatStudy
+from core.mount.seat_choice import BestSeat
 from core.mount.stack import Mount, zeta_deg
 from core.mount.standing import (
     PassHere,

@@ -21,7 +21,8 @@ from app.window.views.seat_curve_paint import (
     paint_steps,
 )
 from core.angles import wrap_360
-from core.mount.seat import BestSeat, SeatStudy
+from core.mount.seat import SeatStudy
+from core.mount.seat_choice import BestSeat
 from core.mount.stack import Mount
 from core.mount.standing import BestArcs, CurvePieces, best_arcs, best_bearing_deg, curve_pieces
 from core.seat_words import curve_description, curve_reading
