@@ -6,9 +6,10 @@ import argparse
 
 from app.commands.output import say, say_json, say_table
 from app.commands.plan_input import add_plan_words, answered, evaluated
-from app.commands.shapes import check_shape, plan_head, refused_shape
-from app.commands.words import moment, seat_lines, start_dial, verdict_words
+from app.commands.shapes import check_shape, dial_check_shape, plan_head, refused_shape
+from app.commands.words import bearing, moment, seat_lines, start_dial, verdict_words
 from core.evaluate import Result
+from core.mount.summary import dial_checks
 from core.plan import Plan
 
 
@@ -30,7 +31,11 @@ def run(options: argparse.Namespace) -> int:
     if options.json:
         pairs = zip(result.checks, result.reasons, strict=True)
         passes = [check_shape(check, reason, plan.mount) for check, reason in pairs]
-        say_json(plan_head(result) | {"passes": passes, "refused": refused_shape(result.refused)})
+        tests = [dial_check_shape(check) for check in dial_checks(plan.mount)]
+        say_json(
+            plan_head(result)
+            | {"passes": passes, "refused": refused_shape(result.refused), "travel_test": tests}
+        )
     else:
         _say(plan, result)
     return answered(result, plan)
@@ -39,6 +44,7 @@ def run(options: argparse.Namespace) -> int:
 def _say(plan: Plan, result: Result) -> None:
     for line in seat_lines(plan, result):
         say(line)
+    _say_travel_test(plan)
     rows = []
     for check in result.checks:
         pass_ = check.pass_
@@ -66,3 +72,17 @@ def _say(plan: Plan, result: Result) -> None:
     say("Why:")
     for check, reason in zip(result.checks, result.reasons, strict=True):
         say(f"  {check.pass_.satellite} {moment(check.pass_.aos.utc_s, plan)}  {reason.text}")
+
+
+def _say_travel_test(plan: Plan) -> None:
+    """What the dials must read at the ends and the middle of the travel."""
+    say()
+    rows = [
+        [
+            f"{check.axis}, {check.place}",
+            "" if check.bearing_deg is None else bearing(check.bearing_deg),
+            check.short,
+        ]
+        for check in dial_checks(plan.mount)
+    ]
+    say_table(["travel test", "deg true", "dial"], rows)

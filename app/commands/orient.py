@@ -7,7 +7,7 @@ import argparse
 from app.commands.output import say, say_json, say_table, shown_progress, tell
 from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import orient_shape, plan_head
-from app.commands.words import bearing, counted, moment, seat_lines
+from app.commands.words import bearing, counted, moment, seat_lines, start_dial, verdict_words
 from core.evaluate import orient
 from core.mount.seat import HoleStudy, SeatStudy
 from core.mount.seat_choice import BestSeat
@@ -32,7 +32,7 @@ def run(options: argparse.Namespace) -> int:
     with shown_progress() as progress:
         study = orient(plan, result, memo, progress)
     if options.json:
-        say_json(plan_head(result) | orient_shape(study))
+        say_json(plan_head(result) | orient_shape(study, plan.mount))
     else:
         for line in seat_lines(plan, result):
             say(line)
@@ -52,6 +52,8 @@ def _say(study: SeatStudy, plan: Plan) -> None:
     others = [hole for hole in study.holes if hole.hole.name != study.best.index_hole]
     for hole in others:
         say(f"With hole {hole.hole.name}: " + best_words(hole.best))
+    _say_limits(study)
+    _say_second(study, plan)
     _say_hole(study.hole_in_use, study, plan)
 
 
@@ -75,6 +77,36 @@ def best_words(best: BestSeat) -> str:
         f"It may be placed {room} if it is then measured and the dials corrected, "
         f"and must then be known to {best.know_to_deg:.1f} deg."
     )
+
+
+def _say_limits(study: SeatStudy) -> None:
+    for limit in study.limits:
+        why = f" ({limit.why})" if limit.why else ""
+        say(f"Forbidden: {bearing(limit.from_deg)} to {bearing(limit.to_deg)} deg true{why}.")
+    if study.best.forbidden:
+        say("Every bearing is forbidden: the best is told as if none were.")
+
+
+def _say_second(study: SeatStudy, plan: Plan) -> None:
+    """The best seat in another place, and where each pass starts there."""
+    second = study.second_best
+    if second is None:
+        say("No second best: the forbidden bearings leave no other place.")
+        return
+    say("Second best, if the ground forbids the best: " + best_words(second))
+    say()
+    say("Dials at the second best:")
+    rows = [
+        [
+            check.pass_.satellite,
+            moment(check.pass_.aos.utc_s, plan),
+            verdict_words(check),
+            start_dial(check, plan.mount),
+            f"{check.seconds_lost:.0f}",
+        ]
+        for check in study.second_checks
+    ]
+    say_table(["satellite", "AOS", "verdict", "dial az / el", "s lost"], rows, left=(0, 2))
 
 
 def _say_hole(study: HoleStudy, whole: SeatStudy, plan: Plan) -> None:

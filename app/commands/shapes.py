@@ -8,10 +8,12 @@ from typing import Any
 from core.errors import PropagationError
 from core.evaluate import Result
 from core.mount.dial import azimuth_dial, elevation_dial
+from core.mount.moment import start_axes
 from core.mount.nouns import Contact, EveningOrder, Move, PassCheck, Reason, Rest, Way
 from core.mount.seat import HoleStudy, Interval, LonePoint, SeatStudy
 from core.mount.seat_choice import BestSeat
 from core.mount.stack import Mount
+from core.mount.summary import DialCheck
 from core.times import format_iso
 from core.track import Event, Pass
 
@@ -159,6 +161,44 @@ def best_shape(best: BestSeat) -> dict[str, Any]:
         "splits": best.splits,
         "parts": best.parts,
         "out_of_reach": best.out_of_reach,
+        "forbidden": best.forbidden,
+    }
+
+
+def second_best_shape(study: SeatStudy, mount: Mount) -> dict[str, Any] | None:
+    """The best seat in another place, and where each pass starts on the dials there."""
+    second = study.second_best
+    if second is None:
+        return None
+    return best_shape(second) | {"starts": [_start_shape(check, mount) for check in study.second_checks]}
+
+
+def _start_shape(check: PassCheck, mount: Mount) -> dict[str, Any]:
+    pass_, place = check.pass_, start_axes(check)
+    return {
+        "satellite": pass_.satellite,
+        "norad_id": pass_.norad_id,
+        "aos": format_iso(pass_.aos.utc_s),
+        "verdict": check.verdict,
+        "seconds_lost": number(check.seconds_lost, 1),
+        "azimuth_dial_deg": None
+        if place is None
+        else number(azimuth_dial(place[0], mount.azimuth).value_deg),
+        "elevation_dial_deg": (
+            None if place is None else number(elevation_dial(place[1], mount.elevation).value_deg)
+        ),
+    }
+
+
+def dial_check_shape(check: DialCheck) -> dict[str, Any]:
+    """One line of the travel test."""
+    return {
+        "axis": check.axis,
+        "place": check.place,
+        "axis_deg": number(check.axis_deg),
+        "bearing_deg": None if check.bearing_deg is None else number(check.bearing_deg),
+        "dial_deg": number(check.dial_deg),
+        "dial": check.reading,
     }
 
 
@@ -175,7 +215,7 @@ def hole_shape(study: HoleStudy, passes: tuple[Pass, ...]) -> dict[str, Any]:
     }
 
 
-def orient_shape(study: SeatStudy) -> dict[str, Any]:
+def orient_shape(study: SeatStudy, mount: Mount) -> dict[str, Any]:
     """The study of the seat: the hole in use at the top, every hole under "holes"."""
     shape = hole_shape(study.hole_in_use, study.passes)
     holes = {
@@ -189,6 +229,11 @@ def orient_shape(study: SeatStudy) -> dict[str, Any]:
     return shape | {
         "index_hole": study.hole_in_use.hole.name,
         "best": best_shape(study.best),
+        "second_best": second_best_shape(study, mount),
+        "forbidden": [
+            {"from_deg": number(limit.from_deg), "to_deg": number(limit.to_deg), "why": limit.why}
+            for limit in study.limits
+        ],
         "passes_studied": len(study.passes),
         "left_out": [
             {"satellite": pass_.satellite, "norad_id": pass_.norad_id, "reason": "neither rises nor sets"}

@@ -8,6 +8,7 @@ from core.elements.age import describe_age, grade_age
 from core.errors import PropagationError
 from core.evaluate import Result
 from core.mount.dial import azimuth_dial, elevation_dial
+from core.mount.moment import start_axes
 from core.mount.nouns import PassCheck
 from core.mount.stack import Mount
 from core.plan import Plan
@@ -83,9 +84,8 @@ def verdict_words(check: PassCheck) -> str:
 
 def start_dial(check: PassCheck, mount: Mount) -> str:
     """Azimuth and elevation dial to start at, e.g. ``321 / 5``; empty when out of reach."""
-    pointing = check.pointing
-    if pointing is None:
+    place = start_axes(check)
+    if place is None:
         return ""
-    index = int(pointing.worked.argmax())
-    azimuth = azimuth_dial(float(pointing.m_deg[index]), mount.azimuth)
-    return f"{azimuth.short} / {elevation_dial(float(pointing.e_deg[index]), mount.elevation).short}"
+    azimuth, elevation = azimuth_dial(place[0], mount.azimuth), elevation_dial(place[1], mount.elevation)
+    return f"{azimuth.short} / {elevation.short}"

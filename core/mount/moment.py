@@ -39,6 +39,15 @@ class Reading:
     state: str
 
 
+def start_axes(check: PassCheck) -> tuple[float, float] | None:
+    """Both axes (m, e) at the first worked moment of a pass; None out of reach."""
+    pointing = check.pointing
+    if pointing is None:
+        return None
+    index = int(pointing.worked.argmax())
+    return float(pointing.m_deg[index]), float(pointing.e_deg[index])
+
+
 _WORDS = {
     Kind.UPRIGHT: "upright",
     Kind.OVER_THE_TOP: "over the top",

@@ -145,6 +145,7 @@ class SeatStudy:
         hole_in_use: the study of tonight's hole.
         best: best over all holes; the hole in use wins ties.
         second_best: the best seat in another place, or None.
+        second_checks: every studied pass there; empty where there is none.
         limits: the forbidden keyway bearings that both keep to.
         samples: what every pass does at every sampled zeta.
         clear, rest: per posture the arcs of zeta in which each pass is clear, or holds at least by resting.
@@ -160,6 +161,7 @@ class SeatStudy:
     clear: dict[Posture, Arcs]
     rest: dict[Posture, Arcs]
     second_best: BestSeat | None = None
+    second_checks: tuple[PassCheck, ...] = ()
     limits: tuple[SeatLimit, ...] = ()
     motion: str = "simple"
 
@@ -200,17 +202,20 @@ def study_seat(
     }
     samples = _sample(kept, mount, limit, steering, clear, rest, progress, limit_arcs(limits, mount))
 
+    def checks_in(bearing_deg: float, hole: str) -> tuple[PassCheck, ...]:
+        return check_passes(studied, kept, seated(mount, bearing_deg, hole), antennas, steering)
+
     def known(bearing_deg: float, hole: str) -> float:
-        checks = check_passes(studied, kept, seated(mount, bearing_deg, hole), antennas, steering)
-        return know_to_deg(checks, limit)
+        return know_to_deg(checks_in(bearing_deg, hole), limit)
 
     both = [_hole_study(hole, samples, clear, mount, limits, known) for hole in mount.index_holes]
     holes, curves = tuple(study for study, _ in both), tuple(curve for _, curve in both)
     in_use = next(study for study in holes if study.hole.name == mount.index_hole)
     best = best_of_all(tuple(study.best for study in holes), mount.index_hole)
     second = second_best(curves, best, mount, limits, known) if studied else None
+    there = checks_in(second.keyway_bearing_deg, second.index_hole) if second is not None else ()
     left_out = tuple(pass_ for pass_ in passes if pass_.cut == "both")
-    return SeatStudy(studied, left_out, holes, in_use, best, samples, clear, rest, second, limits)
+    return SeatStudy(studied, left_out, holes, in_use, best, samples, clear, rest, second, there, limits)
 
 
 def seated(mount: Mount, keyway_bearing_deg: float, hole: str) -> Mount:

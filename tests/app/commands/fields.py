@@ -11,6 +11,7 @@ PASS
     stretches: list of [start, end]; cut: null, "start", "end" or "both"
 check --json
     identity, assumed, motion; passes: list of CHECK; refused: as above
+    travel_test: list of {axis, place, axis_deg, bearing_deg (null for elevation), dial_deg, dial}
 CHECK: as PASS and
     clear: postures with a clear way; ways: list of WAY
     verdict; resting; seconds_lost; seconds_over_mask; reason: sentences
@@ -31,7 +32,10 @@ orient --json
     lost: list of {norad_id, aos}
     curve: list of [keyway_bearing_deg, seconds_lost, splits, parts, out_of_reach]
     best: {keyway_bearing_deg, index_hole, place_within_deg: [minus, plus], know_to_deg, seconds_lost,
-        splits, parts, out_of_reach}
+        splits, parts, out_of_reach, forbidden}
+    second_best: null or the fields of best and starts: list of {satellite, norad_id, aos, verdict,
+        seconds_lost, azimuth_dial_deg, elevation_dial_deg}, the dials null out of reach
+    forbidden: list of {from_deg, to_deg, why}
 evening --json
     identity, assumed, motion; contacts: list of CONTACT; unmatched: list of sentences
     left_out: list of {satellite, norad_id, aos, reason}
@@ -95,6 +99,7 @@ class ByName:
 
 
 POSTURE = one_of("upright", "over the top")
+VERDICT = one_of("upright", "over the top", "split", "part", "out of reach")
 EVENT = {"time": time, "azimuth_deg": number, "elevation_deg": number}
 PASS = {
     "satellite": text,
@@ -137,7 +142,7 @@ WAY = {
 CHECK = PASS | {
     "clear": [POSTURE],
     "ways": [WAY],
-    "verdict": one_of("upright", "over the top", "split", "part", "out of reach"),
+    "verdict": VERDICT,
     "resting": flag,
     "seconds_lost": number,
     "seconds_over_mask": number,
@@ -155,7 +160,15 @@ CHECK = PASS | {
     "part": Maybe({"from": time, "to": time, "posture": POSTURE, "turn": whole}),
 }
 HEAD = {"identity": text, "assumed": [text], "motion": one_of("simple", "full")}
-CHECK_ANSWER = HEAD | {"passes": [CHECK], "refused": [REFUSED]}
+TRAVEL_TEST = {
+    "axis": one_of("azimuth", "elevation"),
+    "place": text,
+    "axis_deg": number,
+    "bearing_deg": Maybe(number),
+    "dial_deg": number,
+    "dial": text,
+}
+CHECK_ANSWER = HEAD | {"passes": [CHECK], "refused": [REFUSED], "travel_test": [TRAVEL_TEST]}
 COUNTS = {
     "clear_upright": whole,
     "clear_over_the_top_only": whole,
@@ -171,6 +184,16 @@ BEST = {
     "splits": whole,
     "parts": whole,
     "out_of_reach": whole,
+    "forbidden": flag,
+}
+START = {
+    "satellite": text,
+    "norad_id": whole,
+    "aos": time,
+    "verdict": VERDICT,
+    "seconds_lost": number,
+    "azimuth_dial_deg": Maybe(number),
+    "elevation_dial_deg": Maybe(number),
 }
 STUDY = {
     "intervals": [{"from_deg": number, "to_deg": number} | COUNTS],
@@ -183,6 +206,8 @@ ORIENT_ANSWER = (
     | STUDY
     | {
         "index_hole": text,
+        "second_best": Maybe(BEST | {"starts": [START]}),
+        "forbidden": [{"from_deg": number, "to_deg": number, "why": lambda value: isinstance(value, str)}],
         "passes_studied": whole,
         "left_out": [{"satellite": text, "norad_id": whole, "reason": text}],
         "holes": ByName({"offset_deg": number, "drilled_deg": number} | STUDY),

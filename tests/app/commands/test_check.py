@@ -224,3 +224,26 @@ def test_names_that_would_disturb_the_screen_do_not(tmp_path):
         answer = run(*words, write_plan_file(tmp_path, data))
         assert answer.code == 0
         assert all(line.isprintable() for line in answer.out.split("\n"))
+
+
+def test_the_travel_test_tells_what_dials_and_bearings_must_be(tmp_path):
+    path = write_plan_file(
+        tmp_path,
+        mount__keyway_bearing_deg=184.0,
+        mount__azimuth__calibration=[
+            {"axis_deg": 0.0, "dial_deg": 10.0},
+            {"axis_deg": 225.0, "dial_deg": 230.0},
+            {"axis_deg": 450.0, "dial_deg": 470.0},
+        ],
+    )
+    answer = run("check", path, "--json").json
+    rows = [(row["place"], row["bearing_deg"], row["dial_deg"]) for row in answer["travel_test"]]
+    assert rows == [
+        ("counter-clockwise stop", 184.0, 10.0),
+        ("mid travel", 49.0, 230.0),
+        ("clockwise stop", 274.0, 470.0),
+        ("level", None, 0.0),
+        ("straight up", None, 90.0),
+        ("over the top, level", None, 180.0),
+    ]
+    assert "azimuth, mid travel" in run("check", path).out

@@ -127,3 +127,32 @@ def test_a_pass_that_neither_rises_nor_sets_is_left_out(tmp_path):
     assert shown["left_out"] == [
         {"satellite": "Alder", "norad_id": 70001, "reason": "neither rises nor sets"}
     ]
+
+
+LIMITS = [{"from_deg": 300.0, "to_deg": 60.0, "why": "the wall"}, {"from_deg": 90.0, "to_deg": 95.0}]
+
+
+def test_forbidden_bearings_are_shown_and_kept_to(tmp_path):
+    path = write_plan_file(tmp_path, seat_limits=LIMITS)
+    answer = run("orient", path, "--json").json
+    assert misfit(answer, ORIENT_ANSWER) is None
+    assert answer["forbidden"] == [LIMITS[0], LIMITS[1] | {"why": ""}]
+    for seat in (answer["best"], answer["second_best"]):
+        assert not seat["forbidden"]
+        for limit in LIMITS:
+            past = (seat["keyway_bearing_deg"] - limit["from_deg"]) % 360.0
+            assert not 1e-5 < past < (limit["to_deg"] - limit["from_deg"]) % 360.0 - 1e-5
+    apart = (answer["best"]["keyway_bearing_deg"] - answer["second_best"]["keyway_bearing_deg"]) % 360.0
+    assert 20.0 < apart < 340.0
+    told = run("orient", path).out
+    assert "Forbidden: 300.0 to 60.0 deg true (the wall)." in told
+    assert "Second best" in told
+    assert len(answer["second_best"]["starts"]) == answer["passes_studied"]
+
+
+def test_with_everything_forbidden_the_best_says_so(tmp_path):
+    path = write_plan_file(tmp_path, seat_limits=[{"from_deg": 0.0, "to_deg": 360.0}])
+    answer = run("orient", path, "--json").json
+    assert answer["best"]["forbidden"]
+    assert answer["second_best"] is None
+    assert "Every bearing is forbidden" in run("orient", path).out
