@@ -6,8 +6,9 @@ import argparse
 import time
 from pathlib import Path
 
-from app.commands.output import say
+from app.commands.output import say, shown_progress
 from app.commands.plan_input import answered, evaluated
+from core.evaluate import orient
 from core.storage import write_bytes
 
 
@@ -30,10 +31,12 @@ def run(options: argparse.Namespace) -> int:
     """Exit code 0 if the sheet was written."""
     from core.sheet import sheet_pdf
 
-    plan, result, _memo = evaluated(options)
+    plan, result, memo = evaluated(options)
     code = answered(result, plan)
     if code == 0:
-        content = sheet_pdf(plan, result, time.time(), options.paper)
+        with shown_progress() as progress:
+            study = orient(plan, result, memo, progress)
+        content = sheet_pdf(plan, result, time.time(), options.paper, study)
         write_bytes(Path(options.output), content, force=options.force)
         say(f"{options.output}: field sheet of plan {result.identity}, {len(result.order.contacts)} passes")
     return code

@@ -161,6 +161,14 @@ def second_best(
     return best_of_all(tuple(seats), mount.index_hole) if seats else None
 
 
+def elsewhere(best: BestSeat, second: BestSeat | None, present_deg: float) -> BestSeat | None:
+    """The better of the two that is another place than the seat planned; None where neither is."""
+    for seat in (best, second):
+        if seat is not None and abs(wrap_180(seat.keyway_bearing_deg - present_deg)) > ANOTHER_PLACE_DEG:
+            return seat
+    return None
+
+
 def _seat(
     hole: HoleCurve,
     present_deg: float,

@@ -8,6 +8,7 @@ from core.angles import wrap_360
 from core.evaluate import Result
 from core.mount.dial import azimuth_dial, elevation_dial
 from core.mount.nouns import Contact, PassCheck
+from core.mount.seat import SeatStudy
 from core.mount.stack import OVER_THE_TOP, beam_limit_deg
 from core.plan import Plan
 from core.sheet.course import Course, Line, course_of, hidden_at, posture_at, swings, table_lines
@@ -52,8 +53,13 @@ _TWICE = (
 )
 
 
-def sheet_content(plan: Plan, result: Result, made_utc_s: float) -> SheetContent:
-    """Texts and drawings of the whole sheet; ``made_utc_s`` is printed and nothing else asks the clock."""
+def sheet_content(
+    plan: Plan, result: Result, made_utc_s: float, study: SeatStudy | None = None
+) -> SheetContent:
+    """Texts and drawings of the whole sheet; ``made_utc_s`` is printed and nothing else asks the clock.
+
+    With the study of the seat the set-up card has the second best seat.
+    """
     contacts = result.order.contacts
     courses = [course_of(contact.check) for contact in contacts]
     start_s, end_s = plan.evening.start_utc_s, plan.evening.end_utc_s
@@ -69,7 +75,7 @@ def sheet_content(plan: Plan, result: Result, made_utc_s: float) -> SheetContent
             f"(offset {signed(seat.hole_offset_deg)}, drilled {plain(seat.hole_drilled_deg)})"
         ),
         time_zone=zone_line(start_s, end_s, result.time_zone),
-        set_up=set_up_card(plan, result),
+        set_up=set_up_card(plan, result, study),
         evening=_evening_page(plan, result, courses),
         cards=tuple(_pass_card(plan, result, index, course) for index, course in enumerate(courses)),
     )

@@ -110,6 +110,51 @@ class Correction:
 
 
 @dataclass(frozen=True)
+class TravelTest:
+    """One line of the travel test: where the axis is set, the true bearing there (or empty), the dial."""
+
+    place: str
+    true_deg: str
+    dial: Dial
+
+
+@dataclass(frozen=True)
+class SecondStart:
+    """Where a pass starts on the dials in the second best seat.
+
+    Attributes:
+        number: the pass' place in the evening of the seat planned.
+        satellite, utc: which.
+        verdict: the word in that seat.
+        azimuth, elevation: the dials; empty when out of reach.
+    """
+
+    number: int
+    satellite: str
+    utc: str
+    verdict: str
+    azimuth: Dial
+    elevation: Dial
+
+
+@dataclass(frozen=True)
+class SecondSeat:
+    """The best seat in another place, for when the ground forbids the one that is planned.
+
+    Attributes:
+        keyway_true_deg, keyway_magnetic_deg, hole: figures and name.
+        words: what it costs.
+        starts: the worked passes.
+    """
+
+    keyway_true_deg: str
+    keyway_magnetic_deg: str
+    hole: str
+    words: str
+    starts: tuple[SecondStart, ...]
+
+
+@dataclass(frozen=True)
 class SetUpCard:
     """Everything needed to set the station down, and what the figures rest on.
 
@@ -136,6 +181,9 @@ class SetUpCard:
         ages: (satellite, age in words, stale).
         assumed: what the plan left out.
         notes: the operator's own lines.
+        travel_test: what the dials must read at the ends and the middle of the travel.
+        forbidden: sentences about forbidden keyway bearings.
+        second: the best seat elsewhere; None where it was not studied or there is none.
     """
 
     hours: str
@@ -166,6 +214,9 @@ class SetUpCard:
     ages: tuple[tuple[str, str, bool], ...]
     assumed: tuple[str, ...]
     notes: tuple[str, ...]
+    travel_test: tuple[TravelTest, ...] = ()
+    forbidden: tuple[str, ...] = ()
+    second: SecondSeat | None = None
 
 
 @dataclass(frozen=True)
@@ -332,6 +383,11 @@ class SheetContent:
         for stop in self.set_up.stops:
             yield stop.dial
         yield from self.set_up.guards
+        for test in self.set_up.travel_test:
+            yield test.dial
+        if self.set_up.second is not None:
+            for start in self.set_up.second.starts:
+                yield from (start.azimuth, start.elevation)
         for line in self.evening.lines:
             yield from (line.start_azimuth, line.start_elevation, line.end_azimuth, line.end_elevation)
         for card in self.cards:

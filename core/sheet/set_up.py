@@ -8,15 +8,23 @@ from collections.abc import Sequence
 import numpy as np
 
 from core.angles import wrap_180, wrap_360
+from core.declination import magnetic_from_true
 from core.elements.age import describe_age, grade_age
 from core.evaluate import Result, Seat
 from core.locator import locator_of
 from core.mount.dial import DialReading, azimuth_curve, azimuth_dial, dial_figure, elevation_dial, ordinal
-from core.mount.nouns import Contact
+from core.mount.moment import start_axes
+from core.mount.nouns import Contact, PassCheck
+from core.mount.seat import SeatStudy, seated
+from core.mount.seat_choice import SeatLimit, elsewhere
 from core.mount.stack import POSTURES, AzimuthAxis, ElevationAxis, Mount, correction_deg
+from core.mount.summary import DialCheck, dial_checks
+from core.mount.tracks import mount_tracks
+from core.mount.verdict import check_passes
 from core.plan import Plan
+from core.seat_words import seat_outcome
 from core.sheet.advice import CAUTIONS, DEFER, legend, setting_up
-from core.sheet.nouns import Correction, Dial, SetUpCard, Stop
+from core.sheet.nouns import Correction, Dial, SecondSeat, SecondStart, SetUpCard, Stop, TravelTest
 from core.sheet.plots import seat_picture
 from core.sheet.words import (
     bearing,
@@ -78,8 +86,8 @@ def correction_error_deg(axis: AzimuthAxis, off_deg: float) -> float:
     )
 
 
-def set_up_card(plan: Plan, result: Result) -> SetUpCard:
-    """Everything on the set-up card."""
+def set_up_card(plan: Plan, result: Result, study: SeatStudy | None = None) -> SetUpCard:
+    """Everything on the set-up card; the second best seat where the study is given."""
     mount, seat = plan.mount, result.seat
     start_s, end_s = plan.evening.start_utc_s, plan.evening.end_utc_s
     travel = mount.azimuth.travel_deg
@@ -141,6 +149,56 @@ def set_up_card(plan: Plan, result: Result) -> SetUpCard:
         ),
         assumed=tuple(clean(text, 200) for text in result.assumed),
         notes=_notes(plan.notes),
+        travel_test=tuple(_travel_test(check, mount) for check in dial_checks(mount)),
+        forbidden=tuple(_forbidden(limit) for limit in plan.seat_limits),
+        second=None if study is None else _second_seat(plan, result, study),
+    )
+
+
+def _travel_test(check: DialCheck, mount: Mount) -> TravelTest:
+    azimuth = check.axis == "azimuth"
+    reading = (
+        azimuth_dial(check.axis_deg, mount.azimuth)
+        if azimuth
+        else elevation_dial(check.axis_deg, mount.elevation)
+    )
+    true_deg = "" if check.bearing_deg is None else bearing(check.bearing_deg)
+    return TravelTest(f"{check.axis}, {check.place}", true_deg, as_dial(reading))
+
+
+def _forbidden(limit: SeatLimit) -> str:
+    why = f": {clean(limit.why, 80)}" if limit.why else ""
+    return f"No keyway between {bearing(limit.from_deg)} and {bearing(limit.to_deg)} deg true{why}."
+
+
+def _second_seat(plan: Plan, result: Result, study: SeatStudy) -> SecondSeat | None:
+    """The best seat in another place than the one planned, with the dials of the passes that are worked."""
+    seat = elsewhere(study.best, study.second_best, plan.mount.keyway_bearing_deg)
+    if seat is None or not result.order.contacts:
+        return None
+    there = seated(plan.mount, seat.keyway_bearing_deg, seat.index_hole)
+    passes = tuple(contact.check.pass_ for contact in result.order.contacts)
+    checks = check_passes(passes, mount_tracks(passes, there.tilt), there, plan.antennas, plan.steering)
+    magnetic_deg = magnetic_from_true(seat.keyway_bearing_deg, result.seat.declination_deg)
+    return SecondSeat(
+        keyway_true_deg=bearing(seat.keyway_bearing_deg),
+        keyway_magnetic_deg=bearing(magnetic_deg),
+        hole=clean(seat.index_hole, 24),
+        words=seat_outcome(seat),
+        starts=tuple(_second_start(number, check, there) for number, check in enumerate(checks, start=1)),
+    )
+
+
+def _second_start(number: int, check: PassCheck, mount: Mount) -> SecondStart:
+    place = start_axes(check)
+    none = Dial("")
+    return SecondStart(
+        number=number,
+        satellite=clean(check.pass_.satellite, 24),
+        utc=clock(check.pass_.aos.utc_s, seconds=False),
+        verdict=check.verdict,
+        azimuth=none if place is None else as_dial(azimuth_dial(place[0], mount.azimuth)),
+        elevation=none if place is None else as_dial(elevation_dial(place[1], mount.elevation)),
     )
 
 

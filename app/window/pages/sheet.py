@@ -28,8 +28,10 @@ from app.window.pages.sheet_parts.page_view import PageView, Zoom
 from app.window.pages.sheet_parts.pages_job import SheetPages, make_pages
 from app.window.scheme import font
 from core.evaluate import Result
+from core.memo import Memo
 from core.plan import Plan
 from core.sheet.render import Paper
+from core.units import Progress
 
 if TYPE_CHECKING:
     from PySide6.QtPrintSupport import QPrinter
@@ -156,7 +158,7 @@ class SheetPage(Page):
         self.context.runner.request(
             "sheet",
             "Laying out the sheet",
-            lambda _memo, progress: make_pages(plan, result, made, paper, dots, progress),
+            lambda memo, progress: make_pages(plan, result, made, paper, dots, memo, progress),
         )
 
     def _shown(self) -> tuple[Plan, Paper, float] | None:
@@ -238,11 +240,13 @@ class SheetPage(Page):
             return
         (plan, result), paper, made = ready, self.paper, self.context.now_utc_s
 
-        def job(*_: object) -> str:
+        def job(memo: Memo, progress: Progress) -> str:
+            from core.evaluate import orient
             from core.sheet import sheet_pdf
             from core.storage import write_bytes
 
-            write_bytes(path, sheet_pdf(plan, result, made, paper), force=True)
+            study = orient(plan, result, memo, progress)
+            write_bytes(path, sheet_pdf(plan, result, made, paper, study), force=True)
             return f"Saved as {path.name}."
 
         self.context.runner.request("save sheet", f"Writing {path.name}", job)
@@ -274,8 +278,8 @@ class SheetPage(Page):
         (plan, result), paper, made = ready, self.paper, self.context.now_utc_s
         prepare(printer, paper, plan.title)
 
-        def job(_memo: object, progress: Any) -> str:
-            pages = print_pages(printer, plan, result, made, paper, progress)
+        def job(memo: Memo, progress: Progress) -> str:
+            pages = print_pages(printer, plan, result, made, paper, memo, progress)
             return f"{pages} pages sent to {printer.printerName() or Path(printer.outputFileName()).name}."
 
         self.context.runner.request("print sheet", "Printing the sheet", job)

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from PySide6.QtGui import QImage
 
 from core.errors import Cancelled
-from core.evaluate import Result
+from core.evaluate import Result, orient
+from core.memo import Memo
 from core.plan import Plan
 from core.sheet.render import Paper
 from core.times import clock
@@ -34,9 +35,17 @@ class SheetPages:
 
 
 def make_pages(
-    plan: Plan, result: Result, made_utc_s: float, paper: Paper, dots_per_inch: float, progress: Progress
+    plan: Plan,
+    result: Result,
+    made_utc_s: float,
+    paper: Paper,
+    dots_per_inch: float,
+    memo: Memo,
+    progress: Progress,
 ) -> SheetPages:
     """Lay the sheet out and read its pages back as pictures.
+
+    The study of the seat is the memo's, or made here: the set-up card tells the best seat elsewhere.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -45,7 +54,7 @@ def make_pages(
     from core.sheet.render import png_of
 
     report(progress, 0, 0, "laying out the sheet")
-    content = sheet_content(plan, result, made_utc_s)
+    content = sheet_content(plan, result, made_utc_s, orient(plan, result, memo, progress))
     pictures = png_of(content, paper, dots_per_inch)
     images = []
     for number, picture in enumerate(pictures):

@@ -8,7 +8,8 @@ from PySide6.QtPrintSupport import QPrinter
 
 from app.window.pages.sheet_parts.pages_job import report
 from core.errors import Cancelled, NorthkeyError
-from core.evaluate import Result
+from core.evaluate import Result, orient
+from core.memo import Memo
 from core.plan import Plan
 from core.sheet.render import Paper
 from core.units import Progress
@@ -23,7 +24,13 @@ class PrintProblem(NorthkeyError):
 
 
 def print_pages(
-    printer: QPrinter, plan: Plan, result: Result, made_utc_s: float, paper: Paper, progress: Progress
+    printer: QPrinter,
+    plan: Plan,
+    result: Result,
+    made_utc_s: float,
+    paper: Paper,
+    memo: Memo,
+    progress: Progress,
 ) -> int:
     """Put the sheet's pages on a printer, each filling its paper; returns how many.
 
@@ -36,7 +43,8 @@ def print_pages(
     from core.sheet import sheet_png
 
     report(progress, 0, 0, "laying out the sheet")
-    pictures = sheet_png(plan, result, made_utc_s, paper, PRINT_DOTS_PER_INCH)
+    study = orient(plan, result, memo, progress)
+    pictures = sheet_png(plan, result, made_utc_s, paper, PRINT_DOTS_PER_INCH, study)
     numbers = _numbers(printer, len(pictures))
     painter = QPainter()
     if not painter.begin(printer):

@@ -1,0 +1,101 @@
+"""The set-up card's travel test, forbidden bearings and best seat elsewhere; the rule for a crooked dial."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from core.evaluate import evaluate, orient
+from core.mount.calibration import CalibrationPoint
+from core.mount.dial import azimuth_dial
+from core.mount.seat_choice import elsewhere
+from core.mount.stack import AzimuthAxis
+from core.sheet import sheet_content
+from core.sheet.set_up import azimuth_words, correction_error_deg, correction_to_add
+from tests.seat_evening import seat_evening, seat_plan
+
+CROOKED = AzimuthAxis(
+    calibration=tuple(
+        CalibrationPoint(axis_deg=axis, dial_deg=dial)
+        for axis, dial in [(0.0, 4.0), (90.0, 97.0), (200.0, 205.0), (330.0, 331.0), (450.0, 455.0)]
+    )
+)
+
+
+def test_the_travel_test_tells_both_stops_the_middle_and_the_levels():
+    plan, result, _study = seat_evening()
+    card = sheet_content(plan, result, 1.7e9).set_up
+    assert [(line.place, line.true_deg, line.dial.figure) for line in card.travel_test] == [
+        ("azimuth, counter-clockwise stop", "60.0", "0"),
+        ("azimuth, mid travel", "240.0", "180"),
+        ("azimuth, clockwise stop", "60.0", "360"),
+        ("elevation, level", "", "0"),
+        ("elevation, straight up", "", "90"),
+    ]
+
+
+def test_the_best_seat_elsewhere_stands_with_the_dials_of_its_own_evening():
+    plan, result, study = seat_evening()
+    second = sheet_content(plan, result, 1.7e9, study).set_up.second
+    assert second is not None
+    seat = elsewhere(study.best, study.second_best, plan.mount.keyway_bearing_deg)
+    assert seat is not None
+    assert second.keyway_true_deg == f"{seat.keyway_bearing_deg:.1f}"
+    assert second.hole == seat.index_hole
+    assert [start.number for start in second.starts] == [*range(1, len(result.order.contacts) + 1)]
+    # The evening worked out with the station seated there: same passes, so the dials must be its dials.
+    there = evaluate(
+        seat_plan(mount__keyway_bearing_deg=seat.keyway_bearing_deg, mount__index_hole=seat.index_hole)
+    )
+    checks = {(check.pass_.norad_id, check.pass_.aos.utc_s): check for check in there.checks}
+    for start, contact in zip(second.starts, result.order.contacts, strict=True):
+        pass_ = contact.check.pass_
+        pointing = checks[pass_.norad_id, pass_.aos.utc_s].pointing
+        if pointing is None:
+            assert start.azimuth.figure == ""
+            continue
+        m = pointing.m_deg[pointing.worked][0]
+        assert abs(float(start.azimuth.figure) - m) <= 0.25 + 1e-6
+
+
+def test_without_a_study_there_is_no_seat_elsewhere():
+    plan, result, _study = seat_evening()
+    assert sheet_content(plan, result, 1.7e9).set_up.second is None
+
+
+def test_the_seat_elsewhere_is_never_where_the_station_is_planned():
+    _plan, _result, study = seat_evening()
+    best, second = study.best, study.second_best
+    assert second is not None
+    assert elsewhere(best, second, best.keyway_bearing_deg + 19.0) == second
+    assert elsewhere(best, second, best.keyway_bearing_deg + 21.0) == best
+    assert elsewhere(best, None, best.keyway_bearing_deg) is None
+
+
+def test_forbidden_bearings_stand_on_the_card():
+    plan = seat_plan(seat_limits=[{"from_deg": 350.0, "to_deg": 20.5, "why": "a rock"}])
+    result = evaluate(plan)
+    card = sheet_content(plan, result, 1.7e9, orient(plan, result)).set_up
+    assert card.forbidden == ("No keyway between 350.0 and 20.5 deg true: a rock.",)
+
+
+@given(m=st.floats(15.0, 435.0), off=st.floats(-10.0, 10.0))
+def test_the_rule_corrects_a_crooked_dial_to_what_it_says(m: float, off: float):
+    """The keyway came out ``off`` clockwise, so the same bearing lies ``off`` lower on the axis."""
+    printed, needed = azimuth_dial(m, CROOKED).value_deg, azimuth_dial(m - off, CROOKED).value_deg
+    corrected = printed + correction_to_add(CROOKED, 100.0, 100.0 + off)
+    assert abs(corrected - needed) <= correction_error_deg(CROOKED, 10.0) + 0.05
+
+
+def test_a_straight_dial_is_corrected_exactly():
+    axis = AzimuthAxis(dial_scale=-0.5)
+    assert correction_error_deg(axis, 10.0) == 0.0
+    assert correction_to_add(axis, 100.0, 103.0) == pytest.approx(1.5)
+
+
+def test_a_crooked_dial_is_told():
+    assert "crooked: by a table of 5 pairs" in azimuth_words(CROOKED)
+    assert math.ceil(correction_error_deg(CROOKED, 10.0)) == 1
