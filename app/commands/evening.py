@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import argparse
 
+from app.commands.now_words import add_now_words, now_of, planned_again, say_now
 from app.commands.output import say, say_json, say_table
 from app.commands.plan_input import add_plan_words, answered, evaluated
-from app.commands.shapes import evening_shape, plan_head
+from app.commands.shapes import evening_shape, now_shape, plan_head
 from app.commands.words import counted, moment, seat_lines, start_dial, verdict_words
 from core.evaluate import Result
+from core.mount.joining import idle_place
 from core.mount.nouns import Contact, Move
 from core.plan import Plan
 
@@ -22,16 +24,29 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         "way taken alone, with the moves between them. Times are UTC.",
     )
     add_plan_words(parser)
+    add_now_words(parser)
     parser.set_defaults(run=run)
 
 
 def run(options: argparse.Namespace) -> int:
     """Exit code 0 if anything was answered, 2 if nothing."""
-    plan, result, _memo = evaluated(options)
+    now = now_of(options)
+    plan, result, memo = evaluated(options)
+    again = planned_again(plan, now, memo) if now is not None else None
+    if again is not None:
+        plan, result = again.plan, again.result
     if options.json:
-        say_json(plan_head(result) | evening_shape(result.order, plan.mount))
+        idle = idle_place(plan.mount, plan.evening_rules.idle_m_deg)
+        say_json(
+            plan_head(result)
+            | {"now": None if again is None else now_shape(again)}
+            | evening_shape(result.order, plan.mount, idle)
+        )
     else:
         say_evening(plan, result)
+        if again is not None:
+            say()
+            say_now(again)
     return answered(result, plan)
 
 

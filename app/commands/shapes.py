@@ -8,12 +8,14 @@ from typing import Any
 from core.errors import PropagationError
 from core.evaluate import Result
 from core.mount.dial import azimuth_dial, elevation_dial
+from core.mount.joining import Place, joining
 from core.mount.moment import start_axes
 from core.mount.nouns import Contact, EveningOrder, Move, PassCheck, Reason, Rest, Way
 from core.mount.seat import HoleStudy, Interval, LonePoint, SeatStudy
 from core.mount.seat_choice import BestSeat
 from core.mount.stack import Mount
 from core.mount.summary import DialCheck
+from core.replan import Replanned
 from core.times import format_iso
 from core.track import Event, Pass
 
@@ -258,7 +260,50 @@ def move_shape(move: Move | None, mount: Mount) -> dict[str, Any] | None:
     }
 
 
-def contact_shape(contact: Contact, mount: Mount) -> dict[str, Any]:
+def joining_shape(check: PassCheck, mount: Mount, idle: Place) -> dict[str, Any] | None:
+    """How soon a pass is joined from a dead start at its first worked moment; null when out of reach."""
+    found = joining(check, mount, idle)
+    if found is None:
+        return None
+    return {
+        "from_idle": _time_or_none(found.from_idle_utc_s),
+        "from_anywhere": _time_or_none(found.from_anywhere_utc_s),
+        "leave_idle_by": format_iso(found.leave_idle_utc_s),
+        "leave_anywhere_by": format_iso(found.leave_anywhere_utc_s),
+    }
+
+
+def _time_or_none(utc_s: float | None) -> str | None:
+    return None if utc_s is None else format_iso(utc_s)
+
+
+def now_shape(again: Replanned) -> dict[str, Any]:
+    """Where the mount stands now, and when the first contact is joined from there."""
+    mount, (m_deg, e_deg) = again.plan.mount, again.place
+    azimuth = azimuth_dial(m_deg, mount.azimuth)
+    return {
+        "time": format_iso(again.now.utc_s),
+        "azimuth_dial_deg": number(azimuth.value_deg),
+        "time_round": azimuth.time_round,
+        "elevation_dial_deg": number(elevation_dial(e_deg, mount.elevation).value_deg),
+        "m_deg": number(m_deg),
+        "e_deg": number(e_deg),
+        "bearing_deg": number(again.bearing_deg),
+        "on_first": _time_or_none(again.on_first_utc_s),
+        "over": [_pass_id_shape(pass_) for pass_ in again.over],
+        "missed": [_pass_id_shape(pass_) for pass_ in again.missed],
+    }
+
+
+def _pass_id_shape(pass_: Pass) -> dict[str, Any]:
+    return {
+        "satellite": pass_.satellite,
+        "norad_id": pass_.norad_id,
+        "aos": format_iso(pass_.aos.utc_s),
+    }
+
+
+def contact_shape(contact: Contact, mount: Mount, idle: Place) -> dict[str, Any]:
     """One contact of the evening."""
     return check_shape(contact.check, contact.reason, mount) | {
         "worth": number(contact.worth),
@@ -267,15 +312,16 @@ def contact_shape(contact: Contact, mount: Mount) -> dict[str, Any]:
         "end": format_iso(contact.end_utc_s),
         "chosen": None if contact.check.chosen is None else way_shape(contact.check.chosen, mount),
         "move_before": move_shape(contact.move_before, mount),
+        "joining": joining_shape(contact.check, mount, idle),
         "wrap_before_deg": number(contact.wrap_before_deg),
         "wrap_after_deg": number(contact.wrap_after_deg),
     }
 
 
-def evening_shape(order: EveningOrder, mount: Mount) -> dict[str, Any]:
+def evening_shape(order: EveningOrder, mount: Mount, idle: Place) -> dict[str, Any]:
     """The evening in order."""
     return {
-        "contacts": [contact_shape(contact, mount) for contact in order.contacts],
+        "contacts": [contact_shape(contact, mount, idle) for contact in order.contacts],
         "left_out": [
             {
                 "satellite": check.pass_.satellite,

@@ -6,6 +6,7 @@ import argparse
 import time
 from pathlib import Path
 
+from app.commands.now_words import add_now_words, now_of, planned_again
 from app.commands.output import say, shown_progress
 from app.commands.plan_input import answered, evaluated
 from core.evaluate import orient
@@ -24,6 +25,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     parser.add_argument("-o", "--output", required=True, metavar="FILE.pdf", help="where to write it")
     parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper size (default: a4)")
     parser.add_argument("--force", action="store_true", help="replace a file that is there already")
+    add_now_words(parser)
     parser.set_defaults(run=run)
 
 
@@ -31,7 +33,11 @@ def run(options: argparse.Namespace) -> int:
     """Exit code 0 if the sheet was written."""
     from core.sheet import sheet_pdf
 
+    now = now_of(options)
     plan, result, memo = evaluated(options)
+    if now is not None:
+        again = planned_again(plan, now, memo)
+        plan, result = again.plan, again.result
     code = answered(result, plan)
     if code == 0:
         with shown_progress() as progress:

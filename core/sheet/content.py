@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from core.angles import wrap_360
 from core.evaluate import Result
 from core.mount.dial import azimuth_dial, elevation_dial
+from core.mount.joining import idle_place, joining
 from core.mount.nouns import Contact, PassCheck
 from core.mount.seat import SeatStudy
 from core.mount.stack import OVER_THE_TOP, beam_limit_deg
@@ -45,7 +47,7 @@ _REASON = 600
 _MOST_LINES = 22
 _FEWEST_LINES = 9
 #: Characters over the table that fit beside the polar plot, and what one line of the table is worth.
-_ROOM = 400
+_ROOM = 500
 _LINE_WORTH = 90
 _NO_DIAL = Dial("")
 _TWICE = (
@@ -189,6 +191,7 @@ def _evening_line(plan: Plan, zone: str, index: int, contact: Contact, course: C
         start_moving_by=clock(by) if by is not None and move is not None and move.feasible else "",
         wrap_after=f"{signed(contact.wrap_after_deg, 0)} deg",
         lost=f"{check.seconds_lost:.0f} s",
+        joins=_joins(plan, check),
     )
 
 
@@ -209,6 +212,8 @@ def _move_words(contact: Contact, index: int) -> str:
         else f"the passes overlap by {duration(-move.seconds_there)}"
     )
     by = clock(contact.start_utc_s - move.seconds_needed)
+    if index == 0:
+        return f"NOT IN TIME: the move from where it stands takes {duration(move.seconds_needed)}, {short}"
     return (
         f"NOT IN TIME: the move takes {duration(move.seconds_needed)}, {short}; "
         f"to have all of pass {index + 1} leave pass {index} by {by}"
@@ -247,7 +252,10 @@ def _pass_card(plan: Plan, result: Result, index: int, course: Course) -> PassCa
     check, pass_, zone = contact.check, contact.check.pass_, result.time_zone
     reason = clean(contact.reason.text, _REASON)
     turn, before = _turns(course, check, with_times=True), _before(contact, index)
-    wordy = len(reason) + len(before) + len(turn) + 2 * max(len(pass_.satellite) - 20, 0)
+    joins = _joining(plan, check)
+    wordy = (
+        len(reason) + len(before) + len(turn) + sum(map(len, joins)) + 2 * max(len(pass_.satellite) - 20, 0)
+    )
     most = max(_MOST_LINES - max(wordy - _ROOM, 0) // _LINE_WORTH, _FEWEST_LINES)
     step = beam_limit_deg(plan.antennas) / 3.0
     lines, step = table_lines(course, check, step, most)
@@ -269,7 +277,7 @@ def _pass_card(plan: Plan, result: Result, index: int, course: Course) -> PassCa
         start_azimuth=start[0],
         start_elevation=start[1],
         turn=turn,
-        facts=_facts(contact),
+        facts=(*_facts(contact), *joins),
         before=before,
         after=_after(contacts, index + 1, plan),
         late=contact.move_before is not None and not contact.move_before.feasible,
@@ -315,6 +323,34 @@ def _facts(contact: Contact) -> tuple[str, ...]:
     return tuple(found)
 
 
+def _joining(plan: Plan, check: PassCheck) -> tuple[str, ...]:
+    """How soon the pass is joined from a dead start, and when to leave to have all of it."""
+    idle = idle_place(plan.mount, plan.evening_rules.idle_m_deg)
+    found = joining(check, plan.mount, idle)
+    if found is None:
+        return ()
+    dial = as_dial(azimuth_dial(idle[0], plan.mount.azimuth)).text
+    return (
+        f"From a dead start at {clock(found.start_utc_s)} on it {_on_it(found.from_idle_utc_s)} from idle "
+        f"({dial}), {_on_it(found.from_anywhere_utc_s)} from anywhere; to have all of it leave idle by "
+        f"{clock(math.floor(found.leave_idle_utc_s))}, anywhere by "
+        f"{clock(math.floor(found.leave_anywhere_utc_s))}.",
+    )
+
+
+def _on_it(utc_s: float | None) -> str:
+    """Upward to the second: not before it is true."""
+    return "too late" if utc_s is None else f"by {clock(math.ceil(utc_s))}"
+
+
+def _joins(plan: Plan, check: PassCheck) -> str:
+    """The same for the evening's line: ``19:42:31 from idle, 19:43:05 from anywhere``."""
+    found = joining(check, plan.mount, idle_place(plan.mount, plan.evening_rules.idle_m_deg))
+    if found is None:
+        return ""
+    return f"{_on_it(found.from_idle_utc_s)} from idle, {_on_it(found.from_anywhere_utc_s)} from anywhere"
+
+
 def _before(contact: Contact, index: int) -> str:
     by = _start_by(contact)
     if by is None or contact.move_before is None:
@@ -324,7 +360,8 @@ def _before(contact: Contact, index: int) -> str:
             else "Be there before AOS."
         )
     if contact.move_before.feasible:
-        return f"From pass {index}: start moving by {clock(by)} UTC. {_move_words(contact, index)}."
+        place = f"pass {index}" if index else "where it stands now"
+        return f"From {place}: start moving by {clock(by)} UTC. {_move_words(contact, index)}."
     return f"{_move_words(contact, index)}."
 
 

@@ -239,6 +239,7 @@ class EveningLine:
         start_moving_by: latest moment to start a move that fits, or empty.
         wrap_after: the cable's twist from mid travel, signed.
         lost: seconds lost.
+        joins: when it is joined from a dead start at its start; empty when out of reach.
     """
 
     number: int
@@ -259,6 +260,7 @@ class EveningLine:
     start_moving_by: str
     wrap_after: str
     lost: str
+    joins: str
 
 
 @dataclass(frozen=True)

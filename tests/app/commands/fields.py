@@ -38,12 +38,17 @@ orient --json
     forbidden: list of {from_deg, to_deg, why}
 evening --json
     identity, assumed, motion; contacts: list of CONTACT; unmatched: list of sentences
+    now: null or, with --now, {time, azimuth_dial_deg, time_round, elevation_dial_deg, m_deg, e_deg,
+        bearing_deg, on_first: when the first contact is joined by moving at once or null,
+        over, missed: lists of {satellite, norad_id, aos}}; the first contact's move starts there
     left_out: list of {satellite, norad_id, aos, reason}
 CONTACT: as CHECK and
     worth, picked, start, end, wrap_before_deg, wrap_after_deg
     chosen: the WAY followed, null for a split or a part (its ways stand there)
     move_before: null or {from_dial_deg, to_dial_deg, from_elevation_dial_deg, to_elevation_dial_deg,
         seconds_needed, seconds_there, feasible}
+    joining: null or {from_idle, from_anywhere: on the pass when nothing moves before its start, or null;
+        leave_idle_by, leave_anywhere_by: latest start of a move that is there at its start}
 """
 
 from __future__ import annotations
@@ -229,10 +234,32 @@ CONTACT = CHECK | {
     "end": time,
     "chosen": Maybe(WAY),
     "move_before": Maybe(MOVE),
+    "joining": Maybe(
+        {
+            "from_idle": Maybe(time),
+            "from_anywhere": Maybe(time),
+            "leave_idle_by": time,
+            "leave_anywhere_by": time,
+        }
+    ),
     "wrap_before_deg": number,
     "wrap_after_deg": number,
 }
+PASS_ID = {"satellite": text, "norad_id": whole, "aos": time}
+NOW = {
+    "time": time,
+    "azimuth_dial_deg": number,
+    "time_round": whole,
+    "elevation_dial_deg": number,
+    "m_deg": number,
+    "e_deg": number,
+    "bearing_deg": number,
+    "on_first": Maybe(time),
+    "over": [PASS_ID],
+    "missed": [PASS_ID],
+}
 EVENING_ANSWER = HEAD | {
+    "now": Maybe(NOW),
     "contacts": [CONTACT],
     "left_out": [{"satellite": text, "norad_id": whole, "aos": time, "reason": text}],
     "unmatched": [text],

@@ -8,7 +8,7 @@ import pytest
 
 from core.times import parse_iso
 from tests.app.commands.fields import EVENING_ANSWER, misfit
-from tests.app.commands.runner import run
+from tests.app.commands.runner import refused, run
 from tests.plans import elements_data, full_plan_data, write_plan_file
 
 PICKS = [
@@ -141,3 +141,50 @@ def test_without_satellites_there_is_no_answer(tmp_path):
     answer = run("evening", write_plan_file(tmp_path, satellites=[]))
     assert answer.code == 2
     assert "the plan has no satellites" in answer.out
+
+
+def test_the_rest_of_the_evening_from_now(tmp_path):
+    path = write_plan_file(tmp_path)
+    whole = run("evening", path, "--json").json
+    assert whole["now"] is None
+    words = ("evening", path, "--now", "2024-11-01T18:00:00Z", "--dial", "100,20")
+    answer = run(*words, "--json")
+    assert answer.code == 0
+    assert misfit(answer.json, EVENING_ANSWER) is None
+    now = answer.json["now"]
+    assert (now["azimuth_dial_deg"], now["elevation_dial_deg"], now["m_deg"]) == (100.0, 20.0, 100.0)
+    assert answer.json["contacts"][0]["move_before"]["from_dial_deg"] == 100.0
+    assert len(now["over"]) + len(answer.json["contacts"]) >= len(whole["contacts"])
+    told = run(*words).out
+    assert "Now 18:00:00: azimuth dial 100 (100.0 deg true), elevation dial 20." in told
+    assert "Next moves:" in told
+    gone = whole["contacts"][-1]
+    missed = f"{gone['norad_id']}@{gone['peak']['time']}"
+    fewer = run(*words, "--missed", missed, "--keyway", "-10", "--hole", "A", "--json").json
+    assert [one["norad_id"] for one in fewer["now"]["missed"]] == [gone["norad_id"]]
+    assert len(fewer["contacts"]) == len(answer.json["contacts"]) - 1
+    assert fewer["now"]["bearing_deg"] == 90.0
+
+
+@pytest.mark.parametrize(
+    ("words", "reason"),
+    [
+        (["--dial", "20"], "--now"),
+        (["--now", "2024-11-01T18:00:00Z"], "--dial"),
+        (["--now", "2024-11-01T18:00:00Z", "--dial", "x"], "one or two figures"),
+        (["--now", "2024-11-01T18:00:00Z", "--dial", "1,2,3"], "one or two figures"),
+        (["--now", "2024-11-01T18:00:00Z", "--dial", "500"], "between 0 and 450"),
+        (["--now", "soon", "--dial", "5"], "--now"),
+        (["--now", "2024-11-01T18:00:00Z", "--dial", "5", "--missed", "70001"], "catalogue number, @"),
+        (["--now", "2024-11-01T18:00:00Z", "--dial", "5", "--hole", "Z"], "Z"),
+    ],
+)
+def test_what_is_said_of_now_must_make_sense(tmp_path, words, reason):
+    assert reason in refused("evening", write_plan_file(tmp_path), *words)
+
+
+def test_each_contact_tells_how_soon_it_is_joined(tmp_path):
+    for contact in run("evening", write_plan_file(tmp_path), "--json").json["contacts"]:
+        joins = contact["joining"]
+        assert joins["leave_anywhere_by"] <= joins["leave_idle_by"] <= contact["start"]
+        assert contact["start"] <= joins["from_idle"] <= joins["from_anywhere"]

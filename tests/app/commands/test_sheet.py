@@ -46,3 +46,12 @@ def test_without_an_answer_nothing_is_written(tmp_path):
     refused("sheet", write_plan_file(tmp_path, satellites=[]), "-o", out)
     assert not out.exists()
     assert "--paper" in refused("sheet", write_plan_file(tmp_path), "-o", out, "--paper", "a3")
+
+
+def test_a_fresh_sheet_from_now(tmp_path):
+    path, target = write_plan_file(tmp_path), tmp_path / "again.pdf"
+    answer = run("sheet", path, "-o", target, "--now", "2024-11-01T18:00:00Z", "--dial", "100")
+    assert answer.code == 0
+    assert target.read_bytes().startswith(b"%PDF")
+    whole = run("sheet", path, "-o", tmp_path / "whole.pdf").out.split()
+    assert answer.out.split()[5] != whole[5]  # another plan, another identity

@@ -1,0 +1,130 @@
+"""The words that plan again from now, and what they mean."""
+
+from __future__ import annotations
+
+import argparse
+
+from app.commands.output import say, shown_progress
+from app.commands.words import bearing, moment
+from core.errors import ValueRangeError
+from core.evaluate import Result
+from core.memo import Memo
+from core.mount.dial import azimuth_dial, elevation_dial
+from core.plan import Plan, parse_moment
+from core.replan import Missed, Now, Replanned, replan
+from core.times import clock
+
+
+def add_now_words(parser: argparse.ArgumentParser) -> None:
+    """The present moment, dials and seat, and what was missed."""
+    group = parser.add_argument_group("from now on", "plan the rest of the evening again")
+    group.add_argument("--now", metavar="ISO", help="the present moment, UTC; needs --dial")
+    group.add_argument("--dial", metavar="AZ[,EL]", help="what the dials read now")
+    group.add_argument(
+        "--time-round", type=int, metavar="N", help="which time round, where the dial reads the same twice"
+    )
+    group.add_argument("--keyway", type=float, metavar="DEG", help="true bearing of the keyway as found")
+    group.add_argument("--hole", metavar="NAME", help="the index hole as found")
+    group.add_argument(
+        "--missed", metavar="NORAD@ISO,...", help="passes missed or given up, each by a moment near its peak"
+    )
+
+
+def now_of(options: argparse.Namespace) -> Now | None:
+    """What the words say; None without them.
+
+    Raises:
+        ValueRangeError: they do not say enough, or what cannot be.
+    """
+    others = ("dial", "time_round", "keyway", "hole", "missed")
+    if options.now is None:
+        given = [f"--{name.replace('_', '-')}" for name in others if getattr(options, name) is not None]
+        if given:
+            raise ValueRangeError(given[0], "given without --now", "given with --now and --dial")
+        return None
+    if options.dial is None:
+        raise ValueRangeError("--dial", "left out", "given with --now: what the azimuth dial reads")
+    azimuth, elevation = _dials(options.dial)
+    return Now(
+        utc_s=parse_moment(options.now, "--now"),
+        azimuth_dial_deg=azimuth,
+        elevation_dial_deg=elevation,
+        time_round=options.time_round,
+        keyway_bearing_deg=options.keyway,
+        index_hole=options.hole,
+        missed=tuple(_missed(part) for part in (options.missed or "").split(",") if part.strip()),
+    )
+
+
+def _dials(text: str) -> tuple[float, float | None]:
+    parts = text.split(",")
+    try:
+        figures = [float(part) for part in parts]
+    except ValueError:
+        figures = []
+    if not 1 <= len(figures) <= 2 or not all(abs(figure) < 1e6 for figure in figures):
+        raise ValueRangeError("--dial", repr(text), "one or two figures, AZ or AZ,EL")
+    return figures[0], figures[1] if len(figures) == 2 else None
+
+
+def _missed(text: str) -> Missed:
+    number, mark, when = text.strip().partition("@")
+    if not mark or not number.isdecimal() or not 1 <= int(number) <= 999_999_999:
+        raise ValueRangeError(
+            "--missed", repr(text), "a catalogue number, @ and a time, as 70001@2024-11-01T18:00Z"
+        )
+    return int(number), parse_moment(when, "--missed")
+
+
+def planned_again(plan: Plan, now: Now, memo: Memo) -> Replanned:
+    """The rest of the evening, with the progress shown."""
+    with shown_progress() as progress:
+        return replan(plan, now, memo, progress)
+
+
+def say_now(again: Replanned) -> None:
+    """Where the mount stands, and the next moves."""
+    plan, mount = again.plan, again.plan.mount
+    azimuth, elevation = (
+        azimuth_dial(again.place[0], mount.azimuth),
+        elevation_dial(again.place[1], mount.elevation),
+    )
+    say(
+        f"Now {clock(again.now.utc_s)}: azimuth dial {azimuth.text} ({bearing(again.bearing_deg)} deg true), "
+        f"elevation dial {elevation.text}."
+    )
+    for name, passes in (("Over", again.over), ("Missed", again.missed)):
+        if passes:
+            told = ", ".join(f"{one.satellite} {moment(one.aos.utc_s, plan)}" for one in passes)
+            say(f"{name}: {told}.")
+    say("Next moves:")
+    for line in next_moves(again.result, plan, again.on_first_utc_s):
+        say(f"  {line}")
+
+
+def next_moves(result: Result, plan: Plan, on_first_utc_s: float | None, most: int = 3) -> list[str]:
+    """The moves to the next contacts, a sentence each."""
+    told = []
+    for index, contact in enumerate(result.order.contacts[:most]):
+        move = contact.move_before
+        if move is None:
+            continue
+        azimuth = azimuth_dial(move.m_to_deg, plan.mount.azimuth).text
+        elevation = elevation_dial(move.e_to_deg, plan.mount.elevation).text
+        turn = move.m_to_deg - move.m_from_deg
+        sense = "clockwise" if turn >= 0.0 else "counter-clockwise"
+        leave = contact.start_utc_s - move.seconds_needed
+        when = f"leave by {clock(leave)}" if move.feasible else "leave at once"
+        if not move.feasible and index:
+            when = f"does not fit, leave by {clock(leave)} or lose its start"
+        line = (
+            f"{contact.check.pass_.satellite}, {clock(contact.start_utc_s)}: {when}, turn {sense} "
+            f"{abs(turn):.0f} deg to azimuth {azimuth}, elevation {elevation} "
+            f"({move.seconds_needed:.0f} s of {max(move.seconds_there, 0.0):.0f} s)"
+        )
+        if index == 0 and not move.feasible:
+            line += (
+                f"; on it at {clock(on_first_utc_s)}" if on_first_utc_s is not None else "; too late for it"
+            )
+        told.append(line + ".")
+    return told or ["none"]

@@ -1,0 +1,163 @@
+"""The rest of the evening planned again from the present dials, the seat as found and what was missed."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from core.errors import ValueRangeError
+from core.evaluate import Result, evaluate
+from core.mount.joining import move_seconds, place_at
+from core.plan import Plan
+from core.replan import Now, present_place, replan
+from core.times import format_iso, parse_iso
+from tests.plans import plan_of, short_plan_data
+from tests.seat_evening import seat_plan
+
+
+@cache
+def evening() -> tuple[Plan, Result]:
+    plan = seat_plan()
+    return plan, evaluate(plan)
+
+
+def at(utc_s: float, dial: float = 100.0, **more: object) -> Now:
+    return Now(utc_s=utc_s, azimuth_dial_deg=dial, **more)  # type: ignore[arg-type]
+
+
+def ids(result: Result) -> list[tuple[int, int]]:
+    """Catalogue number and the minute of the end, which a later start does not change."""
+    return [(c.check.pass_.norad_id, round(c.check.pass_.los.utc_s / 60.0)) for c in result.order.contacts]
+
+
+@settings(max_examples=12, deadline=None)
+@given(share=st.floats(0.0, 0.85))
+def test_what_is_over_goes_and_what_is_to_come_stays(share: float) -> None:
+    plan, before = evening()
+    start, end = plan.evening.start_utc_s, plan.evening.end_utc_s
+    now_s = round(start + share * (end - start))
+    again = replan(plan, at(now_s))
+    assert again.plan.evening.start_utc_s == max(now_s, start)
+    assert again.plan.evening.end == plan.evening.end
+    to_come = [
+        one for one, c in zip(ids(before), before.order.contacts, strict=True) if c.start_utc_s > now_s
+    ]
+    left = ids(again.result)
+    assert [one for one in left if one in to_come] == to_come
+    # What is not to come is running now.
+    running = {
+        (p.norad_id, round(p.los.utc_s / 60.0)) for p in before.passes if p.aos.utc_s <= now_s < p.los.utc_s
+    }
+    assert set(left) - set(to_come) <= running
+    assert all(one.los.utc_s <= now_s for one in again.over)
+    for contact in again.result.order.contacts:
+        assert contact.start_utc_s >= now_s - 1e-3
+
+
+@settings(max_examples=12, deadline=None)
+@given(share=st.floats(0.0, 0.8), dial=st.floats(5.0, 355.0), level=st.floats(0.0, 90.0))
+def test_the_first_move_starts_from_the_present_dials(share: float, dial: float, level: float) -> None:
+    plan, _before = evening()
+    start, end = plan.evening.start_utc_s, plan.evening.end_utc_s
+    now_s = round(start + share * (end - start))
+    again = replan(plan, at(now_s, dial, elevation_dial_deg=level))
+    first = again.result.order.contacts[0]
+    move = first.move_before
+    assert move is not None
+    assert (move.m_from_deg, move.e_from_deg) == (pytest.approx(dial), pytest.approx(level))
+    pointing = first.check.pointing
+    assert pointing is not None
+    there = place_at(pointing, first.start_utc_s)
+    needed = max(abs(there[0] - dial) / 6.0, abs(there[1] - level) / 2.5)  # the rates a plan assumes
+    assert move.seconds_needed == pytest.approx(needed)
+    assert move.seconds_there == pytest.approx(first.start_utc_s - now_s)
+    assert move.feasible == (needed <= first.start_utc_s - now_s)
+    joined = again.on_first_utc_s
+    if move.feasible:
+        assert joined == pytest.approx(first.start_utc_s, abs=1e-3)
+    elif joined is not None:
+        there = place_at(pointing, joined)
+        assert joined - now_s >= move_seconds(plan.mount, (dial, level), there) - 1e-3
+
+
+def test_the_seat_as_found_is_the_seat_planned_with() -> None:
+    plan, _before = evening()
+    found = at(plan.evening.start_utc_s, keyway_bearing_deg=71.5, index_hole="B")
+    again = replan(plan, found)
+    assert (again.plan.mount.keyway_bearing_deg, again.plan.mount.index_hole) == (71.5, "B")
+    there = evaluate(seat_plan(mount__keyway_bearing_deg=71.5, mount__index_hole="B"))
+    verdicts = [check.verdict for check in there.checks]
+    assert [check.verdict for check in again.result.checks] == verdicts
+    assert again.bearing_deg == pytest.approx((71.5 - 45.0 + 100.0) % 360.0)
+
+
+def test_a_missed_pass_is_not_wanted_any_more() -> None:
+    plan, before = evening()
+    gone = before.order.contacts[-1].check.pass_
+    again = replan(plan, at(plan.evening.start_utc_s, missed=((gone.norad_id, gone.peak.utc_s + 60.0),)))
+    assert ids(again.result) == ids(before)[:-1]
+    assert [one.norad_id for one in again.missed] == [gone.norad_id]
+
+
+def test_picks_that_are_over_or_missed_go_and_the_others_keep_their_worth() -> None:
+    _plan, before = evening()
+    first, second, third = (contact.check.pass_ for contact in before.order.contacts[:3])
+    picks = [
+        {"norad_id": one.norad_id, "near": format_iso(one.peak.utc_s), "worth": worth}
+        for one, worth in ((first, 2.0), (second, 3.0), (third, 4.0))
+    ]
+    plan = seat_plan(picks=picks)
+    now_s = first.los.utc_s + 1.0
+    assert now_s < third.aos.utc_s
+    again = replan(plan, at(now_s, missed=((second.norad_id, second.peak.utc_s),)))
+    assert [(pick.norad_id, pick.worth) for pick in again.plan.picks] == [(third.norad_id, 4.0)]
+    assert [one.norad_id for one in again.over] == [first.norad_id]
+    assert again.result.order.unmatched == ()
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({"utc_s": parse_iso("2024-11-01T20:00:00Z")}, "before the evening's end"),
+        ({"azimuth_dial_deg": 380.0}, "between 0 and 360"),
+        ({"elevation_dial_deg": 120.0}, "between 0 and 90 deg"),
+        ({"time_round": 2}, "1 to 1 for dial 100"),
+        ({"missed": ((71000, parse_iso("2024-11-02T20:00:00Z")),)}, "a pass of this evening"),
+        ({"missed": ((99, parse_iso("2024-11-01T18:00:00Z")),)}, "a pass of this evening"),
+        ({"index_hole": "Q"}, "Q"),
+    ],
+)
+def test_what_cannot_be_is_refused_in_words(change: dict[str, object], words: str) -> None:
+    plan, _before = evening()
+    given_now = {"utc_s": plan.evening.start_utc_s, "azimuth_dial_deg": 100.0} | change
+    with pytest.raises(ValueRangeError, match=words):
+        replan(plan, Now(**given_now))  # type: ignore[arg-type]
+
+
+def test_an_evening_with_nothing_left_is_said_to_be_over() -> None:
+    _plan, before = evening()
+    one = before.order.contacts[0].check.pass_
+    plan = seat_plan(picks=[{"norad_id": one.norad_id, "near": format_iso(one.peak.utc_s)}])
+    with pytest.raises(ValueRangeError, match="nothing is left"):
+        replan(plan, at(one.los.utc_s + 1.0))
+    with pytest.raises(ValueRangeError, match="nothing is left"):
+        replan(plan, at(plan.evening.start_utc_s, missed=((one.norad_id, one.peak.utc_s),)))
+
+
+def test_a_dial_that_reads_the_same_twice_must_be_told_apart() -> None:
+    wraps = {"mount__azimuth__dial_wraps_at_deg": 360.0, "mount__azimuth__dial_wraps_to_deg": 0.0}
+    mount = plan_of(short_plan_data(), **wraps).mount
+    with pytest.raises(ValueRangeError, match=r"reads 2 times round.*first at 20 deg, second at 380 deg"):
+        present_place(mount, at(0.0, 20.0))
+    assert present_place(mount, at(0.0, 20.0, time_round=2))[0] == 380.0
+    assert present_place(mount, at(0.0, 200.0))[0] == 200.0
+
+
+def test_the_plan_before_is_left_as_it_is() -> None:
+    plan, _before = evening()
+    copy = plan.model_copy(deep=True)
+    replan(plan, at(plan.evening.start_utc_s + 3600.0, keyway_bearing_deg=10.0))
+    assert plan == copy
