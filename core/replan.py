@@ -90,7 +90,7 @@ def replan(plan: Plan, now: Now, memo: Memo | None = None, progress: Progress = 
     memo = Memo() if memo is None else memo
     if now.utc_s >= plan.evening.end_utc_s:
         raise ValueRangeError("now", format_iso(now.utc_s), f"before the evening's end, {plan.evening.end}")
-    seated = _seated(plan, now)
+    seated = with_seat(plan, now.keyway_bearing_deg, now.index_hole)
     place = present_place(seated.mount, now)
     before = evaluate(plan, memo, progress)
     missed = _missed_indices(plan, now.missed, before.passes)
@@ -154,13 +154,15 @@ def _present_m(mount: Mount, now: Now) -> float:
     return places[0]
 
 
-def _seated(plan: Plan, now: Now) -> Plan:
-    """The plan with the seat as found."""
-    if now.keyway_bearing_deg is not None:
-        plan = changed(plan, "mount.keyway_bearing_deg", now.keyway_bearing_deg)
-    if now.index_hole is not None:
-        plan = changed(plan, "mount.index_hole", now.index_hole)
-    return plan
+def with_seat(plan: Plan, keyway_bearing_deg: float | None, index_hole: str | None) -> Plan:
+    """The plan with the seat as found; what is None stays as planned.
+
+    Raises:
+        ValueRangeError: the mount has no such hole.
+    """
+    if keyway_bearing_deg is not None:
+        plan = changed(plan, "mount.keyway_bearing_deg", keyway_bearing_deg)
+    return plan if index_hole is None else changed(plan, "mount.index_hole", index_hole)
 
 
 def _missed_indices(plan: Plan, missed: tuple[Missed, ...], passes: tuple[Pass, ...]) -> set[int]:

@@ -7,7 +7,7 @@ import time
 from pathlib import Path
 
 from app.commands.output import say
-from app.commands.plan_input import answered, evaluated
+from app.commands.plan_input import add_dial_words, answered, evaluated
 from core.storage import write_bytes
 
 
@@ -24,6 +24,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     parser.add_argument(
         "--step", type=float, default=10.0, metavar="S", help="seconds between lines (default: 10)"
     )
+    add_dial_words(parser)
     parser.add_argument("--force", action="store_true", help="replace a file that is there already")
     parser.set_defaults(run=run)
 

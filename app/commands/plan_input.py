@@ -6,10 +6,13 @@ import argparse
 
 from app.commands.output import shown_progress, tell, tell_all
 from app.commands.words import age_words, refusal_words
+from core.edits import changed
 from core.errors import PlanError, ValueRangeError
 from core.evaluate import Result, evaluate
 from core.memo import Memo
+from core.mount.dial import reading_true
 from core.plan import Plan
+from core.replan import with_seat
 from core.storage import read_plan
 
 
@@ -17,11 +20,42 @@ def add_plan_words(parser: argparse.ArgumentParser) -> None:
     """The plan file, and JSON."""
     parser.add_argument("plan", metavar="PLAN", help="plan file (*.northkey.json)")
     parser.add_argument("--json", action="store_true", help="JSON instead of a table")
+    add_dial_words(parser)
+
+
+def add_dial_words(parser: argparse.ArgumentParser) -> None:
+    """A dial that is set tonight."""
+    parser.add_argument(
+        "--reads-true",
+        metavar="BEARING[,EL]",
+        help="the azimuth dial is set to read true while sighting along this true bearing (the first of the "
+        "places of the travel that point there): every dial printed follows",
+    )
+
+
+def _with_dial_set(plan: Plan, options: argparse.Namespace) -> Plan:
+    """The plan with the azimuth dial set to read true at a sighting, in the seat as found.
+
+    Raises:
+        ValueRangeError: no bearing, or one the rotator cannot turn to.
+    """
+    text = options.reads_true
+    if text is None:
+        return plan
+    try:
+        figures = [float(part) for part in text.split(",")]
+    except ValueError:
+        figures = []
+    level = figures[1] if len(figures) == 2 else 0.0
+    if not 1 <= len(figures) <= 2 or not -360.0 <= figures[0] <= 360.0 or not -10.0 <= level <= 89.0:
+        raise ValueRangeError("--reads-true", repr(text), "a true bearing, or BEARING,ELEVATION")
+    found = with_seat(plan, getattr(options, "keyway", None), getattr(options, "hole", None))
+    return changed(plan, "mount.azimuth", reading_true(found.mount, figures[0] % 360.0, level))
 
 
 def evaluated(options: argparse.Namespace) -> tuple[Plan, Result, Memo]:
     """The plan, its result and the memo; refusals and unmatched picks are told on standard error."""
-    plan = read_plan(options.plan)
+    plan = _with_dial_set(read_plan(options.plan), options)
     memo = Memo()
     try:
         with shown_progress() as progress:

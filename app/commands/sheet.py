@@ -8,7 +8,7 @@ from pathlib import Path
 
 from app.commands.now_words import add_now_words, now_of, planned_again
 from app.commands.output import say, shown_progress
-from app.commands.plan_input import answered, evaluated
+from app.commands.plan_input import add_dial_words, answered, evaluated
 from core.evaluate import orient
 from core.storage import write_bytes
 
@@ -25,6 +25,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     parser.add_argument("-o", "--output", required=True, metavar="FILE.pdf", help="where to write it")
     parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper size (default: a4)")
     parser.add_argument("--force", action="store_true", help="replace a file that is there already")
+    add_dial_words(parser)
     add_now_words(parser)
     parser.set_defaults(run=run)
 
