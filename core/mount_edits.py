@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
-from core.edits import changed
+from typing import Literal
+
+from core.edits import changed, reset
+from core.errors import ValueRangeError
 from core.model import Model
+from core.mount.calibration import CalibrationPoint
+from core.mount.dial import azimuth_curve, elevation_curve, reading_true
 from core.mount.stack import IndexHole, Mount
 from core.plan import Plan
 
@@ -68,6 +73,46 @@ def with_wrap(plan: Plan, wraps: tuple[float, float] | None) -> Plan:
     if wraps is not None:
         kept |= {"dial_wraps_at_deg": wraps[0], "dial_wraps_to_deg": wraps[1]}
     return changed(plan, "mount.azimuth", kept)
+
+
+AxisName = Literal["azimuth", "elevation"]
+AXES: tuple[AxisName, AxisName] = ("azimuth", "elevation")
+#: How far after the last reading of a dial a new one is put first.
+_NEXT_READING_DEG = 45.0
+
+
+def with_new_reading(plan: Plan, axis: AxisName) -> Plan:
+    """The plan with one more pair in a dial's calibration, reading what the dial reads there so far.
+
+    Raises:
+        ValueRangeError: the plan is not valid with it.
+    """
+    mount = plan.mount
+    points = mount.azimuth.calibration if axis == "azimuth" else mount.elevation.calibration
+    curve = azimuth_curve(mount.azimuth) if axis == "azimuth" else elevation_curve(mount.elevation)
+    axis_deg = points[-1].axis_deg + _NEXT_READING_DEG if points else 0.0
+    fresh = CalibrationPoint(axis_deg=axis_deg, dial_deg=curve.dial_at(axis_deg))
+    return changed(plan, f"mount.{axis}.calibration", (*points, fresh))
+
+
+def without_reading(plan: Plan, axis: AxisName, place: int) -> Plan:
+    """The plan without one pair of a dial's calibration; without any it is straight again."""
+    mount = plan.mount
+    points = mount.azimuth.calibration if axis == "azimuth" else mount.elevation.calibration
+    left = (*points[:place], *points[place + 1 :])
+    path = f"mount.{axis}.calibration"
+    return changed(plan, path, left) if left else reset(plan, path)
+
+
+def with_dial_true(plan: Plan, bearing_deg: float) -> Plan:
+    """The plan with the azimuth dial set to read true while the antennas look along a true bearing.
+
+    Raises:
+        ValueRangeError: it is no bearing, or the rotator cannot turn there.
+    """
+    if not -360.0 <= bearing_deg <= 360.0:
+        raise ValueRangeError("bearing", bearing_deg, "from 0 to 360")
+    return changed(plan, "mount.azimuth", reading_true(plan.mount, bearing_deg % 360.0))
 
 
 def _with(plan: Plan, **updates: object) -> Plan:

@@ -6,7 +6,7 @@ import math
 
 from core.mount.above import Above
 from core.mount.nouns import PassCheck
-from core.mount.seat_choice import BestSeat
+from core.mount.seat_choice import BestSeat, SeatLimit
 from core.mount.stack import IndexHole, Mount, usable_overlap_deg
 from core.mount.standing import CurvePieces, PassHere, Standing
 from core.times import clock
@@ -125,6 +125,27 @@ def seat_outcome(best: BestSeat) -> str:
     counts = ((best.out_of_reach, "out of reach"), (best.splits, "split"), (best.parts, "part"))
     told = [f"{count} {word}" for count, word in counts if count]
     return ", ".join([*told, lost(best.seconds_lost)])
+
+
+def forbidden_words(limits: tuple[SeatLimit, ...]) -> str:
+    """What forbids a bearing: ``"Forbidden here: 300.0 to 340.0 deg (the wall)"``; empty without limits."""
+    if not limits:
+        return ""
+    told = [
+        f"{bearing(limit.from_deg)} to {bearing(limit.to_deg)} deg" + (f" ({limit.why})" if limit.why else "")
+        for limit in limits
+    ]
+    return "Forbidden here: " + "; ".join(told)
+
+
+def second_best_sentence(second: BestSeat | None, best: BestSeat) -> str:
+    """What to do if the ground forbids the best, or that the forbidden arcs leave nothing."""
+    if best.forbidden:
+        return "Every bearing is forbidden: the best is told as if none were."
+    if second is None:
+        return "The forbidden arcs leave no other place."
+    where = best_words(second.keyway_bearing_deg, second.index_hole)
+    return f"If a rock or a wall forbids it: {where}, {seat_outcome(second)}."
 
 
 def hole_best_words(best: BestSeat, keyway_bearing_deg: float) -> str:

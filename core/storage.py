@@ -199,6 +199,9 @@ def _refuse_loose_values(node: object, data: object, file: str, path: tuple[int 
     elif isinstance(data, list) and isinstance(node, tuple):
         for index, (held, value) in enumerate(zip(node, data, strict=True)):
             _refuse_loose_values(held, value, file, (*path, index))
+    elif isinstance(node, bool):
+        if not isinstance(data, bool):
+            raise _refusal(file, _key_path(path), f"is {_shown(data)}, it must be true or false")
     elif isinstance(node, int | float) and isinstance(data, str | bool):
         raise _refusal(file, _key_path(path), f"is {_shown(data)}, it must be a number without quotes")
     elif isinstance(data, str) and not _is_unicode(data):

@@ -95,6 +95,16 @@ def full_plan_data() -> dict[str, Any]:
                 "dial_wraps_at_deg": 360.0,
                 "dial_wraps_to_deg": 0.0,
                 "dial_division_deg": 5.0,
+                "rate_back_deg_s": 4.5,
+                "acceleration_deg_s2": 3.0,
+                "deadband_deg": 0.5,
+                "least_nudge_deg": 0.25,
+                "readout_step_deg": 0.5,
+                "calibration": [
+                    {"axis_deg": 0.0, "dial_deg": 180.0},
+                    {"axis_deg": 200.0, "dial_deg": 377.0},
+                    {"axis_deg": 430.0, "dial_deg": 601.0},
+                ],
             },
             "elevation": {
                 "minimum_deg": -2.0,
@@ -102,6 +112,22 @@ def full_plan_data() -> dict[str, Any]:
                 "rate_deg_s": 2.0,
                 "dial_offset_deg": 0.5,
                 "dial_division_deg": 2.0,
+                "rate_back_deg_s": 2.5,
+                "acceleration_deg_s2": 2.0,
+                "deadband_deg": 0.25,
+                "least_nudge_deg": 0.5,
+                "readout_step_deg": 1.0,
+                "calibration": [
+                    {"axis_deg": 0.0, "dial_deg": 0.5},
+                    {"axis_deg": 90.0, "dial_deg": 91.0},
+                    {"axis_deg": 170.0, "dial_deg": 170.0},
+                ],
+            },
+            "drive": {
+                "both_axes_at_once": False,
+                "settle_s": 2.0,
+                "duty": 0.5,
+                "duty_window_s": 300.0,
             },
         },
         "antennas": [
@@ -119,6 +145,13 @@ def full_plan_data() -> dict[str, Any]:
                 "way": {"posture": "over the top", "turn": 0},
             }
         ],
+        "evening_rules": {
+            "move_margin_s": 5.0,
+            "change_cost_s": 20.0,
+            "idle_m_deg": 200.0,
+            "stow_elevation_deg": 90.0,
+        },
+        "seat_limits": [{"from_deg": 300.0, "to_deg": 340.0, "why": "the wall"}],
         "sightings": [
             {
                 "time": "2024-11-01T15:00:00.000Z",

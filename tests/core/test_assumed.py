@@ -41,6 +41,8 @@ def without(data: dict[str, Any], path: str) -> dict[str, Any]:
     del node[last]
     if path == "mount.azimuth.dial_wraps_at_deg":
         del node["dial_wraps_to_deg"]
+    if path == "mount.azimuth.dial_at_stop_deg":
+        del node["calibration"]  # a table says what the dial reads there
     if path == "mount.index_holes":
         node["index_hole"] = "A"
     return copied
@@ -48,6 +50,13 @@ def without(data: dict[str, Any], path: str) -> dict[str, Any]:
 
 def test_a_full_plan_assumes_nothing():
     assert assumed(plan_of(full_plan_data())) == ()
+
+
+def test_a_calibration_says_what_the_dial_reads_at_the_stop():
+    data = full_plan_data()
+    for axis, name in (("azimuth", "dial_at_stop_deg"), ("elevation", "dial_offset_deg")):
+        del data["mount"][axis][name]
+    assert assumed(plan_of(data)) == ()
 
 
 @pytest.mark.parametrize(("path", "words"), PROMISED.items())

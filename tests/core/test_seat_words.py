@@ -7,7 +7,7 @@ import pytest
 from core.evaluate import evaluate
 from core.mount.above import seen_from_above
 from core.mount.nouns import VerdictWord
-from core.mount.seat_choice import BestSeat
+from core.mount.seat_choice import BestSeat, SeatLimit
 from core.mount.stack import AzimuthAxis, IndexHole, Mount
 from core.mount.standing import PassHere, Standing, curve_pieces, looked_up
 from core.seat_words import (
@@ -15,6 +15,7 @@ from core.seat_words import (
     best_words,
     curve_description,
     curve_reading,
+    forbidden_words,
     full_why,
     hole_best_words,
     hole_words,
@@ -170,3 +171,9 @@ def test_descriptions_for_those_who_cannot_see_the_picture() -> None:
 def test_the_overlap_is_described() -> None:
     above = seen_from_above(Mount(azimuth=AzimuthAxis(travel_deg=450.0, guard_deg=5.0)))
     assert "Overlap of 80 deg from 5.0." in station_description(above, None)
+
+
+def test_what_forbids_a_bearing_is_told_with_its_reason():
+    limits = (SeatLimit(from_deg=300.0, to_deg=340.0, why="the wall"), SeatLimit(from_deg=310.0, to_deg=5.0))
+    assert forbidden_words(()) == ""
+    assert forbidden_words(limits) == ("Forbidden here: 300.0 to 340.0 deg (the wall); 310.0 to 5.0 deg")

@@ -18,16 +18,19 @@ from core.elements.model import ElementSet
 from core.errors import FileProblem, PlanError
 from core.evaluate import identity
 from core.model import Model
+from core.mount.calibration import CalibrationPoint
+from core.mount.seat_choice import SeatLimit
 from core.mount.stack import (
     Antenna,
     AzimuthAxis,
+    Drive,
     ElevationAxis,
     IndexHole,
     Mount,
     SightingCorrection,
     Tilt,
 )
-from core.plan import Evening, Pick, Plan, Satellite, Sighting, WayChoice
+from core.plan import Evening, EveningRules, Pick, Plan, Satellite, Sighting, WayChoice
 from core.site import HorizonPoint, Site
 from core.storage import plan_from_text, plan_to_text, read_plan, write_bytes, write_plan
 from core.times import format_iso
@@ -115,6 +118,21 @@ def mounts(draw: st.DrawFn) -> Mount:
                 rate_deg_s=between(0.01, 360.0),
                 dial_at_stop_deg=real,
                 dial_scale=between(0.1, 2.0),
+                rate_back_deg_s=st.none() | between(0.01, 360.0),
+                acceleration_deg_s2=st.none() | between(0.01, 1000.0),
+                deadband_deg=between(0.0, 45.0),
+                calibration=st.integers(0, 4).map(
+                    lambda count: tuple(
+                        CalibrationPoint(axis_deg=30.0 * k, dial_deg=29.5 * k - 0.1) for k in range(count)
+                    )
+                ),
+            ),
+            "drive": some(
+                Drive,
+                both_axes_at_once=st.booleans(),
+                settle_s=between(0.0, 120.0),
+                duty=between(0.01, 1.0),
+                duty_window_s=between(0.1, 7200.0),
             ),
             "elevation": st.just(ElevationAxis(minimum_deg=low, maximum_deg=high)),
         },
@@ -170,6 +188,16 @@ plans = some(
             ),
         )
     ),
+    evening_rules=some(
+        EveningRules,
+        move_margin_s=between(0.0, 600.0),
+        change_cost_s=between(0.0, 600.0),
+        idle_m_deg=st.none() | real,
+        stow_elevation_deg=st.none() | real,
+    ),
+    seat_limits=several(
+        st.builds(SeatLimit, from_deg=between(0.0, 180.0), to_deg=between(181.0, 360.0), why=text)
+    ),
     sightings=several(
         some(Sighting, time=moment, target=text, azimuth_dial_deg=real, elevation_dial_deg=st.none() | real)
     ),
@@ -214,6 +242,7 @@ def test_the_full_plan_has_every_key_of_the_skeleton():
     assert set(data) == {
         *("format", "version", "title", "site", "evening", "mount", "antennas", "satellites"),
         *("steering", "shortest_contact_s", "picks", "sightings", "notes"),
+        *("evening_rules", "seat_limits"),
     }
     for model, part in [
         (Plan, data),
@@ -224,6 +253,10 @@ def test_the_full_plan_has_every_key_of_the_skeleton():
         (SightingCorrection, data["mount"]["sighting_correction"]),
         (Antenna, data["antennas"][0]),
         (Pick, data["picks"][0]),
+        (Drive, data["mount"]["drive"]),
+        (CalibrationPoint, data["mount"]["azimuth"]["calibration"][0]),
+        (EveningRules, data["evening_rules"]),
+        (SeatLimit, data["seat_limits"][0]),
     ]:
         assert set(part) <= set(model.model_fields), model
     assert plan_of(data).mount.azimuth.dial_wraps_at_deg == 360.0
@@ -359,6 +392,8 @@ def test_an_older_version_is_migrated_step_by_step(monkeypatch):
         ("site__latitude_deg", "47.2", 'is "47.2", it must be a number without quotes'),
         ("site__latitude_deg", "north", 'is "north", it must be a number'),
         ("site__latitude_deg", True, "is true, it must be a number without quotes"),
+        ("mount__drive__both_axes_at_once", 1, "is 1, it must be true or false"),
+        ("mount__drive__both_axes_at_once", "yes", 'is "yes", it must be true or false'),
         ("site__latitude_deg", None, "is null, it must be a number"),
         ("site__latitude_deg", [47.2], "is [47.2], it must be a number"),
         ("site__latitude_deg", 10**400, "it must be a number"),

@@ -16,8 +16,12 @@ from app.window.pages.keyway_seat import SeatNow
 from app.window.views.seat_curve import SeatCurve
 from app.window.views.station_view import StationView
 from core.declination import magnetic_from_true
+from core.errors import NorthkeyError
+from core.mount.seat_choice import forbidding
 from core.seat_words import (
     best_words,
+    forbidden_words,
+    second_best_sentence,
     standing_details,
     standing_sentence,
     tolerance_sentence,
@@ -25,6 +29,7 @@ from core.seat_words import (
 
 #: A keyway in motion goes to the document when it pauses this long, so that dragging starts no evaluations.
 _PAUSE_MS = 60
+_LONGEST_WHY = 200
 _NO_SATELLITES = (
     "No satellites yet. Bring element sets in on the Satellites page (Ctrl+2); then the passes lie round the "
     "station here, and what meets a stop is listed."
@@ -74,6 +79,11 @@ class KeywayPage(Page):
         self.panel.typed.connect(self._turn)
         self.panel.holes.chosen.connect(self._use_hole)
         self.panel.best_wanted.connect(self.turn_to_best)
+        limits = self.panel.limits
+        limits.add_wanted.connect(self.editor.add_limit)
+        limits.remove_wanted.connect(self.editor.remove_limit)
+        limits.end_typed.connect(self._set_limit)
+        limits.why_typed.connect(lambda row, text: self.editor.set_limit(row, "why", text[:_LONGEST_WHY]))
         self.editor.refused.connect(self.panel.field.mark_wrong)
         self.context.pointer.pass_changed.connect(self._show_passes)
 
@@ -113,6 +123,12 @@ class KeywayPage(Page):
             self.editor.use_hole(name)
         self.refresh()
 
+    def _set_limit(self, row: int, key: str, value: float) -> None:
+        try:
+            self.editor.set_limit(row, key, value)
+        except NorthkeyError as error:
+            self.panel.limits.mark_wrong(row, key, str(error))
+
     def turn_to_best(self) -> None:
         """Bearing and hole of the best seat, in one step of undo."""
         best = self.now.best_seat()
@@ -137,6 +153,9 @@ class KeywayPage(Page):
         self.station.set_scheme(scheme)
         self.curve.set_scheme(scheme)
         self.panel.set_scheme(scheme)
+        limits = self.context.plan.seat_limits
+        self.station.set_limits(limits)
+        self.panel.limits.show_limits(limits)
         self.station.set_passes(self.now.passes)
         self.curve.show_study(self.now.study, self.now.mount, self._waiting())
         self._show_best()
@@ -162,6 +181,9 @@ class KeywayPage(Page):
             None if result is None else magnetic_from_true(above.keyway_deg, result.seat.declination_deg)
         )
         self.panel.show_seat(above, mount, magnetic)
+        self.panel.show_forbidden(
+            forbidden_words(forbidding(above.keyway_deg, self.context.plan.seat_limits))
+        )
         self._show_passes()
 
     def _show_passes(self) -> None:
@@ -183,11 +205,13 @@ class KeywayPage(Page):
     def _show_best(self) -> None:
         study, best = self.now.study, self.now.best_seat()
         if study is None or best is None:
-            self.panel.show_best("", False, "", "")
+            self.panel.show_best("", False, "", "", "")
             return
         holes = self.now.holes_best()
         others = "Best with each hole:  " + ";  ".join(holes) if holes else ""
-        self.panel.show_best(best_words(*best), self.now.at_best(), tolerance_sentence(study.best), others)
+        second = second_best_sentence(study.second_best, study.best)
+        tolerances = tolerance_sentence(study.best)
+        self.panel.show_best(best_words(*best), self.now.at_best(), tolerances, second, others)
 
     def _choose(self, index: int) -> None:
         passes = self.now.passes

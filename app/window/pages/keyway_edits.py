@@ -11,12 +11,15 @@ from app.window.document import Document
 from core.angles import wrap_360
 from core.edits import changed
 from core.errors import NorthkeyError
+from core.mount.seat_choice import SeatLimit
 from core.mount.stack import SightingCorrection, correction_deg
 from core.plan import Plan
 from core.seat_words import bearing
 
 #: Drags and runs of keys are one step of undo.
 MERGE = "keyway"
+#: How wide a new forbidden arc is.
+_NEW_ARC_DEG = 30
 
 
 class SeatEditor(QObject):
@@ -101,6 +104,30 @@ class SeatEditor(QObject):
             ),
             words,
         )
+
+    def add_limit(self) -> None:
+        """Forbid the bearings clockwise from where the keyway points."""
+        plan = self._document.plan
+        start = round(plan.mount.keyway_bearing_deg) % 360
+        limit = SeatLimit(from_deg=float(start), to_deg=float((start + _NEW_ARC_DEG) % 360))
+        self._edit(lambda: changed(plan, "seat_limits", (*plan.seat_limits, limit)), "forbid an arc")
+
+    def remove_limit(self, row: int) -> None:
+        """Allow an arc again."""
+        plan = self._document.plan
+        left = (*plan.seat_limits[:row], *plan.seat_limits[row + 1 :])
+        self._edit(lambda: changed(plan, "seat_limits", left), "allow an arc again")
+
+    def set_limit(self, row: int, key: str, value: float | str) -> None:
+        """Another end of a forbidden arc, or another reason.
+
+        Raises:
+            ValueRangeError: it is not valid.
+        """
+        plan = self._document.plan
+        new = changed(plan, f"seat_limits.{row}.{key}", value)
+        shown = value if isinstance(value, str) else f"{value:g} deg"
+        self._document.edit(new, f"forbidden arc {row + 1}: {shown}")
 
     def end_step(self) -> None:
         """The next edit is a step of its own."""

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.window.form import NumberField, second
+from app.window.pages.keyway_limits import LimitsPart
 from app.window.pages.keyway_list import TroubleList, TroubleRow
 from app.window.scheme import Scheme, font
 from core.mount.above import Above
@@ -107,6 +108,9 @@ class SeatPanel(QWidget):
         self.field = NumberField("Keyway bearing", "degrees true", decimals=1)
         self.field.setToolTip("Where the keyway points, degrees true")
         self.field.value_edited.connect(self.typed)
+        self.limits = LimitsPart()
+        self.forbidden = _wrapped(10, "what forbids the bearing")
+        self.forbidden.setProperty("rank", "alarm")
         self.holes = HoleChooser()
         self.stops = (_stop_label("counter-clockwise stop"), _stop_label("clockwise stop"))
         self.travel = _wrapped(9, "travel")
@@ -123,6 +127,7 @@ class SeatPanel(QWidget):
         self.best.setMinimumHeight(44)
         self.best.clicked.connect(self.best_wanted)
         self.tolerances = _wrapped(10, "tolerances of the best seat")
+        self.second_best = _wrapped(10, "second best seat")
         self.others = _wrapped(9.5, "best seat of each hole")
         selection = self.list.selectionModel()
         selection.currentChanged.connect(self._row_chosen)
@@ -136,6 +141,8 @@ class SeatPanel(QWidget):
         column.addWidget(second("The keyway points to", 9.5))
         column.addLayout(self._bearings_row())
         column.addLayout(self._field_row())
+        column.addWidget(self.limits)
+        column.addWidget(self.forbidden)
         column.addSpacing(6)
         column.addWidget(self.holes)
         column.addSpacing(4)
@@ -149,6 +156,7 @@ class SeatPanel(QWidget):
         column.addSpacing(6)
         column.addWidget(self.best)
         column.addWidget(self.tolerances)
+        column.addWidget(self.second_best)
         column.addWidget(self.others)
         column.addStretch(0)
 
@@ -176,6 +184,7 @@ class SeatPanel(QWidget):
         unit.setWordWrap(False)
         row.addWidget(unit)
         row.addStretch(1)
+        row.addWidget(self.limits.add)
         return row
 
     def _stops_grid(self) -> QGridLayout:
@@ -230,7 +239,12 @@ class SeatPanel(QWidget):
         self.reason.setText(reason)
         self.reason.setVisible(bool(reason))
 
-    def show_best(self, words: str, there: bool, tolerances: str, others: str) -> None:
+    def show_forbidden(self, words: str) -> None:
+        """What forbids the bearing where the keyway stands; empty where nothing does."""
+        self.forbidden.setText(words)
+        self.forbidden.setVisible(bool(words))
+
+    def show_best(self, words: str, there: bool, tolerances: str, second_best: str, others: str) -> None:
         """The button and what is said under it; without words there is no best yet."""
         for widget in (self.best, self.tolerances, self.others):
             widget.setVisible(bool(words))
@@ -238,6 +252,8 @@ class SeatPanel(QWidget):
         self.best.setAccessibleName(self.best.text())
         self.best.setEnabled(not there)
         self.tolerances.setText(tolerances)
+        self.second_best.setText(second_best)
+        self.second_best.setVisible(bool(second_best))
         self.others.setText(others)
         self.best.setToolTip(others)
         self._give_way()

@@ -7,6 +7,7 @@ import itertools
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
+    QCheckBox,
     QComboBox,
     QFrame,
     QHBoxLayout,
@@ -20,9 +21,19 @@ from PySide6.QtWidgets import (
 from app.window.context import Context
 from app.window.form import NumberField, heading, second
 from app.window.page import Page
+from app.window.pages.mount_calibration import CalibrationTable, ReadsTrueRow
 from app.window.pages.mount_editor import STEERINGS, MountEditor, with_antenna, without_antenna
 from app.window.pages.mount_follows import FollowsPart
-from app.window.pages.mount_numbers import AZIMUTH, ELEVATION, SEAT, WORK, caption
+from app.window.pages.mount_numbers import (
+    AZIMUTH,
+    AZIMUTH_MOTION,
+    DRIVE,
+    ELEVATION,
+    ELEVATION_MOTION,
+    SEAT,
+    WORK,
+    caption,
+)
 from app.window.pages.mount_tables import AntennaTable, HoleTable
 from app.window.pages.mount_values import ResetButton, ValueGroup, combo_style, indicator_style
 from app.window.pages.mount_wrap import WrapRow
@@ -31,7 +42,15 @@ from app.window.scheme import Scheme
 from app.window.views.plate_picture import PlatePicture
 from core.declination import magnetic_from_true
 from core.mount.summary import correction_state, correction_words
-from core.mount_edits import is_given, with_new_hole, without_hole
+from core.mount_edits import (
+    AXES,
+    AxisName,
+    is_given,
+    with_new_hole,
+    with_new_reading,
+    without_hole,
+    without_reading,
+)
 from core.plan import Plan
 
 _KEYWAY = "mount.keyway_bearing_deg"
@@ -51,8 +70,23 @@ class MountPage(Page):
         self.azimuth = ValueGroup("Azimuth", AZIMUTH)
         self.elevation = ValueGroup("Elevation", ELEVATION)
         self.work = ValueGroup("Working a pass", WORK)
-        self.groups = (self.seat, self.azimuth, self.elevation, self.work)
-        self.wrap = WrapRow()
+        self.azimuth_motion = ValueGroup("Azimuth motion as measured", AZIMUTH_MOTION)
+        self.elevation_motion = ValueGroup("Elevation motion as measured", ELEVATION_MOTION)
+        self.drive = ValueGroup("Both axes", DRIVE)
+        self.groups = (
+            self.seat,
+            self.azimuth,
+            self.elevation,
+            self.work,
+            self.azimuth_motion,
+            self.elevation_motion,
+            self.drive,
+        )
+        self.wrap, self.reads_true = WrapRow(), ReadsTrueRow()
+        self.calibrations: dict[AxisName, CalibrationTable] = {axis: CalibrationTable(axis) for axis in AXES}
+        self.at_once = QCheckBox("&Both axes move at the same time")
+        self.at_once.setAccessibleName("Both axes move at the same time")
+        self.at_once.setProperty("part", "azimuth rate: both")
         self.holes, self.antennas = HoleTable(), AntennaTable()
         self.steering = QComboBox()
         self.steering.addItems(STEERINGS)
@@ -82,6 +116,8 @@ class MountPage(Page):
     def _lay_out(self) -> None:
         row = self.azimuth.grid.rowCount()
         self.azimuth.grid.addWidget(self.wrap, row, 0, 1, 5)
+        self.azimuth.grid.addWidget(self.reads_true, row + 1, 0, 1, 5)
+        self.drive.grid.addWidget(self.at_once, self.drive.grid.rowCount(), 0, 1, 5)
         grid = self.work.grid
         label = QLabel("Steering")
         label.setBuddy(self.steering)
@@ -134,8 +170,17 @@ class MountPage(Page):
         self._wide = wide
         first: list[QWidget] = [self.seat, self.holes, self.correction_part, self.antennas]
         second_: list[QWidget] = [self.azimuth, self.elevation, self.work]
-        if not wide:
-            first, second_ = [*first[:3], *second_[:2], self.antennas, self.work], []
+        measured = [
+            self.azimuth_motion,
+            self.elevation_motion,
+            self.drive,
+            self.calibrations["azimuth"],
+            self.calibrations["elevation"],
+        ]
+        if wide:
+            first, second_ = [*first, *measured[3:]], [*second_, *measured[:3]]
+        else:
+            first, second_ = [*first[:3], *second_[:2], self.antennas, self.work, *measured], []
         for column in self._columns:
             while column.count():
                 column.takeAt(0)
@@ -178,6 +223,10 @@ class MountPage(Page):
             group.edited.connect(self.editor.set_number)
             group.reset_wanted.connect(self.editor.reset)
         self.wrap.wrap_edited.connect(self.editor.set_wrap)
+        self.reads_true.true_typed.connect(self.editor.set_true)
+        self.at_once.clicked.connect(self.editor.set_both_at_once)
+        for axis, table in self.calibrations.items():
+            self._connect_calibration(axis, table)
         self.holes.add_wanted.connect(lambda: self.editor.do(with_new_hole, "add an index hole"))
         self.holes.remove_wanted.connect(
             lambda row: self.editor.do(lambda plan: without_hole(plan, row), "remove a hole")
@@ -197,6 +246,19 @@ class MountPage(Page):
         self.steering_reset.clicked.connect(lambda: self.editor.reset("steering"))
         self.void.clicked.connect(lambda: self.editor.reset("mount.sighting_correction"))
 
+    def _connect_calibration(self, axis: AxisName, table: CalibrationTable) -> None:
+        editor, words = self.editor, f"{axis} dial"
+        table.add_wanted.connect(
+            lambda: editor.do(lambda plan: with_new_reading(plan, axis), f"add a reading of the {words}")
+        )
+        table.remove_wanted.connect(
+            lambda row: editor.do(
+                lambda plan: without_reading(plan, axis, row), f"remove a reading of the {words}"
+            )
+        )
+        table.reset_wanted.connect(lambda: editor.reset(f"mount.{axis}.calibration"))
+        table.typed.connect(lambda row, key, value: editor.set_reading(axis, row, key, value))
+
     # --- the focused field --------------------------------------------------------------------------------
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
@@ -206,7 +268,7 @@ class MountPage(Page):
 
     def _show_part(self, part: str) -> None:
         if part:
-            self.picture.show_part(part)
+            self.picture.show_part(part.partition(":")[0])
             self.caption.setText(caption(part))
 
     def _watch_fields(self) -> None:
@@ -228,11 +290,14 @@ class MountPage(Page):
         plan, scheme = self.context.plan, self.context.scheme
         if self._styled is not scheme:
             self._styled = scheme
-            for part in (self.wrap, self.holes):
+            for part in (self.wrap, self.holes, self.drive):
                 part.setStyleSheet(indicator_style(scheme))
         for group in self.groups:
             group.refresh(plan, scheme)
         self.wrap.refresh(plan.mount.azimuth)
+        for table in self.calibrations.values():
+            table.refresh(plan, scheme)
+        self.at_once.setChecked(plan.mount.drive.both_axes_at_once)
         self.holes.refresh(plan, scheme)
         self.antennas.refresh(plan, scheme)
         self.steering.setCurrentText(plan.steering)

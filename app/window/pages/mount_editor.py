@@ -14,7 +14,7 @@ from core.edits import changed, reset
 from core.errors import NorthkeyError
 from core.mount.stack import Antenna
 from core.mount.summary import correction_state
-from core.mount_edits import with_renamed_hole, with_wrap
+from core.mount_edits import AxisName, with_dial_true, with_renamed_hole, with_wrap
 from core.plan import Plan
 
 if TYPE_CHECKING:
@@ -79,6 +79,20 @@ class MountEditor:
     def set_wrap(self, wraps: tuple[float, float] | None, field: QWidget) -> None:
         label = "dial runs on" if wraps is None else f"dial jumps back at {wraps[0]:g} to {wraps[1]:g}"
         self.do(lambda plan: with_wrap(plan, wraps), label, field)
+
+    def set_true(self, bearing_deg: float, field: NumberField) -> None:
+        self.do(lambda plan: with_dial_true(plan, bearing_deg), f"dial true at {bearing_deg:g} deg", field)
+        if not field.property("wrong"):
+            field.show_value(None)
+
+    def set_reading(self, axis: AxisName, row: int, key: str, value: float) -> None:
+        path = f"mount.{axis}.calibration.{row}.{key}"
+        field = self.page.calibrations[axis].fields[row][key]
+        self.do(lambda plan: changed(plan, path, value), f"{axis} dial, reading {row + 1}: {value:g}", field)
+
+    def set_both_at_once(self, on: bool) -> None:
+        label = "both axes at once" if on else "one axis after the other"
+        self.do(lambda plan: changed(plan, "mount.drive.both_axes_at_once", on), label)
 
     def rename_hole(self, row: int, name: str) -> None:
         self.do(

@@ -28,6 +28,71 @@ ELEVATION = (
     Value("mount.elevation.dial_offset_deg", "Dial &offset", "deg", "dial less axis angle", "elevation dial"),
     Value("mount.elevation.dial_division_deg", "Dial division", "deg", "between two marks", "elevation dial"),
 )
+AZIMUTH_MOTION = (
+    Value(
+        "mount.azimuth.rate_back_deg_s",
+        "Rate back",
+        "deg/s",
+        "counter-clockwise",
+        "azimuth rate: back",
+        "as clockwise",
+    ),
+    Value(
+        "mount.azimuth.acceleration_deg_s2",
+        "Acceleration",
+        "deg/s2",
+        "up to its rate",
+        "azimuth rate: acceleration",
+        "at once",
+    ),
+    Value(
+        "mount.azimuth.deadband_deg", "Deadband", "deg", "less does not start it", "azimuth rate: deadband"
+    ),
+    Value(
+        "mount.azimuth.least_nudge_deg", "Least nudge", "deg", "moves at least this", "azimuth rate: nudge"
+    ),
+    Value("mount.azimuth.readout_step_deg", "Readout step", "deg", "known to this", "azimuth rate: readout"),
+)
+ELEVATION_MOTION = (
+    Value(
+        "mount.elevation.rate_back_deg_s",
+        "Rate down",
+        "deg/s",
+        "downward",
+        "elevation rate: back",
+        "as upward",
+    ),
+    Value(
+        "mount.elevation.acceleration_deg_s2",
+        "Acceleration",
+        "deg/s2",
+        "up to its rate",
+        "elevation rate: acceleration",
+        "at once",
+    ),
+    Value(
+        "mount.elevation.deadband_deg",
+        "Deadband",
+        "deg",
+        "less does not start it",
+        "elevation rate: deadband",
+    ),
+    Value(
+        "mount.elevation.least_nudge_deg",
+        "Least nudge",
+        "deg",
+        "moves at least this",
+        "elevation rate: nudge",
+    ),
+    Value(
+        "mount.elevation.readout_step_deg", "Readout step", "deg", "known to this", "elevation rate: readout"
+    ),
+)
+DRIVE = (
+    Value("mount.drive.settle_s", "Settling", "s", "after every move", "azimuth rate: settling"),
+    Value("mount.drive.duty", "Duty", "", "share of the time a motor may run", "azimuth rate: duty"),
+    Value("mount.drive.duty_window_s", "Duty window", "s", "counted over this long", "azimuth rate: duty"),
+)
 WORK = (Value("shortest_contact_s", "Shortest contact", "s", "less is not worth a move", "contact"),)
 
 CAPTIONS = {
@@ -45,6 +110,22 @@ CAPTIONS = {
     "dial scale": "Dial degrees for each degree turned: 1 for a true dial, below 0 where it counts down.",
     "dial wraps": "Where the dial jumps back, and to which figure. A dial that runs on has no jump.",
     "dial division": "From mark to mark. Readings are given to half of it.",
+    "azimuth rate: back": "How fast it turns counter-clockwise, where that is another rate.",
+    "azimuth rate: acceleration": "How fast the azimuth gains and loses speed; left out, at once.",
+    "azimuth rate: deadband": "The controller does not start the motor for an error smaller than this.",
+    "azimuth rate: nudge": "The shortest step the motor can make.",
+    "azimuth rate: readout": "The controller knows the place of the axis only to steps of this.",
+    "azimuth rate: settling": "Seconds after a move before the pointing counts: the boom swings.",
+    "azimuth rate: duty": "What share of this many seconds a motor may run; 1 for no limit.",
+    "azimuth rate: both": "Whether the controller drives both axes at the same time, or one after the other.",
+    "elevation rate: back": "How fast it moves down, where that is another rate.",
+    "elevation rate: acceleration": "How fast the elevation gains and loses speed; left out, at once.",
+    "elevation rate: deadband": "The controller does not start the motor for an error smaller than this.",
+    "elevation rate: nudge": "The shortest step the motor can make.",
+    "elevation rate: readout": "The controller knows the place of the axis only to steps of this.",
+    "dial at stop: table": "What the dial really reads at measured places; running on, 370 after 360.",
+    "dial at stop: true": "Type the true bearing the antennas look at now; the dial is set to read it there.",
+    "elevation dial: table": "What the elevation dial really reads at measured axis angles.",
     "elevation minimum": "The lowest the elevation axis goes.",
     "elevation maximum": "The highest it goes: 90 is straight up, 180 level again over the top.",
     "elevation rate": "How fast the elevation moves.",

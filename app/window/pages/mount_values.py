@@ -23,7 +23,8 @@ class Value:
         words: its label, with & before the letter of its key.
         unit: what it is counted in.
         meaning: a few words.
-        part: what of the picture it changes.
+        part: what of the picture it changes; after a colon, what more the words under it tell.
+        none: what holds where there is no number, for a number that may be left out.
     """
 
     path: str
@@ -31,6 +32,7 @@ class Value:
     unit: str
     meaning: str
     part: str
+    none: str = ""
 
     @property
     def plain(self) -> str:
@@ -158,5 +160,7 @@ class ValueGroup(QWidget):
             field.show_value(float(number) if isinstance(number, int | float) else None)
             given = is_given(plan, value.path)
             default = default_at(plan, value.path)
-            self.resets[value.path].show_state(given, f"{default:g}", scheme, number == default)
+            words = value.none if default is None else f"{default:g}"
+            field.setPlaceholderText(value.none)
+            self.resets[value.path].show_state(given, words, scheme, number == default)
             show_assumed(field, given, scheme)

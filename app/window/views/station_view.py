@@ -25,12 +25,14 @@ from app.window.views.station_view_paint import (
     paint_handle,
     paint_labels,
     paint_legend,
+    paint_limits,
     paint_plate,
     paint_sectors,
     paint_stops,
 )
 from core.angles import wrap_180, wrap_360
 from core.mount.above import Above, pass_arc, rings
+from core.mount.seat_choice import SeatLimit
 from core.mount.stack import AzimuthAxis
 from core.mount.standing import PassHere, Standing
 from core.seat_words import short_why, station_description
@@ -71,6 +73,7 @@ class StationView(QWidget):
         self._azimuth = AzimuthAxis()
         self._standing: Standing | None = None
         self._chosen = -1
+        self._limits: tuple[SeatLimit, ...] = ()
         self._layer = ArcsLayer()
         self._hatch = HatchBrushes()
         self._ground = QPixmap()
@@ -92,6 +95,16 @@ class StationView(QWidget):
             self._scheme = scheme
             self.update()
 
+    def set_limits(self, limits: tuple[SeatLimit, ...]) -> None:
+        """Where the keyway must not point, hatched outside the ring."""
+        if limits != self._limits:
+            self._limits = limits
+            if self._above is not None:
+                self.setAccessibleDescription(
+                    station_description(self._above, self._standing) + self._forbidden()
+                )
+            self.update()
+
     def set_passes(self, passes: tuple[Pass, ...]) -> None:
         """The passes studied, by time; the arcs keep this order, the first outermost."""
         if passes != self._passes:
@@ -108,8 +121,12 @@ class StationView(QWidget):
         if (above, azimuth, standing) == (self._above, self._azimuth, self._standing):
             return
         self._above, self._azimuth, self._standing = above, azimuth, standing
-        self.setAccessibleDescription(station_description(above, standing))
+        self.setAccessibleDescription(station_description(above, standing) + self._forbidden())
         self.update()
+
+    def _forbidden(self) -> str:
+        arcs = [f"{limit.from_deg:g} to {limit.to_deg:g}" for limit in self._limits]
+        return f" Forbidden to the keyway: {', '.join(arcs)} deg true." if arcs else ""
 
     def set_chosen(self, index: int) -> None:
         """The pass drawn heavier; -1 for none."""
@@ -152,9 +169,9 @@ class StationView(QWidget):
         paint_labels(painter, disc, self._above, scheme, within)
 
     def _fixed(self) -> QPixmap:
-        """Compass and legend."""
+        """Compass, forbidden arcs and legend."""
         ratio = self.devicePixelRatioF()
-        key = (self.width(), self.height(), ratio, self._scheme.name)
+        key = (self.width(), self.height(), ratio, self._scheme.name, self._limits)
         if key != self._ground_key:
             self._ground_key = key
             self._ground = QPixmap(round(self.width() * ratio), round(self.height() * ratio))
@@ -162,6 +179,8 @@ class StationView(QWidget):
             self._ground.fill(self._scheme.color("paper"))
             painter = QPainter(self._ground)
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            brush = self._hatch.get(self._scheme, ratio)
+            paint_limits(painter, self.disc(), self._limits, self._scheme, brush)
             paint_compass(painter, self.disc(), self._scheme)
             paint_legend(painter, self.width(), self.height(), self._scheme)
             painter.end()

@@ -20,6 +20,7 @@ from app.window.views.station_view_geometry import (
 )
 from core.mount.above import Above, Sector, resting_pieces, stop_gaps
 from core.mount.nouns import VerdictWord
+from core.mount.seat_choice import SeatLimit
 from core.mount.stack import AzimuthAxis
 from core.mount.standing import PassHere
 from core.seat_words import bearing
@@ -31,6 +32,9 @@ _LEGEND: tuple[tuple[VerdictWord, str], ...] = (
     ("part", "part"),
     ("out of reach", "out of reach"),
 )
+
+#: Width of the band of forbidden bearings, up to the ring's figures.
+_LIMIT_PX = 11.0
 
 
 def paint_compass(painter: QPainter, disc: Disc, scheme: Scheme) -> None:
@@ -133,6 +137,19 @@ def paint_sectors(painter: QPainter, disc: Disc, above: Above, scheme: Scheme, h
     for guard in above.guards:
         if guard.span_deg > 0.0:
             painter.fillPath(wedge(disc, guard, disc.plate, rim), hatch)
+
+
+def paint_limits(
+    painter: QPainter, disc: Disc, limits: Sequence[SeatLimit], scheme: Scheme, hatch: QBrush
+) -> None:
+    """Forbidden keyway bearings, hatched in a band outside the ring where the keyway's handle would be."""
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    for limit in limits:
+        band = wedge(disc, Sector(limit.from_deg, limit.width_deg), disc.radius, disc.radius + _LIMIT_PX)
+        painter.fillPath(band, hatch)
+        painter.strokePath(band, QPen(scheme.color("accent"), 1.2))
+    painter.restore()
 
 
 def paint_stops(painter: QPainter, disc: Disc, above: Above, scheme: Scheme) -> None:

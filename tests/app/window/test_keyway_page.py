@@ -459,3 +459,90 @@ def test_hours_without_passes_are_told(make: Make) -> None:
     assert driven.panel.sentence.text() == "There are no passes to study"
     assert not driven.panel.details.isVisible()
     assert not driven.panel.best.isVisible()
+
+
+# --- forbidden bearings and the second best -------------------------------------------------------------
+
+
+def type_into(field: QLineEdit, text: str) -> None:
+    field.setFocus()
+    field.selectAll()
+    QTest.keyClicks(field, text)
+    QTest.keyClick(field, Qt.Key.Key_Return)
+
+
+def studied(keyway: KeywayObject) -> None:
+    """Hand the page the study of the present plan, as the main window would."""
+    plan = keyway.document.plan
+    result = evaluate(plan)
+    keyway.give(result=result, result_plan=plan, study=orient(plan, result))
+
+
+def band_pixel(keyway: KeywayObject, bearing: float) -> str:
+    """The colour just outside the compass ring."""
+    disc = keyway.station.disc()
+    at = disc.point(bearing, disc.radius + 5.0).toPoint()
+    return keyway.station.grab().toImage().pixelColor(at).name()
+
+
+def test_arcs_are_forbidden_typed_and_allowed_again(keyway: KeywayObject) -> None:
+    limits = keyway.panel.limits
+    assert not limits.isVisible()
+    plain = band_pixel(keyway, 70.0)
+    limits.add.click()
+    (arc,) = keyway.document.plan.seat_limits
+    assert (arc.from_deg, arc.to_deg, arc.why) == (60.0, 90.0, "")
+    type_into(limits.ends[0]["from_deg"], "55")
+    type_into(limits.whys[0], "a rock")
+    (arc,) = keyway.document.plan.seat_limits
+    assert (arc.from_deg, arc.to_deg, arc.why) == (55.0, 90.0, "a rock")
+    assert keyway.panel.forbidden.text() == "Forbidden here: 55.0 to 90.0 deg (a rock)"
+    assert band_pixel(keyway, 70.0) != plain == band_pixel(keyway, 100.0)
+    assert "Forbidden to the keyway: 55 to 90 deg true." in keyway.station.accessibleDescription()
+    type_into(limits.ends[0]["to_deg"], "55")
+    assert "same bearing" in limits.ends[0]["to_deg"].accessibleDescription()
+    assert keyway.document.plan.seat_limits == (arc,)
+    limits.removers[0].click()
+    assert keyway.document.plan.seat_limits == ()
+    assert not keyway.panel.forbidden.isVisible()
+    assert band_pixel(keyway, 70.0) == plain
+    keyway.document.undo()
+    assert keyway.document.plan.seat_limits == (arc,)
+    assert limits.whys[0].text() == "a rock"
+
+
+def test_the_best_avoids_what_is_forbidden(keyway: KeywayObject) -> None:
+    free = keyway.page.now.best_seat()
+    assert free is not None
+    wide = [{"from_deg": (free[0] - 60.0) % 360.0, "to_deg": (free[0] + 60.0) % 360.0}]
+    keyway.document.edit(changed(keyway.document.plan, "seat_limits", wide), "forbid")
+    studied(keyway)
+    keyway.press_best()
+    past = (keyway.keyway_deg - wide[0]["from_deg"]) % 360.0
+    assert not 0.1 < past < 119.9
+    assert not keyway.panel.forbidden.isVisible()
+
+
+def test_a_keyway_dragged_over_a_forbidden_arc_is_told_at_once(keyway: KeywayObject) -> None:
+    arc = [{"from_deg": 100.0, "to_deg": 130.0, "why": "the wall"}]
+    keyway.document.edit(changed(keyway.document.plan, "seat_limits", arc), "forbid")
+    assert not keyway.panel.forbidden.isVisible()
+    keyway.grab(60.0)
+    keyway.pull(115.0)
+    assert "the wall" in keyway.panel.forbidden.text()
+    assert keyway.panel.forbidden.isVisible()
+    keyway.pull(150.0)
+    assert not keyway.panel.forbidden.isVisible()
+    keyway.let_go(150.0)
+
+
+def test_the_second_best_stands_under_the_best(keyway: KeywayObject) -> None:
+    second = seat_evening()[2].second_best
+    assert second is not None
+    words = keyway.panel.second_best.text()
+    assert words.startswith("If a rock or a wall forbids it:")
+    assert f"{second.keyway_bearing_deg:.1f} deg, hole {second.index_hole}" in words
+    everything = [{"from_deg": 0.0, "to_deg": 360.0}]
+    keyway.document.edit(changed(keyway.document.plan, "seat_limits", everything), "forbid")
+    studied(keyway)
+    assert keyway.panel.second_best.text() == "Every bearing is forbidden: the best is told as if none were."

@@ -8,7 +8,17 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
-from app.window.pages.mount_numbers import AZIMUTH, CAPTIONS, ELEVATION, SEAT, WORK, caption
+from app.window.pages.mount_numbers import (
+    AZIMUTH,
+    AZIMUTH_MOTION,
+    CAPTIONS,
+    DRIVE,
+    ELEVATION,
+    ELEVATION_MOTION,
+    SEAT,
+    WORK,
+    caption,
+)
 from core.edits import reset
 from core.mount_edits import default_at, is_given, value_at
 from core.plan import Plan
@@ -16,7 +26,7 @@ from core.storage import plan_from_text
 from tests.app.window.pages_objects.mount import MountBench
 from tests.plans import full_plan_data, short_plan_data
 
-VALUES = (*SEAT, *AZIMUTH, *ELEVATION, *WORK)
+VALUES = (*SEAT, *AZIMUTH, *ELEVATION, *WORK, *AZIMUTH_MOTION, *ELEVATION_MOTION, *DRIVE)
 
 
 def plan_of(data: dict) -> Plan:
@@ -60,12 +70,78 @@ def test_every_number_is_typed_reset_and_undone(bench, value):
     assert float(field.text()) == pytest.approx(old)
 
 
+@pytest.mark.parametrize("value", [v for v in VALUES if v.none], ids=lambda value: value.path)
+def test_a_number_that_may_be_left_out_says_what_holds_without_it(bench, value):
+    mount = bench(short_plan_data())
+    field = mount.number(value.path)
+    assert (field.text(), field.placeholderText()) == ("", value.none)
+    mount.type_into(field, "1.5")
+    assert value_at(mount.plan, value.path) == 1.5
+    mount.reset(value.path)
+    assert value_at(mount.plan, value.path) is None
+    assert field.text() == ""
+
+
+def test_both_axes_move_at_once_or_in_turn(bench):
+    mount = bench(short_plan_data())
+    assert mount.page.at_once.isChecked()
+    mount.page.at_once.click()
+    assert not mount.plan.mount.drive.both_axes_at_once
+    mount.document.undo()
+    assert mount.page.at_once.isChecked()
+
+
+@pytest.mark.parametrize("axis", ["azimuth", "elevation"])
+def test_a_crooked_dial_is_measured_reading_by_reading(bench, axis):
+    mount = bench(short_plan_data())
+    table = mount.page.calibrations[axis]
+
+    def points() -> list[tuple[float, float]]:
+        return [(p.axis_deg, p.dial_deg) for p in value_at(mount.plan, f"mount.{axis}.calibration")]
+
+    assert not table.body.isVisible()
+    table.add.click()
+    table.add.click()
+    assert points() == [(0.0, 0.0), (45.0, 45.0)]
+    mount.type_into(table.fields[1]["axis_deg"], "90")
+    mount.type_into(table.fields[1]["dial_deg"], "93.5")
+    assert points() == [(0.0, 0.0), (90.0, 93.5)]
+    side = 0 if axis == "azimuth" else 1
+    shown = [reading.text() for _place, reading in mount.page.follows.rows[side]]
+    # Beyond the last reading the dial goes on by its scale.
+    assert shown == (["0", "228.5", "453.5"] if axis == "azimuth" else ["0", "93.5", "183.5"])
+    mount.type_into(table.fields[1]["dial_deg"], "-5")
+    assert points()[1] == (90.0, 93.5)
+    assert "must rise" in table.fields[1]["dial_deg"].accessibleDescription()
+    table.removers[0].click()
+    assert points() == [(90.0, 93.5)]
+    table.removers[0].click()
+    assert not is_given(mount.plan, f"mount.{axis}.calibration")
+    mount.document.undo()
+    table.reset.click()
+    assert points() == []
+
+
+def test_the_dial_is_set_to_read_true_at_a_sighting(bench):
+    data = short_plan_data()
+    data["mount"] = {"keyway_bearing_deg": 100.0}
+    mount = bench(data)
+    field = mount.page.reads_true.field
+    mount.type_into(field, "250")
+    assert mount.plan.mount.azimuth.dial_at_stop_deg == 100.0
+    assert field.text() == ""
+    assert [reading.text() for _place, reading in mount.page.follows.rows[0]] == ["100", "325", "550"]
+    mount.type_into(field, "1000")
+    assert "from 0 to 360" in field.accessibleDescription()
+    assert mount.plan.mount.azimuth.dial_at_stop_deg == 100.0
+
+
 def test_all_numbers_of_the_mount_are_here():
     """A number added to the models must get a field."""
     plan = plan_of(full_plan_data())
     shown = {value.path for value in VALUES}
     elsewhere = {"mount.azimuth.dial_wraps_at_deg", "mount.azimuth.dial_wraps_to_deg"}
-    for path in ("mount", "mount.azimuth", "mount.elevation", "mount.tilt"):
+    for path in ("mount", "mount.azimuth", "mount.elevation", "mount.tilt", "mount.drive"):
         model = value_at(plan, path)
         for name in type(model).model_fields:
             if isinstance(getattr(model, name), float):
@@ -235,7 +311,7 @@ def test_the_focused_field_stands_out_in_the_picture(bench):
     for value in VALUES:
         field = mount.number(value.path)
         field.setFocus()
-        assert mount.page.picture.part == value.part
+        assert mount.page.picture.part == value.part.partition(":")[0]
         assert mount.page.caption.text() == caption(value.part) != ""
         if value.part != "contact":
             assert mount.page.picture.grab().toImage() != plain, value.path
