@@ -7,18 +7,22 @@ import json
 import pytest
 
 from core.errors import ValueRangeError
+from core.mount.dial import azimuth_dial, elevation_dial
 from core.mount_edits import (
     default_at,
     is_given,
     value_at,
+    with_dial_true,
     with_new_hole,
+    with_new_reading,
     with_renamed_hole,
     with_wrap,
     without_hole,
+    without_reading,
 )
 from core.plan import Plan
 from core.storage import plan_from_text
-from tests.plans import full_plan_data, short_plan_data
+from tests.plans import full_plan_data, plan_of, short_plan_data
 
 
 @pytest.fixture
@@ -79,3 +83,23 @@ def test_given_values_and_defaults(full, short):
     assert not is_given(short, path)
     assert (value_at(full, path), value_at(short, path), default_at(full, path)) == (430.0, 450.0, 450.0)
     assert default_at(full, "steering") == "led"
+
+
+@pytest.mark.parametrize("axis", ["azimuth", "elevation"])
+def test_a_new_reading_leaves_the_dial_as_it_reads(axis):
+    """Added at what the dial reads so far, so nothing jumps until a figure is typed."""
+    plan = plan_of(short_plan_data())
+    more = with_new_reading(with_new_reading(plan, axis), axis)
+    read = azimuth_dial if axis == "azimuth" else elevation_dial
+    for degrees in (0.0, 30.0, 77.0, 120.0):
+        before, after = (read(degrees, getattr(one.mount, axis)).value_deg for one in (plan, more))
+        assert after == pytest.approx(before, abs=1e-9)
+    assert without_reading(without_reading(more, axis, 0), axis, 0).mount == plan.mount
+
+
+def test_the_dial_is_set_true_in_the_seat_of_the_plan():
+    plan = plan_of(short_plan_data(), mount__keyway_bearing_deg=100.0)
+    assert with_dial_true(plan, 250.0).mount.azimuth.dial_at_stop_deg == 100.0
+    assert with_dial_true(plan, -110.0).mount.azimuth.dial_at_stop_deg == 100.0
+    with pytest.raises(ValueRangeError, match="from 0 to 360"):
+        with_dial_true(plan, 361.0)

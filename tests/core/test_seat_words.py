@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from core.evaluate import evaluate
@@ -21,6 +23,7 @@ from core.seat_words import (
     hole_words,
     lost,
     seat_outcome,
+    second_best_sentence,
     short_why,
     standing_details,
     standing_sentence,
@@ -177,3 +180,13 @@ def test_what_forbids_a_bearing_is_told_with_its_reason():
     limits = (SeatLimit(from_deg=300.0, to_deg=340.0, why="the wall"), SeatLimit(from_deg=310.0, to_deg=5.0))
     assert forbidden_words(()) == ""
     assert forbidden_words(limits) == ("Forbidden here: 300.0 to 340.0 deg (the wall); 310.0 to 5.0 deg")
+
+
+def test_the_second_best_is_told_or_why_there_is_none():
+    best = BestSeat(100.0, "A", (-5.0, 5.0), 3.0, 0.0, 0, 0, 0)
+    second = BestSeat(200.04, "B", (-5.0, 5.0), 3.0, 70.0, 1, 0, 0)
+    assert second_best_sentence(second, best) == (
+        "If a rock or a wall forbids it: 200.0 deg, hole B, 1 split, 70 s lost."
+    )
+    assert "leave no other place" in second_best_sentence(None, best)
+    assert "as if none were" in second_best_sentence(None, replace(best, forbidden=True))
