@@ -14,7 +14,7 @@ from core.errors import ValueRangeError
 from core.evaluate import Result, evaluate
 from core.memo import Memo
 from core.mount.dial import azimuth_dial, azimuth_from_dial, elevation_from_dial, ordinal
-from core.mount.joining import Place, idle_place, joined_at, move_seconds, place_at
+from core.mount.joining import Place, idle_place, joined_at, place_at, seconds_between
 from core.mount.nouns import Move
 from core.mount.stack import Mount, ground_bearing_deg, zeta_deg
 from core.picks import match_picks
@@ -233,7 +233,7 @@ def _from_here(result: Result, mount: Mount, place: Place, now_s: float) -> tupl
         return result, None
     first = contacts[0]
     there = place_at(contacts[0].check.pointing, first.start_utc_s)
-    needed, gap = move_seconds(mount, place, there), first.start_utc_s - now_s
+    needed, gap = seconds_between(mount, place, there), first.start_utc_s - now_s
     move = Move(needed, gap, place[0], there[0], place[1], there[1], feasible=needed <= gap)
     order = replace(result.order, contacts=(replace(first, move_before=move), *contacts[1:]))
     return replace(result, order=order), joined_at(first.check, mount, (place,), now_s)

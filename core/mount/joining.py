@@ -7,39 +7,25 @@ in time.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from itertools import product
 
 import numpy as np
+from numpy.typing import ArrayLike
 
+from core.angles import Floats
 from core.mount.nouns import PassCheck, Pointing
-from core.mount.stack import AzimuthAxis, ElevationAxis, Mount, guarded_travel_deg
+from core.mount.slew import move_seconds
+from core.mount.stack import Mount, guarded_travel_deg
 
 #: Mechanical azimuth and elevation axis angle, degrees.
 Place = tuple[float, float]
 _HALVINGS = 30
 
 
-def axis_seconds(by_deg: float, axis: AzimuthAxis | ElevationAxis) -> float:
-    """Seconds to turn by a signed angle: its rate that way, gaining and losing speed where that takes time.
-
-    Over a distance d with rate v and acceleration a: d/v + v/a, or 2 sqrt(d/a) where v is never reached.
-    """
-    back = axis.rate_back_deg_s if axis.rate_back_deg_s is not None else axis.rate_deg_s
-    rate, far = (axis.rate_deg_s if by_deg >= 0.0 else back), abs(by_deg)
-    gain = axis.acceleration_deg_s2
-    if gain is None or far == 0.0:
-        return far / rate
-    return far / rate + rate / gain if far >= rate**2 / gain else 2.0 * math.sqrt(far / gain)
-
-
-def move_seconds(mount: Mount, start: Place, end: Place) -> float:
-    """Seconds from one place to another, settling included; 0 where there is nothing to move."""
-    azimuth = axis_seconds(end[0] - start[0], mount.azimuth)
-    elevation = axis_seconds(end[1] - start[1], mount.elevation)
-    moving = max(azimuth, elevation) if mount.drive.both_axes_at_once else azimuth + elevation
-    return moving + mount.drive.settle_s if moving > 0.0 else 0.0
+def seconds_between(mount: Mount, start: Place, end: Place) -> float:
+    """Seconds from one place to another, settling included; 0 where nothing moves."""
+    return float(move_seconds(mount, start[0], end[0], start[1], end[1]))
 
 
 def idle_place(mount: Mount, idle_m_deg: float | None = None) -> Place:
@@ -78,24 +64,25 @@ def joined_at(check: PassCheck, mount: Mount, starts: tuple[Place, ...], leave_u
     if pointing is None:
         return None
 
-    def spare(utc_s: float) -> float:
-        there = place_at(pointing, utc_s)
-        return utc_s - leave_utc_s - max(move_seconds(mount, start, there) for start in starts)
+    def spare_s(utc_s: ArrayLike, m_deg: ArrayLike, e_deg: ArrayLike) -> Floats:
+        needed = [move_seconds(mount, m, m_deg, e, e_deg) for m, e in starts]
+        return np.asarray(np.asarray(utc_s) - leave_utc_s - np.maximum.reduce(needed))
 
-    before: int | None = None
-    for index in np.flatnonzero(pointing.worked & ~pointing.moving):
-        late = float(pointing.utc_s[index])
-        if spare(late) < 0.0:
-            before = int(index)
-            continue
-        if before is None or before != index - 1:
-            return late
-        early = float(pointing.utc_s[before])
-        for _ in range(_HALVINGS):
-            middle = (early + late) / 2.0
-            early, late = (early, middle) if spare(middle) >= 0.0 else (middle, late)
+    free = pointing.worked & ~pointing.moving
+    reached = free & (spare_s(pointing.utc_s, pointing.m_deg, pointing.e_deg) >= 0.0)
+    if not reached.any():
+        return None
+    first = int(reached.argmax())
+    late = float(pointing.utc_s[first])
+    if first == 0 or not free[first - 1]:
         return late
-    return None
+    early = float(pointing.utc_s[first - 1])
+    for _ in range(_HALVINGS):
+        middle = (early + late) / 2.0
+        m_deg, e_deg = place_at(pointing, middle)
+        in_time = bool(spare_s(middle, m_deg, e_deg) >= 0.0)
+        early, late = (early, middle) if in_time else (middle, late)
+    return late
 
 
 @dataclass(frozen=True)
@@ -127,6 +114,6 @@ def joining(check: PassCheck, mount: Mount, idle: Place) -> Joining | None:
         start_utc_s=start_s,
         from_idle_utc_s=joined_at(check, mount, (idle,), start_s),
         from_anywhere_utc_s=joined_at(check, mount, anywhere, start_s),
-        leave_idle_utc_s=start_s - move_seconds(mount, idle, there),
-        leave_anywhere_utc_s=start_s - max(move_seconds(mount, place, there) for place in anywhere),
+        leave_idle_utc_s=start_s - seconds_between(mount, idle, there),
+        leave_anywhere_utc_s=start_s - max(seconds_between(mount, place, there) for place in anywhere),
     )

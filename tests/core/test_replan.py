@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from core.errors import ValueRangeError
 from core.evaluate import Result, evaluate
-from core.mount.joining import move_seconds, place_at
+from core.mount.joining import place_at, seconds_between
 from core.plan import Plan
 from core.replan import Now, present_place, replan
 from core.times import format_iso, parse_iso
@@ -80,7 +80,7 @@ def test_the_first_move_starts_from_the_present_dials(share: float, dial: float,
         assert joined == pytest.approx(first.start_utc_s, abs=1e-3)
     elif joined is not None:
         there = place_at(pointing, joined)
-        assert joined - now_s >= move_seconds(plan.mount, (dial, level), there) - 1e-3
+        assert joined - now_s >= seconds_between(plan.mount, (dial, level), there) - 1e-3
 
 
 def test_the_seat_as_found_is_the_seat_planned_with() -> None:

@@ -4,11 +4,10 @@ import math
 from typing import Any
 
 import numpy as np
-import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from core.mount.joining import axis_seconds, corners, idle_place, joined_at, joining, move_seconds, place_at
+from core.mount.joining import corners, idle_place, joined_at, joining, place_at, seconds_between
 from core.mount.nouns import PassCheck
 from core.mount.stack import Antenna, AzimuthAxis, Drive, ElevationAxis, Mount
 from core.mount.tracks import mount_tracks
@@ -16,40 +15,14 @@ from core.mount.verdict import check_passes
 from tests.oracles.pass_maker import evenings
 
 
-def walked_seconds(by: float, rate: float, back: float | None, gain: float | None) -> float:
-    """The axis moved in steps of 2 ms: faster while it can still stop in time, else slower."""
-    top = rate if by >= 0.0 or back is None else back
-    left, speed, seconds, step = abs(by), 0.0, 0.0, 0.002
-    if gain is None:
-        return left / top
-    while left > 1e-6:
-        stops = speed * speed / (2.0 * gain)
-        speed = min(speed + gain * step, top) if stops < left else max(speed - gain * step, 1e-3)
-        left -= speed * step
-        seconds += step
-    return seconds
-
-
-@settings(max_examples=40, deadline=None)
-@given(
-    by=st.floats(-90.0, 90.0),
-    rate=st.floats(1.0, 8.0),
-    back=st.none() | st.floats(1.0, 8.0),
-    gain=st.none() | st.floats(0.5, 10.0),
-)
-def test_an_axis_takes_what_a_walked_one_takes(by: float, rate: float, back: Any, gain: Any) -> None:
-    axis = AzimuthAxis(rate_deg_s=rate, rate_back_deg_s=back, acceleration_deg_s2=gain)
-    assert axis_seconds(by, axis) == pytest.approx(walked_seconds(by, rate, back, gain), abs=0.3)
-
-
 def test_both_axes_go_at_once_or_one_after_the_other() -> None:
     azimuth, elevation = AzimuthAxis(rate_deg_s=6.0), ElevationAxis(rate_deg_s=2.0, rate_back_deg_s=3.0)
     at_once = Mount(azimuth=azimuth, elevation=elevation, drive=Drive(settle_s=1.5))
     in_turn = at_once.model_copy(update={"drive": Drive(both_axes_at_once=False)})
-    assert move_seconds(at_once, (0.0, 0.0), (60.0, 10.0)) == 11.5
-    assert move_seconds(in_turn, (0.0, 0.0), (60.0, 10.0)) == 15.0
-    assert move_seconds(in_turn, (60.0, 9.0), (0.0, 0.0)) == 13.0
-    assert move_seconds(at_once, (5.0, 5.0), (5.0, 5.0)) == 0.0
+    assert seconds_between(at_once, (0.0, 0.0), (60.0, 10.0)) == 11.5
+    assert seconds_between(in_turn, (0.0, 0.0), (60.0, 10.0)) == 15.0
+    assert seconds_between(in_turn, (60.0, 9.0), (0.0, 0.0)) == 13.0
+    assert seconds_between(at_once, (5.0, 5.0), (5.0, 5.0)) == 0.0
 
 
 def test_the_mount_idles_at_mid_travel_unless_told() -> None:
@@ -96,7 +69,7 @@ def test_a_pass_is_joined_at_the_first_second_that_is_reached(evening, mount, st
             index = int(np.searchsorted(pointing.utc_s, utc_s, side="right")) - 1
             if not free[index : index + 2].all():
                 continue
-            needed = move_seconds(mount, start, place_at(pointing, float(utc_s)))
+            needed = seconds_between(mount, start, place_at(pointing, float(utc_s)))
             if utc_s - leave >= needed:
                 reached = float(utc_s)
                 break
@@ -105,7 +78,7 @@ def test_a_pass_is_joined_at_the_first_second_that_is_reached(evening, mount, st
         else:
             assert found is not None
             assert reached - 1.2 <= found <= reached + 1e-6
-            needed = move_seconds(mount, start, place_at(pointing, found))
+            needed = seconds_between(mount, start, place_at(pointing, found))
             assert found - leave >= needed - 1e-3
 
 
