@@ -1,21 +1,26 @@
-"""Motion by simple rules: where the axes are along a pass, and how long the satellite is off the beam.
+"""Motion: where the axes are along a pass, and how long the satellite is off the beam.
 
-Rates are the plan's, both axes move at once, without acceleration, settling or play (``"motion":
-"simple"``). A pass too fast for an axis is steered *led* (a straight line at the axis' rate through the
-fastest moment, to where it meets the wanted angle on both sides), *chased* (the axis runs after the
-satellite) or *held* (azimuth stands where the worst error is least, elevation runs through 0..180).
+What the axes are told: a pass too fast for an axis is steered *led* (a straight line at the axis' rate
+through the fastest moment, to where it meets the wanted angle on both sides), *chased* (the axis runs after
+the satellite) or *held* (azimuth stands where the worst error is least, elevation runs through 0..180).
+What they do: a drive told by its rates alone does just that; one that was measured further (rates each way,
+acceleration, deadband, nudge, readout, one axis at a time, duty) is simulated, `core.mount.rotator`.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
 
 from core.angles import Flags, Floats
 from core.mount.nouns import Rest
+from core.mount.rotator import follow_in, turns_over_differ
+from core.mount.slew import Axis, is_ideal
 from core.mount.stack import (
+    OVER_THE_TOP,
+    UPRIGHT,
     Antenna,
     Mount,
     Posture,
@@ -31,19 +36,32 @@ Steering = Literal["led", "chased", "held"]
 
 @dataclass(frozen=True, eq=False)
 class Steered:
-    """What the axes are told to do, rates counted, before stops are.
+    """Where the axes are along a pass, motion counted, before stops are.
 
     Attributes:
         azimuth_deg: (N,) in the mount frame, unwrapped like the track's.
         elevation_deg: (N,) upright terms; above 90 only where azimuth is held.
         peak_azimuth_rate_deg_s: fastest the satellite's azimuth turns, unsigned.
-        slow: (N,) bool where an axis is too slow to be on the satellite.
+        slow: (N,) bool where an axis is not on the satellite.
+        told_azimuth_deg, told_elevation_deg: (N,) what the axes are told; None: just what they do.
+        over: the same over the top, where the axes follow otherwise there; None: alike.
     """
 
     azimuth_deg: Floats
     elevation_deg: Floats
     peak_azimuth_rate_deg_s: float
     slow: Flags
+    told_azimuth_deg: Floats | None = None
+    told_elevation_deg: Floats | None = None
+    over: Steered | None = None
+
+    def in_posture(self, posture: Posture) -> Steered:
+        """The same pass followed in this posture."""
+        return self.over if posture == OVER_THE_TOP and self.over is not None else self
+
+
+#: The greatest speeds of an axis, deg/s, unsigned: where its angle grows, and where it falls.
+Limits = tuple[float, float]
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,37 +86,79 @@ def off_boresight_deg(azimuth_apart_deg: Floats, axis_deg: Floats, wanted_axis_d
 
 
 def steer(track: MountTrack, mount: Mount, steering: Steering = "led") -> Steered:
-    """The commanded angles of a pass under the mount's rates, in the way the plan steers."""
+    """Where the axes are along a pass that is steered like this, stops not counted.
+
+    Clipping to the guards comes afterwards (`aim`), so that one simulation serves every seat: an axis that
+    is brought up by a guard is taken to come off it as if it had followed beyond.
+    """
+    told = _told(track, mount, steering, UPRIGHT)
+    if is_ideal(mount):
+        return told
+    upright = _achieved(track, told, mount, UPRIGHT)
+    if not turns_over_differ(mount):
+        return upright
+    over = _told(track, mount, steering, OVER_THE_TOP)
+    return replace(upright, over=_achieved(track, over, mount, OVER_THE_TOP))
+
+
+def _achieved(track: MountTrack, told: Steered, mount: Mount, posture: Posture) -> Steered:
+    """What a measured rotator makes of it."""
+    azimuth, elevation = follow_in(posture, track.utc_s, told.azimuth_deg, told.elevation_deg, mount)
+    return Steered(
+        azimuth_deg=azimuth,
+        elevation_deg=elevation,
+        peak_azimuth_rate_deg_s=told.peak_azimuth_rate_deg_s,
+        slow=_not_on(track, azimuth, elevation),
+        told_azimuth_deg=told.azimuth_deg,
+        told_elevation_deg=told.elevation_deg,
+    )
+
+
+def _not_on(track: MountTrack, azimuth: Floats, elevation: Floats) -> Flags:
+    away = np.maximum(np.abs(azimuth - track.azimuth_deg), np.abs(elevation - track.elevation_deg))
+    return np.asarray(away > 1e-9)
+
+
+def _limits(axis: Axis) -> Limits:
+    return axis.rate_deg_s, axis.rate_deg_s if axis.rate_back_deg_s is None else axis.rate_back_deg_s
+
+
+def _above(rate: Floats, limits: Limits) -> Flags:
+    """Where a signed rate is more than the axis can do in that sense."""
+    return np.asarray((rate > limits[0]) | (rate < -limits[1]))
+
+
+def _told(track: MountTrack, mount: Mount, steering: Steering, posture: Posture) -> Steered:
+    """What the axes are told, their rates counted."""
     steps_s = np.diff(track.utc_s)
-    rate = np.abs(np.diff(track.azimuth_deg) / steps_s)
-    climb = np.abs(np.diff(track.elevation_deg) / steps_s)
-    peak_rate = float(rate.max()) if rate.size else 0.0
+    rate = np.diff(track.azimuth_deg) / steps_s
     azimuth, elevation = track.azimuth_deg, track.elevation_deg
-    too_fast = peak_rate > mount.azimuth.rate_deg_s
-    too_steep = climb.size > 0 and float(climb.max()) > mount.elevation.rate_deg_s
+    turning, tipping = _limits(mount.azimuth), _limits(mount.elevation)
+    if posture == OVER_THE_TOP:
+        tipping = tipping[1], tipping[0]
+    too_fast = bool(_above(rate, turning).any())
     if too_fast and steering == "held":
         azimuth, elevation = _held(track)
     elif too_fast:
-        limiter = _led if steering == "led" else _chased
-        azimuth = limiter(track.utc_s, azimuth, mount.azimuth.rate_deg_s)
-    if too_steep and not (too_fast and steering == "held"):
-        limiter = _chased if steering == "chased" else _led
-        elevation = limiter(track.utc_s, elevation, mount.elevation.rate_deg_s)
-    slow = (np.abs(azimuth - track.azimuth_deg) > 1e-9) | (np.abs(elevation - track.elevation_deg) > 1e-9)
-    return Steered(azimuth, elevation, peak_rate, slow)
+        azimuth = (_chased if steering == "chased" else _led)(track.utc_s, azimuth, turning)
+    if _above(np.diff(elevation) / steps_s, tipping).any():
+        elevation = (_chased if steering == "chased" else _led)(track.utc_s, elevation, tipping)
+    peak_rate = float(np.abs(rate).max()) if rate.size else 0.0
+    return Steered(azimuth, elevation, peak_rate, _not_on(track, azimuth, elevation))
 
 
-def _led(utc_s: Floats, wanted: Floats, limit: float) -> Floats:
-    """Lines of slope +-limit through the fastest moments, each to where it meets the wanted curve."""
+def _led(utc_s: Floats, wanted: Floats, limits: Limits) -> Floats:
+    """Lines of the axis' slopes through the fastest moments, each to where it meets the wanted curve."""
     led = wanted.copy()
     rate = np.diff(wanted) / np.diff(utc_s)
-    open_ = np.abs(rate) > limit
+    open_ = _above(rate, limits)
     while open_.any():
         fastest = int(np.argmax(np.where(open_, np.abs(rate), 0.0)))
         sense = float(np.sign(rate[fastest]))
+        slope = limits[0] if sense > 0.0 else -limits[1]
         middle_s = _fastest_moment(utc_s, np.abs(rate), fastest)
         middle = float(np.interp(middle_s, utc_s, wanted))
-        ahead = sense * (middle + sense * limit * (utc_s - middle_s) - wanted)
+        ahead = sense * (middle + slope * (utc_s - middle_s) - wanted)
         # The middle itself lies on the line: only what is strictly before and after it can meet it.
         left = int(np.searchsorted(utc_s, middle_s - 1e-6))
         right = int(np.searchsorted(utc_s, middle_s + 1e-6))
@@ -106,11 +166,11 @@ def _led(utc_s: Floats, wanted: Floats, limit: float) -> Floats:
         after = np.flatnonzero(ahead[right:] >= 0.0)
         first = int(before[-1]) + 1 if before.size else 0
         last = right + int(after[0]) - 1 if after.size else utc_s.size - 1
-        led[first : last + 1] = middle + sense * limit * (utc_s[first : last + 1] - middle_s)
+        led[first : last + 1] = middle + slope * (utc_s[first : last + 1] - middle_s)
         open_[max(first - 1, 0) : last + 1] = False
         open_[fastest] = False
     # Lines of neighbouring fast moments may not join (elevation up and down again): no axis can jump.
-    return _chased(utc_s, led, limit)
+    return _chased(utc_s, led, limits)
 
 
 def _fastest_moment(utc_s: Floats, speed: Floats, fastest: int) -> float:
@@ -128,14 +188,16 @@ def _fastest_moment(utc_s: Floats, speed: Floats, fastest: int) -> float:
     return here + float(np.clip(-slope / (2.0 * curvature), left / 2.0, right / 2.0))
 
 
-def _chased(utc_s: Floats, wanted: Floats, limit: float) -> Floats:
-    """The axis starts on the satellite and never turns faster than the limit."""
-    chased = wanted.copy()
-    room = limit * np.diff(utc_s)
-    for index in range(1, wanted.size):
-        step = wanted[index] - chased[index - 1]
-        chased[index] = chased[index - 1] + min(max(step, -room[index - 1]), room[index - 1])
-    return chased
+def _chased(utc_s: Floats, wanted: Floats, limits: Limits) -> Floats:
+    """The axis starts on the satellite and never turns faster than it can."""
+    steps_s = np.diff(utc_s)
+    up, down = (limits[0] * steps_s).tolist(), (limits[1] * steps_s).tolist()
+    place = float(wanted[0])
+    chased = [place]
+    for index, target in enumerate(wanted[1:].tolist()):
+        place += min(max(target - place, -down[index]), up[index])
+        chased.append(place)
+    return np.array(chased)
 
 
 def _held(track: MountTrack) -> tuple[Floats, Floats]:
@@ -172,6 +234,7 @@ def aim(track: MountTrack, steered: Steered, posture: Posture, offsets_deg: Floa
         mount: for travel, guard and elevation range.
     """
     guard, top = guarded_travel_deg(mount.azimuth)
+    steered = steered.in_posture(posture)
     column = np.asarray(offsets_deg)[:, None]
     m_deg = np.clip(steered.azimuth_deg + column, guard, top)
     told = axis_elevation_deg(steered.elevation_deg, posture)

@@ -266,10 +266,10 @@ class EveningOrder:
         contacts: by time.
         left_out: passes not taken, each with why.
         unmatched: sentences about picks that match no pass.
-        motion: "simple" while moves inside a pass are judged by simple rules.
+        motion: "full": as measured, acceleration, deadbands and the rest counted where they are told.
     """
 
     contacts: tuple[Contact, ...]
     left_out: tuple[tuple[PassCheck, str], ...] = ()
     unmatched: tuple[str, ...] = field(default=())
-    motion: str = "simple"
+    motion: str = "full"

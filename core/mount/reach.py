@@ -164,11 +164,15 @@ def holding_turns(reach: Reach, zeta: float, mount: Mount) -> list[tuple[int, bo
 
 
 def ways_of(
-    track: MountTrack, mount: Mount, antennas: tuple[Antenna, ...], steering: Steering = "led"
+    track: MountTrack,
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    steering: Steering = "led",
+    steered: Steered | None = None,
 ) -> tuple[Way, ...]:
-    """Every way in which the pass holds, upright first, then by turn."""
+    """Every way in which the pass holds, upright first, then by turn; ``steered`` where it is at hand."""
     limit = beam_limit_deg(antennas)
-    steered = steer(track, mount, steering)
+    steered = steer(track, mount, steering) if steered is None else steered
     ways: list[Way] = []
     for posture in POSTURES:
         reach = reach_of(track, posture, mount.elevation, limit)

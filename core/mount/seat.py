@@ -149,7 +149,7 @@ class SeatStudy:
         limits: the forbidden keyway bearings that both keep to.
         samples: what every pass does at every sampled zeta.
         clear, rest: per posture the arcs of zeta in which each pass is clear, or holds at least by resting.
-        motion: "simple" while moves inside a pass are judged by simple rules.
+        motion: "full": as measured, acceleration, deadbands and the rest counted where they are told.
     """
 
     passes: tuple[Pass, ...]
@@ -163,7 +163,7 @@ class SeatStudy:
     second_best: BestSeat | None = None
     second_checks: tuple[PassCheck, ...] = ()
     limits: tuple[SeatLimit, ...] = ()
-    motion: str = "simple"
+    motion: str = "full"
 
 
 def study_seat(

@@ -172,9 +172,9 @@ def check_pass(
 ) -> PassCheck:
     """The verdict of one pass."""
     limit = beam_limit_deg(antennas)
-    ways = ways_of(track, mount, antennas, steering)
-    easy = next((way for way in _by_preference(ways) if way.seconds_lost <= NEAR_ENOUGH_S), None)
     steered = steer(track, mount, steering)
+    ways = ways_of(track, mount, antennas, steering, steered)
+    easy = next((way for way in _by_preference(ways) if way.seconds_lost <= NEAR_ENOUGH_S), None)
     if easy is not None:
         return _held_check(pass_, track, steered, mount, ways, easy, limit)
     zetas: dict[Posture, Floats] = {p: np.array([zeta_deg(mount, p)]) for p in (UPRIGHT, OVER_THE_TOP)}
