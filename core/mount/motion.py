@@ -119,7 +119,8 @@ def _not_on(track: MountTrack, azimuth: Floats, elevation: Floats) -> Flags:
     return np.asarray(away > 1e-9)
 
 
-def _limits(axis: Axis) -> Limits:
+def limits_of(axis: Axis) -> Limits:
+    """The axis' rates, forward and back."""
     return axis.rate_deg_s, axis.rate_deg_s if axis.rate_back_deg_s is None else axis.rate_back_deg_s
 
 
@@ -133,16 +134,16 @@ def _told(track: MountTrack, mount: Mount, steering: Steering, posture: Posture)
     steps_s = np.diff(track.utc_s)
     rate = np.diff(track.azimuth_deg) / steps_s
     azimuth, elevation = track.azimuth_deg, track.elevation_deg
-    turning, tipping = _limits(mount.azimuth), _limits(mount.elevation)
+    turning, tipping = limits_of(mount.azimuth), limits_of(mount.elevation)
     if posture == OVER_THE_TOP:
         tipping = tipping[1], tipping[0]
     too_fast = bool(_above(rate, turning).any())
     if too_fast and steering == "held":
         azimuth, elevation = _held(track)
     elif too_fast:
-        azimuth = (_chased if steering == "chased" else _led)(track.utc_s, azimuth, turning)
+        azimuth = (limited if steering == "chased" else _led)(track.utc_s, azimuth, turning)
     if _above(np.diff(elevation) / steps_s, tipping).any():
-        elevation = (_chased if steering == "chased" else _led)(track.utc_s, elevation, tipping)
+        elevation = (limited if steering == "chased" else _led)(track.utc_s, elevation, tipping)
     peak_rate = float(np.abs(rate).max()) if rate.size else 0.0
     return Steered(azimuth, elevation, peak_rate, _not_on(track, azimuth, elevation))
 
@@ -170,7 +171,7 @@ def _led(utc_s: Floats, wanted: Floats, limits: Limits) -> Floats:
         open_[max(first - 1, 0) : last + 1] = False
         open_[fastest] = False
     # Lines of neighbouring fast moments may not join (elevation up and down again): no axis can jump.
-    return _chased(utc_s, led, limits)
+    return limited(utc_s, led, limits)
 
 
 def _fastest_moment(utc_s: Floats, speed: Floats, fastest: int) -> float:
@@ -188,8 +189,8 @@ def _fastest_moment(utc_s: Floats, speed: Floats, fastest: int) -> float:
     return here + float(np.clip(-slope / (2.0 * curvature), left / 2.0, right / 2.0))
 
 
-def _chased(utc_s: Floats, wanted: Floats, limits: Limits) -> Floats:
-    """The axis starts on the satellite and never turns faster than it can."""
+def limited(utc_s: Floats, wanted: Floats, limits: Limits) -> Floats:
+    """(N,) an axis that starts on the wanted path (N,) and runs after it, never faster than it can."""
     steps_s = np.diff(utc_s)
     up, down = (limits[0] * steps_s).tolist(), (limits[1] * steps_s).tolist()
     place = float(wanted[0])
