@@ -6,8 +6,9 @@ import math
 
 from core.mount.cure import least_cure
 from core.mount.dial import azimuth_dial, elevation_dial
-from core.mount.motion import Steering
+from core.mount.motion import Steering, limits_of
 from core.mount.nouns import Crossing, Cure, PassCheck, Reason, Rest, Way
+from core.mount.slew import is_ideal
 from core.mount.stack import (
     OVER_THE_TOP,
     POSTURES,
@@ -95,10 +96,13 @@ def _held_sentences(
 
 def _too_fast(check: PassCheck, mount: Mount, steering: Steering) -> list[str]:
     peak = max((way.peak_azimuth_rate_deg_s for way in check.ways), default=0.0)
-    if peak <= mount.azimuth.rate_deg_s:
-        return []
+    rate = min(limits_of(mount.azimuth))
+    if peak <= rate:
+        if is_ideal(mount) or check.seconds_lost < 0.5 or check.verdict not in POSTURES:
+            return []
+        return [f"With the drive as measured, {check.seconds_lost:.0f} s are off the beam."]
     return [
-        f"Azimuth turns at up to {peak:.1f} deg/s, the mount at {mount.azimuth.rate_deg_s:g}: "
+        f"Azimuth turns at up to {peak:.1f} deg/s, the mount at {rate:g}: "
         f"{steering}, {check.seconds_lost:.0f} s lost."
     ]
 

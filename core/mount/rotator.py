@@ -32,6 +32,8 @@ _TAKES_OVER_DEG = 0.5
 #: A motor that runs down when cut off is cut off at this share of what it is started for.
 _STOPS_AT = 0.1
 _TINY_DEG = 1e-9
+#: A coarse reading is right when its step has been entered so far.
+_INTO_DEG = 1e-6
 
 
 @dataclass(frozen=True, eq=False)
@@ -76,7 +78,7 @@ class _Motor:
         reading = math.floor(wanted / self._readout + 0.5) * self._readout
         if abs(reading - self.place) <= self._readout / 2.0 + _TINY_DEG:
             return 0.0
-        return reading - math.copysign(self._readout / 2.0, by) - self.place
+        return reading - math.copysign(self._readout / 2.0 - _INTO_DEG, by) - self.place
 
     def wants(self, wanted: float) -> float:
         """Unsigned error of an axis that would move now, 0 of one that would not."""

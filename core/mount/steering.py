@@ -13,6 +13,7 @@ import numpy as np
 
 from core.angles import Floats
 from core.mount.best_path import BestPath, best_path
+from core.mount.keyhole import keyhole_of
 from core.mount.motion import (
     Steered,
     Steering,
@@ -35,6 +36,7 @@ from core.mount.stack import (
     posture_shift_deg,
 )
 from core.mount.tracks import MountTrack
+from core.track import Pass
 
 #: Side lobes take over about here: no greater loss is told (common practice, no source).
 WORST_LOSS_DB = 20.0
@@ -93,10 +95,12 @@ class SteeringStudy:
     Attributes:
         runs: chased, led, held, through the zenith where elevation allows it, best where there is one.
         best: the best path as told under the rate limits alone; None where it cannot begin in this way.
+        keyhole_deg: about how high such a pass may peak before azimuth turns too fast.
     """
 
     runs: tuple[Run, ...]
     best: BestPath | None
+    keyhole_deg: float
 
     def run(self, name: str) -> Run | None:
         """The run of that name."""
@@ -104,12 +108,17 @@ class SteeringStudy:
 
 
 def study_steering(
-    track: MountTrack, mount: Mount, antennas: tuple[Antenna, ...], posture: Posture, offset_deg: float
+    pass_: Pass,
+    track: MountTrack,
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    posture: Posture,
+    offset_deg: float,
 ) -> SteeringStudy:
     """Every steering of a pass in the way that this posture and offset make.
 
     Args:
-        track: the pass in the mount frame.
+        pass_, track: the pass, and in the mount frame.
         mount, antennas: motion, guards, beams.
         posture: at AOS.
         offset_deg: what to add to azimuth to get m there (`core.mount.reach.offset_deg`).
@@ -136,7 +145,7 @@ def study_steering(
         if name in paths:
             achieved = _achieved(track, paths[name], mount)
             runs.append(_run(name, track, paths[name], achieved, antennas, _base(posture, offset_deg)))
-    return SteeringStudy(tuple(runs), best)
+    return SteeringStudy(tuple(runs), best, keyhole_of(pass_, mount))
 
 
 def _base(posture: Posture, offset_deg: float) -> float:
