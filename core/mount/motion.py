@@ -245,6 +245,15 @@ def aim(track: MountTrack, steered: Steered, posture: Posture, offsets_deg: Floa
     return Aimed(m_deg, np.broadcast_to(e_deg, m_deg.shape), off)
 
 
+def unstopped_off_deg(track: MountTrack, steered: Steered, mount: Mount, posture: Posture) -> Floats:
+    """(N,) angle off the satellite of a way that no stop meets: the same wherever the mount is seated."""
+    here = steered.in_posture(posture)
+    told = axis_elevation_deg(here.elevation_deg, posture)
+    e_deg = np.clip(told, mount.elevation.minimum_deg, mount.elevation.maximum_deg)
+    wanted = axis_elevation_deg(track.elevation_deg, posture)
+    return off_boresight_deg(here.azimuth_deg - track.azimuth_deg, e_deg, wanted)
+
+
 def on_fraction(off_deg: Floats, limit_deg: float) -> Floats:
     """(..., N-1) share of each interval with the satellite inside the beam, the angle taken as straight."""
     left, right = off_deg[..., :-1], off_deg[..., 1:]

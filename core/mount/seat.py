@@ -23,7 +23,7 @@ from core.mount.arcs import (
     resting_arcs,
     room_deg,
 )
-from core.mount.motion import Steered, Steering, aim, seconds_off, steer
+from core.mount.motion import Steered, Steering, aim, seconds_off, steer, unstopped_off_deg
 from core.mount.nouns import PassCheck
 from core.mount.reach import reach_of
 from core.mount.seat_choice import (
@@ -278,14 +278,15 @@ def _sample(
     is_end = np.concatenate([np.ones(ends.size, dtype=bool), np.zeros(zeta.size - ends.size, dtype=bool)])
     order = np.argsort(zeta, kind="stable")
     zeta, is_end = zeta[order], is_end[order]
-    held = {p: holds(clear[p], zeta) | holds(rest[p], zeta) for p in POSTURES}
+    free = {p: holds(clear[p], zeta) for p in POSTURES}
+    held = {p: free[p] | holds(rest[p], zeta) for p in POSTURES}
     word = np.zeros((zeta.size, len(tracks)))
     lost = np.zeros((zeta.size, len(tracks)))
     for index, track in enumerate(tracks):
         if not progress(index, len(tracks), "study of the seat"):
             raise Cancelled
         coarse = thinned(track, _STUDY_STEP_S)
-        flags = {p: held[p][:, index] for p in POSTURES}
+        flags = {p: (held[p][:, index], free[p][:, index]) for p in POSTURES}
         word[:, index], lost[:, index] = _over_bearings(coarse, mount, limit, steering, zeta, flags)
     return SeatSamples(zeta, is_end, word, lost, _rest_room(zeta, clear, rest))
 
@@ -309,13 +310,13 @@ def _over_bearings(
     limit: float,
     steering: Steering,
     zeta: Floats,
-    held: dict[Posture, Flags],
+    flags: dict[Posture, tuple[Flags, Flags]],
 ) -> tuple[Floats, Floats]:
-    """One pass at many zetas: (M,) word index, (M,) seconds lost."""
+    """One pass at many zetas: (M,) word index, (M,) seconds lost; flags: where it holds, and is clear."""
     steered = steer(track, mount, steering)
-    held_loss = {p: np.where(held[p], 0.0, np.inf) for p in POSTURES}
+    held_loss = {p: np.where(flags[p][0], 0.0, np.inf) for p in POSTURES}
     if steered.slow.any():
-        held_loss = {p: _slow_loss(track, steered, mount, zeta, held[p], p, limit) for p in POSTURES}
+        held_loss = {p: _slow_loss(track, steered, mount, zeta, flags[p], p, limit) for p in POSTURES}
     word = np.where(held_loss[UPRIGHT] <= NEAR_ENOUGH_S, 0.0, 1.0)
     lost = np.where(word == 0.0, held_loss[UPRIGHT], held_loss[OVER_THE_TOP])
     hard = np.flatnonzero(np.minimum(held_loss[UPRIGHT], held_loss[OVER_THE_TOP]) > NEAR_ENOUGH_S)
@@ -332,15 +333,20 @@ def _slow_loss(
     steered: Steered,
     mount: Mount,
     zeta: Floats,
-    held: Flags,
+    flags: tuple[Flags, Flags],
     posture: Posture,
     limit: float,
 ) -> Floats:
-    """(M,) least seconds lost of the ways that hold, for a pass an axis is too slow for."""
+    """(M,) least seconds lost of the ways that hold, for a pass an axis is too slow for.
+
+    A clear way loses the same at every seat, where only the mount's own motion counts.
+    """
     least = np.full(zeta.size, np.inf)
     if posture not in possible_postures(mount):
         return least
-    where = np.flatnonzero(held)
+    held, clear = flags
+    least[clear] = seconds_off(track, unstopped_off_deg(track, steered, mount, posture), limit)
+    where = np.flatnonzero(held & ~clear)
     for start in range(0, where.size, _CHUNK):
         some = where[start : start + _CHUNK]
         for k in turns_in_travel(track, mount, zeta[some], posture):

@@ -62,7 +62,6 @@ def main() -> int:
     some = result.tracks[:20]
     plain = mean(seconds(partial(steer, track, ideal)) for track in some)
     rough = mean(seconds(partial(steer, track, measured)) for track in some)
-    axis = {"up": 6.0, "down": 6.0, "gain": 3.0, "deadband": 1.0, "nudge": 0.0, "readout": 1.0}
     quick = mean(seconds(partial(_quick, track, measured)) for track in some[:5])
     fine = mean(seconds(partial(_fine, track)) for track in some[:5])
     followed = [pair for pair in zip(result.checks, result.tracks, strict=True) if pair[0].ways][:20]
