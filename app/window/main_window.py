@@ -204,12 +204,12 @@ class MainWindow(QMainWindow):
             self._studied = self.context.result
             self._study()
             return
+        self._idle.stop()  # so that a page that cannot be built is told once
         left = [title for title in PAGES if title not in self.pages]
-        if not left:
-            self._idle.stop()
-            return
-        page = self.page(left[0])
-        page.count_changed.emit(page.count())
+        if left:
+            page = self.page(left[0])
+            page.count_changed.emit(page.count())
+            self._idle.start()
 
     # --- evaluation ---------------------------------------------------------------------------------------
 
