@@ -34,10 +34,10 @@ class Head(QFrame):
         super().__init__(parent)
         self.setObjectName("head")
         # Where room is short the place gives way first, the hours never.
-        self.title = ElidedLabel(13, bold=True, name="plan", keeps=0.8)
+        self.title = ElidedLabel(13, bold=True, name="plan", keeps=0.45)
         self.place = ElidedLabel(9, second=True, name="site")
         self.hours = ElidedLabel(9, name="evening", keeps=1.0)
-        self.ages = ElidedLabel(9, second=True, name="age of the elements", keeps=0.9)
+        self.ages = ElidedLabel(9, second=True, name="age of the elements", keeps=0.3)
         self.find_field = QLineEdit(self)
         self.find_field.setPlaceholderText("Find")
         self.find_field.setAccessibleName("Find a satellite")
