@@ -11,8 +11,9 @@ from core.mount.dial import azimuth_dial, elevation_dial
 from core.mount.nouns import Contact, EveningOrder, Move, PassCheck, Reason, Rest, Way
 from core.mount.seat import BestSeat, HoleStudy, Interval, LonePoint, SeatStudy
 from core.mount.stack import Mount
+from core.stays import Event
 from core.times import format_iso
-from core.track import Event, Pass
+from core.track import Pass
 
 
 def number(value: float, digits: int = 4) -> float:
