@@ -21,7 +21,7 @@ from typing import Any
 from PySide6.QtCore import QPoint, Qt, QTimer
 from PySide6.QtGui import QKeySequence
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QWidget
+from PySide6.QtWidgets import QApplication, QFileDialog, QLabel, QLineEdit, QWidget
 
 from app.main import main
 from app.window.launch import make_application
@@ -56,8 +56,21 @@ class Job:
                 raise TimeoutError("the step did not come about")
         except BaseException:
             traceback.print_exc()
-            print(f"after: {self.told}", file=sys.stderr, flush=True)
+            print(f"at: {self.place()}\nafter: {self.told}", file=sys.stderr, flush=True)
             os._exit(3)
+
+    def place(self) -> str:
+        """Where the job stands: the innermost step's function and line."""
+        step: Any = self.steps
+        while getattr(step, "gi_yieldfrom", None) is not None:
+            step = step.gi_yieldfrom
+        frame = getattr(step, "gi_frame", None)
+        focus = QApplication.focusWidget()
+        where = f"{frame.f_code.co_name}, line {frame.f_lineno}" if frame else "the end"
+        texts = [
+            label.text() for label in self.window.findChildren(QLabel) if label.isVisible() and label.text()
+        ]
+        return f"{where}; active {QApplication.activeWindow()}, focus {focus}; to be read: {texts}"
 
     # --- the operator's hands -----------------------------------------------------------------------------
 
@@ -90,10 +103,14 @@ class Job:
         return next((d for d in self.window.findChildren(QFileDialog) if d.isVisible()), None)
 
     def name_file(self, path: Path) -> None:
-        """Type a path into the file dialog."""
+        """Put a path into the file dialog in one go, as if pasted: typed keys set its completer off."""
         dialog = self.file_dialog()
         assert dialog is not None
-        self.type_into(dialog.findChild(QLineEdit), str(path))
+        field = dialog.findChild(QLineEdit)
+        self.click(field)
+        field.selectAll()
+        field.insert(str(path))
+        QTest.keyClick(field, Qt.Key.Key_Return)
 
     def worked_out(self) -> bool:
         """The present plan is worked out, studied and shown, and every page is built."""
