@@ -109,7 +109,7 @@ def _asks_for_window(words: list[str]) -> bool:
 
 def _window(words: list[str]) -> int:
     try:
-        from app.window.collector import start_calmly
+        from app.window.courtesy import start_calmly
 
         start_calmly()
         from app.window.launch import open_workbench

@@ -26,10 +26,11 @@ from core.mount.seat import SeatStudy, study_seat
 from core.mount.stack import Mount, hole_in_use, stop_bearings_deg
 from core.mount.tracks import MountTrack, mount_tracks
 from core.mount.verdict import check_passes
-from core.passes import Stay, StaySearch, find_stays
+from core.passes import StaySearch, find_stays
 from core.picks import match_picks, picked_indices
 from core.plan import Evening, Plan, Satellite
 from core.site import Site, mask_floor_deg
+from core.stays import Stay
 from core.track import Pass, cut_passes
 from core.units import Progress, no_progress
 from core.zones import resolve_time_zone

@@ -14,8 +14,8 @@ from numpy.typing import NDArray
 
 from core.angles import Floats, unwrap_deg, wrap_180, wrap_360
 from core.look import azimuth_elevation
-from core.passes import Stay
 from core.site import HorizonPoint, mask_elevation_deg
+from core.stays import Stay
 from core.track import stay_at
 
 #: Samples of a path, seconds apart at most; a slow one has no more than this many.

@@ -18,12 +18,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from core.angles import Floats
+from core.curves import find_roots, hermite
 from core.elements.model import ElementSet
 from core.elements.propagator import satrec
 from core.errors import Cancelled, PropagationError, ValueRangeError
@@ -37,6 +38,7 @@ from core.look import (
     topocentric,
     topocentric_position,
 )
+from core.stays import Cut, Event, Stay
 from core.times import format_iso
 from core.units import DAY_S, UNIX_EPOCH_JD, Progress, no_progress
 
@@ -45,7 +47,6 @@ if TYPE_CHECKING:
 
 Ints = NDArray[np.intp]
 Bools = NDArray[np.bool_]
-Cut = Literal["start", "end", "both"]
 
 #: Objects in one call of the propagator, and states in one call: it holds Python's lock meanwhile.
 CHUNK_OBJECTS = 200
@@ -67,8 +68,6 @@ _TIME_TOLERANCE_S = 1e-5
 _HIGHEST_FLOOR_DEG = 10.0
 #: Faster than any orbit's perigee over the ground.
 _FASTEST_RAD_S = 1.8e-3
-#: Far more rounds than halving a bracket down to rounding takes.
-_MOST_ROUNDS = 120
 #: A stay shorter than this is a touch.
 _SHORTEST_S = 1e-3
 
@@ -81,48 +80,6 @@ _REASONS = {
     7: "it gives no number",
 }
 _DECAYED, _NO_NUMBER = 6, 7
-
-
-@dataclass(frozen=True)
-class Event:
-    """A moment of a pass.
-
-    Attributes:
-        utc_s: POSIX seconds UTC.
-        azimuth_deg: true, 0 to 360.
-        elevation_deg: geometric, -90 to 90.
-        range_km: slant range.
-    """
-
-    utc_s: float
-    azimuth_deg: float
-    elevation_deg: float
-    range_km: float
-
-
-@dataclass(frozen=True, eq=False)
-class Stay:
-    """One stay of a satellite over the search floor (the horizon, or the mask's lowest point if negative).
-
-    Attributes:
-        satellite: object name.
-        norad_id: catalogue number.
-        utc_s: knots (N,), rising.
-        position_km: (N, 3) topocentric east, north, up.
-        velocity_km_s: (N, 3) the same axes, as seen from the turning ground.
-        cut: which ends are the window's (or the element set's last valid moment) and no crossing.
-        peak: highest elevation within the stay.
-        tca: least range within the stay.
-    """
-
-    satellite: str
-    norad_id: int
-    utc_s: Floats
-    position_km: Floats
-    velocity_km_s: Floats
-    cut: Cut | None
-    peak: Event
-    tca: Event
 
 
 @dataclass(frozen=True, eq=False)
@@ -189,68 +146,6 @@ def find_stays(
     _report(progress, done, len(sets))
     stays.sort(key=lambda entry: entry[:3])
     return StaySearch(tuple(entry[3] for entry in stays), tuple(refused[index] for index in sorted(refused)))
-
-
-def find_roots(function: Callable[[Floats], Floats], low: Floats, high: Floats, tolerance: float) -> Floats:
-    """One root of ``function`` in each bracket [low, high], all (N,), at whose ends its signs differ.
-
-    Inverse quadratic steps where they can be trusted, halvings elsewhere: T. R. Chandrupatla, Advances in
-    Engineering Software 28 (1997) 145-149.
-
-    Args:
-        function: takes (N,) and gives (N,), element by element.
-        low: lower ends of the brackets.
-        high: upper ends.
-        tolerance: width of the bracket at which to stop.
-    """
-    x1, x2 = low.astype(float), high.astype(float)
-    if x1.size == 0:
-        return x1
-    f1, f2 = function(x1), function(x2)
-    share = np.full_like(x1, 0.5)
-    for _ in range(_MOST_ROUNDS):
-        x = x1 + share * (x2 - x1)
-        f = function(x)
-        same = np.sign(f) == np.sign(f1)
-        x3, f3 = np.where(same, x1, x2), np.where(same, f1, f2)
-        x2, f2 = np.where(same, x2, x1), np.where(same, f2, f1)
-        x1, f1 = x, f
-        width = np.abs(x2 - x1)
-        if np.all((width <= tolerance) | (f1 == 0.0) | (f2 == 0.0)):
-            break
-        share = _next_share((x1, x2, x3), (f1, f2, f3))
-        least = np.minimum(0.5, 0.5 * tolerance / np.maximum(width, tolerance))
-        share = np.minimum(np.maximum(share, least), 1.0 - least)
-    return np.where(np.abs(f1) < np.abs(f2), x1, x2)
-
-
-def _next_share(x: tuple[Floats, Floats, Floats], f: tuple[Floats, Floats, Floats]) -> Floats:
-    """Where in the bracket, as a share of the way from x1 to x2, to look next."""
-    (x1, x2, x3), (f1, f2, f3) = x, f
-    with np.errstate(divide="ignore", invalid="ignore"):
-        xi, phi = (x1 - x2) / (x3 - x2), (f1 - f2) / (f3 - f2)
-        trusted = (phi**2 < xi) & ((1.0 - phi) ** 2 < 1.0 - xi)
-        curved = f1 / (f2 - f1) * f3 / (f2 - f3) + (x3 - x1) / (x2 - x1) * f1 / (f3 - f1) * f2 / (f3 - f2)
-    return np.where(trusted & np.isfinite(curved), curved, 0.5)
-
-
-def hermite(
-    share: Floats, width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats
-) -> tuple[Floats, Floats]:
-    """Value and slope of the cubic with given values and slopes at both ends of an interval.
-
-    Args:
-        share: where in the interval, 0 to 1; all arguments broadcast.
-        width: of the interval, in the unit the slopes are taken by.
-        low: value at the lower end.
-        high: value at the upper end.
-        slope_low: slope at the lower end.
-        slope_high: slope at the upper end.
-    """
-    rise, m0, m1 = high - low, width * slope_low, width * slope_high
-    square, cube = 3.0 * rise - 2.0 * m0 - m1, m0 + m1 - 2.0 * rise
-    value = low + share * (m0 + share * (square + share * cube))
-    return value, (m0 + share * (2.0 * square + 3.0 * share * cube)) / width
 
 
 @dataclass(frozen=True, eq=False)

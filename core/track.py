@@ -16,12 +16,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.angles import Floats, unwrap_deg, wrap_180, wrap_360
+from core.curves import find_roots, hermite
 from core.elements.model import ElementSet
 from core.errors import PropagationError, ValueRangeError
 from core.look import Observer, angle_rates, azimuth_elevation, range_rate, slant_range
-from core.passes import Cut, Event, Stay, find_roots, find_stays, hermite
+from core.passes import find_stays
 from core.progress import reported
 from core.site import HorizonPoint, Site, mask_elevation_deg, mask_floor_deg, mask_vertices_deg
+from core.stays import Cut, Event, Stay
 from core.times import format_iso
 from core.units import Progress, no_progress
 

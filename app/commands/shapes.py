@@ -16,8 +16,9 @@ from core.mount.seat_choice import BestSeat
 from core.mount.stack import Mount
 from core.mount.summary import DialCheck
 from core.replan import Replanned
+from core.stays import Event
 from core.times import format_iso
-from core.track import Event, Pass
+from core.track import Pass
 
 
 def number(value: float, digits: int = 4) -> float:

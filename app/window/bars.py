@@ -33,15 +33,16 @@ class Head(QFrame):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("head")
-        self.title = ElidedLabel(13, bold=True, name="plan")
+        # Where room is short the place gives way first, the hours never.
+        self.title = ElidedLabel(13, bold=True, name="plan", keeps=0.45)
         self.place = ElidedLabel(9, second=True, name="site")
-        self.hours = ElidedLabel(9, name="evening")
-        self.ages = ElidedLabel(9, second=True, name="age of the elements")
+        self.hours = ElidedLabel(9, name="evening", keeps=1.0)
+        self.ages = ElidedLabel(9, second=True, name="age of the elements", keeps=0.3)
         self.find_field = QLineEdit(self)
         self.find_field.setPlaceholderText("Find")
         self.find_field.setAccessibleName("Find a satellite")
         self.find_field.setClearButtonEnabled(True)
-        self.find_field.setFixedWidth(150)
+        self.find_field.setFixedWidth(130)
         self.find_field.textChanged.connect(self.sought)
         self.clock = _label(13, bold=True, name="clock")
         # The clock's figures are all of one width; its place is kept before it first shows.
@@ -50,7 +51,7 @@ class Head(QFrame):
         self.clock.setText("")
         row = QHBoxLayout(self)
         row.setContentsMargins(18, 8, 18, 8)
-        row.setSpacing(22)
+        row.setSpacing(18)
         for widget in (self.title, self.place, self.hours, self.ages):
             row.addWidget(widget)
         row.addStretch(1)
@@ -59,10 +60,16 @@ class Head(QFrame):
 
 
 class ElidedLabel(QLabel):
-    """A label of one line that gives way where room is short, and says the whole of it as its tool tip."""
+    """A label of one line that gives way where room is short, and says the whole of it as its tool tip.
 
-    def __init__(self, points: float, *, bold: bool = False, second: bool = False, name: str = "") -> None:
+    ``keeps`` is how much of its own width it never gives up, 0 to 1.
+    """
+
+    def __init__(
+        self, points: float, *, bold: bool = False, second: bool = False, name: str = "", keeps: float = 0.0
+    ) -> None:
         super().__init__()
+        self._keeps = keeps
         self.setFont(font(points, bold))
         self.setAccessibleName(name)
         self.setTextFormat(Qt.TextFormat.PlainText)
@@ -77,7 +84,8 @@ class ElidedLabel(QLabel):
             self.setAccessibleDescription(text)
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(min(60, super().sizeHint().width()), super().minimumSizeHint().height())
+        whole = super().sizeHint().width()
+        return QSize(max(min(60, whole), round(self._keeps * whole)), super().minimumSizeHint().height())
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)

@@ -29,7 +29,8 @@ def head_words(context: Context) -> HeadWords:
         f"{abs(north):.4f} {'N' if north >= 0 else 'S'}  {abs(east):.4f} {'E' if east >= 0 else 'W'}  "
         f"{site.height_m:.0f} m  {locator_of(north, east)}"
     )
-    place = f"{site.name}  {where}" if site.name else where
+    # A title that names the site already need not say it twice.
+    place = f"{site.name}  {where}" if site.name and site.name not in plan.title else where
     return HeadWords(plan.title, place, _hours(context), _ages(context))
 
 

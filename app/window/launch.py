@@ -8,7 +8,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
 from app.settings import recall
-from app.window.collector import started
+from app.window.courtesy import started
 from app.window.main_window import MainWindow
 from app.window.plan_files import demo_plan
 from app.window.problem import ExceptionWatch

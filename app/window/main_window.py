@@ -2,64 +2,36 @@
 
 from __future__ import annotations
 
-import importlib
 import time
-import traceback
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
 from PySide6.QtCore import QByteArray, Qt, QTimer, Slot
-from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QApplication,
     QHBoxLayout,
-    QLineEdit,
     QMainWindow,
-    QMenu,
-    QPlainTextEdit,
-    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
 
 from app.settings import Remembered, remember
-from app.window.actions import ACTS, PAGES
+from app.window.actions import PAGES
 from app.window.bars import Foot, Head
 from app.window.context import Context
 from app.window.document import Document
+from app.window.evaluation import Evaluation
 from app.window.head_words import head_words
+from app.window.menus import build_menus
 from app.window.page import Page
 from app.window.plan_files import PlanFiles, demo_plan, fresh_plan, is_plan_file
 from app.window.problem import Problem, ProblemDesk
 from app.window.rail import Rail
 from app.window.runner import Runner
 from app.window.scheme import SCHEMES, palette, style_sheet
-from core.errors import NorthkeyError
-from core.evaluate import Result, evaluate, orient
+from app.window.shelf import Shelf
 from core.plan import Plan
-
-#: Where each page's class lives. A page is imported and built when it is first needed.
-_PAGE_CLASSES = {
-    "Site": ("app.window.pages.site", "SitePage"),
-    "Satellites": ("app.window.pages.satellites", "SatellitesPage"),
-    "Mount": ("app.window.pages.mount", "MountPage"),
-    "Evening": ("app.window.pages.evening", "EveningPage"),
-    "Keyway": ("app.window.pages.keyway", "KeywayPage"),
-    "Setup": ("app.window.pages.later", "SetupPage"),
-    "Sheet": ("app.window.pages.sheet", "SheetPage"),
-    "Run": ("app.window.pages.later", "RunPage"),
-}
-#: What failed, by the kind of job.
-_FAILED = {
-    "evaluate": "Passes not worked out",
-    "study": "Seat not studied",
-    "elements": "Elements not read",
-    "export elements": "Elements not written",
-    "sheet": "Sheet not laid out",
-    "save sheet": "Sheet not saved",
-    "print sheet": "Sheet not printed",
-}
 
 
 class MainWindow(QMainWindow):
@@ -82,9 +54,7 @@ class MainWindow(QMainWindow):
         """
         super().__init__()
         kept = Remembered() if kept is None else kept
-        self._clock, self._paper = clock, kept.paper
-        self._told: dict[str, str] = {}
-        self._studied: Result | None = None
+        self._clock = clock
         self.document = Document(plan, path, self)
         self.runner = Runner(self)
         self.context = Context(self.document, self.runner, now_utc_s=clock())
@@ -93,11 +63,10 @@ class MainWindow(QMainWindow):
         self.problems = ProblemDesk(self)
         self.head, self.foot = Head(), Foot()
         self.rail = Rail(PAGES, self.context.scheme)
-        self.stack = QStackedWidget()
-        self.pages: dict[str, Page] = {}
-        self._tick = QTimer(self)
-        self._idle = QTimer(self)
-        self._request_evaluation()  # the worker starts on it while the window is being built
+        self.shelf = Shelf(self.context, kept.paper)
+        self.evaluation = Evaluation(self.context, self)
+        self._tick, self._later = QTimer(self), QTimer(self)
+        self.evaluation.request()  # the worker starts on it while the window is being built
         self._build()
         self._connect()
         self.set_scheme(self.context.scheme.name)
@@ -112,7 +81,7 @@ class MainWindow(QMainWindow):
         middle = QHBoxLayout()
         middle.setSpacing(0)
         middle.addWidget(self.rail)
-        middle.addWidget(self.stack, 1)
+        middle.addWidget(self.shelf, 1)
         column = QVBoxLayout()
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
@@ -124,28 +93,11 @@ class MainWindow(QMainWindow):
         self.setCentralWidget(ground)
         self.setAcceptDrops(True)
         self.setMinimumSize(960, 640)
-        self.actions_by_id = self._build_menus()
+        self.actions_by_id = build_menus(self.menuBar(), self._doer)
 
     def _place(self, geometry: QByteArray) -> None:
         if geometry.isEmpty() or not self.restoreGeometry(geometry):
             self.resize(1360, 860)
-
-    def _build_menus(self) -> dict[str, QAction]:
-        made: dict[str, QAction] = {}
-        menus: dict[str, QMenu] = {}
-        schemes = QActionGroup(self)
-        for act in ACTS:
-            if act.menu not in menus:
-                menus[act.menu] = self.menuBar().addMenu(act.menu)
-            action = menus[act.menu].addAction(act.words)
-            if act.keys:
-                action.setShortcut(QKeySequence(act.keys))
-            if act.id.startswith("scheme_"):
-                action.setCheckable(True)
-                schemes.addAction(action)
-            action.triggered.connect(self._doer(act.id))
-            made[act.id] = action
-        return made
 
     def _doer(self, act_id: str) -> Callable[[], None]:
         kind, _, rest = act_id.partition("_")
@@ -159,8 +111,11 @@ class MainWindow(QMainWindow):
     def _connect(self) -> None:
         self.document.plan_changed.connect(self._on_plan)
         self.document.state_changed.connect(self._show_state)
-        self.runner.finished.connect(self._on_finished)
-        self.runner.failed.connect(self._on_failed)
+        self.evaluation.updated.connect(self._on_updated)
+        self.evaluation.failed.connect(self._on_failed)
+        self.shelf.counted.connect(self._show_count)
+        self.shelf.problem.connect(self.tell_problem)
+        self.shelf.go.connect(self.open_page)
         self.runner.progressed.connect(self._on_progress)
         self.runner.busy_changed.connect(self._on_busy)
         self.files.failed.connect(self.tell_problem)
@@ -175,82 +130,42 @@ class MainWindow(QMainWindow):
         self._tick.timeout.connect(self._show_clock)
         self._tick.start()
         self._show_clock()
-        self._idle.setInterval(0)
-        self._idle.timeout.connect(self._when_painted)
+        self._later.setSingleShot(True)
+        self._later.setInterval(0)
+        self._later.timeout.connect(self._when_painted)
         self._on_busy(self.runner.busy_words)
 
     def page(self, title: str) -> Page:
         """One of the pages, built now if it is asked for the first time."""
-        if title not in self.pages:
-            module, name = _PAGE_CLASSES[title]
-            page: Page = getattr(importlib.import_module(module), name)(self.context)
-            page.count_changed.connect(self.rail.items[title].show_count)
-            page.problem.connect(self.tell_problem)
-            go = getattr(page, "go", None)
-            if go is not None:
-                go.connect(self.open_page)
-            if hasattr(page, "set_paper"):
-                page.set_paper(self._paper)
-            for field in (*page.findChildren(QLineEdit), *page.findChildren(QPlainTextEdit)):
-                field.setAcceptDrops(False)  # a file dropped on a field is meant for the window
-            self.pages[title] = page
-            self.stack.addWidget(page)
-        return self.pages[title]
+        return self.shelf.page(title)
 
-    @Slot()
-    def _when_painted(self) -> None:
-        """What may wait until a result is painted: the study, then the pages not yet opened, one by one."""
-        if self._studied is not self.context.result:
-            self._studied = self.context.result
-            self._study()
-            return
-        left = [title for title in PAGES if title not in self.pages]
-        if not left:
-            self._idle.stop()
-            return
-        page = self.page(left[0])
-        page.count_changed.emit(page.count())
+    @property
+    def pages(self) -> dict[str, Page]:
+        """The pages built so far."""
+        return self.shelf.pages
 
     # --- evaluation ---------------------------------------------------------------------------------------
 
-    def _request_evaluation(self) -> None:
-        plan = self.document.plan
-        words = "Working out passes and ways"
-        self.runner.request("evaluate", words, lambda memo, progress: (plan, evaluate(plan, memo, progress)))
-
     @Slot(object)
     def _on_plan(self, _plan: Plan) -> None:
-        self._request_evaluation()
+        self.evaluation.request()
         self._refresh()
 
-    @Slot(str, object)
-    def _on_finished(self, kind: str, answer: Any) -> None:
-        self._told.pop(kind, None)
-        if kind == "evaluate":
-            self.context.result_plan, self.context.result = answer
-            self._idle.start()
-        elif kind == "study":
-            self.context.study = answer
-        else:
-            return
+    @Slot()
+    def _on_updated(self) -> None:
         self._refresh()
+        self._later.start()
 
-    def _study(self) -> None:
-        plan, result = self.context.result_plan, self.context.result
-        if plan is not None and result is not None and plan == self.document.plan:
-            words = "Studying the seat"
-            self.runner.request("study", words, lambda memo, progress: orient(plan, result, memo, progress))
+    @Slot()
+    def _when_painted(self) -> None:
+        """What may wait until a result is on the screen: the study, then the pages not yet opened."""
+        self.evaluation.request_study()
+        self.shelf.build_rest()
 
-    @Slot(str, object)
-    def _on_failed(self, kind: str, error: Exception) -> None:
-        self._idle.start()
-        sentence = str(error) or type(error).__name__
-        if self._told.get(kind) == sentence:  # an edit elsewhere has not cured it: said once is enough
-            return
-        self._told[kind] = sentence
-        known = isinstance(error, NorthkeyError)
-        details = "" if known else "".join(traceback.format_exception(error))
-        self.tell_problem(_FAILED.get(kind, "Not done"), sentence, details)
+    @Slot(str, str, str)
+    def _on_failed(self, title: str, sentence: str, details: str) -> None:
+        self.tell_problem(title, sentence, details)
+        self.shelf.build_rest()
 
     @Slot(str, int, int)
     def _on_progress(self, what: str, done: int, total: int) -> None:
@@ -262,26 +177,17 @@ class MainWindow(QMainWindow):
         if words:
             self.foot.show_busy(words)
         else:
-            self._show_idle()
-
-    def _show_idle(self) -> None:
-        result, plan = self.context.result, self.document.plan
-        if result is not None and self.context.result_plan == plan:
-            self.foot.show_idle(f"{len(result.passes):,} passes checked, plan {result.identity}")
-        elif "evaluate" in self._told:
-            self.foot.show_idle(self._told["evaluate"], offer=True)
-        else:
-            shown = " What is shown is of the plan before." if result is not None else ""
-            self.foot.show_idle(f"Not worked out for the present plan.{shown}", offer=True)
+            self.foot.show_idle(*self.evaluation.idle_words())
 
     # --- showing ------------------------------------------------------------------------------------------
 
     def _refresh(self) -> None:
-        for page in self.pages.values():
-            if page is self.stack.currentWidget():
-                page.refresh()
-            page.count_changed.emit(page.count())
+        self.shelf.refresh()
         self._show_head()
+
+    @Slot(str, int)
+    def _show_count(self, title: str, count: int) -> None:
+        self.rail.items[title].show_count(count)
 
     def _show_head(self) -> None:
         words = head_words(self.context)
@@ -308,16 +214,13 @@ class MainWindow(QMainWindow):
     @property
     def open_title(self) -> str:
         """The page that is open."""
-        page = self.stack.currentWidget()
-        return page.title if isinstance(page, Page) else "Evening"
+        return self.shelf.title
 
     @Slot(str)
     def open_page(self, title: str) -> None:
         """Show one of the pages."""
-        page = self.page(title)
-        self.stack.setCurrentWidget(page)
+        self.shelf.open(title)
         self.rail.show_current(title)
-        page.refresh()
 
     def set_scheme(self, name: str) -> None:
         """Light, dark or dusk."""
@@ -359,8 +262,7 @@ class MainWindow(QMainWindow):
 
     def do_compute(self) -> None:
         """Work out the present plan, after a cancel or an error."""
-        self._told.clear()
-        self._request_evaluation()
+        self.evaluation.request_again()
 
     def do_errors(self) -> None:
         """What went wrong lately."""
@@ -443,11 +345,10 @@ class MainWindow(QMainWindow):
             self.files.after_unsaved(self._close_now)
             return
         self._tick.stop()
-        self._idle.stop()
+        self._later.stop()
+        self.shelf.stop()
         self.runner.close()
-        sheet = self.pages.get("Sheet")
-        paper = str(getattr(sheet, "paper", self._paper))
-        scheme = self.context.scheme.name
+        scheme, paper = self.context.scheme.name, self.shelf.paper
         remember(Remembered(self.document.path, scheme, self.open_title, paper, self.saveGeometry()))
         event.accept()
 

@@ -14,7 +14,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, QThread, Signal, Slot
 
-from app.window.collector import no_full_collections
+from app.window.courtesy import beside_the_window
 from core.errors import Cancelled
 from core.memo import Memo
 from core.units import Progress
@@ -68,7 +68,7 @@ class _Worker(QThread):
         if not self._wanted(request):
             return Outcome(request.kind, request.serial, cancelled=True)
         try:
-            with no_full_collections():
+            with beside_the_window():
                 return Outcome(request.kind, request.serial, answer=request.job(self._memo, progress))
         except Cancelled:
             return Outcome(request.kind, request.serial, cancelled=True)

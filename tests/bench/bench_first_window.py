@@ -34,7 +34,7 @@ window.show()
 application.exec()
 """
 DEMO = """
-from app.window.collector import start_calmly
+from app.window.courtesy import start_calmly
 start_calmly()
 from app.window.launch import make_application, make_window
 application = make_application()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from core.track import Event, Stay
+from core.stays import Event, Stay
 
 
 def arc_stay(

@@ -7,11 +7,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from core.curves import find_roots
 from core.elements.model import ElementSet
 from core.elements.propagator import satrec
 from core.errors import Cancelled, ValueRangeError
 from core.look import EarthTurn, Observer, azimuth_elevation, slant_range, topocentric
-from core.passes import CHUNK_OBJECTS, Stay, find_roots, find_stays
+from core.passes import CHUNK_OBJECTS, find_stays
+from core.stays import Stay
 from core.times import parse_iso
 from core.units import DAY_S, UNIX_EPOCH_JD
 

@@ -15,8 +15,9 @@ from core.angles import unwrap_deg
 from core.elements.model import ElementSet
 from core.errors import ValueRangeError
 from core.look import Observer, angle_rates, azimuth_elevation, range_rate, slant_range
-from core.passes import Cut, Event, Stay, find_stays
+from core.passes import find_stays
 from core.site import HorizonPoint, Site, mask_elevation_deg
+from core.stays import Cut, Event, Stay
 from core.times import parse_iso
 from core.track import Pass, cut_pass, cut_passes, predict, stay_at
 from tests.core.stays import arc_stay

@@ -15,7 +15,8 @@ from typing import Any
 import numpy as np
 from hypothesis import strategies as st
 
-from core.track import Event, Pass, Stay
+from core.stays import Event, Stay
+from core.track import Pass
 
 EARTH_KM = 6371.0
 MU_KM3_S2 = 398_600.4418

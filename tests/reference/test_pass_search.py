@@ -17,8 +17,9 @@ import pytest
 
 from core.elements.model import ElementSet
 from core.look import Observer
-from core.passes import Stay, find_stays
+from core.passes import find_stays
 from core.site import HorizonPoint, mask_floor_deg
+from core.stays import Stay
 from core.track import Pass, cut_pass, cut_passes
 from tests.oracles.dense_passes import Best, Referee, Sky, Span, mask_threshold, read_rows
 from tests.shared_data import shared_file

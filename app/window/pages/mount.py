@@ -136,6 +136,7 @@ class MountPage(Page):
             column.setSpacing(22)
             across.addLayout(column, 1)
         area = QScrollArea()
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # Tab goes to what is in it
         area.setWidget(inside)
         area.setWidgetResizable(True)
         area.setFrameShape(QFrame.Shape.NoFrame)

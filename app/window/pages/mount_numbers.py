@@ -10,12 +10,12 @@ SEAT = (
     ),
     Value("mount.datum_to_stop_deg", "Datum to &stop", "deg", "datum mark to boresight on the stop", "stop"),
     Value("mount.elevation_unit_offset_deg", "Elevation &unit", "deg", "clocked beyond that", "unit"),
-    Value("mount.tilt.angle_deg", "Ti&lt", "deg", "how far the axis leans", "tilt"),
+    Value("mount.tilt.angle_deg", "T&ilt", "deg", "how far the axis leans", "tilt"),
     Value("mount.tilt.toward_deg", "Tilt to&ward", "deg", "true bearing of the low edge", "tilt"),
 )
 AZIMUTH = (
     Value("mount.azimuth.travel_deg", "&Travel", "deg", "from stop to stop", "travel"),
-    Value("mount.azimuth.guard_deg", "&Guard", "deg", "kept clear of each stop", "guard"),
+    Value("mount.azimuth.guard_deg", "Gu&ard", "deg", "kept clear of each stop", "guard"),
     Value("mount.azimuth.rate_deg_s", "Azimuth &rate", "deg/s", "how fast it turns", "azimuth rate"),
     Value("mount.azimuth.dial_at_stop_deg", "&Dial at stop", "deg", "on the ccw stop", "dial at stop"),
     Value("mount.azimuth.dial_scale", "Dial s&cale", "", "dial degrees per degree turned", "dial scale"),

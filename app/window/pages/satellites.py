@@ -23,25 +23,17 @@ from PySide6.QtWidgets import (
 from app.window.context import Context
 from app.window.form import heading, second
 from app.window.page import Page
-from app.window.pages.satellites_parts.chooser import Chooser
-from app.window.pages.satellites_parts.file_forms import reading_dialog, writing_dialog, written
 from app.window.pages.satellites_parts.refusals import Refusals
 from app.window.pages.satellites_parts.roster_model import KEYS, RosterModel, cell_width
+from app.window.pages.satellites_parts.traffic import Traffic
 from app.window.pages.satellites_parts.want_box import WantBox
 from app.window.scheme import font
 from core.elements.age import grade_age
-from core.elements.files import read_element_files
-from core.elements.model import ElementSet
-from core.elements.reading import Reading
-from core.errors import NorthkeyError, PropagationError
+from core.errors import ElementsError, NorthkeyError, PropagationError
 from core.plan import Plan
-from core.roster import Roster, renamed, take_in, with_wanted, with_worth, without
-from core.storage import write_bytes
-from core.times import format_iso
+from core.roster import Roster, renamed, with_wanted, with_worth, without
 from core.track import Pass
 
-#: A reading of more sets than this is not taken whole without asking.
-MANY = 50
 #: What lies left and right of the table's cells: the page's margins, frame and scroll bar.
 _SIDES = 2 * 22 + 2 + 12
 #: Room that the name takes before the other columns do.
@@ -59,6 +51,7 @@ class SatellitesPage(Page):
 
     def __init__(self, context: Context, parent: QWidget | None = None) -> None:
         super().__init__(context, parent)
+        self.traffic = Traffic(context, self)
         self.model = RosterModel(self)
         self.want_box = WantBox(self)
         self.table = self._table()
@@ -74,14 +67,16 @@ class SatellitesPage(Page):
         self.news_close.setAccessibleName("Close the news of the import")
         self.news_close.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.import_button = _button("&Import elements...", self.ask_for_files)
-        self.export_button = _button("E&xport...", self.ask_where_to_write)
+        self.export_button = _button("E&xport...", self.traffic.ask_where_to_write)
         self.want_button = _button("&Want", lambda: self._want_selected(True))
         self.unwant_button = _button("Want &no more", lambda: self._want_selected(False))
         self.remove_button = _button("&Remove", self.remove_selected)
         self.empty = QLabel(_EMPTY)
         self._shown: tuple[object, ...] = ()
         self._build()
-        context.runner.finished.connect(self._on_finished)
+        self.traffic.said.connect(self._say)
+        self.traffic.refused.connect(self._on_refused)
+        self.traffic.failed.connect(lambda title, sentence: self.problem.emit(title, sentence, ""))
 
     def _build(self) -> None:
         self.empty.setWordWrap(True)
@@ -300,78 +295,24 @@ class SatellitesPage(Page):
             what = self._name(numbers[0]) if len(numbers) == 1 else f"{len(numbers)} satellites"
             self._edit(lambda plan: without(plan, numbers), f"remove {what}")
 
-    # --- import -------------------------------------------------------------------------------------------
+    # --- sets in and out ----------------------------------------------------------------------------------
 
     def ask_for_files(self) -> None:
         """Open the dialog for element files."""
-        dialog = reading_dialog(self, self._folder())
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.filesSelected.connect(lambda names: self.take_files([Path(name) for name in names]))
-        dialog.open()
+        self.traffic.ask_for_files()
 
     def take_files(self, files: list[Path]) -> None:
         """Read element files into the plan."""
-        if files:
-            names = files[0].name if len(files) == 1 else f"{len(files)} files"
-            self.context.runner.request(
-                "elements", f"Reading {names}", lambda _memo, progress: read_element_files(files, progress)
-            )
-
-    def _folder(self) -> Path:
-        path = self.context.document.path
-        return path.parent if path else Path.home()
-
-    @Slot(str, object)
-    def _on_finished(self, kind: str, answer: object) -> None:
-        if kind == "elements" and isinstance(answer, Reading):
-            self._take_reading(answer)
-        elif kind == "export elements":
-            self._say(str(answer))
-
-    def _take_reading(self, reading: Reading) -> None:
-        self.refusals.add(reading.refused)
-        self._tell_count()
-        notes = " ".join(f"{note}." for note in reading.notes)
-        if not reading.sets:
-            self._say(f"Nothing was taken in: see what was refused below. {notes}".strip())
-        elif len(reading.sets) <= MANY:
-            self._take(reading.sets, notes)
-        else:
-            own = {satellite.elements.norad_id for satellite in self.context.plan.satellites}
-            chooser = Chooser(reading.sets, own, self.context.scheme, self)
-            chooser.taken.connect(lambda sets: self._take(sets, notes))
-            chooser.open()
-
-    def _take(self, sets: Sequence[ElementSet], notes: str = "") -> None:
-        try:
-            intake = take_in(self.context.plan, sets)
-        except NorthkeyError as error:
-            self.problem.emit("Elements not taken in", str(error), "")
-            return
-        size = len(intake.added) + len(intake.renewed)
-        self.context.document.edit(intake.plan, f"import of {size} element set{'s' if size != 1 else ''}")
-        self._say(f"{intake.words} {notes}".strip())
-        self.refresh()
-
-    # --- export -------------------------------------------------------------------------------------------
-
-    def ask_where_to_write(self) -> None:
-        """Open the dialog for the file to write the plan's sets to."""
-        dialog = writing_dialog(self, self._folder())
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.fileSelected.connect(lambda name: self.write_elements(Path(name)))
-        dialog.open()
+        self.traffic.take_files(files)
 
     def write_elements(self, path: Path) -> None:
         """Write the plan's element sets as OMM in the form the suffix says."""
-        satellites, made = self.context.plan.satellites, format_iso(self.context.now_utc_s)
+        self.traffic.write_elements(path)
 
-        def job(*_: object) -> str:
-            sets = [s.elements.model_copy(update={"name": s.name}) for s in satellites]
-            write_bytes(path, written(sets, path, made), force=True)
-            return f"{len(sets)} element sets written to {path.name}."
-
-        self.context.runner.request("export elements", f"Writing {path.name}", job)
+    @Slot(object)
+    def _on_refused(self, errors: Sequence[ElementsError]) -> None:
+        self.refusals.add(errors)
+        self._tell_count()
 
     def select(self, norad_id: int) -> None:
         """Select one satellite's row."""

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from app.window.context import Context
@@ -77,6 +78,7 @@ class SitePage(Page):
         column.addSpacing(10)
         column.addLayout(groups)
         area = QScrollArea()
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # Tab goes to what is in it
         area.setWidget(inside)
         area.setWidgetResizable(True)
         area.setFrameShape(QFrame.Shape.NoFrame)

@@ -43,8 +43,8 @@ class EveningPart(QWidget):
         add_wide_row(form, "&Title", self.title)
         form.add_row("&Date", self.day)
         form.add_row("&From", self.start)
-        form.add_row("T&o", self.end)
-        form.add_row("Least &elevation", self.minimum, "deg", "below: no contact")
+        form.add_row("To", self.end)
+        form.add_row("Least ele&vation", self.minimum, "deg", "below: no contact")
         add_wide_row(form, "&Notes", self.notes)
         beside = ((self.day, self.day_words), (self.start, self.start_words), (self.end, self.end_words))
         for field, words in beside:

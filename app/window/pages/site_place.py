@@ -92,7 +92,7 @@ class PlacePart(QWidget):
     def _lay_out(self) -> None:
         form = Form()
         add_wide_row(form, "Na&me", self.name)
-        form.add_row("&Latitude", self.latitude)
+        form.add_row("Latit&ude", self.latitude)
         form.add_row("L&ongitude", self.longitude)
         form.add_row("Lo&cator", self.locator)
         form.add_row("&Height", self.height_field, "m")

@@ -410,7 +410,7 @@ def test_what_cannot_be_worked_out_is_told_once_and_can_be_tried_again(hand, mon
         raise ValueRangeError("x", 1, "2")
 
     with monkeypatch.context() as patch:
-        patch.setattr("app.window.main_window.evaluate", fails)
+        patch.setattr("app.window.evaluation.evaluate", fails)
         hand.edit_title("one")
         qtbot.waitUntil(lambda: window.problems.dialog is not None)
         window.problems.dialog.reject()
@@ -434,7 +434,7 @@ def test_cancel_keeps_the_plan_and_offers_to_work_it_out(hand, monkeypatch, qtbo
         raise Cancelled
 
     with monkeypatch.context() as patch:
-        patch.setattr("app.window.main_window.evaluate", endless)
+        patch.setattr("app.window.evaluation.evaluate", endless)
         hand.edit_title("Long")
         qtbot.waitUntil(lambda: "Turning in circles" in window.foot.words.text())
         hand.click(window.foot.cancel)

@@ -307,7 +307,9 @@ def test_what_follows_is_said(bench):
 
 def test_the_focused_field_stands_out_in_the_picture(bench):
     mount = bench()
+    mount.page.picture.show_part("")  # the page opens on its first field, which stands out already
     plain = mount.page.picture.grab().toImage()
+    mount.number(VALUES[-1].path).setFocus()
     for value in VALUES:
         field = mount.number(value.path)
         field.setFocus()

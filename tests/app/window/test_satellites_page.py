@@ -11,9 +11,10 @@ from PySide6.QtCore import QModelIndex, Qt
 from PySide6.QtWidgets import QFileDialog, QLineEdit
 
 from app.window.context import Context
-from app.window.pages.satellites import MANY, SatellitesPage
+from app.window.pages.satellites import SatellitesPage
 from app.window.pages.satellites_parts.chooser import Chooser
 from app.window.pages.satellites_parts.roster_model import COLUMNS, KEYS, SHARE_ROLE
+from app.window.pages.satellites_parts.traffic import MANY
 from core.edits import changed
 from core.elements.files import read_element_files
 from core.plan import Plan

@@ -38,7 +38,8 @@ from core.mount.stack import (
 )
 from core.plan import Evening, Plan, Satellite
 from core.site import HorizonPoint, Site
-from core.track import Event, Pass, Stay
+from core.stays import Event, Stay
+from core.track import Pass
 
 EARTH_KM = 6371.0
 START_S = 1_730_480_400.0  # 2024-11-01T17:00:00Z
