@@ -17,6 +17,7 @@ from app.window.pages.sheet_parts.printing import PrintProblem, prepare, print_p
 from app.window.scheme import DARK, DUSK, DUSK_BRIGHTEST
 from core.edits import changed
 from core.errors import Cancelled, FileProblem
+from core.memo import Memo
 from core.units import no_progress
 from tests.app.window.conftest import NOW_UTC_S, work_out
 from tests.app.window.pages_objects.base import Hand
@@ -256,7 +257,7 @@ def test_a_range_of_pages_and_the_last_one_first(hand, tmp_path):
     printer.setFromTo(2, 3)
     printer.setPageOrder(QPrinter.PageOrder.LastPageFirst)
     plan, result = hand.page.ready()
-    assert print_pages(printer, plan, result, NOW_UTC_S, "a4", no_progress) == 2
+    assert print_pages(printer, plan, result, NOW_UTC_S, "a4", Memo(), no_progress) == 2
     assert len(PdfReader(tmp_path / "printed.pdf").pages) == 2
 
 
@@ -266,7 +267,13 @@ def test_printing_can_be_cancelled(hand, tmp_path):
     plan, result = hand.page.ready()
     with pytest.raises(Cancelled):
         print_pages(
-            printer, plan, result, NOW_UTC_S, "a4", lambda done, _total, what: what != "printing" or done < 1
+            printer,
+            plan,
+            result,
+            NOW_UTC_S,
+            "a4",
+            Memo(),
+            lambda done, _total, what: what != "printing" or done < 1,
         )
 
 
@@ -275,7 +282,7 @@ def test_a_printer_that_takes_nothing_is_told(hand, tmp_path, qtlog):
     prepare(printer, "a4", "x")
     plan, result = hand.page.ready()
     with qtlog.disabled(), pytest.raises(PrintProblem, match=r"printed\.pdf"):  # Qt says so too
-        print_pages(printer, plan, result, NOW_UTC_S, "a4", no_progress)
+        print_pages(printer, plan, result, NOW_UTC_S, "a4", Memo(), no_progress)
 
 
 def test_the_printer_is_asked_for_in_a_dialog(hand):
