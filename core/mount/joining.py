@@ -7,13 +7,14 @@ in time.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import product
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from core.angles import Floats
+from core.angles import Flags, Floats
 from core.mount.nouns import PassCheck, Pointing
 from core.mount.slew import move_seconds
 from core.mount.stack import Mount, guarded_travel_deg
@@ -21,6 +22,8 @@ from core.mount.stack import Mount, guarded_travel_deg
 #: Mechanical azimuth and elevation axis angle, degrees.
 Place = tuple[float, float]
 _HALVINGS = 30
+#: A pass that is reached for less than this before the mask hides it is not joined.
+LEAST_FOLLOWED_S = 1.0
 
 
 def seconds_between(mount: Mount, start: Place, end: Place) -> float:
@@ -58,7 +61,8 @@ def joined_at(check: PassCheck, mount: Mount, starts: tuple[Place, ...], leave_u
         leave_utc_s: when it starts to move.
 
     Returns:
-        POSIX seconds, or None where it is too late or the pass is out of reach.
+        POSIX seconds, or None where it is too late or the pass is out of reach. Gaps in the mask and the
+        last second before one are no moments to join.
     """
     pointing = check.pointing
     if pointing is None:
@@ -69,18 +73,40 @@ def joined_at(check: PassCheck, mount: Mount, starts: tuple[Place, ...], leave_u
         return np.asarray(np.asarray(utc_s) - leave_utc_s - np.maximum.reduce(needed))
 
     free = pointing.worked & ~pointing.moving
-    reached = free & (spare_s(pointing.utc_s, pointing.m_deg, pointing.e_deg) >= 0.0)
+    for first, last in _runs(free):
+        found = _first_in(pointing, first, last, spare_s)
+        if found is not None:
+            return found
+    return None
+
+
+def _runs(free: Flags) -> list[tuple[int, int]]:
+    """First and last sample of every run of free ones."""
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], free, [False]]).astype(np.int8)))
+    return [(int(a), int(b) - 1) for a, b in zip(edges[::2], edges[1::2], strict=True)]
+
+
+def _first_in(
+    pointing: Pointing, first: int, last: int, spare_s: Callable[[ArrayLike, ArrayLike, ArrayLike], Floats]
+) -> float | None:
+    """The first moment of samples first to last that is reached and leaves a second to follow."""
+    end_s = float(pointing.utc_s[last]) - LEAST_FOLLOWED_S
+    here = pointing.utc_s[first : last + 1]
+    moments = np.append(here[here < end_s], end_s) if end_s >= here[0] else here[:0]
+    if not moments.size:
+        return None
+    m_deg, e_deg = (np.interp(moments, pointing.utc_s, v) for v in (pointing.m_deg, pointing.e_deg))
+    reached = spare_s(moments, m_deg, e_deg) >= 0.0
     if not reached.any():
         return None
-    first = int(reached.argmax())
-    late = float(pointing.utc_s[first])
-    if first == 0 or not free[first - 1]:
+    index = int(reached.argmax())
+    late = float(moments[index])
+    if index == 0:
         return late
-    early = float(pointing.utc_s[first - 1])
+    early = float(moments[index - 1])
     for _ in range(_HALVINGS):
         middle = (early + late) / 2.0
-        m_deg, e_deg = place_at(pointing, middle)
-        in_time = bool(spare_s(middle, m_deg, e_deg) >= 0.0)
+        in_time = bool(spare_s(middle, *place_at(pointing, middle)) >= 0.0)
         early, late = (early, middle) if in_time else (middle, late)
     return late
 
