@@ -74,7 +74,7 @@ class ReadsTrueRow(QWidget):
         self.field = NumberField("Set the dial to read true at", "degrees", 4)
         self.field.setMaximumWidth(96)
         self.field.setProperty("part", "dial at stop: true")
-        label = QLabel("Set to read true &at")
+        label = QLabel("&Make it read true at")
         label.setMinimumWidth(148)
         label.setBuddy(self.field)
         row = QHBoxLayout(self)
