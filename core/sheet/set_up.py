@@ -204,7 +204,7 @@ def _second_start(number: int, check: PassCheck, mount: Mount) -> SecondStart:
 
 def _notes(text: str) -> tuple[str, ...]:
     """The plan's notes line by line; what is beyond the room for them is said to be left off."""
-    lines = [line for line in (clean(raw, 160) for raw in text.splitlines()) if line]
+    lines = [line for line in (clean(raw, 600) for raw in text.splitlines()) if line]
     return tuple(lines if len(lines) <= _NOTES else [*lines[:_NOTES], "... more in the plan."])
 
 
