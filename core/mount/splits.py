@@ -1,7 +1,11 @@
-"""Splits by simple rules: one move, a full turn at the crossing or a change of posture at the peak.
+"""Splits: the best start moment of one move in mid-pass, over both senses and both postures.
+
+Between any two ways of a pass the satellite may be left at any moment from AOS to LOS; what a start keeps is
+what the first way has on the beam until then, what is on the beam during the move, and what the second way
+has from being back on (`core.mount.split_run`). The search looks at all pairs of ways on a coarse grid of
+starts, keeps those that could still be best, and closes in on them to a quarter of a second.
 
 Every function works on Z seats at once, since the study of the seat asks the same of many bearings.
-The move runs at the axes' rates, without settling; seconds off the beam come from where the axes are.
 """
 
 from __future__ import annotations
@@ -12,6 +16,19 @@ import numpy as np
 
 from core.angles import Flags, Floats
 from core.mount.motion import Steered, aim, off_boresight_deg, seconds_off
+from core.mount.split_run import (
+    Arrivals,
+    Indices,
+    Kept,
+    Moves,
+    PassTable,
+    arrivals,
+    kept_along,
+    kept_in_move,
+    look_up,
+    pass_table,
+    place_of,
+)
 from core.mount.stack import (
     POSTURES,
     Mount,
@@ -21,6 +38,245 @@ from core.mount.stack import (
     posture_shift_deg,
 )
 from core.mount.tracks import MountTrack
+
+#: Starts looked at first, seconds apart at least, and how many at most.
+_COARSE_S = 4.0
+_MOST_COARSE = 60
+#: Moves simulated per seat on the coarse grid, and closed in on.
+_SIMULATED = 16
+_CLOSED_IN = 4
+#: Samples of a move while searching, and of the few best.
+_ROUGHLY, _FINELY = 16, 120
+#: Starts are told to this many seconds.
+_FINEST_S = 0.25
+#: A way that has less than this on the beam adds nothing to another.
+_SOMETHING_S = 0.1
+
+
+@dataclass(frozen=True, eq=False)
+class SplitBest:
+    """The best split of a pass at each of Z seats.
+
+    Attributes:
+        seconds_lost: (Z,) infinite where there is none, or none that beats what was to be beaten.
+        start_utc_s: (Z,) when the satellite is left; nan where there is none.
+        from_row, to_row: (Z,) the two ways' postures, as indices into `core.mount.stack.POSTURES`.
+        from_k, to_k: (Z,) full turns added to m before and after.
+    """
+
+    seconds_lost: Floats
+    start_utc_s: Floats
+    from_row: Indices
+    to_row: Indices
+    from_k: Indices
+    to_k: Indices
+
+
+@dataclass(frozen=True, eq=False)
+class _Ways:
+    """All ways at all seats, W = ways x seats rows, seats running faster."""
+
+    posture_row: Indices
+    k: Indices
+    offset_deg: Floats
+    seat: Indices
+    kept: Kept
+
+
+@dataclass(frozen=True, eq=False)
+class _Starts:
+    """Candidates, each a pair of rows of `_Ways` and a start (R,), with what they keep."""
+
+    first: Indices
+    second: Indices
+    start_s: Floats
+    kept_s: Floats
+
+    def some(self, which: Indices) -> _Starts:
+        return _Starts(self.first[which], self.second[which], self.start_s[which], self.kept_s[which])
+
+
+def best_splits(
+    track: MountTrack,
+    steered: Steered,
+    mount: Mount,
+    zetas: dict[Posture, Floats],
+    limit_deg: float,
+    worth_beating_s: Floats | None = None,
+) -> SplitBest:
+    """The best start of one move for each of Z seats.
+
+    Args:
+        track, steered, mount: the pass, what the axes do, the mount (its seat is not looked at).
+        zetas: per posture (Z,) bearing of boresight on the counter-clockwise stop.
+        limit_deg: half the beamwidth.
+        worth_beating_s: (Z,) seconds lost by the best of all other means; None: nothing to beat.
+    """
+    count = zetas[POSTURES[0]].size
+    beat = np.full(count, track.seconds_in_all) if worth_beating_s is None else worth_beating_s
+    worth_s = track.seconds_in_all - np.minimum(beat, track.seconds_in_all)
+    nothing = _none_best(count)
+    if track.utc_s.size < 3:
+        return nothing
+    table = pass_table(track, steered, mount, limit_deg)
+    ways = _all_ways(table, track, mount, zetas)
+    if ways is None:
+        return nothing
+    pairs = _pairs_worth(ways, count, worth_s)
+    if not pairs.first.size:
+        return nothing
+    coarse = _coarse(table, ways, pairs)
+    likely = _likeliest(ways, coarse, worth_s)
+    if not likely.first.size:
+        return nothing
+    found = _closed_in(table, ways, likely, _spacing_s(track))
+    return _best_of(ways, found, count, track.seconds_in_all, beat)
+
+
+def _none_best(count: int) -> SplitBest:
+    blank = [np.zeros(count, dtype=np.intp) for _ in range(4)]
+    return SplitBest(np.full(count, np.inf), np.full(count, np.nan), *blank)
+
+
+def _all_ways(
+    table: PassTable, track: MountTrack, mount: Mount, zetas: dict[Posture, Floats]
+) -> _Ways | None:
+    """Every way with some of the pass inside the travel at some seat, at every seat."""
+    named = [
+        (posture, k)
+        for posture in possible_postures(mount)
+        for k in turns_in_travel(track, mount, zetas[posture], posture)
+    ]
+    if len(named) < 2:
+        return None
+    count = zetas[POSTURES[0]].size
+    offsets = np.concatenate([posture_shift_deg(p) - zetas[p] + 360.0 * k for p, k in named])
+    rows = np.repeat([place_of(p) for p, _k in named], count)
+    turns = np.repeat([k for _p, k in named], count)
+    return _Ways(
+        rows, turns, offsets, np.tile(np.arange(count), len(named)), kept_along(table, rows, offsets)
+    )
+
+
+def _pairs_worth(ways: _Ways, count: int, worth_s: Floats) -> _Starts:
+    """Pairs of ways that could keep more than is to be beaten, had the move taken no time."""
+    total = ways.kept.so_far_s[:, -1]
+    rows = np.arange(total.size).reshape(-1, count)
+    number = rows.shape[0]
+    a, b = (side.ravel() for side in np.meshgrid(np.arange(number), np.arange(number), indexing="ij"))
+    differ = a != b
+    first, second = rows[a[differ]].ravel(), rows[b[differ]].ravel()
+    seat = ways.seat[first]
+    good = (total[first] > _SOMETHING_S) & (total[second] > _SOMETHING_S)
+    good &= total[first] + total[second] > worth_s[seat]
+    first, second = first[good], second[good]
+    so_far = ways.kept.so_far_s
+    most = (so_far[first] - so_far[second]).max(axis=1) + total[second]
+    enough = most > worth_s[ways.seat[first]]
+    return _Starts(first[enough], second[enough], np.zeros(int(enough.sum())), most[enough])
+
+
+def _spacing_s(track: MountTrack) -> float:
+    span = float(track.utc_s[-1] - track.utc_s[0])
+    return max(span / _MOST_COARSE, min(_COARSE_S, span / 8.0))
+
+
+def _coarse(table: PassTable, ways: _Ways, pairs: _Starts) -> _Starts:
+    """Every pair at every coarse start, with the most it could keep: all of the move's edges in the beam."""
+    utc_s = table.track.utc_s
+    span = float(utc_s[-1] - utc_s[0])
+    grid = np.linspace(utc_s[0], utc_s[-1], max(round(span / _spacing_s(table.track)), 1) + 1)
+    first, second = np.repeat(pairs.first, grid.size), np.repeat(pairs.second, grid.size)
+    start_s = np.tile(grid, pairs.first.size)
+    moves = _moves(ways, first, second, start_s)
+    there = arrivals(table, moves, exactly=False)
+    sure, most = _outside_the_move(table, ways, first, second, start_s, there)
+    # A beam's half width is crossed at both ends of the move: what of it stays inside is simulated later.
+    edge_s = 4.0 * table.limit_deg / min(table.azimuth.rate_deg_s, table.elevation.rate_deg_s)
+    return _Starts(first, second, start_s, sure + np.minimum(most, edge_s))
+
+
+def _moves(ways: _Ways, first: Indices, second: Indices, start_s: Floats) -> Moves:
+    return Moves(
+        ways.posture_row[first],
+        ways.posture_row[second],
+        ways.offset_deg[first],
+        ways.offset_deg[second],
+        start_s,
+    )
+
+
+def _outside_the_move(
+    table: PassTable, ways: _Ways, first: Indices, second: Indices, start_s: Floats, there: Arrivals
+) -> tuple[Floats, Floats]:
+    """(R,) seconds kept before the start and from being back on, and (R,) seconds over the mask between."""
+    utc_s = table.track.utc_s
+    start = look_up(utc_s, start_s)
+    back = look_up(utc_s, np.minimum(there.back_on_s, utc_s[-1]))
+    after = ways.kept.so_far_s[second, -1] - ways.kept.until(table, second, back)
+    between = back.of(table.worked_s) - start.of(table.worked_s)
+    return ways.kept.until(table, first, start) + after, between
+
+
+def _simulated(table: PassTable, ways: _Ways, some: _Starts, samples: int, exactly: bool) -> _Starts:
+    """What the candidates really keep."""
+    moves = _moves(ways, some.first, some.second, some.start_s)
+    there = arrivals(table, moves, exactly)
+    sure, _between = _outside_the_move(table, ways, some.first, some.second, some.start_s, there)
+    return _Starts(some.first, some.second, some.start_s, sure + kept_in_move(table, moves, there, samples))
+
+
+def _highest(seat: Indices, value: Floats, number: int) -> Indices:
+    """Indices of the ``number`` highest of each seat."""
+    order = np.lexsort((-value, seat))
+    new = np.concatenate([[True], np.diff(seat[order]) != 0])
+    begins = np.maximum.accumulate(np.where(new, np.arange(order.size), 0))
+    return order[np.arange(order.size) - begins < number]
+
+
+def _likeliest(ways: _Ways, coarse: _Starts, worth_s: Floats) -> _Starts:
+    seat = ways.seat[coarse.first]
+    better = np.flatnonzero(coarse.kept_s > worth_s[seat])
+    if not better.size:
+        return coarse.some(better)
+    return coarse.some(better[_highest(seat[better], coarse.kept_s[better], _SIMULATED)])
+
+
+def _closed_in(table: PassTable, ways: _Ways, likely: _Starts, spacing_s: float) -> _Starts:
+    """The best few of each seat, started at the best moment near by."""
+    utc_s = table.track.utc_s
+    found = _simulated(table, ways, likely, _ROUGHLY, exactly=False)
+    best = found.some(_highest(ways.seat[found.first], found.kept_s, _CLOSED_IN))
+    width = spacing_s
+    while width > _FINEST_S:
+        shift = width * np.array([-1.0, -0.75, -0.5, -0.25, 0.0, 0.25, 0.5, 0.75, 1.0])
+        start_s = np.clip(best.start_s[:, None] + shift, utc_s[0], utc_s[-1])
+        around = _Starts(
+            np.repeat(best.first, shift.size),
+            np.repeat(best.second, shift.size),
+            start_s.ravel(),
+            np.zeros(start_s.size),
+        )
+        tried = _simulated(table, ways, around, _ROUGHLY, exactly=False)
+        top = np.argmax(tried.kept_s.reshape(start_s.shape), axis=1)
+        best = tried.some(np.arange(best.first.size) * shift.size + top)
+        width /= 4.0
+    last = best.some(_highest(ways.seat[best.first], best.kept_s, 2))
+    return _simulated(table, ways, last, _FINELY, exactly=True)
+
+
+def _best_of(ways: _Ways, found: _Starts, count: int, in_all_s: float, beat_s: Floats) -> SplitBest:
+    best = _none_best(count)
+    top = found.some(_highest(ways.seat[found.first], found.kept_s, 1))
+    seat = ways.seat[top.first]
+    lost = in_all_s - top.kept_s
+    wins = lost < beat_s[seat]
+    top, seat = top.some(np.flatnonzero(wins)), seat[wins]
+    best.seconds_lost[seat] = np.maximum(lost[wins], 0.0)
+    best.start_utc_s[seat] = top.start_s
+    best.from_row[seat], best.to_row[seat] = ways.posture_row[top.first], ways.posture_row[top.second]
+    best.from_k[seat], best.to_k[seat] = ways.k[top.first], ways.k[top.second]
+    return best
 
 
 @dataclass(frozen=True, eq=False)
