@@ -6,6 +6,7 @@ import math
 
 from core.mount.above import Above
 from core.mount.nouns import PassCheck
+from core.mount.saving import Fare, Saving
 from core.mount.seat_choice import BestSeat, SeatLimit
 from core.mount.stack import IndexHole, Mount, usable_overlap_deg
 from core.mount.standing import CurvePieces, PassHere, Standing
@@ -146,6 +147,93 @@ def second_best_sentence(second: BestSeat | None, best: BestSeat) -> str:
         return "The forbidden arcs leave no other place."
     where = best_words(second.keyway_bearing_deg, second.index_hole)
     return f"If a rock or a wall forbids it: {where}, {seat_outcome(second)}."
+
+
+def saving_sentence(told: Saving | None) -> str:
+    """Where to turn the keyway and what that saves, in one sentence; None while there are no passes.
+
+    ``"Turn the keyway to 143.0 deg true, hole A: 9 of 12 passes need no turning back; as it stands 5 do (4
+    saved)."``
+    """
+    if told is None or not told.passes:
+        return "There are no passes to seat the keyway by."
+    if _stay(told):
+        head, tail = _stay_words(told)
+    else:
+        head, tail = f"{_turn_words(told)}: {_held_words(told, told.there)}", _saved_words(told)
+    return f"{head}{tail}{_correction_words(told)}."
+
+
+def _stay(told: Saving) -> bool:
+    """It stands at the best, or where the best saves nothing and nothing forbids it."""
+    if told.at_best:
+        return True
+    better = told.saved > 0 or told.there.in_reach > told.here.in_reach
+    better = better or (told.saved == 0 and told.here.lost_s - told.there.lost_s >= _NOTHING_S)
+    return not better and (told.all_forbidden or not told.forbidden_here)
+
+
+def _stay_words(told: Saving) -> tuple[str, str]:
+    where = f"{bearing(told.present_deg)} deg true, hole {told.hole_in_use}"
+    head = f"The keyway stands best as it is, {where}" if told.at_best else f"Leave the keyway at {where}"
+    if told.all_forbidden:
+        head += ", though every bearing is forbidden"
+    done = told.at_best or told.here.held == told.passes
+    return f"{head}: {_held_words(told, told.here)}", "" if done else ", and turning it saves none"
+
+
+def _turn_words(told: Saving) -> str:
+    hole = f"hole {told.index_hole}"
+    if told.index_hole != told.hole_in_use:
+        hole += f" instead of {told.hole_in_use}"
+    lead = "Every bearing is forbidden; were none, turn" if told.all_forbidden else "Turn"
+    return f"{lead} the keyway to {bearing(told.keyway_bearing_deg)} deg true, {hole}"
+
+
+def _held_words(told: Saving, fares: Fare) -> str:
+    """``"9 of 12 passes need no turning back"``, with what is out of reach where anything is."""
+    if told.passes == 1:
+        if fares.held:
+            return "the one pass needs no turning back"
+        return "the one pass needs turning back" if fares.in_reach else "the one pass is out of reach"
+    if fares.held == told.passes:
+        return f"all {told.passes} passes need no turning back"
+    words = f"{fares.held} of {told.passes} passes {'needs' if fares.held == 1 else 'need'} no turning back"
+    away = told.passes - fares.in_reach
+    return f"{words} and {away} {'is' if away == 1 else 'are'} out of reach" if away else words
+
+
+def _saved_words(told: Saving) -> str:
+    """What that is against the seat as it stands."""
+    here, there, saved = told.here, told.there, told.saved
+    words = "; as it stands " + (_count_do(here.held) if saved else "as many do")
+    more = there.in_reach - here.in_reach
+    less = here.lost_s - there.lost_s
+    if saved > 0:
+        words += f" ({saved} saved)"
+    elif more > 0:
+        words += f", but {more} more {'is' if more == 1 else 'are'} out of reach"
+    elif saved == 0 and less >= _NOTHING_S:
+        words += f", with {lost(less).removesuffix(' lost')} more lost"
+    if told.forbidden_here and not told.all_forbidden:
+        why = next((f" ({limit.why})" for limit in told.forbidden_here if limit.why), "")
+        words += f", but there it may not point{why}"
+    return words
+
+
+def _count_do(count: int) -> str:
+    if not count:
+        return "none does"
+    return f"{count} {'does' if count == 1 else 'do'}"
+
+
+def _correction_words(told: Saving) -> str:
+    """What becomes of tonight's correction."""
+    if told.correction == "void":
+        return "; tonight's correction is void for this seat and not counted"
+    if told.correction == "holds" and not _stay(told):
+        return "; turning it makes tonight's correction void"
+    return ""
 
 
 def hole_best_words(best: BestSeat, keyway_bearing_deg: float) -> str:

@@ -39,6 +39,7 @@ class Evaluation(QObject):
         self._context = context
         self._told: dict[str, str] = {}
         self._studied: Result | None = None
+        self._study_of: Result | None = None
         context.runner.finished.connect(self._on_finished)
         context.runner.failed.connect(self._on_failed)
 
@@ -73,7 +74,9 @@ class Evaluation(QObject):
         """What to say while nothing is computed, and whether there is something to work out."""
         result, plan = self._context.result, self._context.document.plan
         if result is not None and self._context.result_plan == plan:
-            return f"{len(result.passes):,} passes checked, plan {result.identity}", False
+            words = f"{len(result.passes):,} passes checked, plan {result.identity}"
+            unstudied = self._studied is result and self._study_of is not result
+            return (f"{words}; the seat is not studied", True) if unstudied else (words, False)
         if "evaluate" in self._told:
             return self._told["evaluate"], True
         shown = " What is shown is of the plan before." if result is not None else ""
@@ -85,7 +88,7 @@ class Evaluation(QObject):
         if kind == "evaluate":
             self._context.result_plan, self._context.result = answer
         elif kind == "study":
-            self._context.study = answer
+            self._context.study, self._study_of = answer, self._studied
         else:
             return
         self.updated.emit()

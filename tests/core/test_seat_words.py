@@ -9,6 +9,7 @@ import pytest
 from core.evaluate import evaluate
 from core.mount.above import seen_from_above
 from core.mount.nouns import VerdictWord
+from core.mount.saving import Fare, Saving
 from core.mount.seat_choice import BestSeat, SeatLimit
 from core.mount.stack import AzimuthAxis, IndexHole, Mount
 from core.mount.standing import PassHere, Standing, curve_pieces, looked_up
@@ -22,6 +23,7 @@ from core.seat_words import (
     hole_best_words,
     hole_words,
     lost,
+    saving_sentence,
     seat_outcome,
     second_best_sentence,
     short_why,
@@ -190,3 +192,123 @@ def test_the_second_best_is_told_or_why_there_is_none():
     )
     assert "leave no other place" in second_best_sentence(None, best)
     assert "as if none were" in second_best_sentence(None, replace(best, forbidden=True))
+
+
+def _saving(
+    here: tuple[int, int], there: tuple[int, int], passes: int = 12, lost_s: float = 0.0, **changes: object
+) -> Saving:
+    """Held and in reach at either seat; ``lost_s`` lost as it stands."""
+    known: dict[str, object] = {
+        "keyway_bearing_deg": 143.0,
+        "index_hole": "A",
+        "present_deg": 60.0,
+        "hole_in_use": "A",
+        "passes": passes,
+        "here": Fare(*here, lost_s),
+        "there": Fare(*there, 0.0),
+        "at_best": False,
+        "all_forbidden": False,
+        "forbidden_here": (),
+        "correction": "none",
+    }
+    return Saving(**(known | changes))  # type: ignore[arg-type]
+
+
+_WALL = (SeatLimit(from_deg=50.0, to_deg=70.0, why="the wall"),)
+
+
+@pytest.mark.parametrize(
+    ("told", "words"),
+    [
+        (None, "There are no passes to seat the keyway by."),
+        (_saving((0, 0), (0, 0), 0), "There are no passes to seat the keyway by."),
+        (
+            _saving((5, 12), (9, 12)),
+            "Turn the keyway to 143.0 deg true, hole A: 9 of 12 passes need no turning back; "
+            "as it stands 5 do (4 saved).",
+        ),
+        (
+            _saving((1, 12), (12, 12), index_hole="B"),
+            "Turn the keyway to 143.0 deg true, hole B instead of A: all 12 passes need no turning back; "
+            "as it stands 1 does (11 saved).",
+        ),
+        (
+            _saving((0, 2), (1, 2), 2),
+            "Turn the keyway to 143.0 deg true, hole A: 1 of 2 passes needs no turning back; "
+            "as it stands none does (1 saved).",
+        ),
+        (
+            _saving((0, 1), (1, 1), 1),
+            "Turn the keyway to 143.0 deg true, hole A: the one pass needs no turning back; "
+            "as it stands none does (1 saved).",
+        ),
+        (
+            _saving((9, 12), (9, 12), lost_s=84.0),
+            "Turn the keyway to 143.0 deg true, hole A: 9 of 12 passes need no turning back; "
+            "as it stands as many do, with 84 s more lost.",
+        ),
+        (
+            _saving((10, 11), (9, 12)),
+            "Turn the keyway to 143.0 deg true, hole A: 9 of 12 passes need no turning back; "
+            "as it stands 10 do, but 1 more is out of reach.",
+        ),
+        (
+            _saving((9, 12), (9, 12)),
+            "Leave the keyway at 60.0 deg true, hole A: 9 of 12 passes need no turning back, "
+            "and turning it saves none.",
+        ),
+        (
+            _saving((12, 12), (12, 12)),
+            "Leave the keyway at 60.0 deg true, hole A: all 12 passes need no turning back.",
+        ),
+        (
+            _saving((7, 10), (7, 10), at_best=True),
+            "The keyway stands best as it is, 60.0 deg true, hole A: 7 of 12 passes need no turning back "
+            "and 2 are out of reach.",
+        ),
+        (
+            _saving((0, 1), (0, 1), 1, at_best=True),
+            "The keyway stands best as it is, 60.0 deg true, hole A: the one pass needs turning back.",
+        ),
+        (
+            _saving((0, 0), (0, 0), 1, at_best=True),
+            "The keyway stands best as it is, 60.0 deg true, hole A: the one pass is out of reach.",
+        ),
+    ],
+)
+def test_the_first_sentence(told: Saving | None, words: str) -> None:
+    assert saving_sentence(told) == words
+
+
+@pytest.mark.parametrize(
+    ("changes", "end"),
+    [
+        ({"correction": "holds"}, "(4 saved); turning it makes tonight's correction void."),
+        ({"correction": "void"}, "(4 saved); tonight's correction is void for this seat and not counted."),
+        ({"forbidden_here": _WALL}, "(4 saved), but there it may not point (the wall)."),
+    ],
+)
+def test_the_first_sentence_tells_of_corrections_and_forbidden_arcs(
+    changes: dict[str, object], end: str
+) -> None:
+    assert saving_sentence(_saving((5, 12), (9, 12), **changes)).endswith(end)
+
+
+def test_the_first_sentence_where_a_forbidden_seat_is_the_better_one() -> None:
+    assert saving_sentence(_saving((9, 12), (7, 12), forbidden_here=_WALL)).endswith(
+        "7 of 12 passes need no turning back; as it stands 9 do, but there it may not point (the wall)."
+    )
+
+
+def test_the_first_sentence_where_every_bearing_is_forbidden() -> None:
+    turn = saving_sentence(_saving((5, 12), (9, 12), all_forbidden=True, forbidden_here=_WALL))
+    assert turn == (
+        "Every bearing is forbidden; were none, turn the keyway to 143.0 deg true, hole A: "
+        "9 of 12 passes need no turning back; as it stands 5 do (4 saved)."
+    )
+    stay = saving_sentence(_saving((9, 12), (9, 12), all_forbidden=True, forbidden_here=_WALL, at_best=True))
+    assert stay.startswith("The keyway stands best as it is, 60.0 deg true, hole A, though every bearing is")
+
+
+def test_a_correction_stays_unmentioned_where_nothing_is_to_be_turned() -> None:
+    assert "correction" not in saving_sentence(_saving((9, 12), (9, 12), at_best=True, correction="holds"))

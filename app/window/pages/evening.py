@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 from app.window.context import Context
 from app.window.form import NumberField, heading, second
 from app.window.page import Page
+from app.window.pages.evening_head import SeatHead
 from app.window.pages.evening_list import PassTable
 from app.window.pages.evening_opened import OpenedPass
 from app.window.pages.evening_words import evening_sentence, misfit_words, nothing_words
@@ -52,7 +53,8 @@ class EveningPage(Page):
     def __init__(self, context: Context, parent: QWidget | None = None) -> None:
         super().__init__(context, parent)
         self.state = EveningState(context, self)
-        self.sentence = heading("", 13)
+        self.seat_head = SeatHead(context)
+        self.sentence = heading("", 11)
         self.sentence.setAccessibleName("the evening in figures")
         self.alarm = QToolButton()
         self.alarm.setFont(font(11, True))
@@ -115,6 +117,7 @@ class EveningPage(Page):
         column = QVBoxLayout(ground)
         column.setContentsMargins(18, 10, 18, 10)
         column.setSpacing(8)
+        column.addWidget(self.seat_head)
         column.addLayout(head)
         column.addWidget(self.below, 1)
         return ground
@@ -173,19 +176,29 @@ class EveningPage(Page):
         self.pick_button.clicked.connect(self._toggle_chosen)
         self.clear_button.clicked.connect(self._clear_picks)
         self.worth.value_edited.connect(self._set_worth)
+        self.seat_head.keyway.clicked.connect(lambda: self.go.emit("Keyway"))
         self.nothing_button.clicked.connect(lambda: self.go.emit(self._page_wanted))
 
         self._ticking = QTimer(self)
         self._ticking.setInterval(_NOW_MS)
         self._ticking.timeout.connect(self._move_now)
         self._ticking.start()
-        chain = (self.hills, self.dial, self.table, self.pick_button, self.worth, self.clear_button)
+        chain = (
+            self.seat_head.keyway,
+            self.hills,
+            self.dial,
+            self.table,
+            self.pick_button,
+            self.worth,
+            self.clear_button,
+        )
         for before, after in pairwise((*chain, self.opened.polar, self.opened.strips, self.alarm)):
             self.setTabOrder(before, after)
 
     # --- showing ------------------------------------------------------------------------------------------
 
     def refresh(self) -> None:
+        self.seat_head.refresh()
         if not self.state.take():
             return
         state = self.state

@@ -7,6 +7,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from app.window.context import Context, PassKey
+from app.window.form import heading
 from app.window.page import Page
 from app.window.pages.keyway_curve import CurvePart
 from app.window.pages.keyway_edits import MERGE, SeatEditor
@@ -44,6 +45,9 @@ class KeywayPage(Page):
     def __init__(self, context: Context, parent: QWidget | None = None) -> None:
         super().__init__(context, parent)
         self.station, self.curve, self.panel = StationView(), CurvePart(), SeatPanel()
+        self.sentence = heading("", 13)
+        self.sentence.setWordWrap(True)
+        self.sentence.setAccessibleName("where to turn the keyway")
         self.editor = SeatEditor(context.document, self)
         self.now = SeatNow(context)
         self._pause = QTimer(self)
@@ -59,6 +63,7 @@ class KeywayPage(Page):
         left.setSpacing(10)
         self.curve.setMinimumHeight(188)
         self.curve.setMaximumHeight(260)
+        left.addWidget(self.sentence)
         left.addWidget(self.station, 4)
         left.addWidget(self.curve, 1)
         row = QHBoxLayout(self)
@@ -86,6 +91,7 @@ class KeywayPage(Page):
         limits.why_typed.connect(lambda row, text: self.editor.set_limit(row, "why", text[:_LONGEST_WHY]))
         self.editor.refused.connect(self.panel.field.mark_wrong)
         self.context.pointer.pass_changed.connect(self._show_passes)
+        self.context.runner.busy_changed.connect(self._show_sentence)
 
     # --- edits --------------------------------------------------------------------------------------------
 
@@ -174,6 +180,7 @@ class KeywayPage(Page):
         """All that follows the keyway while it moves."""
         now = self.now
         mount, above = now.mount, now.above()
+        self._show_sentence()
         self.station.set_seat(above, mount.azimuth, now.standing())
         self.curve.show_seat(mount.index_hole, above.keyway_deg)
         result = self.context.result
@@ -185,6 +192,9 @@ class KeywayPage(Page):
             forbidden_words(forbidding(above.keyway_deg, self.context.plan.seat_limits))
         )
         self._show_passes()
+
+    def _show_sentence(self) -> None:
+        self.sentence.setText(self.now.first_sentence())
 
     def _show_passes(self) -> None:
         """The sentence, the list and the chosen pass."""

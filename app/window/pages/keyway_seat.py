@@ -7,6 +7,7 @@ from app.window.pages.keyway_list import TroubleRow
 from core.evaluate import Result
 from core.mount.above import Above, seated_at, seen_from_above
 from core.mount.nouns import PassCheck, Reason
+from core.mount.saving import saving
 from core.mount.seat import SeatStudy
 from core.mount.seat_choice import BestSeat
 from core.mount.stack import Mount, zeta_deg
@@ -22,7 +23,7 @@ from core.mount.standing import (
 )
 from core.picks import picked_indices
 from core.plan import Plan
-from core.seat_words import full_why, hole_best_words, short_why
+from core.seat_words import full_why, hole_best_words, saving_sentence, short_why
 from core.times import clock
 from core.track import Pass
 
@@ -151,6 +152,20 @@ class SeatNow:
     def _best_bearing(self, best: BestSeat) -> float:
         assert self.study is not None
         return best_bearing_deg(self.study, self._context.plan.mount, best)
+
+    def first_sentence(self) -> str:
+        """Where to turn the keyway and what it saves, or why that is not known yet."""
+        plan, study, standing = self._context.plan, self.study, self.standing()
+        if not plan.satellites:
+            return "No satellites yet: their passes tell where to turn the keyway."
+        if study is None or standing is None:
+            if self._context.runner.busy_words:
+                return "Studying the seat: where to turn the keyway is told in a moment."
+            return 'The seat is not studied: "Work it out" in the foot strip does that.'
+        best = self.best_seat()
+        if best is None:
+            return saving_sentence(None)
+        return saving_sentence(saving(study, self.mount, best[0], standing, plan.seat_limits))
 
     def holes_best(self) -> tuple[str, ...]:
         """The best seat of each hole in words; nothing where there is but one hole."""

@@ -25,6 +25,7 @@ from PySide6.QtWidgets import (
 
 from app.window.actions import PAGES
 from app.window.pages.satellites_parts.chooser import Chooser
+from app.window.pages.satellites_parts.traffic import MANY
 from app.window.plan_files import demo_plan
 from app.window.scheme import SCHEMES
 from tests.plans import elements_data, plan_of, short_plan_data, write_elements_file
@@ -128,7 +129,7 @@ def test_everything_has_a_name_on_an_empty_plan_and_with_news(window_of, qtbot, 
 def test_dialogs_have_names(window_of, qtbot, tmp_path):
     window = window_of(plan_of(short_plan_data()))
     window.tell_problem("Title", "sentence", "details")
-    window.take_files([write_elements_file(tmp_path, *(elements_data(71000 + n) for n in range(60)))])
+    window.take_files([write_elements_file(tmp_path, *(elements_data(71000 + n) for n in range(MANY + 1)))])
     qtbot.waitUntil(lambda: window.findChild(Chooser) is not None)
     for dialog in window.findChildren(QDialog):
         assert nameless(dialog) == []

@@ -349,7 +349,7 @@ def test_a_large_file_is_chosen_from(hand, tmp_path):
     assert chooser.words.text() == f"1 chosen, {MANY + 2} of {MANY + 2} shown"  # what the plan has is chosen
     hand.type_into(chooser.find_field, "GROVE 4", end=None)
     shown = [chooser.model.index(row, 1).data() for row in range(chooser.model.rowCount())]
-    assert shown == [f"GROVE {number}" for number in (4, 14, 24, 34, *range(40, 50))]
+    assert shown == [f"GROVE {number}" for number in range(MANY + 1) if "4" in str(number)]
     hand.click_cell(chooser.table, chooser.model.index(0, 0))
     chooser.table.setFocus()
     chooser.table.setCurrentIndex(chooser.model.index(2, 1))
@@ -365,7 +365,8 @@ def test_all_shown_or_none_of_it_can_be_chosen(hand, tmp_path):
     chooser = hand.chooser
     hand.type_into(chooser.find_field, "5", end=None)
     hand.click(chooser.all_shown)
-    assert chooser.words.text().startswith("6 chosen")  # 5, 15, 25, 35, 45, 50
+    with_a_five = sum("5" in str(number) for number in range(MANY + 1))
+    assert chooser.words.text().startswith(f"{with_a_five} chosen")
     assert chooser.take.isEnabled()
     hand.click(chooser.none_shown)
     assert not chooser.take.isEnabled()

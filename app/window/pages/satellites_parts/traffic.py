@@ -19,8 +19,9 @@ from core.roster import take_in
 from core.storage import write_bytes
 from core.times import format_iso
 
-#: A reading of more sets than this is not taken whole without asking.
-MANY = 50
+#: A reading of more sets than this is not taken whole without asking: a list of one service is taken whole,
+#: a catalogue is chosen from.
+MANY = 150
 
 
 class Traffic(QObject):

@@ -1,0 +1,121 @@
+"""The sentence of the first screen: where to turn the keyway and what it saves, from an empty plan on."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from app.window.plan_files import demo_plan, fresh_plan
+from core.edits import changed
+from core.evaluate import evaluate
+from tests.app.window.conftest import NOW_UTC_S
+from tests.app.window.first_screen_object import FirstScreen
+from tests.plans import elements_data, write_elements_file
+from tests.seat_evening import seat_plan
+from tests.shared_data import shared_file
+
+MOST_ACTIONS = 6
+TURN = re.compile(
+    r"Turn the keyway to (\d+\.\d) deg true, hole (\w+)(?: instead of \w+)?: "
+    r"(?:(\d+) of|all) (\d+) passes needs? no turning back; as it stands (?:(\d+) do(?:es)?|none does) "
+    r"\((\d+) saved\)"
+)
+
+
+def _held(plan):
+    return sum(check.verdict in {"upright", "over the top"} for check in evaluate(plan).checks)
+
+
+def _agrees(sentence, plan):
+    """The figures of the sentence are those of the plan, turned and worked out afresh."""
+    found = TURN.fullmatch(sentence.split(";")[0] + ";" + sentence.split(";")[1].rstrip("."))
+    assert found, sentence
+    bearing, hole, held, passes, here, saved = found.groups()
+    turned = changed(changed(plan, "mount.index_hole", hole), "mount.keyway_bearing_deg", float(bearing))
+    assert len(evaluate(plan).passes) == int(passes)
+    assert _held(turned) == int(held or passes)
+    assert _held(plan) == int(here or 0)
+    assert int(saved) == _held(turned) - _held(plan) > 0
+
+
+def _made_file(folder):
+    records = [
+        elements_data(
+            72000 + i,
+            f"ALDER {i}",
+            INCLINATION=[97.5, 64.0, 51.0, 82.0, 98.7, 70.0][i],
+            RA_OF_ASC_NODE=[330.0, 180.0, 60.0, 200.0, 20.0, 300.0][i],
+            MEAN_ANOMALY=[120.0, 10.0, 200.0, 300.0, 80.0, 40.0][i],
+        )
+        for i in range(6)
+    ]
+    return write_elements_file(folder, *records)
+
+
+@pytest.fixture(params=["made", "real"])
+def elements(request, tmp_path):
+    return _made_file(tmp_path) if request.param == "made" else shared_file("data/amateur_20241101.csv")
+
+
+def test_from_an_empty_plan_in_six_actions(qtbot, window_of, elements):
+    """The demo's own mount (it stands badly); the plan is emptied by the first action."""
+    screen = FirstScreen(qtbot, window_of(demo_plan()))
+    screen.choose_menu("new")
+    assert screen.window.document.plan.satellites == ()
+    screen.click_page("Site")
+    screen.type_locator("JN47NE")
+    screen.click_sunset_to_midnight()
+    screen.drop(elements)
+    screen.wait_satellites()
+    screen.click_page("Evening")
+    screen.wait_studied()
+    assert len(screen.actions) <= MOST_ACTIONS, screen.actions
+    plan = screen.window.document.plan
+    assert plan.picks == ()
+    _agrees(screen.sentence, plan)
+
+
+def test_the_keyway_page_says_the_same_words_and_turning_there_changes_both(qtbot, window_of):
+    window = window_of(seat_plan())
+    screen = FirstScreen(qtbot, window)
+    before = screen.sentence
+    _agrees(before, window.document.plan)
+    window.open_page("Keyway")
+    keyway = window.page("Keyway")
+    assert keyway.sentence.text() == before
+    keyway.turn_to_best()
+    screen.wait_studied()
+    assert keyway.sentence.text().startswith("The keyway stands best as it is")
+    window.open_page("Evening")
+    assert screen.sentence == keyway.sentence.text()
+
+
+def test_the_sentence_leads_to_the_keyway(qtbot, window_of):
+    window = window_of(seat_plan())
+    window.page("Evening").seat_head.keyway.click()
+    assert window.open_title == "Keyway"
+
+
+def test_while_the_seat_is_studied_it_says_so_and_after_a_cancel_too(qtbot, window_of):
+    window = window_of(seat_plan(), wait=False)
+    qtbot.waitUntil(lambda: window.context.result is not None, timeout=30_000)
+    screen = FirstScreen(qtbot, window)
+    assert screen.sentence.startswith("Studying the seat")
+    window.evaluation.request_study()
+    window.do_cancel()
+    qtbot.waitUntil(lambda: not window.runner.busy_words, timeout=30_000)
+    assert window.context.study is None
+    assert screen.sentence.startswith("The seat is not studied")
+    assert window.foot.ask.isVisible()
+    window.foot.ask.click()
+    screen.wait_studied()
+    assert screen.sentence.startswith("Turn the keyway")
+
+
+def test_without_satellites_the_page_says_what_to_do_first(window_of, qtbot):
+    window = window_of(fresh_plan(seat_plan(), NOW_UTC_S), wait=False)
+    page = window.page("Evening")
+    qtbot.waitUntil(lambda: not window.runner.busy_words, timeout=30_000)
+    assert page.nothing.isVisible()
+    assert page.seat_head.sentence.text().startswith("No satellites yet")
