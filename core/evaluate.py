@@ -22,7 +22,8 @@ from core.memo import Memo
 from core.mount.evening import order_evening
 from core.mount.nouns import EveningOrder, PassCheck, Reason
 from core.mount.reasons import reasons_for
-from core.mount.seat import SeatStudy, study_seat
+from core.mount.seat import SeatStudy, studied_of, study_seat
+from core.mount.seat_table import seat_table
 from core.mount.stack import Mount, hole_in_use, stop_bearings_deg
 from core.mount.tracks import MountTrack, mount_tracks
 from core.mount.verdict import check_passes
@@ -263,26 +264,19 @@ def orient(
     """
     memo = Memo() if memo is None else memo
     indices = picked_indices(plan.picks, plan.satellites, result.passes)
-    # The study asks about every bearing; only its tie-breaks look at the present one.
-    inputs = (
-        result.passes,
-        indices,
-        result.tracks,
-        plan.mount,
-        plan.antennas,
-        plan.steering,
-        plan.seat_limits,
+    passes = tuple(result.passes[index] for index in indices)
+    tracks = tuple(result.tracks[index] for index in indices)
+    mount, antennas, steering = plan.mount, plan.antennas, plan.steering
+    studied = tuple(tracks[index] for index in studied_of(passes))
+    # What takes long knows nothing of the seat: a keyway that is turned finds it made.
+    table = memo.get(
+        "seat table",
+        (studied, mount.azimuth, mount.elevation, mount.drive, antennas, steering),
+        lambda: seat_table(studied, mount, antennas, steering, progress),
     )
+    # The study asks about every bearing; only its tie-breaks look at the present one.
     return memo.get(
         "orient",
-        inputs,
-        lambda: study_seat(
-            tuple(result.passes[index] for index in indices),
-            tuple(result.tracks[index] for index in indices),
-            plan.mount,
-            plan.antennas,
-            plan.steering,
-            progress,
-            plan.seat_limits,
-        ),
+        (result.passes, indices, result.tracks, mount, antennas, steering, plan.seat_limits),
+        lambda: study_seat(passes, tracks, mount, antennas, steering, progress, plan.seat_limits, table),
     )

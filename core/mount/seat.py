@@ -1,8 +1,8 @@
 """The study of the seat: what every keyway bearing and every index hole would do to the passes.
 
 All of it is done once over zeta, since a hole only shifts the keyway's bearing. Counts of clear ways are
-constant between arc ends and are computed there exactly; the seconds lost are sampled at the ends and the
-middle of every piece, where a pass beginning to rest is an end too.
+constant between arc ends and are computed there exactly; the seconds lost are taken from the passes' table
+at the ends and the middle of every piece, where a pass beginning to rest is an end too.
 """
 
 from __future__ import annotations
@@ -11,21 +11,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.angles import Flags, Floats, wrap_180, wrap_360
-from core.errors import Cancelled
-from core.mount.arcs import (
-    Arcs,
-    clear_arcs,
-    ends_deg,
-    holds,
-    middles_deg,
-    no_wider,
-    resting_arcs,
-    room_deg,
-)
-from core.mount.motion import Steered, Steering, aim, seconds_off, steer, unstopped_off_deg
+from core.angles import Flags, Floats, wrap_360
+from core.mount.arcs import Arcs, ends_deg, holds, middles_deg, no_wider, room_deg
+from core.mount.motion import Steering
 from core.mount.nouns import PassCheck
-from core.mount.reach import reach_of
 from core.mount.seat_choice import (
     BestSeat,
     HoleCurve,
@@ -36,7 +25,7 @@ from core.mount.seat_choice import (
     limit_arcs,
     second_best,
 )
-from core.mount.splits import possible_postures, turns_in_travel
+from core.mount.seat_table import SeatGlance, SeatTable, seat_table, verdicts_at, words_of
 from core.mount.stack import (
     OVER_THE_TOP,
     POSTURES,
@@ -47,19 +36,15 @@ from core.mount.stack import (
     Posture,
     beam_limit_deg,
     fixed_offset_deg,
-    posture_shift_deg,
+    zeta_deg,
 )
-from core.mount.tracks import MountTrack, thinned
-from core.mount.verdict import NEAR_ENOUGH_S, check_passes, decide, weigh
+from core.mount.tracks import MountTrack
+from core.mount.verdict import check_passes
 from core.track import Pass
-from core.units import INSIDE_DEG, Progress, no_progress
+from core.units import Progress, no_progress
 
-#: Samples of a pass in the study, seconds apart at most.
-_STUDY_STEP_S = 2.0
 #: Seconds lost are a curve inside a piece: wider pieces are sampled as several.
-_WIDEST_PIECE_DEG = 5.0
-#: Seats simulated at once for one pass.
-_CHUNK = 256
+_WIDEST_PIECE_DEG = 1.0
 
 
 @dataclass(frozen=True)
@@ -148,7 +133,7 @@ class SeatStudy:
         second_checks: every studied pass there; empty where there is none.
         limits: the forbidden keyway bearings that both keep to.
         samples: what every pass does at every sampled zeta.
-        clear, rest: per posture the arcs of zeta in which each pass is clear, or holds at least by resting.
+        table: what every pass loses at every zeta.
         motion: "full": as measured, acceleration, deadbands and the rest counted where they are told.
     """
 
@@ -158,8 +143,7 @@ class SeatStudy:
     hole_in_use: HoleStudy
     best: BestSeat
     samples: SeatSamples
-    clear: dict[Posture, Arcs]
-    rest: dict[Posture, Arcs]
+    table: SeatTable
     second_best: BestSeat | None = None
     second_checks: tuple[PassCheck, ...] = ()
     limits: tuple[SeatLimit, ...] = ()
@@ -174,6 +158,7 @@ def study_seat(
     steering: Steering = "led",
     progress: Progress = no_progress,
     limits: tuple[SeatLimit, ...] = (),
+    table: SeatTable | None = None,
 ) -> SeatStudy:
     """The study of the seat, without tonight's correction: that is void anywhere but where it was fitted.
 
@@ -184,38 +169,43 @@ def study_seat(
         steering: the plan's.
         progress: called per pass.
         limits: forbidden keyway bearings; the study covers them, best and second best avoid them.
+        table: `seat_table` of the passes that are studied (`studied_of`), where it is at hand.
 
     Raises:
         Cancelled: ``progress`` returned False.
     """
-    rises = [index for index, pass_ in enumerate(passes) if pass_.cut != "both"]
+    rises = studied_of(passes)
     studied = tuple(passes[index] for index in rises)
     kept = tuple(tracks[index] for index in rises)
-    limit = beam_limit_deg(antennas)
-    clear = {
-        p: clear_arcs(tuple(reach_of(t, p, mount.elevation, limit) for t in kept), mount.azimuth)
-        for p in POSTURES
-    }
-    rest = {
-        p: resting_arcs(tuple(reach_of(t, p, mount.elevation, limit) for t in kept), mount.azimuth)
-        for p in POSTURES
-    }
-    samples = _sample(kept, mount, limit, steering, clear, rest, progress, limit_arcs(limits, mount))
+    if table is None:
+        table = seat_table(kept, mount, antennas, steering, progress)
+    samples = _sample(table, limit_arcs(limits, mount))
+    checked: dict[float, tuple[PassCheck, ...]] = {}
 
     def checks_in(bearing_deg: float, hole: str) -> tuple[PassCheck, ...]:
-        return check_passes(studied, kept, seated(mount, bearing_deg, hole), antennas, steering)
+        there = seated(mount, bearing_deg, hole)
+        # One hole's best is mostly another's too, at the same zeta.
+        zeta = round(zeta_deg(there), 9)
+        if zeta not in checked:
+            checked[zeta] = check_passes(studied, kept, there, antennas, steering, progress)
+        return checked[zeta]
 
     def known(bearing_deg: float, hole: str) -> float:
-        return know_to_deg(checks_in(bearing_deg, hole), limit)
+        return know_to_deg(checks_in(bearing_deg, hole), beam_limit_deg(antennas))
 
-    both = [_hole_study(hole, samples, clear, mount, limits, known) for hole in mount.index_holes]
+    both = [_hole_study(hole, samples, table.clear, mount, limits, known) for hole in mount.index_holes]
     holes, curves = tuple(study for study, _ in both), tuple(curve for _, curve in both)
     in_use = next(study for study in holes if study.hole.name == mount.index_hole)
     best = best_of_all(tuple(study.best for study in holes), mount.index_hole)
     second = second_best(curves, best, mount, limits, known) if studied else None
     there = checks_in(second.keyway_bearing_deg, second.index_hole) if second is not None else ()
     left_out = tuple(pass_ for pass_ in passes if pass_.cut == "both")
-    return SeatStudy(studied, left_out, holes, in_use, best, samples, clear, rest, second, there, limits)
+    return SeatStudy(studied, left_out, holes, in_use, best, samples, table, second, there, limits)
+
+
+def studied_of(passes: tuple[Pass, ...]) -> tuple[int, ...]:
+    """Indices of the passes that are studied: satellites that never rise or set are left out."""
+    return tuple(index for index, pass_ in enumerate(passes) if pass_.cut != "both")
 
 
 def seated(mount: Mount, keyway_bearing_deg: float, hole: str) -> Mount:
@@ -229,66 +219,21 @@ def seated(mount: Mount, keyway_bearing_deg: float, hole: str) -> Mount:
     )
 
 
-@dataclass(frozen=True, eq=False)
-class SeatGlance:
-    """What the study knows of one seat at once, for a keyway that is being dragged.
-
-    Attributes:
-        word: (P,) index of each studied pass' verdict word, that of the middle of its piece.
-        lost_s: (P,) seconds lost, likewise.
-        clear: (P,) bool, clear in some posture; exact.
-        resting: (P,) bool, the way of that word holds by resting only.
-    """
-
-    word: Floats
-    lost_s: Floats
-    clear: Flags
-    resting: Flags
-
-
 def glance(study: SeatStudy, zeta_deg: float) -> SeatGlance:
-    """The seat at zeta by looking it up, without simulating anything."""
-    zeta = np.array([wrap_360(zeta_deg)])
-    clear = np.logical_or.reduce([holds(study.clear[p], zeta)[0] for p in POSTURES])
-    rests = {p: holds(study.rest[p], zeta)[0] & ~holds(study.clear[p], zeta)[0] for p in POSTURES}
-    bearing, is_end = study.samples.zeta_deg, study.samples.is_end
-    nearest = int(np.argmin(np.abs(wrap_180(bearing - zeta[0]))))
-    if is_end[nearest] and abs(wrap_180(float(bearing[nearest]) - float(zeta[0]))) > INSIDE_DEG:
-        # Inside a piece its middle speaks: ends and middles alternate, so it is the next one on this side.
-        step = 1 if wrap_180(float(zeta[0]) - float(bearing[nearest])) > 0.0 else -1
-        nearest = (nearest + step) % bearing.size
-    word = study.samples.word[nearest]
-    resting = ((word == 0.0) & rests[UPRIGHT]) | ((word == 1.0) & rests[OVER_THE_TOP])
-    return SeatGlance(word, study.samples.lost_s[nearest], clear, resting)
+    """The seat at zeta from the study's table, without simulating anything."""
+    return verdicts_at(study.table, zeta_deg)
 
 
-def _sample(
-    tracks: tuple[MountTrack, ...],
-    mount: Mount,
-    limit: float,
-    steering: Steering,
-    clear: dict[Posture, Arcs],
-    rest: dict[Posture, Arcs],
-    progress: Progress,
-    shut: Arcs,
-) -> SeatSamples:
+def _sample(table: SeatTable, shut: Arcs) -> SeatSamples:
     """Word and seconds lost of every pass at the ends and middles of all pieces, those of ``shut`` too."""
+    clear, rest = table.clear, table.rest
     ends = no_wider(ends_deg(*clear.values(), *rest.values(), shut), _WIDEST_PIECE_DEG)
     zeta = np.concatenate([ends, middles_deg(ends)])
     is_end = np.concatenate([np.ones(ends.size, dtype=bool), np.zeros(zeta.size - ends.size, dtype=bool)])
     order = np.argsort(zeta, kind="stable")
     zeta, is_end = zeta[order], is_end[order]
-    free = {p: holds(clear[p], zeta) for p in POSTURES}
-    held = {p: free[p] | holds(rest[p], zeta) for p in POSTURES}
-    word = np.zeros((zeta.size, len(tracks)))
-    lost = np.zeros((zeta.size, len(tracks)))
-    for index, track in enumerate(tracks):
-        if not progress(index, len(tracks), "study of the seat"):
-            raise Cancelled
-        coarse = thinned(track, _STUDY_STEP_S)
-        flags = {p: (held[p][:, index], free[p][:, index]) for p in POSTURES}
-        word[:, index], lost[:, index] = _over_bearings(coarse, mount, limit, steering, zeta, flags)
-    return SeatSamples(zeta, is_end, word, lost, _rest_room(zeta, clear, rest))
+    word, lost = words_of(table.losses_at(zeta), table.seconds_in_all)
+    return SeatSamples(zeta, is_end, word.astype(float), lost, _rest_room(zeta, clear, rest))
 
 
 def _rest_room(zeta: Floats, clear: dict[Posture, Arcs], rest: dict[Posture, Arcs]) -> Floats:
@@ -302,58 +247,6 @@ def _rest_room(zeta: Floats, clear: dict[Posture, Arcs], rest: dict[Posture, Arc
         room = np.minimum(room, rooms.min(axis=1, initial=180.0))
         undecided &= ~(is_clear | is_held)
     return np.asarray(room)
-
-
-def _over_bearings(
-    track: MountTrack,
-    mount: Mount,
-    limit: float,
-    steering: Steering,
-    zeta: Floats,
-    flags: dict[Posture, tuple[Flags, Flags]],
-) -> tuple[Floats, Floats]:
-    """One pass at many zetas: (M,) word index, (M,) seconds lost; flags: where it holds, and is clear."""
-    steered = steer(track, mount, steering)
-    held_loss = {p: np.where(flags[p][0], 0.0, np.inf) for p in POSTURES}
-    if steered.slow.any():
-        held_loss = {p: _slow_loss(track, steered, mount, zeta, flags[p], p, limit) for p in POSTURES}
-    word = np.where(held_loss[UPRIGHT] <= NEAR_ENOUGH_S, 0.0, 1.0)
-    lost = np.where(word == 0.0, held_loss[UPRIGHT], held_loss[OVER_THE_TOP])
-    hard = np.flatnonzero(np.minimum(held_loss[UPRIGHT], held_loss[OVER_THE_TOP]) > NEAR_ENOUGH_S)
-    for start in range(0, hard.size, _CHUNK):
-        some = hard[start : start + _CHUNK]
-        here: dict[Posture, Floats] = dict.fromkeys(POSTURES, zeta[some])
-        means = weigh(track, steered, mount, here, {p: held_loss[p][some] for p in POSTURES}, limit)
-        word[some], lost[some] = decide(means, track.seconds_in_all)
-    return word, lost
-
-
-def _slow_loss(
-    track: MountTrack,
-    steered: Steered,
-    mount: Mount,
-    zeta: Floats,
-    flags: tuple[Flags, Flags],
-    posture: Posture,
-    limit: float,
-) -> Floats:
-    """(M,) least seconds lost of the ways that hold, for a pass an axis is too slow for.
-
-    A clear way loses the same at every seat, where only the mount's own motion counts.
-    """
-    least = np.full(zeta.size, np.inf)
-    if posture not in possible_postures(mount):
-        return least
-    held, clear = flags
-    least[clear] = seconds_off(track, unstopped_off_deg(track, steered, mount, posture), limit)
-    where = np.flatnonzero(held & ~clear)
-    for start in range(0, where.size, _CHUNK):
-        some = where[start : start + _CHUNK]
-        for k in turns_in_travel(track, mount, zeta[some], posture):
-            offsets = posture_shift_deg(posture) - zeta[some] + 360.0 * k
-            off = aim(track, steered, posture, offsets, mount).off_deg
-            least[some] = np.minimum(least[some], seconds_off(track, off, limit))
-    return least
 
 
 def _hole_study(

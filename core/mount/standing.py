@@ -155,7 +155,7 @@ class CurvePieces:
 
 
 def curve_pieces(study: SeatStudy, mount: Mount, hole: IndexHole) -> CurvePieces:
-    """The curve of a hole; inside a piece its middle speaks, as in `glance`."""
+    """The curve of a hole; inside a piece its middle speaks."""
     samples, table = study.samples, study.samples.table()
     ends = np.flatnonzero(samples.is_end)
     if ends.size == 0:
