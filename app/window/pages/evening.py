@@ -109,7 +109,7 @@ class EveningPage(Page):
         self.below.setStretchFactor(0, 7)
         self.below.setStretchFactor(1, 3)
         self.below.setSizes([700, 300])
-        self.beside.setSizes([900, 430])
+        self.beside.setSizes([900, 456])
         for splitter in (self.beside, self.below):
             splitter.setHandleWidth(14)
         ground = QWidget()
@@ -144,7 +144,7 @@ class EveningPage(Page):
         column.setSpacing(8)
         column.addWidget(self.table, 1)
         column.addLayout(row)
-        side.setMinimumWidth(420)
+        side.setMinimumWidth(456)
         side.setMaximumWidth(560)
         return side
 

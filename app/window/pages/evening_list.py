@@ -33,8 +33,8 @@ from app.window.views.evening_state import EveningState
 from app.window.views.time_axis import local_clock
 from core.times import clock
 
-PICK, VERDICT, SATELLITE, LOCAL, UTC, PEAK, LENGTH = range(7)
-_HEADERS = ("Pick", "Verdict", "Satellite", "local", "UTC", "Peak", "Min")
+PICK, VERDICT, SATELLITE, LOCAL, UTC, PEAK, LENGTH, WRAP = range(8)
+_HEADERS = ("Pick", "Verdict", "Satellite", "local", "UTC", "Peak", "Min", "Wrap")
 _TIPS = (
     "Picked: Space or a click changes it",
     "How the mount serves the pass",
@@ -43,6 +43,7 @@ _TIPS = (
     "AOS in UTC",
     "Highest elevation, degrees",
     "Minutes over the mask, AOS to LOS",
+    "Cable wrap at the end of the contact, degrees clockwise from mid travel",
 )
 _ROW_PX = 25
 Index = QModelIndex | QPersistentModelIndex
@@ -61,7 +62,7 @@ class PassModel(QAbstractTableModel):
         rows = len(self.state.paths)
         if rows == self._rows:
             if rows:
-                self.dataChanged.emit(self.index(0, 0), self.index(rows - 1, LENGTH))
+                self.dataChanged.emit(self.index(0, 0), self.index(rows - 1, WRAP))
             return
         self.beginResetModel()
         self._rows = rows
@@ -129,8 +130,14 @@ class PassModel(QAbstractTableModel):
             UTC: lambda: clock(aos_s, False),
             PEAK: lambda: f"{pass_.peak.elevation_deg:.0f}°",
             LENGTH: lambda: f"{(pass_.los.utc_s - aos_s) / 60.0:.0f}",
+            WRAP: lambda: self._wrap(row),
         }
         return words[column]() if column in words else ""
+
+    def _wrap(self, row: int) -> str:
+        """The running cable wrap after a contact, empty where there is none."""
+        contact = self.state.contact_of.get(row)
+        return "" if contact is None else f"{contact.wrap_after_deg:+.0f}°"
 
     def _cell_spoken(self, row: int, column: int) -> str:
         if column == PICK:
@@ -141,10 +148,16 @@ class PassModel(QAbstractTableModel):
         """The row in words."""
         check = self.state.check(row)
         picked = "picked" if row in self.state.pick_of else "not picked"
+        contact = self.state.contact_of.get(row)
+        wrap = (
+            ""
+            if contact is None
+            else f", cable wrap {contact.wrap_before_deg:+.0f} to {contact.wrap_after_deg:+.0f} degrees"
+        )
         return (
             f"{check.pass_.satellite}, {picked}, {self.text(row, VERDICT)}, AOS {self.text(row, UTC)} UTC, "
             f"{self.text(row, LOCAL)} local, peak {check.pass_.peak.elevation_deg:.0f} degrees, "
-            f"{self.text(row, LENGTH)} minutes"
+            f"{self.text(row, LENGTH)} minutes{wrap}"
         )
 
 
@@ -255,7 +268,8 @@ class PassTable(QTableView):
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         header.setSectionResizeMode(SATELLITE, QHeaderView.ResizeMode.Stretch)
-        for column, width in ((PICK, 36), (VERDICT, 116), (LOCAL, 45), (UTC, 45), (PEAK, 40), (LENGTH, 36)):
+        widths = {PICK: 36, VERDICT: 110, LOCAL: 45, UTC: 45, PEAK: 40, LENGTH: 34, WRAP: 49}
+        for column, width in widths.items():
             header.resizeSection(column, width)
 
     def sizeHint(self) -> QSize:

@@ -150,6 +150,7 @@ class OpenedPass(QWidget):
             following = contacts[place + 1]
             head = f"Next {following.check.pass_.satellite} at {clock(following.start_utc_s, False)}"
             told.append(self._move_words(following, head))
+        told.append(f"Cable wrap {contact.wrap_before_deg:+.0f} to {contact.wrap_after_deg:+.0f} deg.")
         return " ".join(word for word in told if word)
 
     def _move_words(self, contact: Contact, head: str) -> str:

@@ -13,11 +13,12 @@ from app.window.views.evening_state import EveningState
 from app.window.views.hills import wheel
 from app.window.views.label_places import Ground, Placed
 from app.window.views.layered import LayeredView
+from app.window.views.line_paint import middle_of, paint_behind, paint_ends, paint_legs
 from app.window.views.stroke_paint import paint_stroke, polyline, round_pen, tone
 from app.window.views.time_axis import TimeAxis
 from core.angles import Floats
 from core.mount.dial import azimuth_dial
-from core.mount.nouns import Contact, Move
+from core.mount.nouns import Contact
 from core.mount.stack import stop_bearings_deg
 from core.mount.tally import tally
 from core.times import clock
@@ -72,19 +73,23 @@ class DialChart(LayeredView):
         strokes = {index: self.points_of(index) for index in shown}
         self._remember(strokes)
         painter.setClipRect(frame.box.adjusted(0, -2, 0, 2))
-        if not state.crowded:
-            for contact in state.order.contacts:
-                self._paint_move(painter, contact)
+        paths = state.paths
+        behind = [path for i, path in enumerate(paths) if i not in strokes and self._is_shown(i)]
+        paint_behind(painter, frame, self.scheme, behind)
+        paint_legs(painter, frame, self.scheme, state.legs)
         width = 2.2 if state.crowded else 4.2
         for index, points in strokes.items():
             color = tone(self.scheme, state.check(index).verdict)
-            paint_stroke(painter, points, state.paths[index], color, self.scheme, width)
+            paint_stroke(painter, points, paths[index], color, self.scheme, width)
             self._paint_rests(painter, index)
+        paint_ends(painter, frame, self.scheme, state.legs)
         painter.setClipping(False)
         ground = Ground(frame.box.adjusted(2, 4, -2, -4))
         for points in strokes.values():
             ground.take_line(points)
         if not state.crowded:
+            for leg in state.legs:
+                ground.take_line(frame.points(leg.utc_s, leg.m_deg))
             self._paint_tags(painter, ground)
         named = sorted(strokes, key=lambda i: -state.check(i).pass_.peak.elevation_deg)
         names = {index: state.check(index).pass_.satellite for index in named}
@@ -101,52 +106,24 @@ class DialChart(LayeredView):
         self._owner = np.concatenate([np.full(len(p), i) for i, p in pieces] or [np.zeros(0, dtype=int)])
         self._sample_s = np.concatenate([self.state.paths[i].utc_s for i, _p in pieces] or [np.zeros(0)])
 
-    def _move_ends(self, contact: Contact, move: Move) -> tuple[QPointF, QPointF]:
-        frame = self.frame
-        here = QPointF(frame.axis.x(contact.start_utc_s - move.seconds_there), frame.y(move.m_from_deg))
-        return here, QPointF(frame.axis.x(contact.start_utc_s), frame.y(move.m_to_deg))
-
-    def _paint_move(self, painter: QPainter, contact: Contact) -> None:
-        """A thin dashed line; one that does not fit is crossed out."""
-        move = contact.move_before
-        if move is None:
-            return
-        scheme = self.scheme
-        here, there = self._move_ends(contact, move)
-        if move.feasible:
-            painter.setPen(round_pen(scheme.color("faint"), 1.3, [4.0, 3.0]))
-            painter.drawLine(here, there)
-            return
-        painter.setPen(round_pen(scheme.color("accent"), 1.6, [7.0, 3.0, 1.6, 3.0]))
-        painter.drawLine(here, there)
-        middle = (here + there) / 2.0
-        painter.setPen(QPen(scheme.color("accent"), 2.2))
-        for slant in (-1.0, 1.0):
-            arm = QPointF(4.5, 4.5 * slant)
-            painter.drawLine(middle - arm, middle + arm)
-
     def _paint_tags(self, painter: QPainter, ground: Ground) -> None:
-        """The words of moves that do not fit and of resting, where there is room for them."""
-        axis = self.frame.axis
+        """The words of moves that do not fit, of resting and of stow, where there is room for them."""
+        axis, frame, scheme = self.frame.axis, self.frame, self.scheme
         self._tagged = set()
-        for index, contact in self.state.contact_of.items():
-            move, path = contact.move_before, self.state.paths[index]
-            if move is not None and not move.feasible:
-                here, there = self._move_ends(contact, move)
-                if try_tag(
-                    painter,
-                    self.frame,
-                    self.scheme,
-                    ground,
-                    _short_words(move),
-                    (here + there) / 2.0,
-                    "accent",
-                ):
-                    self._tagged.add(index)
+        for leg in self.state.legs:
+            if leg.kind == "misfit":
+                words = _misfit_words(self.state.order.contacts[leg.contact])
+                if try_tag(painter, frame, scheme, ground, words, middle_of(frame, leg), "accent"):
+                    self._tagged.add(leg.contact)
+            elif leg.kind == "stowed" and leg.utc_s[-1] > leg.utc_s[0]:
+                at = QPointF(axis.x(float(leg.utc_s[0])), frame.y(float(leg.m_deg[0])) + 12.0)
+                try_tag(painter, frame, scheme, ground, "stowed", at, "faint")
+        for index in self.state.contact_of:
+            path = self.state.paths[index]
             for first, last in path.resting_runs():
                 low, y = self._rest_place(index, first)
                 at = QPointF(axis.x(float(path.utc_s[last])), y + (-14.0 if low else 14.0))
-                try_tag(painter, self.frame, self.scheme, ground, "rests", at, "ink")
+                try_tag(painter, frame, scheme, ground, "rests", at, "ink")
 
     def _rest_place(self, index: int, first: int) -> tuple[bool, float]:
         """Whether the axis rests at the low guard, and where the bar is drawn, just inside it."""
@@ -182,38 +159,27 @@ class DialChart(LayeredView):
         painter.setPen(round_pen(self.scheme.color("card"), width + 3.0))
         painter.drawPolyline(polyline(points))
         if contact is not None:
-            self._paint_move(painter, contact)
-            color = (
-                self.scheme.color("ink")
-                if index == state.chosen
-                else tone(self.scheme, state.check(index).verdict)
-            )
-            paint_stroke(painter, points, path, color, self.scheme, width)
-            move = contact.move_before
-            if move is not None and not move.feasible and index not in self._tagged:
-                here, there = self._move_ends(contact, move)
-                paint_tag(
-                    painter,
-                    self.frame,
-                    self.scheme,
-                    _short_words(move),
-                    (here + there) / 2.0 + QPointF(9, -9),
-                    "accent",
-                )
+            self._paint_way_there(painter, index, contact)
+            color = "ink" if index == state.chosen else None
+            chosen = self.scheme.color(color) if color else tone(self.scheme, state.check(index).verdict)
+            paint_stroke(painter, points, path, chosen, self.scheme, width)
         else:
             painter.setPen(round_pen(self.scheme.color("ink"), 1.6, [2.0, 3.0]))
             painter.drawPolyline(polyline(points))
         if index not in self.name_places or contact is None:
             name = state.check(index).pass_.satellite + ("" if contact is not None else ", not picked")
             high = points[int(np.argmin(points[:, 1]))]
-            paint_tag(
-                painter,
-                self.frame,
-                self.scheme,
-                name,
-                QPointF(float(high[0]) + 8.0, float(high[1]) - 20.0),
-                "ink",
-            )
+            at = QPointF(float(high[0]) + 8.0, float(high[1]) - 20.0)
+            paint_tag(painter, self.frame, self.scheme, name, at, "ink")
+
+    def _paint_way_there(self, painter: QPainter, index: int, contact: Contact) -> None:
+        """The legs that lead to a contact, and the word of the one that does not fit."""
+        legs = self.state.legs_to(index)
+        paint_legs(painter, self.frame, self.scheme, legs, lifted=True)
+        for leg in legs:
+            if leg.kind == "misfit" and leg.contact not in self._tagged:
+                at = middle_of(self.frame, leg) + QPointF(9, -9)
+                paint_tag(painter, self.frame, self.scheme, _misfit_words(contact), at, "accent")
 
     def _paint_now(self, painter: QPainter) -> None:
         frame, now = self.frame, self.state.context.now_utc_s
@@ -230,12 +196,13 @@ class DialChart(LayeredView):
         moment, frame = self.state.moment_s, self.frame
         if moment is None or not frame.axis.start_s <= moment <= frame.axis.end_s:
             return
-        x, reading = frame.axis.x(moment), self.state.reading()
+        x, reading, between = frame.axis.x(moment), self.state.reading(), self.state.between()
         painter.setPen(QPen(self.scheme.color("ink"), 1.0))
         painter.drawLine(QPointF(x, 0.0), QPointF(x, frame.bottom))
-        if reading is None or reading.m_deg is None:
+        m_deg = reading.m_deg if reading is not None else between.m_deg if between is not None else None
+        if m_deg is None:
             return
-        y = frame.y(reading.m_deg)
+        y = frame.y(m_deg)
         painter.drawLine(QPointF(frame.box.left(), y), QPointF(frame.box.right(), y))
         painter.setBrush(self.scheme.color("ink"))
         painter.setPen(QPen(self.scheme.color("card"), 1.6))
@@ -291,8 +258,9 @@ class DialChart(LayeredView):
         return words
 
 
-def _short_words(move: Move) -> str:
-    """Why a move does not fit, as short as a picture needs it."""
-    if move.seconds_there < 0.0:
+def _misfit_words(contact: Contact) -> str:
+    """Why the move to a contact does not fit, as short as a picture needs it."""
+    move = contact.move_before
+    if move is None or move.seconds_there < 0.0:
         return "overlap"
-    return f"{move.seconds_needed - move.seconds_there:.0f} s short"
+    return f"{max(move.seconds_needed - move.seconds_there, 0.0):.0f} s short"

@@ -160,7 +160,7 @@ def _paint_guards(painter: QPainter, frame: DialFrame, scheme: Scheme) -> None:
 def _paint_times(painter: QPainter, frame: DialFrame, scheme: Scheme, zone: str) -> None:
     """UTC and local below the picture."""
     painter.setFont(font(10))
-    for utc_s in frame.axis.ticks(62.0):
+    for utc_s in frame.axis.ticks(56.0):
         x = frame.axis.x(utc_s)
         painter.setPen(QPen(scheme.color("edge"), 1.0))
         painter.drawLine(QPointF(x, frame.top), QPointF(x, frame.bottom + 4.0))

@@ -11,10 +11,12 @@ from PySide6.QtGui import QKeyEvent
 from app.window.context import Context, PassKey
 from app.window.scheme import Scheme
 from core.evaluate import Result
+from core.mount.line import Leg, OnLine, evening_line, on_line, stow_place
 from core.mount.moment import Reading, contact_at, covers, reading_at
 from core.mount.nouns import Contact, EveningOrder, PassCheck, Reason
 from core.mount.paths import PassPath, pass_path
 from core.mount.stack import Mount
+from core.mount.tally import tally
 from core.picking import pick_of_pass
 from core.plan import Plan
 from core.sky import SkySpan, sky_spans
@@ -51,6 +53,7 @@ class EveningState(QObject):
         self.mount = Mount()
         self.paths: tuple[PassPath, ...] = ()
         self.skies: tuple[SkySpan, ...] = ()
+        self.legs: tuple[Leg, ...] = ()
         self.contact_of: dict[int, Contact] = {}
         self.why_left: dict[int, str] = {}
         self.pick_of: dict[int, int] = {}
@@ -79,6 +82,7 @@ class EveningState(QObject):
         self.mount = computed.mount
         self._take_hours(computed)
         self._take_passes(result, plan)
+        self._take_line(computed)
         self.rebuilt.emit()
         return True
 
@@ -104,6 +108,19 @@ class EveningState(QObject):
         self.pick_of = pick_of_pass(plan.picks, plan.satellites, result.passes) if result is not None else {}
         self._index_of = {PassKey.of(check.pass_): index for index, check in enumerate(checks)}
         self.pointed = None
+
+    def _take_line(self, plan: Plan) -> None:
+        """The evening's line; none where passes are shown as if each were worked alone."""
+        order, rules = self.order, plan.evening_rules
+        alone = not any(contact.picked for contact in order.contacts) and bool(tally(order).misfits)
+        stow = stow_place(self.mount, rules.idle_m_deg, rules.stow_elevation_deg)
+        self.legs = () if alone else evening_line(order, self.mount, stow, plan.evening.end_utc_s)
+
+    def legs_to(self, index: int) -> list[Leg]:
+        """How the line gets to a contact."""
+        contact = self.contact_of.get(index)
+        place = next((n for n, other in enumerate(self.order.contacts) if other is contact), -1)
+        return [leg for leg in self.legs if leg.contact == place >= 0 and leg.kind != "contact"]
 
     @property
     def order(self) -> EveningOrder:
@@ -184,6 +201,11 @@ class EveningState(QObject):
         if index is None or moment is None:
             return None
         return reading_at(self.check(index), self.paths[index], self.mount, moment)
+
+    def between(self) -> OnLine | None:
+        """Where the line has the mount at the moment, where no pass is read."""
+        moment = self.moment_s
+        return on_line(self.legs, moment) if moment is not None and self.read_index is None else None
 
     # --- the hours shown ----------------------------------------------------------------------------------
 

@@ -11,11 +11,22 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from app.window.scheme import font
 from app.window.views.evening_state import EveningState
 from app.window.views.time_axis import local_clock
+from core.mount.dial import azimuth_dial, elevation_dial
+from core.mount.line import wrap_deg
 from core.mount.moment import contact_at
 from core.times import clock
 
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 _IDLE = "Point at a stroke, a hill, the list or the sky to read a moment."
+
+
+_ON_LINE = {
+    "contact": "on a pass",
+    "move": "moving",
+    "wait": "waits at the next start",
+    "stowing": "moving to stow",
+    "stowed": "stowed",
+}
 
 
 @dataclass(frozen=True)
@@ -56,15 +67,32 @@ class ReadingStrip(QWidget):
         ]
         reading = state.reading()
         if reading is None:
-            return told
+            return [*told, *self._between()]
+        wrap = [] if reading.m_deg is None else [self._wrap(reading.m_deg)]
         return [
             *told,
             Figure("dial az", reading.dial_azimuth or "none"),
             Figure("dial el", reading.dial_elevation or "none"),
+            *wrap,
             Figure("azimuth", f"{reading.azimuth_deg:.1f}", "deg true"),
             Figure("elevation", f"{reading.elevation_deg:.1f}", "deg"),
             Figure("range", f"{reading.range_km:.0f}", "km"),
         ]
+
+    def _between(self) -> list[Figure]:
+        """The dials between passes, where the line has the mount."""
+        place, mount = self.state.between(), self.state.mount
+        if place is None:
+            return []
+        return [
+            Figure("dial az", azimuth_dial(place.m_deg, mount.azimuth).short),
+            Figure("dial el", elevation_dial(place.e_deg, mount.elevation).short),
+            self._wrap(place.m_deg),
+        ]
+
+    def _wrap(self, m_deg: float) -> Figure:
+        """The cable's twist, clockwise from mid travel."""
+        return Figure("wrap", f"{wrap_deg(m_deg, self.state.mount):+.0f}", "deg")
 
     def state_words(self) -> str:
         """Which pass is read and how it is worked then, or what the hand does between passes."""
@@ -76,11 +104,11 @@ class ReadingStrip(QWidget):
             off = f", {reading.off_deg:.1f} deg off" if reading.off_deg >= 0.05 else ""
             return f"{state.check(index).pass_.satellite}: {reading.state}{off}"
         _running, following = contact_at(state.order, moment)
+        place = state.between()
+        here = "no pass" if place is None else _ON_LINE[place.kind]
         if following is None:
-            return "no pass"
-        words = (
-            f"no pass; next {following.check.pass_.satellite} at {clock(following.start_utc_s, False)} UTC"
-        )
+            return here
+        words = f"{here}; next {following.check.pass_.satellite} at {clock(following.start_utc_s, False)} UTC"
         move = following.move_before
         return words if move is None else f"{words}, {move.seconds_needed:.0f} s of moving"
 

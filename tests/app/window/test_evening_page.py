@@ -111,7 +111,7 @@ def test_the_reading_has_every_figure(hand):
     peak = hand.state.check(0).pass_.peak
     hand.state.point(peak.utc_s, 0)
     figures = {figure.word: figure.value for figure in hand.page.reading.figures()}
-    assert set(figures) == {"UTC", "local", "dial az", "dial el", "azimuth", "elevation", "range"}
+    assert set(figures) == {"UTC", "local", "dial az", "dial el", "wrap", "azimuth", "elevation", "range"}
     assert figures["elevation"] == f"{peak.elevation_deg:.1f}"
     assert figures["range"] == f"{peak.range_km:.0f}"
     assert figures["azimuth"] == f"{peak.azimuth_deg:.1f}"

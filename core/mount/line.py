@@ -1,0 +1,147 @@
+"""The evening as one line: what both axes do from the first start to stow, leg by leg.
+
+Strokes of the contacts, the moves that join them, the waits at the next start, the way to stow and the
+standing there. A move that does not fit is a straight leg from where the hand leaves to where it is due.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from core.angles import Floats
+from core.mount.joining import Place, idle_place
+from core.mount.nouns import Contact, EveningOrder
+from core.mount.slew import move_angles, move_seconds
+from core.mount.stack import Mount
+
+LegKind = Literal["contact", "move", "wait", "misfit", "stowing", "stowed"]
+#: A move is drawn from this many samples, so that gaining and losing speed is seen.
+_MOVE_SAMPLES = 17
+_ROUNDING_S = 1e-3
+
+
+@dataclass(frozen=True, eq=False)
+class Leg:
+    """One piece of the line.
+
+    Attributes:
+        kind: "contact"; "move" to the next start and "wait" standing there; "misfit", a move that is not
+            done in time or that the order holds for none; "stowing" after the last contact and "stowed".
+        contact: place in the order of the contact worked, or led to; -1 at the end of the evening.
+        utc_s, m_deg, e_deg: (N,) POSIX seconds and both axes. Times rise, but in a misfit of passes that
+            overlap.
+    """
+
+    kind: LegKind
+    contact: int
+    utc_s: Floats
+    m_deg: Floats
+    e_deg: Floats
+
+    @property
+    def end(self) -> Place:
+        """Both axes at its end."""
+        return float(self.m_deg[-1]), float(self.e_deg[-1])
+
+
+def wrap_deg(m_deg: float, mount: Mount) -> float:
+    """The cable's twist at a mechanical azimuth: degrees from mid travel, clockwise positive."""
+    return m_deg - mount.azimuth.travel_deg / 2.0
+
+
+def stow_place(mount: Mount, idle_m_deg: float | None, stow_elevation_deg: float | None) -> Place:
+    """Where the mount stands after the last contact: idle azimuth, stow elevation, inside their ranges."""
+    m_deg, e_deg = idle_place(mount, idle_m_deg)
+    if stow_elevation_deg is not None:
+        e_deg = min(max(stow_elevation_deg, mount.elevation.minimum_deg), mount.elevation.maximum_deg)
+    return m_deg, e_deg
+
+
+def evening_line(order: EveningOrder, mount: Mount, stow: Place, until_utc_s: float) -> tuple[Leg, ...]:
+    """The legs in order: each begins where and when the one before ends.
+
+    Args:
+        order: contacts by time, each with its pointing.
+        mount: rates, acceleration, settling.
+        stow: both axes after the last contact.
+        until_utc_s: how long the mount is shown stowed; no shorter than it takes to get there.
+    """
+    legs: list[Leg] = []
+    for place, contact in enumerate(order.contacts):
+        worked = _worked(place, contact)
+        if legs:
+            fits = contact.move_before is None or contact.move_before.feasible
+            legs += _between(legs[-1], worked, mount, fits)
+        legs.append(worked)
+    if legs:
+        legs += _stowing(legs[-1], mount, stow, until_utc_s)
+    return tuple(legs)
+
+
+@dataclass(frozen=True)
+class OnLine:
+    """Where the mount is at a moment between contacts: the leg's kind and both axes."""
+
+    kind: LegKind
+    contact: int
+    m_deg: float
+    e_deg: float
+
+
+def on_line(legs: tuple[Leg, ...], utc_s: float) -> OnLine | None:
+    """Where the line is at a moment; None before its start and after its end, and in a misfit.
+
+    Args:
+        legs: of `evening_line`.
+        utc_s: POSIX seconds.
+    """
+    for leg in legs:
+        if leg.utc_s[0] <= utc_s <= leg.utc_s[-1] and leg.kind != "misfit":
+            m_deg, e_deg = (float(np.interp(utc_s, leg.utc_s, axis)) for axis in (leg.m_deg, leg.e_deg))
+            return OnLine(leg.kind, leg.contact, m_deg, e_deg)
+    return None
+
+
+def _worked(place: int, contact: Contact) -> Leg:
+    """The pointing cut to the contact, its ends set in between samples."""
+    pointing = contact.check.pointing
+    assert pointing is not None
+    start, end = contact.start_utc_s, contact.end_utc_s
+    inside = (pointing.utc_s > start) & (pointing.utc_s < end)
+    utc_s = np.concatenate([[start], pointing.utc_s[inside], [end]])
+    m_deg, e_deg = (np.interp(utc_s, pointing.utc_s, axis) for axis in (pointing.m_deg, pointing.e_deg))
+    return Leg("contact", place, utc_s, m_deg, e_deg)
+
+
+def _between(before: Leg, after: Leg, mount: Mount, fits: bool) -> list[Leg]:
+    """The move from one contact to the next and the wait there."""
+    leave, due = float(before.utc_s[-1]), float(after.utc_s[0])
+    here, there = before.end, (float(after.m_deg[0]), float(after.e_deg[0]))
+    move = _move("move", after.contact, leave, here, there, mount)
+    arrived = float(move.utc_s[-1])
+    if not fits or arrived > due + _ROUNDING_S:
+        return [_straight("misfit", after.contact, (leave, due), here, there)]
+    # A drive with a deadband may stand a little off the start; the line goes on there all the same.
+    return [move, _straight("wait", after.contact, (arrived, max(arrived, due)), move.end, there)]
+
+
+def _stowing(last: Leg, mount: Mount, stow: Place, until_utc_s: float) -> list[Leg]:
+    move = _move("stowing", -1, float(last.utc_s[-1]), last.end, stow, mount)
+    there = float(move.utc_s[-1])
+    return [move, _straight("stowed", -1, (there, max(until_utc_s, there)), move.end, move.end)]
+
+
+def _move(kind: LegKind, contact: int, leave: float, here: Place, there: Place, mount: Mount) -> Leg:
+    """A move of both axes, settling counted, from its start on."""
+    seconds = float(move_seconds(mount, here[0], there[0], here[1], there[1]))
+    passed = np.linspace(0.0, seconds, _MOVE_SAMPLES)
+    m_deg, e_deg = move_angles(mount, here[0], there[0], here[1], there[1], passed)
+    return Leg(kind, contact, leave + passed, m_deg, e_deg)
+
+
+def _straight(kind: LegKind, contact: int, times: tuple[float, float], here: Place, there: Place) -> Leg:
+    axes = np.array([here, there])
+    return Leg(kind, contact, np.array(times), axes[:, 0], axes[:, 1])
