@@ -35,6 +35,8 @@ Indices = NDArray[np.intp]
 #: Rounds of the search for the moment an axis meets its moving target; each gains a digit or more.
 _ROUNDS = 6
 _HALVINGS = 30
+#: A meeting that moves by less than this in a round is near enough where nearness will do.
+_NEARLY_S = 1e-4
 _TINY_S = 1e-9
 
 
@@ -198,12 +200,18 @@ def _meeting_nearly(utc_s: Floats, start_s: Floats, place: Floats, target, axis:
     """(R,) by rounds of: aim at where the target was when the last aim would have been reached."""
     there = start_s
     for _ in range(_ROUNDS):
+        before = there
         there = start_s + slew_seconds(place, target(look_up(utc_s, there)), axis)
+        if np.abs(there - before).max(initial=0.0) < _NEARLY_S:
+            break
     return np.where(there > utc_s[-1], np.inf, there)
 
 
 def _meeting_exactly(utc_s: Floats, start_s: Floats, place: Floats, target, axis: Axis) -> Floats:  # type: ignore[no-untyped-def]
     """(R,) the first moment at which the axis can be where the target is: found on the samples, then halved."""
+    at_once = slew_seconds(place, target(look_up(utc_s, start_s)), axis) <= _TINY_S
+    if at_once.all():
+        return start_s
     everywhere = look_up(utc_s, np.broadcast_to(utc_s, (start_s.size, utc_s.size)))
     spare = utc_s - start_s[:, None] - slew_seconds(place[:, None], target(everywhere), axis)
     could = (spare >= -_TINY_S) & (utc_s > start_s[:, None])
@@ -214,7 +222,6 @@ def _meeting_exactly(utc_s: Floats, start_s: Floats, place: Floats, target, axis
         middle = (low + high) / 2.0
         late = middle - start_s - slew_seconds(place, target(look_up(utc_s, middle)), axis) >= -_TINY_S
         low, high = np.where(late, low, middle), np.where(late, middle, high)
-    at_once = slew_seconds(place, target(look_up(utc_s, start_s)), axis) <= _TINY_S
     return np.where(at_once, start_s, np.where(could.any(axis=1), high, np.inf))
 
 
