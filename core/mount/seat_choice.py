@@ -41,7 +41,7 @@ class SeatLimit(Model):
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:
-        if self.from_deg == self.to_deg:
+        if self.from_deg == self.to_deg or (self.from_deg, self.to_deg) == (360.0, 0.0):
             raise ValueError("from_deg and to_deg are the same bearing: a forbidden arc needs two")
         return self
 
@@ -49,7 +49,7 @@ class SeatLimit(Model):
     def width_deg(self) -> float:
         """How wide, above 0 and up to 360."""
         width = (self.to_deg - self.from_deg) % 360.0
-        return width or 360.0
+        return width or 360.0  # only from 0 to 360 comes out as nothing
 
     def holds(self, bearing_deg: float) -> bool:
         """The bearing lies strictly inside."""
@@ -162,9 +162,13 @@ def second_best(
 
 
 def elsewhere(best: BestSeat, second: BestSeat | None, present_deg: float) -> BestSeat | None:
-    """The better of the two that is another place than the seat planned; None where neither is."""
+    """The better of the two that may be used and is another place than the seat planned; None where none."""
     for seat in (best, second):
-        if seat is not None and abs(wrap_180(seat.keyway_bearing_deg - present_deg)) > ANOTHER_PLACE_DEG:
+        if (
+            seat is not None
+            and not seat.forbidden
+            and abs(wrap_180(seat.keyway_bearing_deg - present_deg)) > ANOTHER_PLACE_DEG
+        ):
             return seat
     return None
 

@@ -8,7 +8,7 @@ from pydantic import ValidationError
 
 from core.angles import wrap_180
 from core.mount.seat import SeatStudy, study_seat
-from core.mount.seat_choice import ANOTHER_PLACE_DEG, BestSeat, SeatLimit, forbidden, forbidding
+from core.mount.seat_choice import ANOTHER_PLACE_DEG, BestSeat, SeatLimit, elsewhere, forbidden, forbidding
 from core.mount.stack import Antenna, AzimuthAxis, ElevationAxis, IndexHole, Mount
 from core.mount.tracks import mount_tracks
 from core.mount.verdict import check_passes
@@ -64,7 +64,19 @@ def test_the_ends_of_an_arc_may_be_used_but_not_where_two_touch():
 def test_an_arc_has_two_ends_and_may_be_the_whole_circle():
     with pytest.raises(ValidationError, match="same bearing"):
         SeatLimit(from_deg=30.0, to_deg=30.0)
+    with pytest.raises(ValidationError, match="same bearing"):
+        SeatLimit(from_deg=360.0, to_deg=0.0)
     assert forbidden(np.arange(0.0, 360.0, 7.0), (SeatLimit(from_deg=0.0, to_deg=360.0),)).all()
+
+
+def seat_at(bearing: float, is_forbidden: bool = False) -> BestSeat:
+    return BestSeat(bearing, "A", (-5.0, 5.0), 2.0, 0.0, 0, 0, 0, is_forbidden)
+
+
+def test_no_seat_is_told_as_another_place_where_all_are_forbidden():
+    assert elsewhere(seat_at(90.0), None, 10.0) == seat_at(90.0)
+    assert elsewhere(seat_at(90.0, True), None, 10.0) is None
+    assert elsewhere(seat_at(15.0), seat_at(40.0), 10.0) == seat_at(40.0)
 
 
 def least_of(study_: SeatStudy, shut: np.ndarray, near: np.ndarray | None = None) -> list[tuple[float, ...]]:
