@@ -7,6 +7,7 @@ import argparse
 from app.commands.output import say, say_json, say_table
 from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import check_shape, dial_check_shape, plan_head, refused_shape
+from app.commands.steering import keyhole_studies, say_steering, steering_shape
 from app.commands.words import bearing, moment, seat_lines, start_dial, verdict_words
 from core.evaluate import Result
 from core.mount.summary import dial_checks
@@ -22,15 +23,26 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         "and why. Times are UTC.",
     )
     add_plan_words(parser)
+    parser.add_argument(
+        "--steering",
+        action="store_true",
+        help="for each pass over a keyhole: chased, led, held, through the zenith and the best path, with "
+        "degrees off, seconds off each antenna's beam, loss and motor travel",
+    )
     parser.set_defaults(run=run)
 
 
 def run(options: argparse.Namespace) -> int:
     """Exit code 0 if anything was answered, 2 if nothing."""
-    plan, result, _memo = evaluated(options)
+    plan, result, memo = evaluated(options)
+    studies = keyhole_studies(plan, result, memo) if options.steering else {}
     if options.json:
         pairs = zip(result.checks, result.reasons, strict=True)
         passes = [check_shape(check, reason, plan.mount) for check, reason in pairs]
+        if options.steering:
+            for index, shape in enumerate(passes):
+                told = studies.get(index)
+                shape["steering"] = None if told is None else steering_shape(told, plan)
         tests = [dial_check_shape(check) for check in dial_checks(plan.mount)]
         say_json(
             plan_head(result)
@@ -38,6 +50,8 @@ def run(options: argparse.Namespace) -> int:
         )
     else:
         _say(plan, result)
+        if options.steering and result.checks:
+            say_steering(plan, result, studies)
     return answered(result, plan)
 
 

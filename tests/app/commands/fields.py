@@ -12,6 +12,10 @@ PASS
 check --json
     identity, assumed, motion; passes: list of CHECK; refused: as above
     travel_test: list of {axis, place, axis_deg, bearing_deg (null for elevation), dial_deg, dial}
+    with --steering each CHECK has steering: null below the keyhole or out of reach, else
+        {posture, turn: the way it begins in; peak_deg: in the mount's frame; keyhole_deg; in_use: the plan's;
+        runs: list of {name, worst_off_deg, azimuth_travel_deg, elevation_travel_deg,
+        antennas: list of {name, seconds_off, worst_loss_db}}}
 CHECK: as PASS and
     clear: postures with a clear way; ways: list of WAY
     verdict; resting; seconds_lost; seconds_over_mask; reason: sentences
@@ -172,6 +176,27 @@ TRAVEL_TEST = {
     "bearing_deg": Maybe(number),
     "dial_deg": number,
     "dial": text,
+}
+STEERING = {
+    "posture": POSTURE,
+    "turn": whole,
+    "peak_deg": number,
+    "keyhole_deg": number,
+    "in_use": one_of("chased", "led", "held"),
+    "runs": [
+        {
+            "name": one_of("chased", "led", "held", "through the zenith", "best path"),
+            "worst_off_deg": number,
+            "azimuth_travel_deg": number,
+            "elevation_travel_deg": number,
+            "antennas": [{"name": text, "seconds_off": number, "worst_loss_db": number}],
+        }
+    ],
+}
+STEERING_ANSWER = HEAD | {
+    "passes": [CHECK | {"steering": Maybe(STEERING)}],
+    "refused": [REFUSED],
+    "travel_test": [TRAVEL_TEST],
 }
 CHECK_ANSWER = HEAD | {"passes": [CHECK], "refused": [REFUSED], "travel_test": [TRAVEL_TEST]}
 COUNTS = {

@@ -1,0 +1,80 @@
+"""The steering study of passes over a keyhole, as a table and as a JSON shape."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from app.commands.output import say, say_table
+from app.commands.shapes import number
+from app.commands.words import moment
+from core.evaluate import Result
+from core.memo import Memo
+from core.mount.steering_table import PassSteering, SteeringRow, keyhole_sentence
+from core.pass_steering import over_keyhole, study_pass
+from core.plan import Plan
+
+
+def keyhole_studies(plan: Plan, result: Result, memo: Memo) -> dict[int, PassSteering]:
+    """The study of every pass over a keyhole that is in reach, by its index."""
+    studied = {i: study_pass(plan, result, result.checks[i], memo) for i in over_keyhole(plan, result)}
+    return {index: study for index, study in studied.items() if study is not None}
+
+
+def steering_shape(told: PassSteering, plan: Plan) -> dict[str, Any]:
+    """One study."""
+    return {
+        "posture": told.posture,
+        "turn": told.turn,
+        "peak_deg": number(told.peak_deg),
+        "keyhole_deg": number(told.keyhole_deg),
+        "in_use": plan.steering,
+        "runs": [_run_shape(row) for row in told.rows],
+    }
+
+
+def _run_shape(row: SteeringRow) -> dict[str, Any]:
+    return {
+        "name": row.name,
+        "worst_off_deg": number(row.worst_off_deg),
+        "azimuth_travel_deg": number(row.azimuth_travel_deg, 2),
+        "elevation_travel_deg": number(row.elevation_travel_deg, 2),
+        "antennas": [
+            {
+                "name": antenna.name,
+                "seconds_off": number(antenna.seconds_off, 1),
+                "worst_loss_db": number(antenna.worst_loss_db, 2),
+            }
+            for antenna in row.antennas
+        ],
+    }
+
+
+def say_steering(plan: Plan, result: Result, studies: dict[int, PassSteering]) -> None:
+    """A table for each pass over a keyhole."""
+    say()
+    if not studies:
+        say("Steering: no pass in reach peaks over the keyhole; azimuth follows them all.")
+        return
+    for index, told in studies.items():
+        pass_ = result.checks[index].pass_
+        when = moment(pass_.aos.utc_s, plan)
+        say(f"Steering {pass_.satellite} {when}, begun {told.posture} in turn {told.turn}:")
+        say(f"  {keyhole_sentence(told, plan.mount)}")
+        heads = ["steering", "deg off", "az deg", "el deg"]
+        for antenna in plan.antennas:
+            heads += [f"{antenna.name} s off", f"{antenna.name} dB"]
+        say_table(heads, [_cells(row, plan) for row in told.rows], left=(0,))
+        say()
+
+
+def _cells(row: SteeringRow, plan: Plan) -> list[str]:
+    name = f"{row.name}, in use" if row.name == plan.steering else row.name
+    cells = [
+        name,
+        f"{row.worst_off_deg:.1f}",
+        f"{row.azimuth_travel_deg:.0f}",
+        f"{row.elevation_travel_deg:.0f}",
+    ]
+    for antenna in row.antennas:
+        cells += [f"{antenna.seconds_off:.0f}", f"{antenna.worst_loss_db:.1f}"]
+    return cells
