@@ -15,6 +15,7 @@ from core.evaluate import Result, evaluate, orient
 _FAILED = {
     "evaluate": "Passes not worked out",
     "study": "Seat not studied",
+    "steering": "Steering not worked out",
     "elements": "Elements not read",
     "export elements": "Elements not written",
     "sheet": "Sheet not laid out",

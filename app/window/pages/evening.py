@@ -192,7 +192,9 @@ class EveningPage(Page):
             self.worth,
             self.clear_button,
         )
-        for before, after in pairwise((*chain, self.opened.polar, self.opened.strips, self.alarm)):
+        last = (self.opened.steer_button, self.opened.polar, self.opened.strips)
+        steering = (self.opened.steering.table, self.opened.steering.chart, self.alarm)
+        for before, after in pairwise((*chain, *last, *steering)):
             self.setTabOrder(before, after)
 
     # --- showing ------------------------------------------------------------------------------------------

@@ -4,10 +4,20 @@ from __future__ import annotations
 
 from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.window.form import heading, second
 from app.window.marks import paint_mark
+from app.window.pages.evening_steering import SteeringPart
 from app.window.scheme import font
 from app.window.views.evening_state import EveningState
 from app.window.views.pass_strips import PassStrips
@@ -16,6 +26,9 @@ from app.window.views.time_axis import local_clock
 from core.mount.dial import azimuth_dial, elevation_dial
 from core.mount.nouns import Contact
 from core.times import clock
+
+#: What the button says that opens the steerings, and that closes them again.
+_STEER, _BACK = "How to &steer it", "&Sky and travel"
 
 
 class MarkLabel(QWidget):
@@ -60,12 +73,20 @@ class OpenedPass(QWidget):
         self.after.setAccessibleName("moves before and after")
         self.polar = PolarView(state)
         self.strips = PassStrips(state)
+        self.steering = SteeringPart(state)
+        self.steer_button = QPushButton(_STEER)
+        self.steer_button.setCheckable(True)
+        self.steer_button.setFont(font(10))
+        self.steer_button.setAccessibleName("How to steer the chosen pass")
+        self.steer_button.toggled.connect(self._show_steering)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(14)
         row.addWidget(self._words(), 6)
         row.addWidget(self.polar, 3)
         row.addWidget(self.strips, 5)
+        row.addWidget(self.steering, 10)
+        self.steering.hide()
         self.polar.setMaximumWidth(340)
         self.polar.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Expanding)
         state.rebuilt.connect(self.show_words)
@@ -85,6 +106,7 @@ class OpenedPass(QWidget):
         below.addWidget(self.mark)
         below.addWidget(self.verdict)
         below.addStretch(1)
+        below.addWidget(self.steer_button)
         column = QVBoxLayout()
         column.setContentsMargins(0, 0, 6, 0)
         column.setSpacing(5)
@@ -108,11 +130,24 @@ class OpenedPass(QWidget):
         if self._told != self.state.chosen:
             self.show_words()
 
+    def _show_steering(self, wanted: bool) -> None:
+        """The steerings in place of sky and travel, and back."""
+        self.steer_button.setText(_BACK if wanted else _STEER)
+        self.polar.setVisible(not wanted)
+        self.strips.setVisible(not wanted)
+        self.steering.setVisible(wanted)
+        if wanted:
+            self.steering.follow()
+
     def show_words(self) -> None:
         """Tell the chosen pass."""
         state, index = self.state, self.state.chosen
         self._told = index
         self.mark.update()
+        self.steer_button.setEnabled(index is not None)
+        if self.steer_button.isChecked():
+            self.steering.follow()
+            self.steering.restyle()
         known = index is not None and state.result is not None
         self.mark.setVisible(known)
         if index is None or state.result is None:
