@@ -21,6 +21,7 @@ from core.look import Observer
 from core.memo import Memo
 from core.mount.evening import order_evening
 from core.mount.nouns import EveningOrder, PassCheck, Reason
+from core.mount.order.rules import Standing
 from core.mount.reasons import reasons_for
 from core.mount.seat import SeatStudy, studied_of, study_seat
 from core.mount.seat_table import seat_table
@@ -99,13 +100,19 @@ class Result:
     stays: tuple[Stay, ...] = ()
 
 
-def evaluate(plan: Plan, memo: Memo | None = None, progress: Progress = no_progress) -> Result:
+def evaluate(
+    plan: Plan,
+    memo: Memo | None = None,
+    progress: Progress = no_progress,
+    standing: Standing | None = None,
+) -> Result:
     """Everything computed from one plan. Pure: the same plan gives the same result.
 
     Args:
         plan: the document.
         memo: the document owner's memo; without one everything is computed.
         progress: called by every stage that takes long.
+        standing: where the mount stands when the evening begins; None: where its first contact starts.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -138,8 +145,10 @@ def evaluate(plan: Plan, memo: Memo | None = None, progress: Progress = no_progr
             plan.shortest_contact_s,
             plan.picks,
             plan.satellites,
+            plan.evening_rules,
+            standing,
         ),
-        lambda: _order(plan, checks, reasons, tracks),
+        lambda: _order(plan, checks, reasons, tracks, standing),
     )
     seat, zone, ages = memo.get(
         "support",
@@ -199,6 +208,7 @@ def _order(
     checks: tuple[PassCheck, ...],
     reasons: tuple[Reason, ...],
     tracks: tuple[MountTrack, ...],
+    standing: Standing | None,
 ) -> EveningOrder:
     wanted, unmatched = match_picks(plan.picks, plan.satellites, tuple(check.pass_ for check in checks))
     return order_evening(
@@ -211,6 +221,8 @@ def _order(
         plan.shortest_contact_s,
         wanted,
         unmatched,
+        plan.evening_rules,
+        standing,
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from core.mount.evening import Wanted
+from core.mount.order.rules import Wanted
 from core.plan import Pick, Satellite
 from core.times import format_iso, parse_iso
 from core.track import Pass

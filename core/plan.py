@@ -9,6 +9,7 @@ from pydantic import Field, field_validator, model_validator
 from core.elements.model import ElementSet
 from core.errors import ValueRangeError
 from core.model import Model, Real
+from core.mount.order.rules import EveningRules
 from core.mount.seat_choice import SeatLimit
 from core.mount.stack import Antenna, Mount
 from core.site import Site
@@ -104,20 +105,6 @@ class Sighting(Model):
     elevation_dial_deg: Real | None = None
 
     _canonical = field_validator("time")(_canonical_time)
-
-
-class EveningRules(Model):
-    """What the order of the evening keeps to.
-
-    Between contacts there is at least ``move_margin_s`` beside the move itself; going over to another
-    satellite costs ``change_cost_s`` of signal; between passes the mount idles at ``idle_m_deg`` (mid
-    travel where None) and is stowed at ``stow_elevation_deg`` after the last.
-    """
-
-    move_margin_s: Real = Field(default=0.0, ge=0.0, le=600.0)
-    change_cost_s: Real = Field(default=0.0, ge=0.0, le=600.0)
-    idle_m_deg: Real | None = None
-    stow_elevation_deg: Real | None = None
 
 
 class Plan(Model):

@@ -6,7 +6,7 @@ was found to be, the hours begin now, and the first move starts from the present
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from core.angles import wrap_360
 from core.edits import changed
@@ -14,8 +14,8 @@ from core.errors import ValueRangeError
 from core.evaluate import Result, evaluate
 from core.memo import Memo
 from core.mount.dial import azimuth_dial, azimuth_from_dial, elevation_from_dial, ordinal
-from core.mount.joining import Place, idle_place, joined_at, place_at, seconds_between
-from core.mount.nouns import Move
+from core.mount.joining import Place, idle_place, joined_at
+from core.mount.order.rules import Standing
 from core.mount.stack import Mount, ground_bearing_deg, zeta_deg
 from core.picks import match_picks
 from core.plan import Pick, Plan
@@ -95,7 +95,8 @@ def replan(plan: Plan, now: Now, memo: Memo | None = None, progress: Progress = 
     before = evaluate(plan, memo, progress)
     missed = _missed_indices(plan, now.missed, before.passes)
     rest = _rest_of(seated, now.utc_s, _picks(plan, now.utc_s, missed, before.passes))
-    result, on_first = _from_here(evaluate(rest, memo, progress), rest.mount, place, now.utc_s)
+    result = evaluate(rest, memo, progress, Standing(place, now.utc_s))
+    on_first = _on_first(result, rest.mount, place, now.utc_s)
     wanted = {
         index
         for index in _wanted(plan, before.passes, plan.evening.start_utc_s)
@@ -226,14 +227,7 @@ def _rest_of(plan: Plan, now_s: float, picks: tuple[Pick, ...]) -> Plan:
     return changed(plan, "picks", picks) if picks != plan.picks else plan
 
 
-def _from_here(result: Result, mount: Mount, place: Place, now_s: float) -> tuple[Result, float | None]:
-    """The result with the first contact's move from the present place, and when that contact is joined."""
+def _on_first(result: Result, mount: Mount, place: Place, now_s: float) -> float | None:
+    """When the first contact is joined by moving at once from the present place."""
     contacts = result.order.contacts
-    if not contacts or contacts[0].check.pointing is None:
-        return result, None
-    first = contacts[0]
-    there = place_at(contacts[0].check.pointing, first.start_utc_s)
-    needed, gap = seconds_between(mount, place, there), first.start_utc_s - now_s
-    move = Move(needed, gap, place[0], there[0], place[1], there[1], feasible=needed <= gap)
-    order = replace(result.order, contacts=(replace(first, move_before=move), *contacts[1:]))
-    return replace(result, order=order), joined_at(first.check, mount, (place,), now_s)
+    return joined_at(contacts[0].check, mount, (place,), now_s) if contacts else None
