@@ -42,14 +42,15 @@ from core.mount.tracks import MountTrack
 #: Starts looked at first, seconds apart at least, and how many at most.
 _COARSE_S = 4.0
 _MOST_COARSE = 60
-#: Moves simulated per seat on the coarse grid, and closed in on.
-_SIMULATED = 16
+#: Moves simulated per seat on the coarse grid, closed in on, and closed in on finely.
+_SIMULATED = 32
 _CLOSED_IN = 4
+_POLISHED = 2
 #: Samples of a move while searching, and of the few best.
-_ROUGHLY, _FINELY = 16, 120
+_ROUGHLY, _FINELY = 16, 60
 #: Starts are told to this many seconds.
 _FINEST_S = 0.25
-#: A way that has less than this on the beam adds nothing to another.
+#: A split gains at least this on staying in one of its ways, else it is none.
 _SOMETHING_S = 0.1
 
 
@@ -123,14 +124,11 @@ def best_splits(
     if ways is None:
         return nothing
     pairs = _pairs_worth(ways, count, worth_s)
-    if not pairs.first.size:
-        return nothing
-    coarse = _coarse(table, ways, pairs)
-    likely = _likeliest(ways, coarse, worth_s)
+    likely = _coarse(table, ways, pairs)
     if not likely.first.size:
         return nothing
-    found = _closed_in(table, ways, likely, _spacing_s(track))
-    return _best_of(ways, found, count, track.seconds_in_all, beat)
+    found = _closed_in(table, ways, likely)
+    return _best_of(ways, found, worth_s, track.seconds_in_all)
 
 
 def _none_best(count: int) -> SplitBest:
@@ -159,120 +157,137 @@ def _all_ways(
 
 
 def _pairs_worth(ways: _Ways, count: int, worth_s: Floats) -> _Starts:
-    """Pairs of ways that could keep more than is to be beaten, had the move taken no time."""
+    """Pairs of ways that could keep more than is to be beaten, had the move taken no time.
+
+    What is to be beaten (kept here as ``kept_s``) is at least what staying in either way would keep: a move
+    that gains nothing is no split.
+    """
     total = ways.kept.so_far_s[:, -1]
     rows = np.arange(total.size).reshape(-1, count)
     number = rows.shape[0]
     a, b = (side.ravel() for side in np.meshgrid(np.arange(number), np.arange(number), indexing="ij"))
     differ = a != b
     first, second = rows[a[differ]].ravel(), rows[b[differ]].ravel()
-    seat = ways.seat[first]
-    good = (total[first] > _SOMETHING_S) & (total[second] > _SOMETHING_S)
-    good &= total[first] + total[second] > worth_s[seat]
-    first, second = first[good], second[good]
+    beaten = np.maximum(np.maximum(total[first], total[second]), worth_s[ways.seat[first]]) + _SOMETHING_S
+    good = np.flatnonzero(total[first] + total[second] > beaten)
+    first, second, beaten = first[good], second[good], beaten[good]
     so_far = ways.kept.so_far_s
-    most = (so_far[first] - so_far[second]).max(axis=1) + total[second]
-    enough = most > worth_s[ways.seat[first]]
-    return _Starts(first[enough], second[enough], np.zeros(int(enough.sum())), most[enough])
+    most = (so_far[first] - so_far[second]).max(axis=1, initial=0.0) + total[second]
+    enough = np.flatnonzero(most > beaten)
+    return _Starts(first[enough], second[enough], np.zeros(enough.size), beaten[enough])
 
 
-def _spacing_s(track: MountTrack) -> float:
+def _grid_s(track: MountTrack) -> Floats:
+    """The coarse starts, even from AOS to LOS."""
     span = float(track.utc_s[-1] - track.utc_s[0])
-    return max(span / _MOST_COARSE, min(_COARSE_S, span / 8.0))
+    spacing = max(span / _MOST_COARSE, min(_COARSE_S, span / 8.0))
+    return np.linspace(track.utc_s[0], track.utc_s[-1], max(round(span / spacing), 1) + 1)
 
 
 def _coarse(table: PassTable, ways: _Ways, pairs: _Starts) -> _Starts:
-    """Every pair at every coarse start, with the most it could keep: all of the move's edges in the beam."""
-    utc_s = table.track.utc_s
-    span = float(utc_s[-1] - utc_s[0])
-    grid = np.linspace(utc_s[0], utc_s[-1], max(round(span / _spacing_s(table.track)), 1) + 1)
+    """Every pair at every coarse start that could be best, simulated roughly.
+
+    Sure is what is kept outside the move; a start is worth simulating where that and all of the move would be
+    more than what is to be beaten, and more than what some start of the same seat keeps for sure.
+    """
+    grid = _grid_s(table.track)
     first, second = np.repeat(pairs.first, grid.size), np.repeat(pairs.second, grid.size)
-    start_s = np.tile(grid, pairs.first.size)
-    moves = _moves(ways, first, second, start_s)
-    there = arrivals(table, moves, exactly=False)
-    sure, most = _outside_the_move(table, ways, first, second, start_s, there)
-    # A beam's half width is crossed at both ends of the move: what of it stays inside is simulated later.
-    edge_s = 4.0 * table.limit_deg / min(table.azimuth.rate_deg_s, table.elevation.rate_deg_s)
-    return _Starts(first, second, start_s, sure + np.minimum(most, edge_s))
+    all_ = _Starts(first, second, np.tile(grid, pairs.first.size), np.repeat(pairs.kept_s, grid.size))
+    there = arrivals(table, _moves(ways, all_), exactly=False)
+    sure, between = _outside_the_move(table, ways, all_, there)
+    seat = ways.seat[first]
+    surest = np.zeros(int(ways.seat.max(initial=0)) + 1)
+    np.maximum.at(surest, seat, sure)
+    most = sure + between
+    # A start near by may keep as much more as the starts are apart.
+    could = np.flatnonzero(most + grid[1] - grid[0] > np.maximum(all_.kept_s, surest[seat]))
+    could = could[_highest(seat[could], most[could], _SIMULATED)]
+    return _simulated(table, ways, all_.some(np.sort(could)), _ROUGHLY, exactly=False)
 
 
-def _moves(ways: _Ways, first: Indices, second: Indices, start_s: Floats) -> Moves:
+def _moves(ways: _Ways, starts: _Starts) -> Moves:
+    first, second = starts.first, starts.second
     return Moves(
         ways.posture_row[first],
         ways.posture_row[second],
         ways.offset_deg[first],
         ways.offset_deg[second],
-        start_s,
+        starts.start_s,
     )
 
 
 def _outside_the_move(
-    table: PassTable, ways: _Ways, first: Indices, second: Indices, start_s: Floats, there: Arrivals
+    table: PassTable, ways: _Ways, starts: _Starts, there: Arrivals
 ) -> tuple[Floats, Floats]:
     """(R,) seconds kept before the start and from being back on, and (R,) seconds over the mask between."""
-    utc_s = table.track.utc_s
-    start = look_up(utc_s, start_s)
+    utc_s, kept = table.track.utc_s, ways.kept
+    start = look_up(utc_s, starts.start_s)
     back = look_up(utc_s, np.minimum(there.back_on_s, utc_s[-1]))
-    after = ways.kept.so_far_s[second, -1] - ways.kept.until(table, second, back)
+    after = kept.so_far_s[starts.second, -1] - kept.until(table, starts.second, back)
     between = back.of(table.worked_s) - start.of(table.worked_s)
-    return ways.kept.until(table, first, start) + after, between
+    return kept.until(table, starts.first, start) + after, between
 
 
 def _simulated(table: PassTable, ways: _Ways, some: _Starts, samples: int, exactly: bool) -> _Starts:
     """What the candidates really keep."""
-    moves = _moves(ways, some.first, some.second, some.start_s)
+    moves = _moves(ways, some)
     there = arrivals(table, moves, exactly)
-    sure, _between = _outside_the_move(table, ways, some.first, some.second, some.start_s, there)
-    return _Starts(some.first, some.second, some.start_s, sure + kept_in_move(table, moves, there, samples))
+    sure, _between = _outside_the_move(table, ways, some, there)
+    kept_s = sure + kept_in_move(table, moves, there, samples)
+    return _Starts(some.first, some.second, some.start_s, kept_s)
 
 
 def _highest(seat: Indices, value: Floats, number: int) -> Indices:
     """Indices of the ``number`` highest of each seat."""
     order = np.lexsort((-value, seat))
-    new = np.concatenate([[True], np.diff(seat[order]) != 0])
+    new = np.concatenate([[True], np.diff(seat[order]) != 0])[: order.size]
     begins = np.maximum.accumulate(np.where(new, np.arange(order.size), 0))
     return order[np.arange(order.size) - begins < number]
 
 
-def _likeliest(ways: _Ways, coarse: _Starts, worth_s: Floats) -> _Starts:
-    seat = ways.seat[coarse.first]
-    better = np.flatnonzero(coarse.kept_s > worth_s[seat])
-    if not better.size:
-        return coarse.some(better)
-    return coarse.some(better[_highest(seat[better], coarse.kept_s[better], _SIMULATED)])
+def _peaks(found: _Starts) -> Indices:
+    """Starts that no neighbour of the same pair beats; ``found`` is in order of pairs, then of starts."""
+    same = (np.diff(found.first) == 0) & (np.diff(found.second) == 0)
+    by = np.where(same, np.diff(found.kept_s), 0.0)
+    beaten = np.concatenate([by > 0.0, [False]]) | np.concatenate([[False], by < 0.0])
+    return np.flatnonzero(~beaten)
 
 
-def _closed_in(table: PassTable, ways: _Ways, likely: _Starts, spacing_s: float) -> _Starts:
+def _closed_in(table: PassTable, ways: _Ways, likely: _Starts) -> _Starts:
     """The best few of each seat, started at the best moment near by."""
-    utc_s = table.track.utc_s
-    found = _simulated(table, ways, likely, _ROUGHLY, exactly=False)
-    best = found.some(_highest(ways.seat[found.first], found.kept_s, _CLOSED_IN))
-    width = spacing_s
-    while width > _FINEST_S:
-        shift = width * np.array([-1.0, -0.75, -0.5, -0.25, 0.0, 0.25, 0.5, 0.75, 1.0])
-        start_s = np.clip(best.start_s[:, None] + shift, utc_s[0], utc_s[-1])
-        around = _Starts(
-            np.repeat(best.first, shift.size),
-            np.repeat(best.second, shift.size),
-            start_s.ravel(),
-            np.zeros(start_s.size),
-        )
-        tried = _simulated(table, ways, around, _ROUGHLY, exactly=False)
-        top = np.argmax(tried.kept_s.reshape(start_s.shape), axis=1)
-        best = tried.some(np.arange(best.first.size) * shift.size + top)
+    grid = _grid_s(table.track)
+    peaks = likely.some(_peaks(likely))
+    best = peaks.some(_highest(ways.seat[peaks.first], peaks.kept_s, _CLOSED_IN))
+    width = float(grid[1] - grid[0])
+    while width > 4.0 * _FINEST_S:
+        best = _around(table, ways, best, width, _ROUGHLY, exactly=False)
         width /= 4.0
-    last = best.some(_highest(ways.seat[best.first], best.kept_s, 2))
-    return _simulated(table, ways, last, _FINELY, exactly=True)
+    last = best.some(_highest(ways.seat[best.first], best.kept_s, _POLISHED))
+    return _around(table, ways, last, 4.0 * _FINEST_S, _FINELY, exactly=True)
 
 
-def _best_of(ways: _Ways, found: _Starts, count: int, in_all_s: float, beat_s: Floats) -> SplitBest:
-    best = _none_best(count)
-    top = found.some(_highest(ways.seat[found.first], found.kept_s, 1))
-    seat = ways.seat[top.first]
-    lost = in_all_s - top.kept_s
-    wins = lost < beat_s[seat]
-    top, seat = top.some(np.flatnonzero(wins)), seat[wins]
-    best.seconds_lost[seat] = np.maximum(lost[wins], 0.0)
+def _around(
+    table: PassTable, ways: _Ways, best: _Starts, width_s: float, samples: int, exactly: bool
+) -> _Starts:
+    """Each candidate at the best of nine starts within ``width_s``."""
+    utc_s = table.track.utc_s
+    start_s = best.start_s[:, None] + width_s * np.linspace(-1.0, 1.0, 9)
+    start_s = np.clip(start_s, utc_s[0], utc_s[-1])
+    first, second = np.repeat(best.first, 9), np.repeat(best.second, 9)
+    around = _Starts(first, second, start_s.ravel(), np.repeat(best.kept_s, 9))
+    tried = _simulated(table, ways, around, samples, exactly)
+    top = np.argmax(tried.kept_s.reshape(start_s.shape), axis=1)
+    return tried.some(np.arange(best.first.size) * 9 + top)
+
+
+def _best_of(ways: _Ways, found: _Starts, worth_s: Floats, in_all_s: float) -> SplitBest:
+    """The best of each seat, where it keeps more than is to be beaten and than staying in either way."""
+    total = ways.kept.so_far_s[:, -1]
+    stays = np.maximum(total[found.first], total[found.second])
+    gains = found.some(np.flatnonzero(found.kept_s > np.maximum(stays, worth_s[ways.seat[found.first]])))
+    top = gains.some(_highest(ways.seat[gains.first], gains.kept_s, 1))
+    seat, best = ways.seat[top.first], _none_best(worth_s.size)
+    best.seconds_lost[seat] = np.maximum(in_all_s - top.kept_s, 0.0)
     best.start_utc_s[seat] = top.start_s
     best.from_row[seat], best.to_row[seat] = ways.posture_row[top.first], ways.posture_row[top.second]
     best.from_k[seat], best.to_k[seat] = ways.k[top.first], ways.k[top.second]
