@@ -1,7 +1,8 @@
 """The evening as one line: what both axes do from the first start to stow, leg by leg.
 
-Strokes of the contacts, the moves that join them, the waits at the next start, the way to stow and the
-standing there. A move that does not fit is a straight leg from where the hand leaves to where it is due.
+Strokes of the contacts, the moves that join them, the waits at the next start or in the idle place, the way
+to stow and the standing there. A move that does not fit is a straight leg from where the hand leaves to
+where it is due.
 """
 
 from __future__ import annotations
@@ -12,12 +13,12 @@ from typing import Literal
 import numpy as np
 
 from core.angles import Floats
-from core.mount.joining import Place, idle_place
-from core.mount.nouns import Contact, EveningOrder
+from core.mount.joining import Place
+from core.mount.nouns import Contact, EveningOrder, Halt
 from core.mount.slew import move_angles, move_seconds
 from core.mount.stack import Mount
 
-LegKind = Literal["contact", "move", "wait", "misfit", "stowing", "stowed"]
+LegKind = Literal["contact", "move", "wait", "idle", "misfit", "stowing", "stowed", "left"]
 #: A move is drawn from this many samples, so that gaining and losing speed is seen.
 _MOVE_SAMPLES = 17
 _ROUNDING_S = 1e-3
@@ -28,8 +29,10 @@ class Leg:
     """One piece of the line.
 
     Attributes:
-        kind: "contact"; "move" to the next start and "wait" standing there; "misfit", a move that is not
-            done in time or that the order holds for none; "stowing" after the last contact and "stowed".
+        kind: "contact"; "move" to the next start or to the idle place, "wait" standing at the start and
+            "idle" in the idle place; "misfit", a move that is not done in time or that the order holds for
+            none; "stowing" after the last contact and "stowed", or "left" standing there where the plan has
+            no stow.
         contact: place in the order of the contact worked, or led to; -1 at the end of the evening.
         utc_s, m_deg, e_deg: (N,) POSIX seconds and both axes. Times rise, but in a misfit of passes that
             overlap.
@@ -52,32 +55,25 @@ def wrap_deg(m_deg: float, mount: Mount) -> float:
     return m_deg - mount.azimuth.travel_deg / 2.0
 
 
-def stow_place(mount: Mount, idle_m_deg: float | None, stow_elevation_deg: float | None) -> Place:
-    """Where the mount stands after the last contact: idle azimuth, stow elevation, inside their ranges."""
-    m_deg, e_deg = idle_place(mount, idle_m_deg)
-    if stow_elevation_deg is not None:
-        e_deg = min(max(stow_elevation_deg, mount.elevation.minimum_deg), mount.elevation.maximum_deg)
-    return m_deg, e_deg
-
-
-def evening_line(order: EveningOrder, mount: Mount, stow: Place, until_utc_s: float) -> tuple[Leg, ...]:
+def evening_line(order: EveningOrder, mount: Mount, until_utc_s: float) -> tuple[Leg, ...]:
     """The legs in order: each begins where and when the one before ends.
 
     Args:
-        order: contacts by time, each with its pointing.
+        order: contacts by time, each with its pointing, and where the mount rests.
         mount: rates, acceleration, settling.
-        stow: both axes after the last contact.
-        until_utc_s: how long the mount is shown stowed; no shorter than it takes to get there.
+        until_utc_s: how long the mount is shown standing at the end; no shorter than it takes to get there.
     """
     legs: list[Leg] = []
+    idle = {halt.after: halt for halt in order.rests if halt.kind == "idle"}
     for place, contact in enumerate(order.contacts):
         worked = _worked(place, contact)
         if legs:
             fits = contact.move_before is None or contact.move_before.feasible
-            legs += _between(legs[-1], worked, mount, fits)
+            legs += _between(legs[-1], worked, mount, fits, idle.get(place - 1))
         legs.append(worked)
     if legs:
-        legs += _stowing(legs[-1], mount, stow, until_utc_s)
+        stow = next((halt for halt in order.rests if halt.kind == "stow"), None)
+        legs += _ending(legs[-1], mount, stow, until_utc_s)
     return tuple(legs)
 
 
@@ -116,20 +112,31 @@ def _worked(place: int, contact: Contact) -> Leg:
     return Leg("contact", place, utc_s, m_deg, e_deg)
 
 
-def _between(before: Leg, after: Leg, mount: Mount, fits: bool) -> list[Leg]:
-    """The move from one contact to the next and the wait there."""
+def _between(before: Leg, after: Leg, mount: Mount, fits: bool, idle: Halt | None) -> list[Leg]:
+    """The move from one contact to the next and the wait there, by the idle place where it rests there."""
     leave, due = float(before.utc_s[-1]), float(after.utc_s[0])
     here, there = before.end, (float(after.m_deg[0]), float(after.e_deg[0]))
+    legs: list[Leg] = []
+    if fits and idle is not None and idle.end_utc_s is not None:
+        away = _move("move", after.contact, leave, here, (idle.m_deg, idle.e_deg), mount)
+        leave, here = max(idle.end_utc_s, float(away.utc_s[-1])), away.end
+        stand = (float(away.utc_s[-1]), leave)
+        legs = [away, _straight("idle", after.contact, stand, here, here)]
     move = _move("move", after.contact, leave, here, there, mount)
     arrived = float(move.utc_s[-1])
     if not fits or arrived > due + _ROUNDING_S:
-        return [_straight("misfit", after.contact, (leave, due), here, there)]
+        return [*legs, _straight("misfit", after.contact, (leave, due), here, there)]
     # A drive with a deadband may stand a little off the start; the line goes on there all the same.
-    return [move, _straight("wait", after.contact, (arrived, max(arrived, due)), move.end, there)]
+    wait = _straight("wait", after.contact, (arrived, max(arrived, due)), move.end, there)
+    return [*legs, move, wait]
 
 
-def _stowing(last: Leg, mount: Mount, stow: Place, until_utc_s: float) -> list[Leg]:
-    move = _move("stowing", -1, float(last.utc_s[-1]), last.end, stow, mount)
+def _ending(last: Leg, mount: Mount, stow: Halt | None, until_utc_s: float) -> list[Leg]:
+    """To stow and standing there, or standing where the last contact leaves the mount."""
+    leave = float(last.utc_s[-1])
+    if stow is None:
+        return [_straight("left", -1, (leave, max(until_utc_s, leave)), last.end, last.end)]
+    move = _move("stowing", -1, leave, last.end, (stow.m_deg, stow.e_deg), mount)
     there = float(move.utc_s[-1])
     return [move, _straight("stowed", -1, (there, max(until_utc_s, there)), move.end, move.end)]
 

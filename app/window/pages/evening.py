@@ -24,7 +24,7 @@ from app.window.page import Page
 from app.window.pages.evening_head import SeatHead
 from app.window.pages.evening_list import PassTable
 from app.window.pages.evening_opened import OpenedPass
-from app.window.pages.evening_words import evening_sentence, misfit_words, nothing_words
+from app.window.pages.evening_words import alarm_words, evening_sentence, nothing_words
 from app.window.scheme import font
 from app.window.views.dial_chart import DialChart
 from app.window.views.evening_state import EveningState
@@ -38,6 +38,8 @@ from core.times import clock
 
 #: How often the line of now is moved on.
 _NOW_MS = 10_000
+#: Lines of each kind in the menu of what is to be decided.
+_MOST_LINES = 40
 
 
 class EveningPage(Page):
@@ -213,7 +215,8 @@ class EveningPage(Page):
             self.nothing_button.setVisible(bool(told.button))
             self._page_wanted = told.page
             return
-        self.sentence.setText(evening_sentence(state.order, len(state.paths)))
+        picked = bool((self.context.result_plan or self.context.plan).picks)
+        self.sentence.setText(evening_sentence(state.order, len(state.paths), picked))
         self._show_alarm()
         if state.chosen is None:
             state.choose(self._first())
@@ -236,7 +239,7 @@ class EveningPage(Page):
         """What the operator must decide, each a line of the menu that leads to its pass."""
         order = self.state.order
         sums = tally(order)
-        words = misfit_words(order, sums) if self.context.plan.picks else ""
+        words = alarm_words(order, sums) if self.context.plan.picks else ""
         self.alarm.setText(words)
         self.alarm.setVisible(bool(words))
         self.alarm.setAccessibleName(words or "nothing to decide")
@@ -247,8 +250,12 @@ class EveningPage(Page):
             "QToolButton::menu-indicator { image: none; }"
         )
         self.alarm_menu.clear()
+        for index, why in list(self.state.why_left.items())[:_MOST_LINES]:
+            pass_ = self.state.check(index).pass_
+            line = f"{pass_.satellite} at {clock(pass_.aos.utc_s, False)} UTC left out: {why}"
+            self.alarm_menu.addAction(line).triggered.connect(partial(self._choose, index))
         places = {id(contact): index for index, contact in self.state.contact_of.items()}
-        for place in sums.misfits[:40]:
+        for place in sums.misfits[:_MOST_LINES]:
             contact = order.contacts[place]
             move = contact.move_before
             assert move is not None
@@ -278,11 +285,10 @@ class EveningPage(Page):
         result = self.context.result
         if result is None:
             return 0
-        misfits = len(tally(result.order).misfits)
         if not self.context.plan.picks:
-            # Nothing is picked: that is one thing to decide, however many passes overlap.
-            return min(misfits, 1)
-        return misfits + len(result.order.unmatched)
+            return 0  # the evening chooses by itself
+        order = result.order
+        return len(order.left_out) + len(tally(order).misfits) + len(order.unmatched)
 
     def seek(self, text: str) -> None:
         """Show only satellites whose name holds the text; the head's find field calls it."""

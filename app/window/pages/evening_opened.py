@@ -67,6 +67,10 @@ class OpenedPass(QWidget):
         self.reason.setWordWrap(True)
         self.reason.setAccessibleName("reason")
         self.reason.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.why_so = QLabel()
+        self.why_so.setFont(font(11))
+        self.why_so.setWordWrap(True)
+        self.why_so.setAccessibleName("why it is worked so")
         self.facts = second("", 10)
         self.facts.setAccessibleName("facts of the pass")
         self.after = second("", 10)
@@ -112,7 +116,7 @@ class OpenedPass(QWidget):
         column.setSpacing(5)
         column.addLayout(top)
         column.addLayout(below)
-        for label in (self.reason, self.facts, self.after):
+        for label in (self.reason, self.why_so, self.facts, self.after):
             column.addWidget(label)
         column.addStretch(1)
         inner = QWidget()
@@ -156,6 +160,7 @@ class OpenedPass(QWidget):
             self.reason.setText("Its sky, its ways and what happens on it are shown here.")
             self.facts.setText("")
             self.after.setText("")
+            self.why_so.hide()
             return
         check = state.check(index)
         pass_ = check.pass_
@@ -163,6 +168,9 @@ class OpenedPass(QWidget):
         self.title.setText(f"{pass_.satellite}   {clock(aos, False)} to {clock(los, False)} UTC")
         self.verdict.setText(check.verdict + (", resting" if check.resting else ""))
         self.reason.setText(state.reason(index).text)
+        contact = state.contact_of.get(index)
+        self.why_so.setText(contact.why_so if contact is not None else "")
+        self.why_so.setVisible(bool(self.why_so.text()))
         local = f"{local_clock(aos, zone, False)} to {local_clock(los, zone, False)} local. "
         self.facts.setText(
             f"{local}Peak {pass_.peak.elevation_deg:.1f} deg at {clock(pass_.peak.utc_s)}, "

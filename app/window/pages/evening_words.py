@@ -20,13 +20,13 @@ class Nothing:
     page: str = ""
 
 
-def evening_sentence(order: EveningOrder, passes: int) -> str:
-    """The head row: how many, how much signal, what is lost, how far the motor turns."""
+def evening_sentence(order: EveningOrder, passes: int, picked: bool) -> str:
+    """The head row: how many are worked, how much signal, what is lost, how far the motor turns."""
     sums = tally(order)
-    picked = any(contact.picked for contact in order.contacts)
-    if not picked and sums.misfits:
-        return f"{passes} passes, none picked, each shown as if worked alone: pick those you want to work"
-    who = f"{sums.contacts} of {passes} passes picked" if picked else f"{passes} passes, none picked"
+    if picked:
+        who = f"{sums.contacts} of {sums.contacts + len(order.left_out)} picked passes worked"
+    else:
+        who = f"{sums.contacts} of {passes} passes worked, none picked"
     return (
         f"{who}: {sums.seconds_on / 60.0:.0f} min of signal, {_lost_words(sums.seconds_lost)} lost, "
         f"{sums.turns_of_motor:.1f} turns of motor"
@@ -37,9 +37,12 @@ def _lost_words(seconds: float) -> str:
     return f"{seconds:.0f} s" if seconds < 100.0 else f"{seconds / 60.0:.1f} min"
 
 
-def misfit_words(order: EveningOrder, sums: Tally) -> str:
-    """What asks for a decision, empty where nothing does."""
+def alarm_words(order: EveningOrder, sums: Tally) -> str:
+    """What asks for a decision where passes are picked, empty where nothing does."""
     told = []
+    if order.left_out:
+        one = len(order.left_out) == 1
+        told.append("1 pick left out" if one else f"{len(order.left_out)} picks left out")
     if sums.misfits:
         one = len(sums.misfits) == 1
         told.append("1 move does not fit" if one else f"{len(sums.misfits)} moves do not fit")

@@ -115,9 +115,9 @@ class DialChart(LayeredView):
                 words = _misfit_words(self.state.order.contacts[leg.contact])
                 if try_tag(painter, frame, scheme, ground, words, middle_of(frame, leg), "accent"):
                     self._tagged.add(leg.contact)
-            elif leg.kind == "stowed" and leg.utc_s[-1] > leg.utc_s[0]:
+            elif leg.kind in {"stowed", "idle"} and leg.utc_s[-1] > leg.utc_s[0]:
                 at = QPointF(axis.x(float(leg.utc_s[0])), frame.y(float(leg.m_deg[0])) + 12.0)
-                try_tag(painter, frame, scheme, ground, "stowed", at, "faint")
+                try_tag(painter, frame, scheme, ground, leg.kind, at, "faint")
         for index in self.state.contact_of:
             path = self.state.paths[index]
             for first, last in path.resting_runs():

@@ -11,12 +11,11 @@ from PySide6.QtGui import QKeyEvent
 from app.window.context import Context, PassKey
 from app.window.scheme import Scheme
 from core.evaluate import Result
-from core.mount.line import Leg, OnLine, evening_line, on_line, stow_place
+from core.mount.line import Leg, OnLine, evening_line, on_line
 from core.mount.moment import Reading, contact_at, covers, reading_at
 from core.mount.nouns import Contact, EveningOrder, PassCheck, Reason
 from core.mount.paths import PassPath, pass_path
 from core.mount.stack import Mount
-from core.mount.tally import tally
 from core.picking import pick_of_pass
 from core.plan import Plan
 from core.sky import SkySpan, sky_spans
@@ -82,7 +81,7 @@ class EveningState(QObject):
         self.mount = computed.mount
         self._take_hours(computed)
         self._take_passes(result, plan)
-        self._take_line(computed)
+        self.legs = evening_line(self.order, self.mount, computed.evening.end_utc_s)
         self.rebuilt.emit()
         return True
 
@@ -108,13 +107,6 @@ class EveningState(QObject):
         self.pick_of = pick_of_pass(plan.picks, plan.satellites, result.passes) if result is not None else {}
         self._index_of = {PassKey.of(check.pass_): index for index, check in enumerate(checks)}
         self.pointed = None
-
-    def _take_line(self, plan: Plan) -> None:
-        """The evening's line; none where passes are shown as if each were worked alone."""
-        order, rules = self.order, plan.evening_rules
-        alone = not any(contact.picked for contact in order.contacts) and bool(tally(order).misfits)
-        stow = stow_place(self.mount, rules.idle_m_deg, rules.stow_elevation_deg)
-        self.legs = () if alone else evening_line(order, self.mount, stow, plan.evening.end_utc_s)
 
     def legs_to(self, index: int) -> list[Leg]:
         """How the line gets to a contact."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF
@@ -17,6 +17,7 @@ from core.mount.paths import PassPath
 #: The line between strokes is clearly lighter than they are.
 _MOVE_PX, _WAIT_PX, _BEHIND_PX = 1.5, 1.2, 0.9
 _CROSS_PX, _END_PX = 4.5, 3.5
+_MANY = 40
 
 
 def middle_of(frame: DialFrame, leg: Leg) -> QPointF:
@@ -38,7 +39,7 @@ def paint_legs(
             painter.setPen(round_pen(scheme.color("accent"), 1.6 + more, [7.0, 3.0, 1.6, 3.0]))
             painter.drawPolyline(line)
             _paint_cross(painter, scheme, middle_of(frame, leg))
-        elif leg.kind in {"wait", "stowed"}:
+        elif leg.kind in {"wait", "idle", "stowed", "left"}:
             painter.setPen(round_pen(scheme.color("ink" if lifted else "faint"), _WAIT_PX + more))
             painter.drawPolyline(line)
         else:
@@ -67,9 +68,9 @@ def paint_ends(painter: QPainter, frame: DialFrame, scheme: Scheme, legs: tuple[
         painter.drawRect(QRectF(x - _END_PX, y - _END_PX, 2.0 * _END_PX, 2.0 * _END_PX))
 
 
-def paint_behind(painter: QPainter, frame: DialFrame, scheme: Scheme, paths: Iterable[PassPath]) -> None:
-    """Passes that are not worked, thin, so that what was passed over is seen."""
-    painter.setPen(round_pen(scheme.color("faint", 120), _BEHIND_PX))
+def paint_behind(painter: QPainter, frame: DialFrame, scheme: Scheme, paths: Sequence[PassPath]) -> None:
+    """Passes that are not worked, thin, so that what was passed over is seen; the paler the more they are."""
+    painter.setPen(round_pen(scheme.color("faint", 120 if len(paths) <= _MANY else 75), _BEHIND_PX))
     for path in paths:
         if path.in_reach and not np.isnan(path.m_deg).any():
             painter.drawPolyline(polyline(frame.points(path.utc_s, path.m_deg)))

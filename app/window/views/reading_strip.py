@@ -24,8 +24,10 @@ _ON_LINE = {
     "contact": "on a pass",
     "move": "moving",
     "wait": "waits at the next start",
+    "idle": "idle",
     "stowing": "moving to stow",
     "stowed": "stowed",
+    "left": "left standing",
 }
 
 

@@ -18,7 +18,7 @@ from tests.evening_plans import evening_plan, full_evening_plan
 
 @pytest.fixture
 def hand(qtbot):
-    made = EveningHand(qtbot, evening_plan())
+    made = EveningHand(qtbot, evening_plan(evening_rules={"stow_elevation_deg": 90.0}))
     yield made
     made.close()
 
@@ -160,3 +160,37 @@ def test_the_line_is_part_of_the_fixed_layer(full):
         full.state.point(full.state.full_s[0] + 600.0 * share)
         full.page.dial.grab()
     assert full.page.dial.layers_painted == layers
+
+
+def test_the_idle_place_is_drawn_and_named(qtbot, monkeypatch):
+    said: list[str] = []
+    monkeypatch.setattr("app.window.views.dial_chart.try_tag", lambda *args: said.append(args[4]) or True)
+    hand = EveningHand(qtbot, evening_plan(evening_rules={"idle_m_deg": 300.0}))
+    idle = [leg for leg in hand.state.legs if leg.kind == "idle"]
+    picture = _picture(hand)
+    places = [_middle(hand, leg) for leg in idle]
+    hand.state.point(float(idle[0].utc_s.mean()))
+    words = hand.page.reading.words()
+    hand.close()
+    assert idle
+    assert {float(leg.m_deg[0]) for leg in idle} == {300.0}
+    assert all(0.8 <= _inked(picture, *place) <= 2.0 for place in places)
+    assert said.count("idle") == len(idle)
+    assert "idle; next" in words
+    assert hand.state.legs[-1].kind == "left"
+
+
+def test_why_it_is_worked_so_stands_beside_the_reason(hand):
+    result = hand.context.result
+    first, *others = result.order.contacts
+    words = "Starts at dial 385, not 25: the short way meets the stop at 19:42:10 and loses 84 s."
+    order = replace(result.order, contacts=(replace(first, why_so=words), *others))
+    hand.context.result = replace(result, order=order)
+    hand.page.refresh()
+    index = next(i for i, contact in hand.state.contact_of.items() if contact.why_so)
+    hand.state.choose(index)
+    assert hand.page.opened.why_so.text() == words
+    assert hand.page.opened.why_so.isVisible()
+    without = next(i for i, contact in hand.state.contact_of.items() if not contact.why_so)
+    hand.state.choose(without)
+    assert not hand.page.opened.why_so.isVisible()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QAbstractItemModelTester
@@ -135,10 +137,10 @@ def test_the_chosen_pass_is_one_and_the_same_everywhere(hand):
     assert hand.page.table.currentIndex().row() == 2
     name = hand.context.result.passes[2].satellite
     assert name in hand.page.opened.title.text()
-    assert hand.page.opened.reason.text() == hand.context.result.reasons[2].text
+    assert hand.page.opened.reason.text() == hand.state.reason(2).text
     hand.page.table.selectRow(0)
     assert hand.state.chosen == 0
-    assert hand.page.opened.reason.text() == hand.context.result.reasons[0].text
+    assert hand.page.opened.reason.text() == hand.state.reason(0).text
 
 
 def test_every_way_is_drawn(hand):
@@ -287,7 +289,7 @@ def test_the_model_keeps_qts_rules(hand):
 # --- what is to be decided --------------------------------------------------------------------------------
 
 
-def misfit_plan():
+def crowded_plan():
     """All passes of an evening picked that cannot all be worked."""
     plan = full_evening_plan(12)
     picks = ()
@@ -296,34 +298,55 @@ def misfit_plan():
     return changed(plan, "picks", picks)
 
 
-def test_count_is_moves_that_do_not_fit_and_picks_that_match_nothing(qtbot):
-    plan = misfit_plan()
+def test_count_is_picks_that_are_left_out_or_match_nothing(qtbot):
+    plan = crowded_plan()
     stranger = Pick(norad_id=99, near="2024-11-01T18:00:00Z")
     hand = EveningHand(qtbot, changed(plan, "picks", (*plan.picks, stranger)))
-    contacts = hand.context.result.order.contacts
-    misfits = sum(1 for c in contacts if c.move_before and not c.move_before.feasible)
-    assert misfits > 0
-    assert hand.page.count() == misfits + 1
-    assert f"{misfits} moves do not fit" in hand.page.alarm.text()
+    left = len(hand.context.result.order.left_out)
+    assert left > 1
+    told = (hand.page.count(), hand.page.alarm.text())
     lines = [action.text() for action in hand.page.alarm_menu.actions()]
-    assert any("s short" in line for line in lines)
-    assert any("not among the satellites" in line for line in lines)
+    worked = len(hand.context.result.order.contacts)
+    sentence = hand.page.sentence.text()
     hand.close()
+    assert told == (left + 1, f"{left} picks left out, 1 pick to look at")
+    assert sum("left out: " in line for line in lines) == left
+    assert any("not among the satellites" in line for line in lines)
+    assert sentence.startswith(f"{worked} of {worked + left} picked passes worked: ")
+
+
+def test_a_move_that_does_not_fit_is_counted_too(hand):
+    hand.page.toggle_pick(0)
+    hand.page.toggle_pick(1)
+    result = hand.context.result
+    first, second = result.order.contacts
+    late = replace(second, move_before=replace(second.move_before, feasible=False, seconds_needed=1e5))
+    hand.context.result = replace(result, order=replace(result.order, contacts=(first, late)))
+    hand.page.refresh()
+    assert hand.page.count() == 1
+    assert hand.page.alarm.text() == "1 move does not fit"
+    assert "s short" in hand.page.alarm_menu.actions()[0].text()
 
 
 def test_the_alarm_leads_to_the_pass(qtbot):
-    hand = EveningHand(qtbot, misfit_plan())
+    hand = EveningHand(qtbot, crowded_plan())
     action = hand.page.alarm_menu.actions()[0]
     action.trigger()
-    assert hand.state.chosen is not None
-    assert action.text().startswith(hand.state.check(hand.state.chosen).pass_.satellite)
-    assert not hand.state.contact_of[hand.state.chosen].move_before.feasible
+    chosen = hand.state.chosen
+    told = hand.page.opened.after.text()
     hand.close()
+    assert chosen is not None
+    assert action.text().startswith(hand.state.check(chosen).pass_.satellite)
+    assert chosen not in hand.state.contact_of
+    assert hand.state.why_left[chosen] in told
 
 
-def test_without_picks_there_is_one_thing_to_decide(full):
-    assert full.page.count() == 1
-    assert "none picked" in full.page.sentence.text()
+def test_without_picks_there_is_nothing_to_decide(full):
+    assert full.page.count() == 0
+    worked = len(full.state.contact_of)
+    assert full.page.sentence.text().startswith(
+        f"{worked} of {len(full.state.paths)} passes worked, none picked"
+    )
     assert not full.page.alarm.isVisible()
 
 
@@ -333,7 +356,7 @@ def test_without_picks_there_is_one_thing_to_decide(full):
 def test_names_cover_neither_each_other_nor_leave_the_picture(full):
     full.settle()
     places = [spot.rect for spot in full.page.dial.name_places.values()]
-    assert 10 < len(places) < len(full.state.contact_of)
+    assert 10 < len(places) <= len(full.state.contact_of)
     for index, rect in enumerate(places):
         assert full.page.dial.frame.box.contains(rect)
         assert not any(rect.intersects(other) for other in places[index + 1 :])

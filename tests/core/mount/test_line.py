@@ -10,9 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from core.mount.evening import order_evening
-from core.mount.line import Leg, evening_line, on_line, stow_place, wrap_deg
-from core.mount.nouns import EveningOrder, Reason
+from core.mount.line import Leg, evening_line, on_line, wrap_deg
+from core.mount.nouns import Contact, EveningOrder, Halt, Move, PassCheck, Reason
 from core.mount.stack import Antenna, AzimuthAxis, Drive, ElevationAxis, Mount
 from core.mount.tracks import mount_tracks
 from core.mount.verdict import check_passes
@@ -22,20 +21,46 @@ ANTENNAS = (Antenna(),)
 UNTIL_S = 9000.0
 
 
-def _order(mount: Mount, gaps_s: list[float], azimuths_deg: list[float]) -> EveningOrder:
+def _order(
+    mount: Mount, gaps_s: list[float], azimuths_deg: list[float], rests: tuple[Halt, ...] = ()
+) -> EveningOrder:
+    """Every pass worked whole, whether the moves between fit or not."""
     starts = np.concatenate([[0.0], np.cumsum([600.0 + gap for gap in gaps_s])])
     passes = tuple(
         a_pass(n + 1, float(start), azimuth)
         for n, (start, azimuth) in enumerate(zip(starts, azimuths_deg, strict=False))
     )
-    tracks = mount_tracks(passes, mount.tilt)
-    checks = check_passes(passes, tracks, mount, ANTENNAS)
-    reasons = tuple(Reason("") for _ in checks)
-    return order_evening(checks, reasons, tracks, mount, ANTENNAS, "led", 0.0, None)
+    contacts: list[Contact] = []
+    for check in check_passes(passes, mount_tracks(passes, mount.tilt), mount, ANTENNAS):
+        if check.pointing is not None:
+            contacts.append(_contact(check, mount, contacts[-1] if contacts else None))
+    return EveningOrder(tuple(contacts), rests=rests)
+
+
+def _contact(check: PassCheck, mount: Mount, before: Contact | None) -> Contact:
+    pointing = check.pointing
+    assert pointing is not None
+    worked = np.flatnonzero(pointing.worked)
+    first, last = worked[[0, -1]].tolist()
+    start, end = float(pointing.utc_s[first]), float(pointing.utc_s[last])
+    m_deg, e_deg = float(pointing.m_deg[first]), float(pointing.e_deg[first])
+    move = None
+    if before is not None:
+        was = before.check.pointing
+        assert was is not None
+        m_was = float(np.interp(before.end_utc_s, was.utc_s, was.m_deg))
+        e_was = float(np.interp(before.end_utc_s, was.utc_s, was.e_deg))
+        needed = max(abs(m_deg - m_was) / 6.0, abs(e_deg - e_was) / 2.5)
+        gap = start - before.end_utc_s
+        move = Move(needed, gap, m_was, m_deg, e_was, e_deg, feasible=needed <= gap)
+    middle = mount.azimuth.travel_deg / 2.0
+    wrap = (m_deg - middle, float(pointing.m_deg[last]) - middle)
+    return Contact(check, Reason(""), 1.0, True, start, end, move, *wrap)
 
 
 def _line(mount: Mount, order: EveningOrder) -> tuple[Leg, ...]:
-    return evening_line(order, mount, stow_place(mount, None, 90.0), UNTIL_S)
+    stow = Halt("stow", len(order.contacts) - 1, mount.azimuth.travel_deg / 2.0, 90.0, 0.0, None)
+    return evening_line(replace(order, rests=(*order.rests, stow)), mount, UNTIL_S)
 
 
 mounts = st.builds(
@@ -91,7 +116,7 @@ def test_the_contacts_of_the_line_are_the_pointing_of_what_is_worked():
     mount = Mount()
     order = _order(mount, [200.0], [60.0, 150.0])
     short = replace(order.contacts[0], start_utc_s=order.contacts[0].start_utc_s + 33.3)
-    leg = evening_line(replace(order, contacts=(short, order.contacts[1])), mount, (225.0, 0.0), 0.0)[0]
+    leg = evening_line(replace(order, contacts=(short, order.contacts[1])), mount, 0.0)[0]
     pointing = short.check.pointing
     assert pointing is not None
     assert (leg.utc_s[0], leg.utc_s[-1]) == (short.start_utc_s, short.end_utc_s)
@@ -110,13 +135,30 @@ def test_it_waits_at_the_next_start_and_not_where_it_left():
 
 
 def test_without_contacts_there_is_no_line():
-    assert evening_line(EveningOrder(()), Mount(), (0.0, 0.0), UNTIL_S) == ()
+    assert evening_line(EveningOrder(()), Mount(), UNTIL_S) == ()
 
 
-def test_stow_lies_inside_both_ranges():
-    mount = Mount(azimuth=AzimuthAxis(travel_deg=450.0, guard_deg=5.0), elevation=ElevationAxis())
-    assert stow_place(mount, None, None) == (225.0, 0.0)
-    assert stow_place(mount, 1.0, 500.0) == (5.0, mount.elevation.maximum_deg)
+def test_without_a_stow_the_mount_is_left_where_the_last_contact_ends():
+    mount = Mount()
+    line = evening_line(_order(mount, [], [60.0]), mount, UNTIL_S)
+    assert [leg.kind for leg in line] == ["contact", "left"]
+    assert line[1].end == line[0].end
+    assert (line[1].utc_s[0], line[1].utc_s[1]) == (line[0].utc_s[-1], UNTIL_S)
+
+
+def test_in_the_idle_place_it_stands_from_getting_there_to_leaving():
+    mount = Mount()
+    plain = _order(mount, [900.0], [60.0, 200.0])
+    start = plain.contacts[1].start_utc_s
+    halt = Halt("idle", 0, 225.0, 0.0, start - 800.0, start - 120.0)
+    line = _line(mount, replace(plain, rests=(halt,)))
+    kinds = ["contact", "move", "idle", "move", "wait", "contact", "stowing", "stowed"]
+    assert [leg.kind for leg in line] == kinds
+    away, idle, back = line[1], line[2], line[3]
+    assert idle.m_deg.tolist() == [225.0, 225.0]
+    assert idle.utc_s.tolist() == [away.utc_s[-1], start - 120.0]
+    assert back.utc_s[0] == start - 120.0
+    assert [leg.contact for leg in line[1:6]] == [1] * 5
 
 
 def test_a_moment_of_the_line_is_read_between_its_samples():
@@ -140,6 +182,6 @@ def test_a_moment_of_the_line_is_read_between_its_samples():
 def test_the_wrap_of_a_contact_is_that_of_its_ends():
     mount = Mount()
     contact = _order(mount, [], [60.0]).contacts[0]
-    leg = evening_line(EveningOrder((contact,)), mount, (225.0, 0.0), 0.0)[0]
+    leg = evening_line(EveningOrder((contact,)), mount, 0.0)[0]
     assert wrap_deg(float(leg.m_deg[0]), mount) == pytest.approx(contact.wrap_before_deg)
     assert wrap_deg(leg.end[0], mount) == pytest.approx(contact.wrap_after_deg)
