@@ -101,19 +101,20 @@ def step_between(a: tuple[float, ...], b: tuple[float, ...], evening: dict[str, 
     return round(far / evening["units"][2])
 
 
-def best_evening(evening: dict[str, Any]) -> Best:
-    """The best of every choice of contacts.
+def best_evening(evening: dict[str, Any], must: int | None = None) -> Best | None:
+    """The best of every choice of contacts; None where none works the pass it must.
 
     Args:
         evening: options, guards (low, high), units, mount, margin, change (seconds), idle (m, e) or None,
             standing (time, m, e) or None.
+        must: a pass that is worked, whatever it costs.
     """
     low, high = evening["guards"]
     units = evening["units"]
     contacts = [c for option in evening["options"] for c in contacts_of(option, low, high, units)]
     count = len(contacts)
     if not count:
-        return Best((0, 0, 0), 1)
+        return Best((0, 0, 0), 1) if must is None else None
     change = round(evening["change"] / units[0])
     travel = np.full((count, count), -1, dtype=np.int64)
     signal = np.zeros((count, count), dtype=np.int64)
@@ -135,16 +136,19 @@ def best_evening(evening: dict[str, Any]) -> Best:
     total = goals[last].copy()
     total[:, 2] += begun
     worked = bit[last]
-    best, evenings = (0, 0, 0), 1
+    needed = 0 if must is None else 1 << passes.get(must, 62)
+    found: list[tuple[int, int, int]] = [] if needed else [(0, 0, 0)]
+    evenings = 1
     while last.size:
         evenings += int(last.size)
-        order = np.lexsort((-total[:, 2], total[:, 1], total[:, 0]))
-        top = total[order[-1]]
-        best = max(best, (int(top[0]), int(top[1]), -int(top[2])))
+        good = total[(worked & needed) == needed]
+        if good.size:
+            top = good[np.lexsort((-good[:, 2], good[:, 1], good[:, 0]))[-1]]
+            found.append((int(top[0]), int(top[1]), -int(top[2])))
         rows, following = np.nonzero((travel[last] >= 0) & ((worked[:, None] & bit[None, :]) == 0))
         before = last[rows]
         total = total[rows] + goals[following]
         total[:, 0] -= signal[before, following]
         total[:, 2] += travel[before, following]
         worked, last = worked[rows] | bit[following], following
-    return Best(best, evenings)
+    return Best(max(found), evenings) if found else None

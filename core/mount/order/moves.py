@@ -27,15 +27,19 @@ class Mover:
         margin_s: what a gap has beside the move.
         idle: where it waits; None: where the next contact starts.
         ideal: both axes at once at one rate each, nothing else.
+        backward: time runs backward: a move from here to there is made from there to here.
     """
 
     mount: Mount
     margin_s: float
     idle: Place | None
     ideal: bool
+    backward: bool = False
 
     def seconds(self, m_from: ArrayLike, m_to: ArrayLike, e_from: ArrayLike, e_to: ArrayLike) -> Floats:
         """(...) seconds of a move."""
+        if self.backward:
+            m_from, m_to, e_from, e_to = m_to, m_from, e_to, e_from
         if not self.ideal:
             return move_seconds(self.mount, m_from, m_to, e_from, e_to)
         azimuth = np.abs(np.subtract(m_to, m_from)) / self.mount.azimuth.rate_deg_s

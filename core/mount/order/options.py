@@ -9,7 +9,7 @@ option too, pointed as the verdict points it. A pass that is out of reach has no
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -44,6 +44,8 @@ class Option:
         signal_s: (K,) seconds on the beam over the mask since the first moment.
         clear_deg_s: (K,) integral over those seconds of the degrees to the nearer guard.
         travel_deg: (K,) what both axes have turned since the first moment.
+        backward: time runs backward: slots and times negated, times and axes from the last to the first; the
+            three sums stay as they are and are turned round where they are counted.
     """
 
     pass_index: int
@@ -59,6 +61,24 @@ class Option:
     signal_s: Floats
     clear_deg_s: Floats
     travel_deg: Floats
+    backward: bool = False
+
+    @property
+    def last_slot(self) -> int:
+        """Slot of the last sample."""
+        return self.first_slot + self.utc_s.size - 1
+
+
+def turned_round(option: Option) -> Option:
+    """The option with time running backward."""
+    return replace(
+        option,
+        first_slot=-option.last_slot,
+        utc_s=-option.utc_s[::-1],
+        m_deg=option.m_deg[::-1],
+        e_deg=option.e_deg[::-1],
+        backward=True,
+    )
 
 
 def options_of(
@@ -87,12 +107,10 @@ def options_of(
         own = _of_pass(checks[want.index], tracks[want.index], mount, antennas, steering, want, step_s)
         longest_s = max((float(one.utc_s[-1] - one.utc_s[0]) for one in own), default=0.0)
         least_s = min(shortest_contact_s, longest_s) if picked else shortest_contact_s
-        found += [_with_least(one, least_s) for one in own if one.utc_s[-1] - one.utc_s[0] >= least_s - 1e-9]
+        found += [
+            replace(one, least_s=least_s) for one in own if one.utc_s[-1] - one.utc_s[0] >= least_s - 1e-9
+        ]
     return tuple(found)
-
-
-def _with_least(option: Option, least_s: float) -> Option:
-    return Option(**(option.__dict__ | {"least_s": least_s}))
 
 
 def _of_pass(
@@ -128,7 +146,8 @@ def _of_pass(
                 )
     if check.verdict == "split" and check.pointing is not None and insisted is None:
         split = check.pointing
-        on_s = on_fraction(split.off_deg, limit) * track.interval_s
+        over_s = np.concatenate([[0.0], np.cumsum(track.interval_s)])
+        on_s = on_fraction(split.off_deg, limit) * np.diff(np.interp(split.utc_s, track.utc_s, over_s))
         line = split.utc_s, split.m_deg, split.e_deg, on_s
         found.append(on_grid(check, want, None, False, line, mount, step_s))
     return [option for option in found if option is not None]

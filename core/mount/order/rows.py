@@ -80,7 +80,7 @@ def laid_out(options: tuple[Option, ...], units: Units, remembered: tuple[int, .
     lives = {one: _life(options, one) for one in remembered}
     option, layers, opens = [], [], []
     for index, one in enumerate(options):
-        own = (one.first_slot, one.first_slot + one.utc_s.size - 1)
+        own = (one.first_slot, one.last_slot)
         others = [p for p in remembered if p != one.pass_index]
         for layer, (low, high) in _layers(own, others, lives):
             option.append(index)
@@ -97,7 +97,7 @@ def laid_out(options: tuple[Option, ...], units: Units, remembered: tuple[int, .
     latest = [np.where(part[6] >= 0, part[6] + start, -1) for part, start in zip(flat, base, strict=True)]
     until: dict[int, int] = {}
     for one in options:
-        end = one.first_slot + one.utc_s.size - 1
+        end = one.last_slot
         until[one.pass_index] = max(until.get(one.pass_index, end), end)
 
     def joined(place: int, kind: type) -> NDArray[np.generic]:
@@ -135,7 +135,7 @@ def laid_out(options: tuple[Option, ...], units: Units, remembered: tuple[int, .
 def _life(options: tuple[Option, ...], pass_index: int) -> tuple[int, int]:
     """First and last slot of a pass, over all its options."""
     own = [one for one in options if one.pass_index == pass_index]
-    return min(one.first_slot for one in own), max(one.first_slot + one.utc_s.size - 1 for one in own)
+    return min(one.first_slot for one in own), max(one.last_slot for one in own)
 
 
 def _layers(

@@ -72,12 +72,16 @@ class Solution:
         value: the goals in one whole number.
         score: the goals one by one.
         rounds: how often the problem was solved until no pass was worked twice.
+        remembered: the passes that had to be remembered for that.
+        rows: what the last sweep found, for asking what else would have cost.
     """
 
     contacts: tuple[Chosen, ...]
     value: int
     score: Score
     rounds: int
+    remembered: tuple[int, ...]
+    rows: Rows
 
 
 def solve(problem: Problem) -> Solution:
@@ -86,14 +90,16 @@ def solve(problem: Problem) -> Solution:
     rounds = 0
     while True:
         rounds += 1
-        contacts, value = _best_chain(problem, remembered)
-        twice = _worked_twice(problem.options[one.option].pass_index for one in contacts)
+        rows = swept(problem, remembered)
+        contacts, value = _best_chain(rows)
+        twice = worked_twice(problem.options[one.option].pass_index for one in contacts)
         if not twice:
-            return Solution(contacts, value, problem.units.score(value), rounds)
+            return Solution(contacts, value, problem.units.score(value), rounds, remembered, rows)
         remembered = tuple(sorted({*remembered, *twice}))
 
 
-def _worked_twice(passes: Iterable[int]) -> set[int]:
+def worked_twice(passes: Iterable[int]) -> set[int]:
+    """Passes that come more than once."""
     seen: set[int] = set()
     twice: set[int] = set()
     for one in passes:
@@ -101,20 +107,24 @@ def _worked_twice(passes: Iterable[int]) -> set[int]:
     return twice
 
 
-def _best_chain(problem: Problem, remembered: tuple[int, ...]) -> tuple[tuple[Chosen, ...], int]:
+def swept(problem: Problem, remembered: tuple[int, ...]) -> Rows:
+    """The rows of a problem with what every start and end is worth."""
     rows = laid_out(problem.options, problem.units, remembered, problem.step_s)
+    if rows.count:
+        sweep(rows, problem.mover, problem.units, problem.rules, problem.standing, problem.step_s)
+    return rows
+
+
+def _best_chain(rows: Rows) -> tuple[tuple[Chosen, ...], int]:
     if not rows.count:
         return (), 0
-    sweep(rows, problem.mover, problem.units, problem.rules, problem.standing, problem.step_s)
     best = int(np.argmax(rows.end_value))
     value = int(rows.end_value[best])
-    if value <= 0:
-        return (), 0
-    return _traced(rows, best), value
+    return (traced(rows, best), value) if value > 0 else ((), 0)
 
 
-def _traced(rows: Rows, end: int) -> tuple[Chosen, ...]:
-    """The chain that ends with a sample, by time."""
+def traced(rows: Rows, end: int) -> tuple[Chosen, ...]:
+    """The chain that ends with a sample (flat index; negative: none), in the order of the sweep."""
     chain: list[Chosen] = []
     while end >= 0:
         row = int(rows.row_of[end])

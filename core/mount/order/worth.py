@@ -52,11 +52,13 @@ class Units:
 
     def counted(self, option: Option) -> tuple[Ints, Ints, Ints]:
         """(K,) signal, clearance and travel of an option since its first moment, in units."""
-        return (
-            _rounded(option.worth * option.signal_s / self.signal_s),
-            _rounded(option.clear_deg_s / self.clear_deg_s),
-            _rounded(option.travel_deg / self.travel_deg),
-        )
+        signal = _rounded(option.worth * option.signal_s / self.signal_s)
+        clear = _rounded(option.clear_deg_s / self.clear_deg_s)
+        travel = _rounded(option.travel_deg / self.travel_deg)
+        if option.backward:
+            # Turned round as whole numbers: a contact is worth the same whichever way time runs.
+            signal, clear, travel = (sums[-1] - sums[::-1] for sums in (signal, clear, travel))
+        return signal, clear, travel
 
     def moved(self, travel_deg: Floats) -> Ints:
         """(...) travel of moves in units."""

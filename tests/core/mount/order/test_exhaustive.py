@@ -13,6 +13,7 @@ def _agree(seed: int) -> tuple[bool, int, int, int]:
     evening = random_evening(seed)
     found = solve(evening.problem)
     best = best_evening(evening.plain)
+    assert best is not None
     assert (found.score.signal, found.score.clear, found.score.less_travel) == best.goals, seed
     return evening.overlapping, evening.splits, found.rounds, best.evenings
 
