@@ -81,6 +81,11 @@ def ends_deg(*families: Arcs) -> Floats:
     return np.asarray(bearings[apart > INSIDE_DEG]) if (apart > INSIDE_DEG).any() else bearings[:1]
 
 
+def one_arc(arcs: Arcs, index: int) -> Arcs:
+    """The arc of one pass alone."""
+    return Arcs(arcs.start_deg[index : index + 1], arcs.width_deg[index : index + 1])
+
+
 def no_wider(ends: Floats, widest_deg: float) -> Floats:
     """The ends with further bearings between them, so that no piece is wider than ``widest_deg``."""
     starts = ends if ends.size else np.zeros(1)

@@ -9,62 +9,93 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import numpy as np
+from numpy.typing import NDArray
 
 from core.angles import Floats
 
 #: Stands for infinite: nothing is lost between two of these, and no finite loss comes near it.
 NEVER = 1e12
-#: Samples of a piece are no further apart than this at first; every middle is tried as well.
-_WIDEST_DEG = 5.0
 #: No pair of samples nearer than this is split again.
-_NEAREST_DEG = 0.01
+_NEAREST_DEG = 0.04
 
+#: (from, to) each, in degrees.
+Pieces = tuple[tuple[float, float], ...]
+#: Indices into samples.
+Indices = NDArray[np.intp]
 #: (C, Z) curves at (Z,) bearings, in degrees.
 Curves = Callable[[Floats], Floats]
-#: (C, Z) curves as far as they matter: what is compared to say whether a straight line will do.
-Relevant = Callable[[Floats], Floats]
+#: (Z,) how wrong a straight line is, of curves (C, Z) at the left, in the middle and at the right.
+Error = Callable[[Floats, Floats, Floats], Floats]
 
 
 def sampled(
-    pieces: tuple[tuple[float, float], ...],
+    pieces: Pieces,
     curves: Curves,
-    relevant: Relevant,
+    error: Error,
     tolerance: float,
     tick: Callable[[], None],
+    widest_deg: float = 8.0,
+    cut_in: int = 2,
 ) -> tuple[Floats, Floats]:
     """The curves on each piece (its ends included), until straight lines between the samples will do.
 
     Args:
         pieces: (from, to) each, inside which the curves have no known break.
         curves: asked for many bearings at once.
-        relevant: applied to values and to straight lines before they are compared.
-        tolerance: what a straight line may be out by, in the middle of two samples.
+        error: of straight lines.
+        tolerance: what that may be in the middle of two samples.
         tick: called between rounds; what it raises goes through.
+        widest_deg: samples are no further apart than this at first; every middle is tried as well.
+        cut_in: where a line will not do, into how many (even); more where few bearings cost as much as many.
 
     Returns:
         (K,) bearings, rising, and (C, K) values.
     """
-    left, right = _first_pairs(pieces)
-    at = np.unique(np.concatenate([left, right]))
+    left, right = _first_pairs(pieces, widest_deg)
+    tried = (left + right) / 2.0
+    at = np.unique(np.concatenate([left, tried, right]))
     values = curves(at)
-    while left.size:
+    while True:
         tick()
-        middle = (left + right) / 2.0
-        seen = curves(middle)
-        straight = (values[:, np.searchsorted(at, left)] + values[:, np.searchsorted(at, right)]) / 2.0
-        bent = np.abs(relevant(seen) - relevant(straight)).max(axis=0) > tolerance
+        seen = [values[:, np.searchsorted(at, where)] for where in (left, tried, right)]
+        bent = error(*seen) > tolerance
         bent &= right - left > 2.0 * _NEAREST_DEG
-        at = np.concatenate([at, middle])
-        order = np.argsort(at, kind="stable")
-        at, values = at[order], np.concatenate([values, seen], axis=1)[:, order]
-        left, right = np.concatenate([left[bent], middle[bent]]), np.concatenate([middle[bent], right[bent]])
-    return at, values
+        if not bent.any():
+            return at, values
+        steps = np.arange(2.0 * cut_in + 1.0) / (2.0 * cut_in)
+        points = left[bent][:, None] + (right - left)[bent][:, None] * steps
+        points[:, cut_in], points[:, -1] = tried[bent], right[bent]
+        fresh = np.setdiff1d(points, at)
+        left, tried, right = points[:, :-2:2].ravel(), points[:, 1::2].ravel(), points[:, 2::2].ravel()
+        at, values = merged(at, values, fresh, curves(fresh))
 
 
-def _first_pairs(pieces: tuple[tuple[float, float], ...]) -> tuple[Floats, Floats]:
+def merged(at: Floats, values: Floats, more_at: Floats, more: Floats) -> tuple[Floats, Floats]:
+    """Samples (K,), (C, K) and more of them as one, rising."""
+    every = np.concatenate([at, more_at])
+    order = np.argsort(every, kind="stable")
+    return every[order], np.concatenate([values, more], axis=1)[:, order]
+
+
+def piece_of(pieces: Pieces, at: Floats) -> Indices:
+    """(K,) index of the piece that each bearing lies in; pieces rise and do not overlap."""
+    return np.searchsorted(np.array([start for start, _ in pieces]), at, side="right") - 1
+
+
+def crossing(at: Floats, spare: Floats) -> float:
+    """Where a curve that starts above nothing first comes down to it; its end where it never does."""
+    below = np.flatnonzero(spare <= 0.0)
+    if not below.size or below[0] == 0:
+        return float(at[below[0] if below.size else -1])
+    k = int(below[0])
+    share = spare[k - 1] / (spare[k - 1] - spare[k])
+    return float(at[k - 1] + share * (at[k] - at[k - 1]))
+
+
+def _first_pairs(pieces: Pieces, widest_deg: float) -> tuple[Floats, Floats]:
     left, right = [np.zeros(0)], [np.zeros(0)]
     for start, end in pieces:
-        edges = np.linspace(start, end, max(int(np.ceil((end - start) / _WIDEST_DEG)), 1) + 1)
+        edges = np.linspace(start, end, max(int(np.ceil((end - start) / widest_deg)), 1) + 1)
         left.append(edges[:-1])
         right.append(edges[1:])
     return np.concatenate(left), np.concatenate(right)

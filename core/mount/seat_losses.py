@@ -1,0 +1,317 @@
+"""What one pass loses by each means, as curves over zeta.
+
+Upright and over the top are flat but where a pass too slow for an axis rests; a part is simulated cheaply
+and bends where it likes, so it comes first. Splits cost most to look for and bend least, so they are looked
+for on a wider grid, and where they begin to be worth while is foretold from the other curves and then tried.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from itertools import pairwise
+
+import numpy as np
+
+from core.angles import Floats, wrap_360
+from core.mount.arcs import Arcs, holds
+from core.mount.motion import Steered, Steering, aim, longest_run, seconds_off, steer, unstopped_off_deg
+from core.mount.piecewise import NEVER, Pieces, crossing, merged, piece_of, sampled
+from core.mount.reach import Reach
+from core.mount.splits import best_splits, possible_postures, turns_in_travel
+from core.mount.stack import POSTURES, UPRIGHT, Mount, Posture, guarded_travel_deg, posture_shift_deg
+from core.mount.tracks import Indices, MountTrack, picked_out, telling_samples
+from core.mount.verdict import NEAR_ENOUGH_S
+from core.units import INSIDE_DEG
+
+#: What a straight line between samples may be out by, seconds lost.
+_OUT_BY_S = 0.4
+#: Losses this much above the least decide nothing: the 5 s of the verdict's order, and room.
+_MATTERS_S = NEAR_ENOUGH_S + 1.0
+#: Both sides of a break are sampled this far from it, beyond the tolerance of "inside".
+BESIDE_DEG = 2.0 * INSIDE_DEG
+#: A way that loses less than this is not compared with what resting in another turn would lose.
+_NOTHING_S = 0.5
+#: Splits are looked for no further apart than this at first.
+_SPLITS_DEG = 16.0
+#: Where splits begin to be worth while is known to twice this, in bearing.
+_EDGE_DEG = 0.03
+#: Rounds of looking for that edge where it is not where it was foretold.
+_EDGE_ROUNDS = 3
+
+
+class OnePass:
+    """The losses of one pass over zeta.
+
+    Args:
+        track, mount, limit, steering: the pass, the mount wherever it is seated, half the beamwidth.
+        reaches: per posture.
+        clear, rest: per posture the arc (of one pass) in which it is clear, or holds at least by resting.
+
+    Attributes:
+        clear_loss: per posture the seconds lost in a clear way, `NEVER` where there can be none.
+    """
+
+    def __init__(
+        self,
+        track: MountTrack,
+        mount: Mount,
+        limit: float,
+        steering: Steering,
+        reaches: dict[Posture, Reach],
+        clear: dict[Posture, Arcs],
+        rest: dict[Posture, Arcs],
+    ) -> None:
+        self._reaches, self._mount, self._limit = reaches, mount, limit
+        self._clear, self._rest = clear, rest
+        steered = steer(track, mount, steering)
+        self._slow = bool(steered.slow.any()) or (steered.over is not None and bool(steered.over.slow.any()))
+        kept = telling_samples(track, steered_curves(steered))
+        self._track, self._steered = picked_out(track, kept), steered_at(steered, kept)
+        self._azimuths = float(track.azimuth_deg.min()), float(track.azimuth_deg.max())
+        self.clear_loss = {p: self._clear_loss(track, steered, p) for p in POSTURES}
+
+    def _clear_loss(self, track: MountTrack, steered: Steered, posture: Posture) -> float:
+        """A clear way loses the same at every seat, where only the mount's own motion counts."""
+        if not self._reaches[posture].elevation_clear:
+            return NEVER
+        if not self._slow:
+            return 0.0
+        return float(seconds_off(track, unstopped_off_deg(track, steered, self._mount, posture), self._limit))
+
+    def curves(self, tick: Callable[[], None]) -> tuple[Floats, Floats]:
+        """(K,) zetas from 0 to 360, rising, and (4, K) seconds lost as `SeatTable.losses_s` has them."""
+        ends, turns = self._breaks_deg()
+        breaks = np.concatenate([ends, turns])
+        fixed = np.concatenate([[0.0, 360.0], ends, breaks - BESIDE_DEG, breaks + BESIDE_DEG])
+        fixed = np.unique(np.clip(fixed, 0.0, 360.0))
+        middles = (fixed[:-1] + fixed[1:]) / 2.0
+        hard = (np.diff(fixed) > 3.0 * BESIDE_DEG) & (self._surely_held_loss(middles) > NEAR_ENOUGH_S)
+        pieces = tuple((float(fixed[k]), float(fixed[k + 1])) for k in np.flatnonzero(hard))
+        zeta, losses = self._piece_curves(pieces, tick)
+        rest = np.setdiff1d(fixed, zeta)
+        at_rest = np.full((4, rest.size), NEVER)
+        for row, posture in enumerate(POSTURES):
+            at_rest[row] = self._held_loss(posture, rest)
+        if zeta.size:
+            # The end of an arc in which a pass is held, but badly: what is beside it does as well.
+            near = np.clip(np.searchsorted(zeta, rest), 0, zeta.size - 1)
+            badly = at_rest[:2].min(axis=0) > NEAR_ENOUGH_S
+            at_rest[2:] = np.where(badly, losses[2:, near], NEVER)
+        return merged(zeta, losses, rest, at_rest)
+
+    def _piece_curves(self, pieces: Pieces, tick: Callable[[], None]) -> tuple[Floats, Floats]:
+        if not pieces:
+            return np.zeros(0), np.zeros((4, 0))
+        fine, losses = sampled(pieces, self._unmoved_losses, _error, _OUT_BY_S, tick)
+        splits = _Splits(self, pieces, fine, losses)
+        coarse, split = splits.sampled(tick)
+        every = np.union1d(fine, coarse)
+        rows = [np.interp(every, fine, row) for row in losses]
+        rows[2] = np.interp(every, coarse, split)
+        return every, np.stack(rows)
+
+    def _breaks_deg(self) -> tuple[Floats, Floats]:
+        """Where a way begins or ceases to hold, and where a turn comes into the travel or leaves it."""
+        guard, top = guarded_travel_deg(self._mount.azimuth)
+        low, high = self._azimuths
+        ends: list[float] = []
+        turns: list[float] = []
+        for posture in possible_postures(self._mount):
+            shift = posture_shift_deg(posture)
+            turns += [high + shift - guard, low + shift - top]
+            for arcs in (self._clear[posture], self._rest[posture]):
+                start, width = float(arcs.start_deg[0]), float(arcs.width_deg[0])
+                ends += [start, start + width] if width >= 0.0 else []
+        return _apart(ends), _apart(turns)
+
+    def _surely_held_loss(self, zeta: Floats) -> Floats:
+        """(Z,) seconds lost that need no sampling: in clear ways, and in resting where no axis is slow."""
+        upright, over = (self._flat_loss(p, zeta) for p in POSTURES)
+        upright_rests = holds(self._rest[UPRIGHT], zeta)[:, 0] & self._slow
+        return np.where((upright > _NOTHING_S) & upright_rests, NEVER, np.minimum(upright, over))
+
+    def _flat_loss(self, posture: Posture, zeta: Floats) -> Floats:
+        loss = np.where(holds(self._clear[posture], zeta)[:, 0], self.clear_loss[posture], NEVER)
+        if not self._slow:
+            loss = np.where(holds(self._rest[posture], zeta)[:, 0], 0.0, loss)
+        return loss
+
+    def _unmoved_losses(self, zeta: Floats) -> Floats:
+        """(4, Z) seconds lost by each means but splits; parts only where no way will do."""
+        losses = np.full((4, zeta.size), NEVER)
+        for row, posture in enumerate(POSTURES):
+            losses[row] = self._held_loss(posture, zeta)
+        hard = np.flatnonzero(losses[:2].min(axis=0) > NEAR_ENOUGH_S)
+        for group in self._by_turns(zeta[hard]):
+            losses[3, hard[group]] = self._part_loss(zeta[hard[group]])
+        return losses
+
+    def split_loss(self, zeta: Floats, others: Floats) -> Floats:
+        """(Z,) seconds lost by the best split; `NEVER` where none loses less than the ``others`` (Z,)."""
+        loss = np.full(zeta.size, NEVER)
+        for group in self._by_turns(zeta):
+            zetas: dict[Posture, Floats] = dict.fromkeys(POSTURES, zeta[group])
+            found = best_splits(self._track, self._steered, self._mount, zetas, self._limit, others[group])
+            loss[group] = np.minimum(found.seconds_lost, NEVER)
+        return loss
+
+    def _part_loss(self, zeta: Floats) -> Floats:
+        """(Z,) seconds lost by the longest run in one way, for zetas with the same turns in the travel."""
+        loss = np.full(zeta.size, NEVER)
+        for posture in possible_postures(self._mount):
+            for k in turns_in_travel(self._track, self._mount, zeta, posture):
+                offsets = posture_shift_deg(posture) - zeta + 360.0 * k
+                off = aim(self._track, self._steered, posture, offsets, self._mount).off_deg
+                run, _first, _last = longest_run(self._track, off, self._limit)
+                loss = np.minimum(loss, self._track.seconds_in_all - run)
+        return loss
+
+    def _held_loss(self, posture: Posture, zeta: Floats) -> Floats:
+        """(Z,) least seconds lost of the ways that hold."""
+        loss = self._flat_loss(posture, zeta)
+        if not self._slow:
+            return loss
+        open_ = holds(self._rest[posture], zeta)[:, 0] & (loss > _NOTHING_S)
+        reach, (guard, top) = self._reaches[posture], guarded_travel_deg(self._mount.azimuth)
+        for k in range(-3, 4):
+            low, high = reach.low_deg - zeta + 360.0 * k, reach.high_deg - zeta + 360.0 * k
+            rests = open_ & (high >= guard - 180.0) & (low <= top + 180.0)
+            rests &= reach.rest_low_deg - zeta + 360.0 * k <= top + INSIDE_DEG
+            rests &= reach.rest_high_deg - zeta + 360.0 * k >= guard - INSIDE_DEG
+            here = np.flatnonzero(rests)
+            if here.size:
+                offsets = posture_shift_deg(posture) - zeta[here] + 360.0 * k
+                off = aim(self._track, self._steered, posture, offsets, self._mount).off_deg
+                loss[here] = np.minimum(loss[here], seconds_off(self._track, off, self._limit))
+        return loss
+
+    def _by_turns(self, zeta: Floats) -> list[Indices]:
+        """Indices of the zetas, by which turns come into the travel."""
+        if not zeta.size:
+            return []
+        guard, top = guarded_travel_deg(self._mount.azimuth)
+        low, high = self._azimuths
+        turns = []
+        for posture in possible_postures(self._mount):
+            shift = posture_shift_deg(posture) - zeta
+            turns += [np.ceil((guard - high - shift) / 360.0), np.floor((top - low - shift) / 360.0)]
+        _, group = np.unique(np.stack(turns), axis=1, return_inverse=True)
+        return [np.flatnonzero(group.ravel() == number) for number in range(int(group.max()) + 1)]
+
+
+class _Splits:
+    """Where on a pass' pieces splits are worth while, and what they lose there."""
+
+    def __init__(self, one: OnePass, pieces: Pieces, fine: Floats, losses: Floats) -> None:
+        self._one, self._pieces, self._fine = one, pieces, fine
+        self._others = losses.min(axis=0)
+
+    def sampled(self, tick: Callable[[], None]) -> tuple[Floats, Floats]:
+        """(K,) zetas and (K,) seconds lost by split."""
+        at, loss = sampled(self._cut_at_peaks(), self._row, _split_error, _OUT_BY_S, tick, _SPLITS_DEG, 4)
+        split = loss[0]
+        for number in range(_EDGE_ROUNDS):
+            found, absent = self._edges(at, split)
+            if not found.size:
+                break
+            tick()
+            fresh = self._foretold(at, split, found, absent) if number == 0 else _seven(at, found, absent)
+            fresh = np.setdiff1d(fresh, at)
+            at, rows = merged(at, split[None, :], fresh, self._row(fresh))
+            split = rows[0]
+        return self._with_steps(at, split)
+
+    def _row(self, zeta: Floats) -> Floats:
+        return self._one.split_loss(zeta, np.interp(zeta, self._fine, self._others))[None, :]
+
+    def _cut_at_peaks(self) -> Pieces:
+        """The pieces, cut where the other means lose most: there a split gains most."""
+        cut = []
+        for start, end in self._pieces:
+            inside = np.flatnonzero((self._fine >= start) & (self._fine <= end))
+            others = self._others[inside]
+            peak = (others[1:-1] >= others[:-2]) & (others[1:-1] > others[2:])
+            bounds = [start, *self._fine[inside][1:-1][peak], end]
+            cut += [(float(a), float(b)) for a, b in pairwise(bounds)]
+        return tuple(cut)
+
+    def _edges(self, at: Floats, split: Floats) -> tuple[Indices, Indices]:
+        """Neighbouring samples of one piece, a split found at one and none at the other, still wide apart."""
+        here = split < NEVER
+        piece = piece_of(self._pieces, at)
+        wide = (np.diff(at) > 2.5 * _EDGE_DEG) & (piece[1:] == piece[:-1]) & (here[1:] != here[:-1])
+        left = np.flatnonzero(wide)
+        return np.where(here[left], left, left + 1), np.where(here[left], left + 1, left)
+
+    def _foretold(self, at: Floats, split: Floats, found: Indices, absent: Indices) -> Floats:
+        """Both sides of where a split that goes on as it does would lose as much as the other means."""
+        fresh = []
+        for f, a in zip(found, absent, strict=True):
+            before = 2 * f - a
+            known = 0 <= before < at.size and split[before] < NEVER and abs(at[before] - at[f]) < 10.0
+            slope = (split[f] - split[before]) / (at[f] - at[before]) if known else 0.0
+            steps = np.linspace(at[f], at[a], 65)
+            spare = np.interp(steps, self._fine, self._others) - (split[f] + slope * (steps - at[f]))
+            edge = crossing(steps, spare)
+            low, high = sorted((at[f], at[a]))
+            fresh += [float(np.clip(edge + by, low, high)) for by in (-_EDGE_DEG, _EDGE_DEG)]
+        return np.array(fresh)
+
+    def _with_steps(self, at: Floats, split: Floats) -> tuple[Floats, Floats]:
+        """A step in the middle of every edge, on whose one side a split goes on as found."""
+        here, piece = split < NEVER, piece_of(self._pieces, at)
+        left = np.flatnonzero((here[1:] != here[:-1]) & (piece[1:] == piece[:-1]))
+        middle = (at[left] + at[left + 1]) / 2.0
+        steps = np.concatenate([middle - BESIDE_DEG / 2.0, middle + BESIDE_DEG / 2.0])
+        losses = np.concatenate([split[left], split[left + 1]])
+        every, rows = merged(at, split[None, :], steps, losses[None, :])
+        return every, rows[0]
+
+
+def _seven(at: Floats, found: Indices, absent: Indices) -> Floats:
+    """Seven bearings evenly between each two."""
+    return np.asarray(
+        (at[found, None] + (at[absent] - at[found])[:, None] * np.arange(1.0, 8.0) / 8.0).ravel()
+    )
+
+
+def _split_error(left: Floats, middle: Floats, right: Floats) -> Floats:
+    """(Z,) the error of a straight line where splits are found; their edges are looked for otherwise."""
+    here = np.maximum(np.maximum(left, right), middle)[0] < NEVER
+    return np.where(here, np.abs(middle - (left + right) / 2.0)[0], 0.0)
+
+
+def _error(left: Floats, middle: Floats, right: Floats) -> Floats:
+    """(Z,) the greatest error of a straight line among the means that somewhere could decide."""
+    matters = np.zeros(middle.shape, dtype=bool)
+    for values in (left, middle, right):
+        matters |= values < values.min(axis=0) + _MATTERS_S
+    error = np.where(matters, np.abs(middle - (left + right) / 2.0), 0.0)
+    return np.asarray(error.max(axis=0))
+
+
+def _apart(bearings: list[float]) -> Floats:
+    """Bearings on the circle but for north (which is sampled anyway), those that touch counted once."""
+    rising = np.unique(wrap_360(np.array(bearings)))
+    rising = rising[(rising > 2.0 * BESIDE_DEG) & (rising < 360.0 - 2.0 * BESIDE_DEG)]
+    return rising[np.diff(rising, prepend=-1.0) > INSIDE_DEG]
+
+
+def steered_curves(steered: Steered) -> Floats:
+    """(C, N) the angles the axes follow, in either posture."""
+    both = [steered] if steered.over is None else [steered, steered.over]
+    return np.concatenate([np.stack([one.azimuth_deg, one.elevation_deg]) for one in both])
+
+
+def steered_at(steered: Steered, kept: Indices) -> Steered:
+    """The same at some of the samples only."""
+    told = [None if t is None else t[kept] for t in (steered.told_azimuth_deg, steered.told_elevation_deg)]
+    return Steered(
+        azimuth_deg=steered.azimuth_deg[kept],
+        elevation_deg=steered.elevation_deg[kept],
+        peak_azimuth_rate_deg_s=steered.peak_azimuth_rate_deg_s,
+        slow=steered.slow[kept],
+        told_azimuth_deg=told[0],
+        told_elevation_deg=told[1],
+        over=None if steered.over is None else steered_at(steered.over, kept),
+    )
