@@ -25,8 +25,8 @@ from core.mount.steering_table import PassSteering, SteeringRow, keyhole_sentenc
 from core.pass_steering import study_pass
 
 KIND = "steering"
-_ROW_PX, _MARK_PX, _NAME_PX = 22, 26, 90
-_FIRST_HEADS = ("Steering", "deg off", "az + el motor")
+_ROW_PX, _MARK_PX, _NAME_PX = 22, 22, 76
+_FIRST_HEADS = ("Steering", "off", "az + el")
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 
 
@@ -46,8 +46,8 @@ class SteeringPart(QWidget):
         self.chart = OffChart(state)
         below = QHBoxLayout()
         below.setSpacing(12)
-        below.addWidget(self.table, 2)
-        below.addWidget(self.chart, 1)
+        below.addWidget(self.table, 5)
+        below.addWidget(self.chart, 2)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(6)
@@ -73,7 +73,7 @@ class SteeringPart(QWidget):
         header = table.horizontalHeader()
         header.setFont(font(8.5))
         header.setHighlightSections(False)
-        header.setMinimumSectionSize(40)
+        header.setMinimumSectionSize(30)
         return table
 
     # --- asking -------------------------------------------------------------------------------------------
@@ -170,7 +170,7 @@ class SteeringPart(QWidget):
         plan = self.state.context.result_plan or self.state.context.plan
         cells = [
             f"{row.name}, in use" if row.name == plan.steering else row.name,
-            f"{row.worst_off_deg:.1f}",
+            f"{row.worst_off_deg:.1f}°",
             f"{row.azimuth_travel_deg:.0f}° + {row.elevation_travel_deg:.0f}°",
         ]
         costs = [f"{a.seconds_off:.0f} s, {a.worst_loss_db:.1f} dB" for a in row.antennas]

@@ -74,11 +74,11 @@ def test_it_is_asked_for_and_told(hand):
         "led, in use" if row.name == "led" else row.name for row in study.rows
     ]
     for told, row in zip(rows, study.rows, strict=True):
-        assert told[1] == f"{row.worst_off_deg:.1f}"
+        assert told[1] == f"{row.worst_off_deg:.1f}°"
         assert told[2] == f"{row.azimuth_travel_deg:.0f}° + {row.elevation_travel_deg:.0f}°"
         assert told[3:] == [f"{a.seconds_off:.0f} s, {a.worst_loss_db:.1f} dB" for a in row.antennas]
     heads = [hand.part.table.horizontalHeaderItem(n).text() for n in range(5)]
-    assert heads == ["Steering", "deg off", "az + el motor", "long", "short"]
+    assert heads == ["Steering", "off", "az + el", "long", "short"]
     hand.press()
     assert opened.polar.isVisible()
     assert not hand.part.isVisible()
@@ -159,10 +159,12 @@ def test_a_failure_is_not_waited_for(hand, monkeypatch, qtbot):
 
 @pytest.mark.parametrize("scheme", sorted(SCHEMES))
 def test_every_scheme_marks_the_rows(qtbot, scheme):
-    hand = SteeringHand(qtbot, evening_plan(**SLOW), SCHEMES[scheme])
+    two = [{"name": "2 m crossed yagi"}, {"name": "70 cm crossed yagi", "beamwidth_deg": 12.0}]
+    plan = evening_plan(antennas=two, **SLOW)
+    hand = SteeringHand(qtbot, plan, SCHEMES[scheme], size=(1147, 670))
     hand.open(_over(hand))
     table = hand.part.table
-    marks = [table.item(row, 0).icon().pixmap(26, 12).toImage() for row in range(table.rowCount())]
+    marks = [table.item(row, 0).icon().pixmap(22, 12).toImage() for row in range(table.rowCount())]
     assert all(one != other for n, one in enumerate(marks) for other in marks[:n])
     assert table.horizontalScrollBar().maximum() == 0
     assert table.verticalScrollBar().maximum() == 0
