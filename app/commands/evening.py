@@ -10,8 +10,9 @@ from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import evening_shape, now_shape, plan_head
 from app.commands.words import counted, moment, seat_lines, start_dial, verdict_words
 from core.evaluate import Result
+from core.mount.dial import azimuth_dial, elevation_dial
 from core.mount.joining import idle_place
-from core.mount.nouns import Contact, Move
+from core.mount.nouns import Contact, Halt, Move
 from core.plan import Plan
 
 
@@ -20,8 +21,9 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     parser = commands.add_parser(
         "evening",
         help="the ordered evening: picks, ways, moves between, wrap",
-        description="The picked passes in order (without picks all that are long enough), each in its best "
-        "way taken alone, with the moves between them. Times are UTC.",
+        description="The best evening of the picked passes (without picks, of all that are long enough): "
+        "which to work, each in which way and from when to when, with the moves between them, and why. "
+        "Times are UTC.",
     )
     add_plan_words(parser)
     add_now_words(parser)
@@ -71,14 +73,40 @@ def say_evening(plan: Plan, result: Result) -> None:
         say_table(heads, [_row(contact, plan) for contact in order.contacts], left=(0, 4, 6))
     else:
         say(_why_nothing(plan, result))
+    if any(contact.why_so for contact in order.contacts):
+        say()
+        for contact in order.contacts:
+            say(f"{contact.check.pass_.satellite} {moment(contact.start_utc_s, plan)}: {contact.why_so}")
+        say()
+    for rest in order.rests:
+        say(_rest_words(rest, plan))
     for check, why in order.left_out:
         say(f"Left out: {check.pass_.satellite} {moment(check.pass_.aos.utc_s, plan)}, {why}.")
     late = sum(1 for contact in order.contacts if contact.move_before and not contact.move_before.feasible)
     if late:
         verb = "does" if late == 1 else "do"
+        say(f"{counted(late, 'move')} {verb} not fit.")
+    if order.objective is not None and order.contacts:
+        worth = order.objective
+        mean = worth.clear_deg_s / max(sum(_heard_s(contact) for contact in order.contacts), 1.0)
         say(
-            f"{counted(late, 'move')} {verb} not fit: each pass is taken alone, the choice is the operator's."
+            f"{worth.signal_s:.0f} weighted seconds of signal, {mean:.0f} deg off the stops in the mean, "
+            f"the motors turn {worth.travel_deg:.0f} deg."
         )
+
+
+def _heard_s(contact: Contact) -> float:
+    return contact.check.seconds_in_all - contact.check.seconds_lost
+
+
+def _rest_words(rest: Halt, plan: Plan) -> str:
+    """Where the mount stands idle or stowed."""
+    dial = azimuth_dial(rest.m_deg, plan.mount.azimuth).text
+    level = elevation_dial(rest.e_deg, plan.mount.elevation).text
+    where = f"at dial {dial}, elevation dial {level}"
+    if rest.kind == "stow" or rest.end_utc_s is None:
+        return f"Stowed {where} from {moment(rest.start_utc_s, plan)}."
+    return f"Idle {where} from {moment(rest.start_utc_s, plan)} to {moment(rest.end_utc_s, plan)}."
 
 
 def _why_nothing(plan: Plan, result: Result) -> str:

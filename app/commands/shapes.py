@@ -10,7 +10,7 @@ from core.evaluate import Result
 from core.mount.dial import azimuth_dial, elevation_dial
 from core.mount.joining import Place, joining
 from core.mount.moment import start_axes
-from core.mount.nouns import Contact, EveningOrder, Move, PassCheck, Reason, Rest, Way
+from core.mount.nouns import Contact, EveningOrder, Halt, Move, Objective, PassCheck, Reason, Rest, Way
 from core.mount.seat import HoleStudy, Interval, LonePoint, SeatStudy
 from core.mount.seat_choice import BestSeat
 from core.mount.stack import Mount
@@ -316,6 +316,9 @@ def contact_shape(contact: Contact, mount: Mount, idle: Place) -> dict[str, Any]
         "joining": joining_shape(contact.check, mount, idle),
         "wrap_before_deg": number(contact.wrap_before_deg),
         "wrap_after_deg": number(contact.wrap_after_deg),
+        "joined_late_s": number(contact.joined_late_s, 1),
+        "left_early_s": number(contact.left_early_s, 1),
+        "explained": contact.why_so,
     }
 
 
@@ -333,4 +336,29 @@ def evening_shape(order: EveningOrder, mount: Mount, idle: Place) -> dict[str, A
             for check, why in order.left_out
         ],
         "unmatched": list(order.unmatched),
+        "rests": [rest_place_shape(rest, mount) for rest in order.rests],
+        "objective": objective_shape(order.objective),
+    }
+
+
+def rest_place_shape(rest: Halt, mount: Mount) -> dict[str, Any]:
+    """Where the mount stands idle or stowed."""
+    return {
+        "kind": rest.kind,
+        "after": rest.after,
+        "dial_deg": number(azimuth_dial(rest.m_deg, mount.azimuth).value_deg),
+        "elevation_dial_deg": number(elevation_dial(rest.e_deg, mount.elevation).value_deg),
+        "start": format_iso(rest.start_utc_s),
+        "end": _time_or_none(rest.end_utc_s),
+    }
+
+
+def objective_shape(objective: Objective | None) -> dict[str, Any] | None:
+    """What the evening is worth."""
+    if objective is None:
+        return None
+    return {
+        "signal_s": number(objective.signal_s, 1),
+        "clear_deg_s": number(objective.clear_deg_s, 0),
+        "travel_deg": number(objective.travel_deg, 1),
     }

@@ -5,15 +5,19 @@ The choice itself is `core.mount.order`'s; here it becomes contacts, moves, and 
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from core.mount.motion import Steering
-from core.mount.nouns import Contact, EveningOrder, Objective, PassCheck, Reason
+from core.mount.nouns import EveningOrder, Objective, PassCheck, Reason
 from core.mount.order.contacts import Cut, Station, contact_of, rests_of, with_moves
+from core.mount.order.explain import Told, why_left_out, why_so
 from core.mount.order.moves import mover_of
-from core.mount.order.options import Option, options_of
+from core.mount.order.options import options_of
 from core.mount.order.rules import EveningRules, Standing, Wanted
 from core.mount.order.solve import Problem, Solution, solve
+from core.mount.order.study import Study
 from core.mount.order.worth import units_for
 from core.mount.stack import Antenna, Mount, Posture
 from core.mount.tracks import MountTrack
@@ -63,7 +67,9 @@ def order_evening(
     ]
     contacts = with_moves(contacts, cuts, mount, rules, standing)
     left = sorted((w.index for w in chosen if w.index not in places), key=lambda i: checks[i].pass_.aos.utc_s)
-    whys = [(checks[i], _why_not(checks[i], i, options, cuts, contacts, shortest_contact_s)) for i in left]
+    explained = Told(Study(problem, solution), checks, station)
+    contacts = [replace(contact, why_so=why_so(explained, i)) for i, contact in enumerate(contacts)]
+    whys = [(checks[i], _why_not(explained, i, shortest_contact_s)) for i in left]
     return EveningOrder(
         tuple(contacts),
         tuple(whys),
@@ -92,30 +98,15 @@ def _no_such_way(check: PassCheck, posture: Posture, turn: int) -> str:
     )
 
 
-def _why_not(
-    check: PassCheck,
-    index: int,
-    options: tuple[Option, ...],
-    cuts: list[Cut],
-    contacts: list[Contact],
-    shortest_contact_s: float,
-) -> str:
+def _why_not(told: Told, index: int, shortest_contact_s: float) -> str:
     """Why a pass is not worked."""
+    check = told.checks[index]
     if check.pointing is None:
         return "out of reach"
-    own = [one for one in options if one.pass_index == index]
-    if not own:
-        start, end = worked_span(check)
-        return f"{end - start:.0f} s, shorter than the least contact of {shortest_contact_s:.0f} s"
-    brings = max(one.worth * float(one.signal_s[-1]) for one in own)
-    start, end = min(float(one.utc_s[0]) for one in own), max(float(one.utc_s[-1]) for one in own)
-    over = [min(end, cut.end_utc_s) - max(start, cut.start_utc_s) for cut in cuts]
-    if over and max(over) > 0.0:
-        most = int(np.argmax(over))
-        worth = cuts[most].option.worth * cuts[most].signal_s
-        name = contacts[most].check.pass_.satellite
-        return f"overlaps {name}, which is worth {worth:.0f} s; this would bring {brings:.0f} s"
-    return f"there is no time to move to it and away; it would bring {brings:.0f} s"
+    if any(one.pass_index == index for one in told.options):
+        return why_left_out(told, index)
+    start, end = worked_span(check)
+    return f"{end - start:.0f} s, shorter than the least contact of {shortest_contact_s:.0f} s"
 
 
 def worked_span(check: PassCheck) -> tuple[float, float]:

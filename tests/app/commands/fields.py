@@ -46,8 +46,13 @@ evening --json
         bearing_deg, on_first: when the first contact is joined by moving at once or null,
         over, missed: lists of {satellite, norad_id, aos}}; the first contact's move starts there
     left_out: list of {satellite, norad_id, aos, reason}
+    rests: list of {kind: idle or stow, after: place of the contact before, dial_deg, elevation_dial_deg,
+        start, end: null where it stays}
+    objective: null or {signal_s: weighted, changes of satellite taken off; clear_deg_s: degrees to the nearer
+        guard, summed over the seconds of signal; travel_deg: of both motors}
 CONTACT: as CHECK and
     worth, picked, start, end, wrap_before_deg, wrap_after_deg
+    joined_late_s, left_early_s: let go before and after; explained: the alternative refused and its cost
     chosen: the WAY followed, null for a split or a part (its ways stand there)
     move_before: null or {from_dial_deg, to_dial_deg, from_elevation_dial_deg, to_elevation_dial_deg,
         seconds_needed, seconds_there, feasible}
@@ -269,6 +274,9 @@ CONTACT = CHECK | {
     ),
     "wrap_before_deg": number,
     "wrap_after_deg": number,
+    "joined_late_s": number,
+    "left_early_s": number,
+    "explained": text,
 }
 PASS_ID = {"satellite": text, "norad_id": whole, "aos": time}
 NOW = {
@@ -288,6 +296,17 @@ EVENING_ANSWER = HEAD | {
     "contacts": [CONTACT],
     "left_out": [{"satellite": text, "norad_id": whole, "aos": time, "reason": text}],
     "unmatched": [text],
+    "rests": [
+        {
+            "kind": text,
+            "after": whole,
+            "dial_deg": number,
+            "elevation_dial_deg": number,
+            "start": time,
+            "end": Maybe(time),
+        }
+    ],
+    "objective": Maybe({"signal_s": number, "clear_deg_s": number, "travel_deg": number}),
 }
 
 
