@@ -109,6 +109,8 @@ class Split:
         from_posture, from_turn, to_posture, to_turn: the two ways.
         m_from_deg, m_to_deg: mechanical azimuth when it starts and when it is back on the satellite.
         kind: "full turn" or "change of posture".
+        stop_met, stop_met_utc_s, lost_waiting_s: where it is best to leave before a guard is met: which,
+            when that would be, and what leaving only then would lose; else None.
     """
 
     start_utc_s: float
@@ -120,6 +122,9 @@ class Split:
     m_from_deg: float
     m_to_deg: float
     kind: str
+    stop_met: str | None = None
+    stop_met_utc_s: float | None = None
+    lost_waiting_s: float | None = None
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ import math
 from core.mount.cure import least_cure
 from core.mount.dial import azimuth_dial, elevation_dial
 from core.mount.motion import Steering, limits_of
-from core.mount.nouns import Crossing, Cure, PassCheck, Reason, Rest, Way
+from core.mount.nouns import Crossing, Cure, PassCheck, Reason, Rest, Split, Way
 from core.mount.slew import is_ideal
 from core.mount.stack import (
     OVER_THE_TOP,
@@ -23,6 +23,9 @@ from core.mount.verdict import nearest_crossing
 from core.progress import reported
 from core.times import clock
 from core.units import Progress, no_progress
+
+#: What waiting for the stop would lose more is told from this many seconds on.
+_TELLING_S = 1.0
 
 
 def reasons_for(
@@ -133,13 +136,7 @@ def _crossing_sentence(crossing: Crossing, mount: Mount, first: bool = True) -> 
 
 def _what_is_done(check: PassCheck, mount: Mount) -> str:
     if check.split is not None:
-        split = check.split
-        there = azimuth_dial(split.m_to_deg, mount.azimuth)
-        posture = f", {split.to_posture}" if split.kind == "change of posture" else ""
-        return (
-            f"Split by a {split.kind} at {clock(split.start_utc_s)} to dial {there.text}{posture}, "
-            f"back on at {clock(split.end_utc_s)}: {check.seconds_lost:.0f} s lost."
-        )
+        return _split_sentence(check.split, check.seconds_lost, mount)
     if check.part is not None:
         part = check.part
         return (
@@ -147,6 +144,25 @@ def _what_is_done(check: PassCheck, mount: Mount) -> str:
             f"{check.seconds_lost:.0f} s let go."
         )
     return "By no means is a quarter of it on the beam."
+
+
+def _split_sentence(split: Split, seconds_lost: float, mount: Mount) -> str:
+    """When to leave, which way to turn and to what dial, when it is back on, and what that loses."""
+    there = azimuth_dial(split.m_to_deg, mount.azimuth)
+    sense = "clockwise" if split.m_to_deg >= split.m_from_deg else "counter-clockwise"
+    posture = f", {split.to_posture}" if split.kind == "change of posture" else ""
+    said = (
+        f"Split by a {split.kind}: leave it at {clock(split.start_utc_s)}, turn {sense} to dial "
+        f"{there.text}{posture}, back on at {clock(split.end_utc_s)}: {seconds_lost:.0f} s lost."
+    )
+    if split.stop_met_utc_s is None or split.lost_waiting_s is None:
+        return said
+    if split.lost_waiting_s < seconds_lost + _TELLING_S:
+        return said
+    return (
+        f"{said} Waiting for the {split.stop_met} at {clock(split.stop_met_utc_s)} would lose "
+        f"{split.lost_waiting_s:.0f} s."
+    )
 
 
 def _cure_sentence(cure: Cure, mount: Mount) -> str:

@@ -1,4 +1,4 @@
-"""One move from one way to another, for many seats and start moments at once: where the axes are, what it keeps.
+"""One move from one way to another, for many seats and starts at once: the axes, and what is kept.
 
 Until the start both axes are where the first way has them. Then each slews to where the second way's target
 will be when it gets there, rest to rest as `core.mount.slew` has it (an ideal axis runs straight at its
@@ -13,6 +13,7 @@ is told.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -47,8 +48,8 @@ class PassTable:
     Attributes:
         track: the pass.
         worked_s: (N,) seconds over the mask up to each sample.
-        azimuth_deg, axis_deg, wanted_deg: per posture (2, N): azimuth the axes are told, elevation axis inside
-            its range, and where the satellite is on that axis.
+        azimuth_deg, axis_deg, wanted_deg: per posture (2, N): azimuth the axes are told, the elevation axis
+            inside its range, and where the satellite is on that axis.
         azimuth, elevation: the axes, without deadband and least nudge.
         guard_deg, top_deg: the guarded travel.
         together: both axes move at once.
@@ -176,10 +177,11 @@ def arrivals(table: PassTable, moves: Moves, exactly: bool = True) -> Arrivals:
     e_deg = start.of_rows(table.axis_deg, moves.from_row)
 
     def azimuth_target(at: Lookup) -> Floats:
-        return m_at(table, at, *_shaped(at, moves.to_row, moves.to_offset_deg))
+        offset = moves.to_offset_deg.reshape(_shaped(at, moves.to_row).shape)
+        return m_at(table, at, _shaped(at, moves.to_row), offset)
 
     def axis_target(at: Lookup) -> Floats:
-        return at.of_rows(table.axis_deg, _shaped(at, moves.to_row)[0])
+        return at.of_rows(table.axis_deg, _shaped(at, moves.to_row))
 
     meet = _meeting_exactly if exactly else _meeting_nearly
     azimuth_s = meet(utc_s, moves.start_s, m_deg, azimuth_target, table.azimuth)
@@ -190,13 +192,14 @@ def arrivals(table: PassTable, moves: Moves, exactly: bool = True) -> Arrivals:
     return Arrivals(m_deg, e_deg, azimuth_s, elevation_s, sets_off, settled)
 
 
-def _shaped(at: Lookup, *rows: NDArray) -> tuple[NDArray, ...]:  # type: ignore[type-arg]
+def _shaped(at: Lookup, row: Indices) -> Indices:
     """Rows (R,) with as many further axes as the looked-up moments (R, ...) have."""
-    more = (1,) * (at.index.ndim - rows[0].ndim)
-    return tuple(row.reshape(row.shape + more) for row in rows)
+    return row.reshape(row.shape + (1,) * (at.index.ndim - 1))
 
 
-def _meeting_nearly(utc_s: Floats, start_s: Floats, place: Floats, target, axis: Axis) -> Floats:  # type: ignore[no-untyped-def]
+def _meeting_nearly(
+    utc_s: Floats, start_s: Floats, place: Floats, target: Callable[[Lookup], Floats], axis: Axis
+) -> Floats:
     """(R,) by rounds of: aim at where the target was when the last aim would have been reached."""
     there = start_s
     for _ in range(_ROUNDS):
@@ -207,8 +210,10 @@ def _meeting_nearly(utc_s: Floats, start_s: Floats, place: Floats, target, axis:
     return np.where(there > utc_s[-1], np.inf, there)
 
 
-def _meeting_exactly(utc_s: Floats, start_s: Floats, place: Floats, target, axis: Axis) -> Floats:  # type: ignore[no-untyped-def]
-    """(R,) the first moment at which the axis can be where the target is: found on the samples, then halved."""
+def _meeting_exactly(
+    utc_s: Floats, start_s: Floats, place: Floats, target: Callable[[Lookup], Floats], axis: Axis
+) -> Floats:
+    """(R,) the first moment at which the axis can be on its target: found on the samples, then halved."""
     at_once = slew_seconds(place, target(look_up(utc_s, start_s)), axis) <= _TINY_S
     if at_once.all():
         return start_s
@@ -228,29 +233,22 @@ def _meeting_exactly(utc_s: Floats, start_s: Floats, place: Floats, target, axis
 def axes_at(
     table: PassTable, moves: Moves, there: Arrivals, moments: Floats, at: Lookup
 ) -> tuple[Floats, Floats]:
-    """(R, K) m and e at moments (R, K) of each move, none before its start."""
-    targets = m_at(table, at, moves.to_row[:, None], moves.to_offset_deg[:, None])
-    m_deg = _axis_at(
-        table, moments, moves.start_s, there.azimuth_s, there.m_deg, targets, table.azimuth,
-        lambda at_end: m_at(table, at_end, moves.to_row, moves.to_offset_deg),
-    )  # fmt: skip
-    axis_targets = at.of_rows(table.axis_deg, moves.to_row[:, None])
-    e_deg = _axis_at(
-        table, moments, there.elevation_start_s, there.elevation_s, there.e_deg, axis_targets, table.elevation,
-        lambda at_end: at_end.of_rows(table.axis_deg, moves.to_row),
-    )  # fmt: skip
-    return m_deg, e_deg
-
-
-def _axis_at(  # type: ignore[no-untyped-def]
-    table: PassTable, moments: Floats, start_s: Floats, there_s: Floats, place: Floats, targets: Floats,
-    axis: Axis, target_at,
-) -> Floats:  # fmt: skip
-    """(R, K) one axis: slewing until it is there, on its target from then on."""
-    end_s = table.track.utc_s[-1]
-    end = target_at(look_up(table.track.utc_s, np.minimum(there_s, end_s)))
-    running = slew_angle(place[:, None], end[:, None], moments - start_s[:, None], axis)
-    return np.where(moments >= there_s[:, None], targets, running)
+    """(R, K) m and e at moments (R, K) of each move, none before its start; ``at`` are they looked up."""
+    utc_s = table.track.utc_s
+    turned = look_up(utc_s, np.minimum(there.azimuth_s, utc_s[-1]))
+    m_end = m_at(table, turned, moves.to_row, moves.to_offset_deg)
+    m_passed = moments - moves.start_s[:, None]
+    m_run = slew_angle(there.m_deg[:, None], m_end[:, None], m_passed, table.azimuth)
+    m_target = m_at(table, at, moves.to_row[:, None], moves.to_offset_deg[:, None])
+    tipped = look_up(utc_s, np.minimum(there.elevation_s, utc_s[-1]))
+    e_end = tipped.of_rows(table.axis_deg, moves.to_row)
+    e_passed = moments - there.elevation_start_s[:, None]
+    e_run = slew_angle(there.e_deg[:, None], e_end[:, None], e_passed, table.elevation)
+    e_target = at.of_rows(table.axis_deg, moves.to_row[:, None])
+    return (
+        np.where(moments >= there.azimuth_s[:, None], m_target, m_run),
+        np.where(moments >= there.elevation_s[:, None], e_target, e_run),
+    )
 
 
 def chords(m_apart_deg: Floats, axis_deg: Floats, wanted_deg: Floats) -> Floats:
@@ -308,3 +306,15 @@ def kept_along(table: PassTable, rows: Indices, offsets_deg: Floats) -> Kept:
     so_far = np.zeros(chord.shape)
     np.cumsum(inside * table.track.interval_s, axis=1, out=so_far[:, 1:])
     return Kept(so_far, inside, chord[:, :-1] <= limit + 1e-9)
+
+
+def seconds_kept(table: PassTable, moves: Moves, samples: int) -> Floats:
+    """(R,) seconds over the mask on the beam by each split: before its move, during it, and after."""
+    utc_s = table.track.utc_s
+    there = arrivals(table, moves)
+    every = np.arange(moves.start_s.size)
+    before = kept_along(table, moves.from_row, moves.from_offset_deg)
+    after = kept_along(table, moves.to_row, moves.to_offset_deg)
+    back = look_up(utc_s, np.minimum(there.back_on_s, utc_s[-1]))
+    kept = before.until(table, every, look_up(utc_s, moves.start_s)) + after.so_far_s[:, -1]
+    return kept - after.until(table, every, back) + kept_in_move(table, moves, there, samples)

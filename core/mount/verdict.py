@@ -14,15 +14,10 @@ import numpy as np
 
 from core.angles import Flags, Floats
 from core.mount.motion import Steered, Steering, aim, longest_run, seconds_off, steer
-from core.mount.nouns import Crossing, Part, PassCheck, Pointing, Split, VerdictWord, Way
+from core.mount.nouns import Crossing, Part, PassCheck, Pointing, VerdictWord, Way
 from core.mount.reach import offset_deg, reach_of, ways_of
-from core.mount.splits import (
-    SplitRun,
-    full_turns,
-    possible_postures,
-    posture_changes,
-    turns_in_travel,
-)
+from core.mount.split_details import split_details
+from core.mount.splits import SplitBest, best_splits, possible_postures, turns_in_travel
 from core.mount.stack import (
     OVER_THE_TOP,
     UPRIGHT,
@@ -53,16 +48,15 @@ WORDS: tuple[VerdictWord, ...] = ("upright", "over the top", "split", "part", "o
 class Means:
     """The best that each means does for Z seats: seconds lost, (Z,), infinite where it is not to be had.
 
-    ``split`` and ``part`` also say which candidate it was.
+    ``best_split`` tells the split; ``part_index`` (Z,) which of ``parts`` it was, -1 for none.
     """
 
     upright: Floats
     over_the_top: Floats
     split: Floats
     part: Floats
-    split_index: Floats
+    best_split: SplitBest
     part_index: Floats
-    splits: tuple[SplitRun, ...]
     parts: tuple[tuple[Posture, int], ...]
 
 
@@ -92,9 +86,8 @@ def weigh(
         held_loss: per posture (Z,) least seconds lost of the ways that hold, infinite where none does.
         limit_deg: half the beamwidth.
     """
-    splits: list[SplitRun] = []
     parts: list[tuple[Posture, int]] = []
-    part_lost: list[Floats] = []
+    part_lost: list[Floats] = [np.full(zetas[UPRIGHT].size, np.inf)]
     for posture in possible_postures(mount):
         for k in turns_in_travel(track, mount, zetas[posture], posture):
             offsets = posture_shift_deg(posture) - zetas[posture] + 360.0 * k
@@ -102,45 +95,20 @@ def weigh(
             run, _first, _last = longest_run(track, aimed.off_deg, limit_deg)
             parts.append((posture, k))
             part_lost.append(track.seconds_in_all - run)
-            splits.append(full_turns(track, steered, mount, zetas[posture], posture, k, limit_deg))
-    changes = [(first, second) for first in parts for second in parts if first[0] != second[0]]
-    splits += [
-        posture_changes(track, steered, mount, zetas, change, limit_deg)
-        for change in changes
-        if _halves_help(track, mount, zetas, *change)
-    ]
-    count = zetas[UPRIGHT].size
-    nothing = np.full((1, count), np.inf)
-    split_lost = np.concatenate([nothing, *[run.seconds_lost[None, :] for run in splits]])
-    all_parts = np.concatenate([nothing, *[lost[None, :] for lost in part_lost]])
+    all_parts = np.stack(part_lost)
+    part = all_parts.min(axis=0)
+    # Working one stretch without a move does as well as a split that loses no less.
+    others = np.minimum(np.minimum(held_loss[UPRIGHT], held_loss[OVER_THE_TOP]), part)
+    best = best_splits(track, steered, mount, zetas, limit_deg, others)
     return Means(
         upright=held_loss[UPRIGHT],
         over_the_top=held_loss[OVER_THE_TOP],
-        split=split_lost.min(axis=0),
-        part=all_parts.min(axis=0),
-        split_index=np.argmin(split_lost, axis=0) - 1,
+        split=best.seconds_lost,
+        part=part,
+        best_split=best,
         part_index=np.argmin(all_parts, axis=0) - 1,
-        splits=tuple(splits),
         parts=tuple(parts),
     )
-
-
-def _halves_help(
-    track: MountTrack,
-    mount: Mount,
-    zetas: dict[Posture, Floats],
-    first: tuple[Posture, int],
-    second: tuple[Posture, int],
-) -> bool:
-    """A change of posture is worth simulating where, at some seat, some of each half is inside the travel."""
-    guard, top = guarded_travel_deg(mount.azimuth)
-    peak = int(np.argmax(np.where(track.worked, track.elevation_deg, -np.inf)))
-    halves = (track.azimuth_deg[: peak + 1], track.azimuth_deg[peak:])
-    fits = np.ones(zetas[UPRIGHT].size, dtype=bool)
-    for (posture, k), half in zip((first, second), halves, strict=True):
-        offsets = posture_shift_deg(posture) - zetas[posture] + 360.0 * k
-        fits &= (half.min() + offsets <= top) & (half.max() + offsets >= guard)
-    return bool(fits.any())
 
 
 def check_passes(
@@ -188,7 +156,7 @@ def check_pass(
     details: dict[str, object] = {}
     pointing: Pointing | None = None
     if word == "split":
-        split, pointing = _split_details(track, means.splits[int(means.split_index[0])], mount)
+        split, pointing = split_details(track, steered, mount, means.best_split, limit)
         details["split"] = split
     elif word == "part":
         part, pointing = _part_details(track, steered, mount, means.parts[int(means.part_index[0])], limit)
@@ -268,37 +236,6 @@ def in_way(
         return None
     steered = steer(track, mount, steering)
     return _held_check(check.pass_, track, steered, mount, check.ways, way, beam_limit_deg(antennas))
-
-
-def _split_details(track: MountTrack, run: SplitRun, mount: Mount) -> tuple[Split, Pointing]:
-    moving = run.moving[0]
-    start_s = float(run.start_utc_s[0])
-    busy = np.flatnonzero(moving)
-    end = (
-        min(int(busy[-1]) + 1, track.utc_s.size - 1)
-        if busy.size
-        else int(np.searchsorted(track.utc_s, start_s))
-    )
-    m_deg = run.m_deg[0]
-
-    def turn(posture: Posture, k: float) -> int:
-        offset = offset_deg(mount, posture, int(k))
-        return math.floor((float(track.azimuth_deg[0]) + offset + INSIDE_DEG) / 360.0)
-
-    split = Split(
-        start_utc_s=start_s,
-        end_utc_s=float(track.utc_s[end]),
-        from_posture=run.from_posture,
-        from_turn=turn(run.from_posture, float(run.from_k[0])),
-        to_posture=run.to_posture,
-        to_turn=turn(run.to_posture, float(run.to_k[0])),
-        m_from_deg=float(np.interp(start_s, track.utc_s, m_deg))
-        if not busy.size
-        else float(m_deg[busy[0] - 1]),
-        m_to_deg=float(m_deg[end]),
-        kind=run.kind,
-    )
-    return split, Pointing(track.utc_s, m_deg, run.e_deg[0], run.off_deg[0], track.worked, moving)
 
 
 def _part_details(

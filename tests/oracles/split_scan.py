@@ -1,8 +1,8 @@
-"""Splits by brute force: every start second, every pair of ways, axes walked densely, unit vectors for the beam.
+"""Splits by brute force: every start second and pair of ways, axes walked densely, the beam by unit vectors.
 
 Imports nothing of the project. A pass is given by samples of where the satellite is and of where the axes
-are told to be in each posture (all in the mount's frame, degrees), and the stretches over the mask. A drive is a
-plain dict:
+are told to be in each posture (all in the mount's frame, degrees), and the stretches over the mask. A drive
+is a plain dict:
 
     travel, guard                 of azimuth
     e_min, e_max                  of elevation
@@ -137,7 +137,6 @@ class Scan:
         waited = np.maximum(now - off_s, 0.0)
         e = np.where(now < e_there, e0 + gone(e_by, waited, drive["el_rate"], drive["el_gain"]), e2[where])
         moving = float(self._on(before[0], m, e, where).sum())
-        # Both ways' sides of the dial agree on where m points only with their own zeta; ``before``'s rules.
         back = min(int(np.searchsorted(self.time, rest)), self.time.size)
         return float(self.on[before][:index].sum()) + moving + float(self.on[after][back:].sum())
 
@@ -183,11 +182,7 @@ class Scan:
     def _most(
         self, before: tuple[str, int], after: tuple[str, int], index: np.ndarray, worked: np.ndarray
     ) -> np.ndarray:
-        """(S,) more than a start can keep: as if the move, of at least its shortest time, were all in the beam.
-
-        The shortest time of a move is never less than what azimuth needs at its fastest for the least that
-        lies between the two ways.
-        """
+        """(S,) no less than a start can keep: the move as long as suits it and all in the beam."""
         so_far = np.concatenate([[0.0], np.cumsum(self.on[before])])
         to_go = np.concatenate([np.cumsum(self.on[after][::-1])[::-1], [0.0]])
         return so_far[index] + np.maximum.accumulate((to_go + worked)[::-1])[::-1][index] - worked[index]

@@ -3,16 +3,17 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from core.mount.splits import SplitRun
+from core.mount.splits import SplitBest
 from core.mount.verdict import WORDS, Means, decide
 
 SECONDS = 600.0
 
 
 def means(upright: float, over: float, split: float, part: float) -> Means:
-    none: tuple[SplitRun, ...] = ()
+    blank = np.zeros(1, dtype=int)
+    best = SplitBest(np.array([split]), np.zeros(1), blank, blank, blank, blank)
     one = [np.array([loss]) for loss in (upright, over, split, part)]
-    return Means(*one, split_index=np.array([0]), part_index=np.array([0]), splits=none, parts=())
+    return Means(*one, best_split=best, part_index=blank, parts=())
 
 
 @pytest.mark.parametrize(
