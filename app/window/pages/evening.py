@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from functools import partial
 from itertools import pairwise
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
-    QMenu,
     QPushButton,
     QSplitter,
     QStackedLayout,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -21,10 +18,11 @@ from PySide6.QtWidgets import (
 from app.window.context import Context
 from app.window.form import NumberField, heading, second
 from app.window.page import Page
+from app.window.pages.evening_alarm import AlarmButton
 from app.window.pages.evening_head import SeatHead
 from app.window.pages.evening_list import PassTable
 from app.window.pages.evening_opened import OpenedPass
-from app.window.pages.evening_words import alarm_words, evening_sentence, nothing_words
+from app.window.pages.evening_words import evening_sentence, nothing_words
 from app.window.scheme import font
 from app.window.views.dial_chart import DialChart
 from app.window.views.evening_state import EveningState
@@ -38,8 +36,6 @@ from core.times import clock
 
 #: How often the line of now is moved on.
 _NOW_MS = 10_000
-#: Lines of each kind in the menu of what is to be decided.
-_MOST_LINES = 40
 
 
 class EveningPage(Page):
@@ -58,12 +54,7 @@ class EveningPage(Page):
         self.seat_head = SeatHead(context)
         self.sentence = heading("", 11)
         self.sentence.setAccessibleName("the evening in figures")
-        self.alarm = QToolButton()
-        self.alarm.setFont(font(11, True))
-        self.alarm.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        self.alarm.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.alarm_menu = QMenu(self.alarm)
-        self.alarm.setMenu(self.alarm_menu)
+        self.alarm = AlarmButton(self.state)
         self.hills, self.dial = HillsView(self.state), DialChart(self.state)
         self.reading = ReadingStrip(self.state)
         self.table, self.opened = PassTable(self.state), OpenedPass(self.state)
@@ -217,7 +208,7 @@ class EveningPage(Page):
             return
         picked = bool((self.context.result_plan or self.context.plan).picks)
         self.sentence.setText(evening_sentence(state.order, len(state.paths), picked))
-        self._show_alarm()
+        self.alarm.refresh()
         if state.chosen is None:
             state.choose(self._first())
         self._show_pick()
@@ -234,41 +225,6 @@ class EveningPage(Page):
         coming = [i for i, contact in self.state.contact_of.items() if contact.end_utc_s >= now]
         pool = coming or list(self.state.contact_of) or list(range(len(self.state.paths)))
         return min(pool, key=lambda i: self.state.paths[i].utc_s[0], default=None)
-
-    def _show_alarm(self) -> None:
-        """What the operator must decide, each a line of the menu that leads to its pass."""
-        order = self.state.order
-        sums = tally(order)
-        words = alarm_words(order, sums) if self.context.plan.picks else ""
-        self.alarm.setText(words)
-        self.alarm.setVisible(bool(words))
-        self.alarm.setAccessibleName(words or "nothing to decide")
-        scheme = self.state.scheme
-        self.alarm.setStyleSheet(
-            f"QToolButton {{ color: {scheme.accent}; border: 1px solid {scheme.edge}; }}"
-            f"QToolButton:focus {{ border: 2px solid {scheme.signal}; }}"
-            "QToolButton::menu-indicator { image: none; }"
-        )
-        self.alarm_menu.clear()
-        for index, why in list(self.state.why_left.items())[:_MOST_LINES]:
-            pass_ = self.state.check(index).pass_
-            line = f"{pass_.satellite} at {clock(pass_.aos.utc_s, False)} UTC left out: {why}"
-            self.alarm_menu.addAction(line).triggered.connect(partial(self._choose, index))
-        places = {id(contact): index for index, contact in self.state.contact_of.items()}
-        for place in sums.misfits[:_MOST_LINES]:
-            contact = order.contacts[place]
-            move = contact.move_before
-            assert move is not None
-            lacking = move.seconds_needed - move.seconds_there
-            line = f"{contact.check.pass_.satellite} at {clock(contact.start_utc_s, False)} UTC: "
-            line += f"{move.seconds_needed:.0f} s of moving, {lacking:.0f} s short"
-            index = places[id(contact)]
-            self.alarm_menu.addAction(line).triggered.connect(partial(self._choose, index))
-        for sentence in order.unmatched:
-            self.alarm_menu.addAction(sentence).setEnabled(False)
-
-    def _choose(self, index: int, _checked: bool = False) -> None:
-        self.state.choose(index)
 
     def _show_pick(self) -> None:
         state, index = self.state, self.state.chosen

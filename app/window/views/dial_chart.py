@@ -8,7 +8,7 @@ from PySide6.QtGui import QMouseEvent, QPainter, QPen, QWheelEvent
 
 from app.window.scheme import font
 from app.window.views.dial_frame import DialFrame, paint_ground
-from app.window.views.dial_names import paint_names, paint_tag, try_tag
+from app.window.views.dial_names import paint_name_tag, paint_names, paint_tag, try_tag
 from app.window.views.evening_state import EveningState
 from app.window.views.hills import wheel
 from app.window.views.label_places import Ground, Placed
@@ -168,9 +168,8 @@ class DialChart(LayeredView):
             painter.drawPolyline(polyline(points))
         if index not in self.name_places or contact is None:
             name = state.check(index).pass_.satellite + ("" if contact is not None else ", not picked")
-            high = points[int(np.argmin(points[:, 1]))]
-            at = QPointF(float(high[0]) + 8.0, float(high[1]) - 20.0)
-            paint_tag(painter, self.frame, self.scheme, name, at, "ink")
+            names = [spot.rect for spot in self.name_places.values()]
+            paint_name_tag(painter, self.frame, self.scheme, name, points, names)
 
     def _paint_way_there(self, painter: QPainter, index: int, contact: Contact) -> None:
         """The legs that lead to a contact, and the word of the one that does not fit."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPen
@@ -82,6 +84,25 @@ def paint_tag(
     painter.setPen(scheme.color(role))
     painter.drawText(rect, Qt.AlignmentFlag.AlignCenter, words)
     return rect
+
+
+def paint_name_tag(
+    painter: QPainter, frame: DialFrame, scheme: Scheme, words: str, points: Floats, taken: Iterable[QRectF]
+) -> QRectF:
+    """A name beside its stroke, (N, 2) pixels, on no other name if one of its ends allows that."""
+    size, names = _tag_size(words), list(taken)
+    high, low = points[int(np.argmin(points[:, 1]))], points[int(np.argmax(points[:, 1]))]
+    spots = [
+        QPointF(x + right, y + down)
+        for (x, y), down in (
+            (high.tolist(), -20.0),
+            (low.tolist(), 4.0),
+            (points[len(points) // 2].tolist(), -8.0),
+        )
+        for right in (8.0, -8.0 - size.width())
+    ]
+    free = (at for at in spots if not any(QRectF(at, size).intersects(name) for name in names))
+    return paint_tag(painter, frame, scheme, words, next(free, spots[0]), "ink")
 
 
 def try_tag(

@@ -6,10 +6,12 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
-from PySide6.QtGui import QImage
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QImage, QPainter, QPixmap
 
 from app.window.pages.evening_list import WRAP
 from app.window.scheme import LIGHT
+from app.window.views.dial_names import paint_name_tag
 from core.mount.dial import azimuth_dial
 from core.mount.line import wrap_deg
 from tests.app.window.evening_page_object import EveningHand
@@ -184,7 +186,8 @@ def test_why_it_is_worked_so_stands_beside_the_reason(hand):
     result = hand.context.result
     first, *others = result.order.contacts
     words = "Starts at dial 385, not 25: the short way meets the stop at 19:42:10 and loses 84 s."
-    order = replace(result.order, contacts=(replace(first, why_so=words), *others))
+    silent = [replace(contact, why_so="") for contact in others]
+    order = replace(result.order, contacts=(replace(first, why_so=words), *silent))
     hand.context.result = replace(result, order=order)
     hand.page.refresh()
     index = next(i for i, contact in hand.state.contact_of.items() if contact.why_so)
@@ -194,3 +197,18 @@ def test_why_it_is_worked_so_stands_beside_the_reason(hand):
     without = next(i for i, contact in hand.state.contact_of.items() if not contact.why_so)
     hand.state.choose(without)
     assert not hand.page.opened.why_so.isVisible()
+
+
+def test_the_name_of_the_chosen_pass_covers_no_other_where_there_is_room(hand):
+    picture = QPixmap(hand.page.dial.size())
+    painter = QPainter(picture)
+    frame = hand.page.dial.frame
+    points = hand.page.dial.points_of(0)
+    high = points[int(points[:, 1].argmin())]
+    free = paint_name_tag(painter, frame, LIGHT, "ALDER", points, [])
+    taken = QRectF(high[0] - 300.0, high[1] - 30.0, 600.0, 40.0)
+    other = paint_name_tag(painter, frame, LIGHT, "ALDER", points, [taken])
+    painter.end()
+    assert free.intersects(taken)
+    assert not other.intersects(taken)
+    assert frame.box.contains(other)

@@ -305,7 +305,7 @@ def test_count_is_picks_that_are_left_out_or_match_nothing(qtbot):
     left = len(hand.context.result.order.left_out)
     assert left > 1
     told = (hand.page.count(), hand.page.alarm.text())
-    lines = [action.text() for action in hand.page.alarm_menu.actions()]
+    lines = [action.text() for action in hand.page.alarm.lines.actions()]
     worked = len(hand.context.result.order.contacts)
     sentence = hand.page.sentence.text()
     hand.close()
@@ -325,12 +325,12 @@ def test_a_move_that_does_not_fit_is_counted_too(hand):
     hand.page.refresh()
     assert hand.page.count() == 1
     assert hand.page.alarm.text() == "1 move does not fit"
-    assert "s short" in hand.page.alarm_menu.actions()[0].text()
+    assert "s short" in hand.page.alarm.lines.actions()[0].text()
 
 
 def test_the_alarm_leads_to_the_pass(qtbot):
     hand = EveningHand(qtbot, crowded_plan())
-    action = hand.page.alarm_menu.actions()[0]
+    action = hand.page.alarm.lines.actions()[0]
     action.trigger()
     chosen = hand.state.chosen
     told = hand.page.opened.after.text()
