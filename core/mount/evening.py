@@ -10,7 +10,7 @@ from dataclasses import replace
 import numpy as np
 
 from core.mount.motion import Steering
-from core.mount.nouns import EveningOrder, Objective, PassCheck, Reason
+from core.mount.nouns import Contact, EveningOrder, Objective, PassCheck, Reason
 from core.mount.order.contacts import Cut, Station, contact_of, rests_of, with_moves
 from core.mount.order.explain import Told, why_left_out, why_so
 from core.mount.order.moves import mover_of
@@ -68,7 +68,10 @@ def order_evening(
     contacts = with_moves(contacts, cuts, mount, rules, standing)
     left = sorted((w.index for w in chosen if w.index not in places), key=lambda i: checks[i].pass_.aos.utc_s)
     explained = Told(Study(problem, solution), checks, station)
-    contacts = [replace(contact, why_so=why_so(explained, i)) for i, contact in enumerate(contacts)]
+    contacts = [
+        replace(contact, why_so=f"{why_so(explained, i)}{_short(contact, shortest_contact_s)}")
+        for i, contact in enumerate(contacts)
+    ]
     whys = [(checks[i], _why_not(explained, i, shortest_contact_s)) for i in left]
     return EveningOrder(
         tuple(contacts),
@@ -77,6 +80,14 @@ def order_evening(
         rests=rests_of(contacts, mover, rules),
         objective=_objective(problem, solution),
     )
+
+
+def _short(contact: Contact, shortest_contact_s: float) -> str:
+    """A sentence on a picked pass that is shorter than contacts are."""
+    seconds = contact.end_utc_s - contact.start_utc_s
+    if seconds >= shortest_contact_s - 1e-6:
+        return ""
+    return f" It is shorter than the least contact of {shortest_contact_s:.0f} s: picked, it is worked whole."
 
 
 def _objective(problem: Problem, solution: Solution) -> Objective:

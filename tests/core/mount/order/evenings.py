@@ -34,8 +34,12 @@ class RandomEvening:
     splits: int
 
 
-def random_evening(seed: int, passes: int = 6) -> RandomEvening:
-    """One evening; every second overlaps, every second has 360 deg of travel."""
+def random_evening(seed: int, passes: int = 6, step_s: float | None = None) -> RandomEvening:
+    """One evening; every second overlaps, every second pair has 360 deg of travel.
+
+    With a grid given, no option is left out: there are then too many contacts to enumerate.
+    """
+    given_s = step_s
     dice = random.Random(seed)
     overlapping, travel_deg = seed % 2 == 0, (360.0, 450.0)[(seed // 2) % 2]
     mount = _mount(dice, travel_deg)
@@ -50,6 +54,7 @@ def random_evening(seed: int, passes: int = 6) -> RandomEvening:
     if nested:
         wanted = tuple(Wanted(i, (1.0, 3.0, 0.5)[i % 3]) for i in range(passes))
         step_s, least_s = NESTED_STEP_S, 60.0
+    step_s = step_s if given_s is None else given_s
     options = options_of(checks, tracks, mount, antennas, "led", wanted, least_s, False, step_s)
     rules = EveningRules(
         move_margin_s=dice.choice([0.0, 0.0, 5.0, 20.0]),
@@ -58,7 +63,7 @@ def random_evening(seed: int, passes: int = 6) -> RandomEvening:
     )
     place = dice.uniform(10.0, travel_deg - 10.0), dice.uniform(0.0, 60.0)
     standing = Standing(place, flown[0].aos.utc_s - 20.0) if dice.random() < 0.25 else None
-    options = _few(dice, options, mount)
+    options = _few(dice, options, mount) if given_s is None else options
     problem = Problem(options, mover_of(mount, rules), rules, units_for(options, mount), standing, step_s)
     splits = sum(1 for one in options if one.way is None)
     return RandomEvening(problem, plain(problem), overlapping, splits)
