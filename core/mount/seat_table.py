@@ -74,8 +74,8 @@ class SeatTable:
     def losses_at(self, zeta_deg: Floats) -> Floats:
         """(4, M, P) seconds lost by each means at zetas (M,)."""
         wanted = wrap_360(np.asarray(zeta_deg, dtype=float))[:, None] + self._first_keys
-        right = np.searchsorted(self.key, wanted, side="right")
-        # At 360 of one pass nothing is asked for: 0 of that pass says the same.
+        # A bearing that is rounded up to 360 is that pass' last key, or beyond it nothing at all.
+        right = np.minimum(np.searchsorted(self.key, wanted, side="right"), self.key.size - 1)
         start, end = self.key[right - 1], self.key[right]
         share = (wanted - start) / (end - start)
         # The two sides of a break: within the tolerance of "inside" it is the break itself that speaks.

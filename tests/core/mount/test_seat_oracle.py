@@ -184,7 +184,7 @@ def test_intervals_agree_with_a_scan(step_deg, number):
     assert scan_disagreements(number, step_deg) == []
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(
     meet_deg=st.floats(0.0, 359.0),
     widths=st.tuples(st.floats(1.0, 179.0), st.floats(1.0, 179.0)),

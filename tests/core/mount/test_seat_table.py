@@ -106,6 +106,15 @@ def test_a_pass_has_the_same_losses_in_any_company():
         assert alone[:, :, 0] == pytest.approx(together[:, :, index], abs=1e-6)
 
 
+def test_the_last_bearing_before_north_is_that_of_north():
+    tracks, mount, antennas = small()
+    table = seat_table(tracks, mount, antennas)
+    for zeta in (np.nextafter(360.0, 0.0), -1e-14, 360.0, 720.0):
+        seen, north = verdicts_at(table, float(zeta)), verdicts_at(table, 0.0)
+        assert seen.word.tolist() == north.word.tolist()
+        assert seen.lost_s == pytest.approx(north.lost_s)
+
+
 def test_no_passes_make_an_empty_table():
     _tracks, mount, antennas = small()
     assert verdicts_at(seat_table((), mount, antennas), 10.0).word.size == 0
