@@ -148,7 +148,7 @@ def evaluate(
             plan.evening_rules,
             standing,
         ),
-        lambda: _order(plan, checks, reasons, tracks, standing),
+        lambda: _order(plan, checks, reasons, tracks, standing, progress),
     )
     seat, zone, ages = memo.get(
         "support",
@@ -209,6 +209,7 @@ def _order(
     reasons: tuple[Reason, ...],
     tracks: tuple[MountTrack, ...],
     standing: Standing | None,
+    progress: Progress,
 ) -> EveningOrder:
     wanted, unmatched = match_picks(plan.picks, plan.satellites, tuple(check.pass_ for check in checks))
     return order_evening(
@@ -223,6 +224,7 @@ def _order(
         unmatched,
         plan.evening_rules,
         standing,
+        progress,
     )
 
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import argparse
 
+from app.commands.evening_shapes import evening_shape, now_shape
 from app.commands.now_words import add_now_words, now_of, planned_again, say_now
 from app.commands.output import say, say_json, say_table
 from app.commands.plan_input import add_plan_words, answered, evaluated
-from app.commands.shapes import evening_shape, now_shape, plan_head
+from app.commands.shapes import plan_head
 from app.commands.words import counted, moment, seat_lines, start_dial, verdict_words
 from core.evaluate import Result
 from core.mount.dial import azimuth_dial, elevation_dial

@@ -8,14 +8,12 @@ from typing import Any
 from core.errors import PropagationError
 from core.evaluate import Result
 from core.mount.dial import azimuth_dial, elevation_dial
-from core.mount.joining import Place, joining
 from core.mount.moment import start_axes
-from core.mount.nouns import Contact, EveningOrder, Halt, Move, Objective, PassCheck, Reason, Rest, Way
+from core.mount.nouns import PassCheck, Reason, Rest, Way
 from core.mount.seat import HoleStudy, Interval, LonePoint, SeatStudy
 from core.mount.seat_choice import BestSeat
 from core.mount.stack import Mount
 from core.mount.summary import DialCheck
-from core.replan import Replanned
 from core.stays import Event
 from core.times import format_iso
 from core.track import Pass
@@ -243,122 +241,4 @@ def orient_shape(study: SeatStudy, mount: Mount) -> dict[str, Any]:
             for pass_ in study.left_out
         ],
         "holes": holes,
-    }
-
-
-def move_shape(move: Move | None, mount: Mount) -> dict[str, Any] | None:
-    """The move before a contact."""
-    if move is None:
-        return None
-    return {
-        "from_dial_deg": number(azimuth_dial(move.m_from_deg, mount.azimuth).value_deg),
-        "to_dial_deg": number(azimuth_dial(move.m_to_deg, mount.azimuth).value_deg),
-        "from_elevation_dial_deg": number(elevation_dial(move.e_from_deg, mount.elevation).value_deg),
-        "to_elevation_dial_deg": number(elevation_dial(move.e_to_deg, mount.elevation).value_deg),
-        "seconds_needed": number(move.seconds_needed, 1),
-        "seconds_there": number(move.seconds_there, 1),
-        "feasible": move.feasible,
-    }
-
-
-def joining_shape(check: PassCheck, mount: Mount, idle: Place) -> dict[str, Any] | None:
-    """How soon a pass is joined from a dead start at its first worked moment; null when out of reach."""
-    found = joining(check, mount, idle)
-    if found is None:
-        return None
-    return {
-        "from_idle": _time_or_none(found.from_idle_utc_s),
-        "from_anywhere": _time_or_none(found.from_anywhere_utc_s),
-        "leave_idle_by": format_iso(found.leave_idle_utc_s),
-        "leave_anywhere_by": format_iso(found.leave_anywhere_utc_s),
-    }
-
-
-def _time_or_none(utc_s: float | None) -> str | None:
-    return None if utc_s is None else format_iso(utc_s)
-
-
-def now_shape(again: Replanned) -> dict[str, Any]:
-    """Where the mount stands now, and when the first contact is joined from there."""
-    mount, (m_deg, e_deg) = again.plan.mount, again.place
-    azimuth = azimuth_dial(m_deg, mount.azimuth)
-    return {
-        "time": format_iso(again.now.utc_s),
-        "azimuth_dial_deg": number(azimuth.value_deg),
-        "time_round": azimuth.time_round,
-        "elevation_dial_deg": number(elevation_dial(e_deg, mount.elevation).value_deg),
-        "m_deg": number(m_deg),
-        "e_deg": number(e_deg),
-        "bearing_deg": number(again.bearing_deg),
-        "on_first": _time_or_none(again.on_first_utc_s),
-        "over": [_pass_id_shape(pass_) for pass_ in again.over],
-        "missed": [_pass_id_shape(pass_) for pass_ in again.missed],
-    }
-
-
-def _pass_id_shape(pass_: Pass) -> dict[str, Any]:
-    return {
-        "satellite": pass_.satellite,
-        "norad_id": pass_.norad_id,
-        "aos": format_iso(pass_.aos.utc_s),
-    }
-
-
-def contact_shape(contact: Contact, mount: Mount, idle: Place) -> dict[str, Any]:
-    """One contact of the evening."""
-    return check_shape(contact.check, contact.reason, mount) | {
-        "worth": number(contact.worth),
-        "picked": contact.picked,
-        "start": format_iso(contact.start_utc_s),
-        "end": format_iso(contact.end_utc_s),
-        "chosen": None if contact.check.chosen is None else way_shape(contact.check.chosen, mount),
-        "move_before": move_shape(contact.move_before, mount),
-        "joining": joining_shape(contact.check, mount, idle),
-        "wrap_before_deg": number(contact.wrap_before_deg),
-        "wrap_after_deg": number(contact.wrap_after_deg),
-        "joined_late_s": number(contact.joined_late_s, 1),
-        "left_early_s": number(contact.left_early_s, 1),
-        "explained": contact.why_so,
-    }
-
-
-def evening_shape(order: EveningOrder, mount: Mount, idle: Place) -> dict[str, Any]:
-    """The evening in order."""
-    return {
-        "contacts": [contact_shape(contact, mount, idle) for contact in order.contacts],
-        "left_out": [
-            {
-                "satellite": check.pass_.satellite,
-                "norad_id": check.pass_.norad_id,
-                "aos": format_iso(check.pass_.aos.utc_s),
-                "reason": why,
-            }
-            for check, why in order.left_out
-        ],
-        "unmatched": list(order.unmatched),
-        "rests": [rest_place_shape(rest, mount) for rest in order.rests],
-        "objective": objective_shape(order.objective),
-    }
-
-
-def rest_place_shape(rest: Halt, mount: Mount) -> dict[str, Any]:
-    """Where the mount stands idle or stowed."""
-    return {
-        "kind": rest.kind,
-        "after": rest.after,
-        "dial_deg": number(azimuth_dial(rest.m_deg, mount.azimuth).value_deg),
-        "elevation_dial_deg": number(elevation_dial(rest.e_deg, mount.elevation).value_deg),
-        "start": format_iso(rest.start_utc_s),
-        "end": _time_or_none(rest.end_utc_s),
-    }
-
-
-def objective_shape(objective: Objective | None) -> dict[str, Any] | None:
-    """What the evening is worth."""
-    if objective is None:
-        return None
-    return {
-        "signal_s": number(objective.signal_s, 1),
-        "clear_deg_s": number(objective.clear_deg_s, 0),
-        "travel_deg": number(objective.travel_deg, 1),
     }

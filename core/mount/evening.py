@@ -22,6 +22,7 @@ from core.mount.order.worth import units_for
 from core.mount.stack import Antenna, Mount, Posture
 from core.mount.tracks import MountTrack
 from core.times import clock
+from core.units import Progress, no_progress
 
 
 def order_evening(
@@ -36,6 +37,7 @@ def order_evening(
     unmatched: tuple[str, ...] = (),
     rules: EveningRules | None = None,
     standing: Standing | None = None,
+    progress: Progress = no_progress,
 ) -> EveningOrder:
     """The best evening: its contacts by time with the moves between them, and why the rest is left out.
 
@@ -47,6 +49,10 @@ def order_evening(
         unmatched: sentences about picks that match no pass, handed on.
         rules: margin, cost of changing satellites, idle and stow place.
         standing: where the mount stands at first; None: where the first contact starts.
+        progress: called all along.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
     """
     rules = EveningRules() if rules is None else rules
     picked = wanted is not None
@@ -54,10 +60,12 @@ def order_evening(
     told = list(unmatched) + [
         _no_such_way(checks[w.index], *w.way) for w in chosen if w.way and not _holds(checks, w)
     ]
-    options = options_of(checks, tracks, mount, antennas, steering, chosen, shortest_contact_s, picked)
+    options = options_of(
+        checks, tracks, mount, antennas, steering, chosen, shortest_contact_s, picked, progress=progress
+    )
     mover = mover_of(mount, rules)
     problem = Problem(options, mover, rules, units_for(options, mount), standing)
-    solution = solve(problem)
+    solution = solve(problem, progress)
     cuts = [Cut(options[one.option], one.first, one.last) for one in solution.contacts]
     station = Station(mount, antennas, steering)
     places = [cut.option.pass_index for cut in cuts]
@@ -67,7 +75,7 @@ def order_evening(
     ]
     contacts = with_moves(contacts, cuts, mount, rules, standing)
     left = sorted((w.index for w in chosen if w.index not in places), key=lambda i: checks[i].pass_.aos.utc_s)
-    explained = Told(Study(problem, solution), checks, station)
+    explained = Told(Study(problem, solution, progress), checks, station)
     contacts = [
         replace(contact, why_so=f"{why_so(explained, i)}{_short(contact, shortest_contact_s)}")
         for i, contact in enumerate(contacts)

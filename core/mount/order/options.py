@@ -21,7 +21,8 @@ from core.mount.reach import offset_deg
 from core.mount.splits import possible_postures, turns_in_travel
 from core.mount.stack import Antenna, Mount, Posture, beam_limit_deg, guarded_travel_deg, zeta_deg
 from core.mount.tracks import MountTrack
-from core.units import INSIDE_DEG
+from core.progress import reported
+from core.units import INSIDE_DEG, Progress, no_progress
 
 #: A moment this near a grid moment is on it.
 _ON_GRID_S = 1e-6
@@ -91,6 +92,7 @@ def options_of(
     shortest_contact_s: float,
     picked: bool,
     step_s: float = GRID_S,
+    progress: Progress = no_progress,
 ) -> tuple[Option, ...]:
     """Every option of every wanted pass, upright first, then by turn, then the split.
 
@@ -101,9 +103,13 @@ def options_of(
         shortest_contact_s: the least contact; a picked pass that is shorter itself is worked whole or not.
         picked: somebody picked the wanted passes.
         step_s: the grid.
+        progress: called every so many passes.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
     """
     found: list[Option] = []
-    for want in wanted:
+    for want in reported(wanted, "choosing the evening", progress):
         own = _of_pass(checks[want.index], tracks[want.index], mount, antennas, steering, want, step_s)
         longest_s = max((float(one.utc_s[-1] - one.utc_s[0]) for one in own), default=0.0)
         least_s = min(shortest_contact_s, longest_s) if picked else shortest_contact_s

@@ -32,6 +32,7 @@ from core.mount.order.rows import Rows, laid_out
 from core.mount.order.rules import GRID_S, EveningRules, Standing
 from core.mount.order.sweep import NOTHING, sweep
 from core.mount.order.worth import Score, Units
+from core.units import Progress, no_progress
 
 
 @dataclass(frozen=True, eq=False)
@@ -84,13 +85,17 @@ class Solution:
     rows: Rows
 
 
-def solve(problem: Problem) -> Solution:
-    """The best evening."""
+def solve(problem: Problem, progress: Progress = no_progress) -> Solution:
+    """The best evening.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
     remembered: tuple[int, ...] = ()
     rounds = 0
     while True:
         rounds += 1
-        rows = swept(problem, remembered)
+        rows = swept(problem, remembered, progress)
         contacts, value = _best_chain(rows)
         twice = worked_twice(problem.options[one.option].pass_index for one in contacts)
         if not twice:
@@ -107,11 +112,16 @@ def worked_twice(passes: Iterable[int]) -> set[int]:
     return twice
 
 
-def swept(problem: Problem, remembered: tuple[int, ...]) -> Rows:
-    """The rows of a problem with what every start and end is worth."""
+def swept(problem: Problem, remembered: tuple[int, ...], progress: Progress = no_progress) -> Rows:
+    """The rows of a problem with what every start and end is worth.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
     rows = laid_out(problem.options, problem.units, remembered, problem.step_s)
     if rows.count:
-        sweep(rows, problem.mover, problem.units, problem.rules, problem.standing, problem.step_s)
+        given = problem.mover, problem.units, problem.rules, problem.standing, problem.step_s
+        sweep(rows, *given, progress)
     return rows
 
 

@@ -16,6 +16,7 @@ import numpy as np
 from core.mount.order.options import turned_round
 from core.mount.order.rows import NOTHING, Rows
 from core.mount.order.solve import Chosen, Problem, Solution, swept, traced, worked_twice
+from core.units import Progress, no_progress
 
 
 @dataclass(frozen=True)
@@ -36,9 +37,13 @@ class Refused:
 
 
 class Study:
-    """The questions, asked of one solved problem."""
+    """The questions, asked of one solved problem.
 
-    def __init__(self, problem: Problem, solution: Solution) -> None:
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+
+    def __init__(self, problem: Problem, solution: Solution, progress: Progress = no_progress) -> None:
         self.problem, self.solution = problem, solution
         self._forward = solution.rows
         mirrored = replace(
@@ -47,7 +52,7 @@ class Study:
             mover=replace(problem.mover, backward=True),
             standing=None,
         )
-        self._backward = swept(mirrored, solution.remembered)
+        self._backward = swept(mirrored, solution.remembered, progress)
         self._ahead = _by_option(self._forward, len(problem.options))
         self._behind = _by_option(self._backward, len(problem.options))
 

@@ -8,10 +8,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.angles import Flags
+from core.errors import Cancelled
 from core.mount.order.moves import ROUNDING_S, Mover
 from core.mount.order.rows import NOTHING, Indices, Rows
 from core.mount.order.rules import EveningRules, Standing
 from core.mount.order.worth import Ints, Units
+from core.units import Progress, no_progress
 
 __all__ = ["NOTHING", "sweep"]
 
@@ -28,6 +30,7 @@ def sweep(
     rules: EveningRules,
     standing: Standing | None,
     step_s: float,
+    progress: Progress = no_progress,
 ) -> None:
     """Fill in start_value, end_value, came_from and latest_end of the rows.
 
@@ -35,6 +38,10 @@ def sweep(
         rows: laid out, nothing filled in yet.
         mover, units, rules, standing: as in `Problem`.
         step_s: the grid.
+        progress: called for every block of slots.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
     """
     # Slot j holds a moment in (step (j - 1), step j]: so many slots apart, any move fits.
     old = math.ceil(mover.longest_s() / step_s + 1e-9) + 1
@@ -43,8 +50,11 @@ def sweep(
     by_first = np.argsort(rows.first, kind="stable")
     waiting, active = 0, np.zeros(0, dtype=np.int64)
     slot, end = int(rows.first.min()), int(rows.last.max())
+    begin = slot
     job = _Job(rows, mover, units, units.change(rules.change_cost_s), standing, old, step_s)
     while slot <= end:
+        if not progress(slot - begin, end - begin, "choosing the evening"):
+            raise Cancelled
         stop = min(slot + size, end + 1)
         upto = int(np.searchsorted(rows.first[by_first], stop, side="left"))
         active = np.concatenate([active, by_first[waiting:upto]])

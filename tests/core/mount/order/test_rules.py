@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from core.errors import Cancelled
 from core.mount.evening import order_evening, worked_span
 from core.mount.joining import idle_place, place_at
 from core.mount.nouns import Contact, EveningOrder, Reason
@@ -17,6 +18,7 @@ from core.mount.stack import Antenna, AzimuthAxis, Drive, ElevationAxis, Mount
 from core.mount.tracks import mount_tracks
 from core.mount.verdict import check_passes
 from core.track import Pass, cut_pass
+from core.units import Progress
 from tests.core.stays import arc_stay
 
 ANTENNAS = (Antenna(beamwidth_deg=24.0),)
@@ -179,3 +181,22 @@ def test_the_greatest_worths_of_the_longest_evening_still_fit_one_number() -> No
     heard = sum(1000.0 * contact.check.seconds_in_all for contact in order.contacts)
     assert len(order.contacts) == 15
     assert order.objective.signal_s == pytest.approx(heard, rel=1e-4)
+
+
+def test_the_choice_can_be_cancelled() -> None:
+    passes = far_apart()
+    tracks = mount_tracks(passes, Mount().tilt)
+    checks = check_passes(passes, tracks, Mount(), ANTENNAS)
+    reasons = tuple(Reason("") for _ in checks)
+    calls: list[str] = []
+
+    def until(number: int) -> Progress:
+        return lambda _done, _total, what: calls.append(what) is None and len(calls) < number
+
+    for number in (1, 4, 8):
+        calls.clear()
+        with pytest.raises(Cancelled):
+            order_evening(
+                checks, reasons, tracks, Mount(), ANTENNAS, "led", 180.0, None, progress=until(number)
+            )
+        assert calls == ["choosing the evening"] * number
