@@ -176,8 +176,12 @@ def _lesser_cost(told: Told, refused: Refused) -> str:
 
 
 def _meets(told: Told, option: Option) -> tuple[str, float] | None:
-    """The stop or limit an option is first held at, and when; at its start or end where it is cut there."""
-    mount = told.station.mount
+    """The stop or limit that takes most of an option, and when: meeting it, or coming off it again.
+
+    What is lost before the option's first moment is lost to where it is held then, what is lost after its
+    last to where it is held at last.
+    """
+    mount, pass_ = told.station.mount, told.checks[option.pass_index].pass_
     low, high = guarded_travel_deg(mount.azimuth)
     held = {
         "counter-clockwise stop": option.m_deg <= low + INSIDE_DEG,
@@ -185,7 +189,14 @@ def _meets(told: Told, option: Option) -> tuple[str, float] | None:
         "elevation minimum": option.e_deg <= mount.elevation.minimum_deg + INSIDE_DEG,
         "elevation maximum": option.e_deg >= mount.elevation.maximum_deg - INSIDE_DEG,
     }
-    first = {name: int(np.argmax(here)) for name, here in held.items() if here.any()}
+    late, early = float(option.utc_s[0]) - pass_.aos.utc_s, pass_.los.utc_s - float(option.utc_s[-1])
+    for at_end in (True, False) if early >= late else (False, True):
+        for stop, here in held.items():
+            run = here[::-1] if at_end else here
+            if run[0]:
+                length = int(np.argmin(run)) if not run.all() else run.size
+                return stop, float(option.utc_s[-length if at_end else length - 1])
+    first = {stop: int(np.argmax(here)) for stop, here in held.items() if here.any()}
     if not first:
         return None
     stop = min(first, key=lambda name: first[name])

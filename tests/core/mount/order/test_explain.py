@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+import numpy as np
 import pytest
 
 from core.mount.evening import order_evening
@@ -175,3 +176,19 @@ def test_a_change_of_satellite_that_costs_more_than_it_brings_is_not_made() -> N
     dear = ordered(passes, a_mount(), rules=EveningRules(change_cost_s=500.0))
     assert [contact.check.pass_.norad_id for contact in dear.contacts] == [1]
     assert "with it the evening loses" in dear.left_out[0][1]
+
+
+@pytest.mark.parametrize(
+    ("azimuth_deg", "stop"), [(75.0, "counter-clockwise stop"), (200.0, "clockwise stop")]
+)
+def test_the_moment_named_is_when_the_satellite_crosses_the_guard(azimuth_deg: float, stop: str) -> None:
+    pass_ = a_pass(1, 0.0, azimuth_deg)
+    sentence = ordered((pass_,), a_mount(450.0)).contacts[0].why_so
+    found = re.search(rf"meets the {stop} at (\d\d):(\d\d):(\d\d)", sentence)
+    assert found is not None, sentence
+    moment = 3600.0 * int(found[1]) + 60.0 * int(found[2]) + int(found[3])
+    bearing = np.interp(moment, pass_.utc_s, np.unwrap(pass_.azimuth_deg, period=360.0)) % 360.0
+    guard = 3.0 if stop.startswith("counter") else 447.0 - 360.0
+    rate = np.abs(np.diff(np.unwrap(pass_.azimuth_deg, period=360.0)) / np.diff(pass_.utc_s)).max()
+    # Found on the grid of 5 s.
+    assert abs((bearing - guard + 180.0) % 360.0 - 180.0) < 6.0 * rate
