@@ -67,11 +67,18 @@ def fare(standing: Standing) -> Fare:
     )
 
 
+def fare_at_best(study: SeatStudy, mount: Mount, best_bearing_deg: float) -> Fare:
+    """How the passes fare at the best seat, its bearing as it is told."""
+    hole = next(hole for hole in mount.index_holes if hole.name == study.best.index_hole)
+    return fare(looked_up(study, best_bearing_deg + fixed_offset_deg(mount, hole)))
+
+
 def saving(
     study: SeatStudy,
     mount: Mount,
     best_bearing_deg: float,
     standing: Standing,
+    there: Fare,
     limits: tuple[SeatLimit, ...] = (),
 ) -> Saving:
     """What the best of a study saves.
@@ -81,11 +88,10 @@ def saving(
         mount: as it stands.
         best_bearing_deg: the best seat's bearing as it is told (`core.mount.standing.best_bearing_deg`).
         standing: how the studied passes fare as it stands.
+        there: how they fare at the best (`fare_at_best`).
         limits: the plan's forbidden arcs.
     """
     best = study.best
-    hole = next(hole for hole in mount.index_holes if hole.name == best.index_hole)
-    there = looked_up(study, best_bearing_deg + fixed_offset_deg(mount, hole))
     same_bearing = round(mount.keyway_bearing_deg, 1) % 360.0 == round(best_bearing_deg, 1) % 360.0
     at_best = same_bearing and mount.index_hole == best.index_hole
     return Saving(
@@ -95,7 +101,7 @@ def saving(
         hole_in_use=mount.index_hole,
         passes=len(study.passes),
         here=fare(standing),
-        there=fare(standing) if at_best else fare(there),
+        there=fare(standing) if at_best else there,
         at_best=at_best,
         all_forbidden=best.forbidden,
         forbidden_here=forbidding(mount.keyway_bearing_deg, limits),

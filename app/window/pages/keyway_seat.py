@@ -7,7 +7,7 @@ from app.window.pages.keyway_list import TroubleRow
 from core.evaluate import Result
 from core.mount.above import Above, seated_at, seen_from_above
 from core.mount.nouns import PassCheck, Reason
-from core.mount.saving import saving
+from core.mount.saving import Fare, fare_at_best, saving
 from core.mount.seat import SeatStudy
 from core.mount.seat_choice import BestSeat
 from core.mount.stack import Mount, zeta_deg
@@ -61,6 +61,7 @@ class SeatNow:
         self._standing: tuple[object, Standing | None] = (None, None)
         self._decide: tuple[object, int] = (None, 0)
         self._best: tuple[SeatStudy | None, float] = (None, 0.0)
+        self._fare: tuple[SeatStudy | None, Fare] = (None, Fare(0, 0, 0.0))
 
     def take(self) -> None:
         """Look at what the context holds now; cheap where nothing changed."""
@@ -165,7 +166,10 @@ class SeatNow:
         best = self.best_seat()
         if best is None:
             return saving_sentence(None)
-        return saving_sentence(saving(study, self.mount, best[0], standing, plan.seat_limits))
+        if self._fare[0] is not study:
+            self._fare = (study, fare_at_best(study, plan.mount, best[0]))
+        there = self._fare[1]
+        return saving_sentence(saving(study, self.mount, best[0], standing, there, plan.seat_limits))
 
     def holes_best(self) -> tuple[str, ...]:
         """The best seat of each hole in words; nothing where there is but one hole."""

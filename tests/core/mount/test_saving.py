@@ -9,7 +9,7 @@ import pytest
 
 from core.edits import changed
 from core.evaluate import evaluate
-from core.mount.saving import Saving, fare, saving
+from core.mount.saving import Fare, Saving, fare, fare_at_best, saving
 from core.mount.seat_choice import SeatLimit
 from core.mount.stack import SightingCorrection, zeta_deg
 from core.mount.standing import best_bearing_deg, checked, looked_up, pass_id
@@ -18,12 +18,16 @@ from core.seat_words import saving_sentence
 from tests.seat_evening import seat_evening, seat_plan
 
 
+THERE = Fare(6, 6, 0.0)
+
+
 @cache
 def _told(keyway: float, hole: str = "A") -> Saving:
     _plan, _result, study = seat_evening()
     mount = seat_plan(mount__keyway_bearing_deg=keyway, mount__index_hole=hole).mount
     best = best_bearing_deg(study, mount, study.best)
-    return saving(study, mount, best, looked_up(study, zeta_deg(mount)))
+    there = fare_at_best(study, mount, best)
+    return saving(study, mount, best, looked_up(study, zeta_deg(mount)), there)
 
 
 def _held(plan: Plan) -> int:
@@ -58,7 +62,7 @@ def test_what_is_exact_counts_before_what_is_looked_up() -> None:
     exact = checked(study.passes, {pass_id(check.pass_): check for check in result.checks})
     assert exact is not None
     worse = replace(exact, passes=tuple(replace(p, word="out of reach") for p in exact.passes))
-    told = saving(study, plan.mount, 10.0, worse)
+    told = saving(study, plan.mount, 10.0, worse, THERE)
     assert fare(worse).in_reach == told.here.in_reach == told.here.held == 0
 
 
@@ -69,7 +73,7 @@ def test_correction_and_forbidden_arcs_come_from_the_plan() -> None:
     limit = SeatLimit(from_deg=50.0, to_deg=70.0, why="the wall")
     held = changed(plan.mount, "sighting_correction", fitted)
     void = changed(held, "keyway_bearing_deg", 61.0)
-    assert saving(study, held, 10.0, standing).correction == "holds"
-    assert saving(study, void, 10.0, standing).correction == "void"
-    assert saving(study, plan.mount, 10.0, standing).correction == "none"
-    assert saving(study, plan.mount, 10.0, standing, (limit,)).forbidden_here == (limit,)
+    assert saving(study, held, 10.0, standing, THERE).correction == "holds"
+    assert saving(study, void, 10.0, standing, THERE).correction == "void"
+    assert saving(study, plan.mount, 10.0, standing, THERE).correction == "none"
+    assert saving(study, plan.mount, 10.0, standing, THERE, (limit,)).forbidden_here == (limit,)
