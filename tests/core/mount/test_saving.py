@@ -17,7 +17,6 @@ from core.plan import Plan
 from core.seat_words import saving_sentence
 from tests.seat_evening import seat_evening, seat_plan
 
-
 THERE = Fare(6, 6, 0.0)
 
 
