@@ -32,7 +32,7 @@ BESIDE_DEG = 2.0 * INSIDE_DEG
 #: A way that loses less than this is not compared with what resting in another turn would lose.
 _NOTHING_S = 0.5
 #: Splits are looked for no further apart than this at first.
-_SPLITS_DEG = 16.0
+_SPLITS_DEG = 10.0
 #: Where splits begin to be worth while is known to twice this, in bearing.
 _EDGE_DEG = 0.03
 #: Rounds of looking for that edge where it is not where it was foretold.

@@ -102,7 +102,7 @@ def _inside_any(utc_s: Floats, stretches: tuple[tuple[float, float], ...]) -> Fl
     return inside
 
 
-def telling_samples(track: MountTrack, curves_deg: Floats, out_by_deg: float = 0.02) -> Indices:
+def telling_samples(track: MountTrack, curves_deg: Floats, out_by_deg: float = 0.005) -> Indices:
     """Indices of the samples that tell the pass to within about ``out_by_deg`` on the sky.
 
     A straight line over h seconds of a curve errs by |c''| h^2 / 8, so samples are laid as densely as the
