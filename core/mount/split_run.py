@@ -14,7 +14,7 @@ is told.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 from numpy.typing import NDArray
@@ -38,6 +38,8 @@ _ROUNDS = 6
 _HALVINGS = 30
 #: A meeting that moves by less than this in a round is near enough where nearness will do.
 _NEARLY_S = 1e-4
+#: One that still moves by more than this after all rounds is found exactly.
+_NEAR_ENOUGH_S = 0.02
 _TINY_S = 1e-9
 
 
@@ -139,6 +141,16 @@ class Moves:
     to_offset_deg: Floats
     start_s: Floats
 
+    def some(self, which: Indices) -> Moves:
+        """Some of the moves."""
+        return Moves(
+            self.from_row[which],
+            self.to_row[which],
+            self.from_offset_deg[which],
+            self.to_offset_deg[which],
+            self.start_s[which],
+        )
+
 
 @dataclass(frozen=True, eq=False)
 class Arrivals:
@@ -170,7 +182,7 @@ def m_at(table: PassTable, at: Lookup, row: Indices, offset_deg: Floats) -> Floa
 
 
 def arrivals(table: PassTable, moves: Moves, exactly: bool = True) -> Arrivals:
-    """When each move is there; ``exactly`` False leaves slow meetings (target as fast as the axis) short."""
+    """When each move is there; ``exactly`` False is quicker, and near enough to look for the best start."""
     utc_s = table.track.utc_s
     start = look_up(utc_s, moves.start_s)
     m_deg = m_at(table, start, moves.from_row, moves.from_offset_deg)
@@ -189,7 +201,20 @@ def arrivals(table: PassTable, moves: Moves, exactly: bool = True) -> Arrivals:
     elevation_s = meet(utc_s, sets_off, e_deg, axis_target, table.elevation)
     there = np.maximum(azimuth_s, elevation_s)
     settled = there + np.where(there > moves.start_s + _TINY_S, table.settle_s, 0.0)
-    return Arrivals(m_deg, e_deg, azimuth_s, elevation_s, sets_off, settled)
+    found = Arrivals(m_deg, e_deg, azimuth_s, elevation_s, np.asarray(sets_off), settled)
+    unsure = np.flatnonzero(np.isnan(there))
+    return _mended(found, unsure, arrivals(table, moves.some(unsure))) if unsure.size else found
+
+
+def _mended(found: Arrivals, where: Indices, better: Arrivals) -> Arrivals:
+    """The arrivals with some of them replaced."""
+
+    def with_better(name: str) -> Floats:
+        values: Floats = getattr(found, name).copy()
+        values[where] = getattr(better, name)
+        return values
+
+    return Arrivals(*(with_better(field.name) for field in fields(Arrivals)))
 
 
 def _shaped(at: Lookup, row: Indices) -> Indices:
@@ -200,14 +225,18 @@ def _shaped(at: Lookup, row: Indices) -> Indices:
 def _meeting_nearly(
     utc_s: Floats, start_s: Floats, place: Floats, target: Callable[[Lookup], Floats], axis: Axis
 ) -> Floats:
-    """(R,) by rounds of: aim at where the target was when the last aim would have been reached."""
+    """(R,) by rounds of: aim at where the target was when the last aim would have been reached.
+
+    Nan where that does not come to a stand soon: the target is nearly as fast as the axis.
+    """
     there = start_s
     for _ in range(_ROUNDS):
         before = there
         there = start_s + slew_seconds(place, target(look_up(utc_s, there)), axis)
         if np.abs(there - before).max(initial=0.0) < _NEARLY_S:
             break
-    return np.where(there > utc_s[-1], np.inf, there)
+    sure = np.abs(there - before) < _NEAR_ENOUGH_S
+    return np.where(sure, np.where(there > utc_s[-1], np.inf, there), np.nan)
 
 
 def _meeting_exactly(

@@ -38,15 +38,10 @@ from core.mount.stack import (
 )
 from core.mount.tracks import MountTrack
 
-#: Starts looked at first, seconds apart at least, and how many at most.
-_COARSE_S = 4.0
-_MOST_COARSE = 60
-#: Moves simulated per seat on the coarse grid, closed in on, and closed in on finely.
-_SIMULATED = 32
-_CLOSED_IN = 4
-_POLISHED = 2
-#: Samples of a move while searching, and of the few best.
-_ROUGHLY, _FINELY = 16, 60
+#: Starts looked at first are this many seconds apart at least.
+_COARSE_S = 3.0
+#: Candidates closed in on finely, and the samples of their moves.
+_POLISHED, _FINELY = 3, 200
 #: Starts are told to this many seconds.
 _FINEST_S = 0.25
 #: A split gains at least this on staying in one of its ways, else it is none.
@@ -70,6 +65,21 @@ class SplitBest:
     to_row: Indices
     from_k: Indices
     to_k: Indices
+
+
+@dataclass(frozen=True)
+class _Effort:
+    """How hard to look: coarse starts, moves simulated and closed in on per seat, samples of a move."""
+
+    starts: int
+    simulated: int
+    closed_in: int
+    samples: int
+
+
+#: One seat is looked at carefully; a study of many at once is near enough (a second) with less.
+_CAREFUL, _QUICK = _Effort(240, 80, 8, 40), _Effort(60, 32, 4, 16)
+_FEW_SEATS = 4
 
 
 @dataclass(frozen=True, eq=False)
@@ -123,10 +133,11 @@ def best_splits(
     if ways is None:
         return nothing
     pairs = _pairs_worth(ways, count, worth_s)
-    likely = _coarse(table, ways, pairs)
+    effort = _CAREFUL if count <= _FEW_SEATS else _QUICK
+    likely = _coarse(table, ways, pairs, effort)
     if not likely.first.size:
         return nothing
-    found = _closed_in(table, ways, likely)
+    found = _closed_in(table, ways, likely, effort)
     return _best_of(ways, found, worth_s, track.seconds_in_all)
 
 
@@ -176,20 +187,27 @@ def _pairs_worth(ways: _Ways, count: int, worth_s: Floats) -> _Starts:
     return _Starts(first[enough], second[enough], np.zeros(enough.size), beaten[enough])
 
 
-def _grid_s(track: MountTrack) -> Floats:
-    """The coarse starts, even from AOS to LOS."""
+def _spacing_s(track: MountTrack, effort: _Effort) -> float:
     span = float(track.utc_s[-1] - track.utc_s[0])
-    spacing = max(span / _MOST_COARSE, min(_COARSE_S, span / 8.0))
-    return np.linspace(track.utc_s[0], track.utc_s[-1], max(round(span / spacing), 1) + 1)
+    return max(span / effort.starts, min(_COARSE_S, span / 8.0))
 
 
-def _coarse(table: PassTable, ways: _Ways, pairs: _Starts) -> _Starts:
+def _grid_s(track: MountTrack, effort: _Effort) -> Floats:
+    """The coarse starts: even from AOS to LOS, the highest moment, and where the mask hides and shows."""
+    utc_s = track.utc_s
+    count = max(round(float(utc_s[-1] - utc_s[0]) / _spacing_s(track, effort)), 1)
+    edges = np.flatnonzero(np.diff(track.worked.astype(np.intp)) != 0)
+    special = [utc_s[int(np.argmax(track.elevation_deg))], *utc_s[edges], *utc_s[edges + 1]]
+    return np.unique(np.concatenate([np.linspace(utc_s[0], utc_s[-1], count + 1), special]))
+
+
+def _coarse(table: PassTable, ways: _Ways, pairs: _Starts, effort: _Effort) -> _Starts:
     """Every pair at every coarse start that could be best, simulated roughly.
 
     Sure is what is kept outside the move; a start is worth simulating where that and all of the move would be
     more than what is to be beaten, and more than what some start of the same seat keeps for sure.
     """
-    grid = _grid_s(table.track)
+    grid = _grid_s(table.track, effort)
     first, second = np.repeat(pairs.first, grid.size), np.repeat(pairs.second, grid.size)
     all_ = _Starts(first, second, np.tile(grid, pairs.first.size), np.repeat(pairs.kept_s, grid.size))
     there = arrivals(table, _moves(ways, all_), exactly=False)
@@ -199,9 +217,9 @@ def _coarse(table: PassTable, ways: _Ways, pairs: _Starts) -> _Starts:
     np.maximum.at(surest, seat, sure)
     most = sure + between
     # A start near by may keep as much more as the starts are apart.
-    could = np.flatnonzero(most + grid[1] - grid[0] > np.maximum(all_.kept_s, surest[seat]))
-    could = could[_highest(seat[could], most[could], _SIMULATED)]
-    return _simulated(table, ways, all_.some(np.sort(could)), _ROUGHLY, exactly=False)
+    could = np.flatnonzero(most + _spacing_s(table.track, effort) > np.maximum(all_.kept_s, surest[seat]))
+    could = could[_highest(seat[could], most[could], effort.simulated)]
+    return _simulated(table, ways, all_.some(np.sort(could)), effort.samples, exactly=False)
 
 
 def _moves(ways: _Ways, starts: _Starts) -> Moves:
@@ -252,14 +270,13 @@ def _peaks(found: _Starts) -> Indices:
     return np.flatnonzero(~beaten)
 
 
-def _closed_in(table: PassTable, ways: _Ways, likely: _Starts) -> _Starts:
+def _closed_in(table: PassTable, ways: _Ways, likely: _Starts, effort: _Effort) -> _Starts:
     """The best few of each seat, started at the best moment near by."""
-    grid = _grid_s(table.track)
     peaks = likely.some(_peaks(likely))
-    best = peaks.some(_highest(ways.seat[peaks.first], peaks.kept_s, _CLOSED_IN))
-    width = float(grid[1] - grid[0])
+    best = peaks.some(_highest(ways.seat[peaks.first], peaks.kept_s, effort.closed_in))
+    width = _spacing_s(table.track, effort)
     while width > 4.0 * _FINEST_S:
-        best = _around(table, ways, best, width, _ROUGHLY, exactly=False)
+        best = _around(table, ways, best, width, effort.samples, exactly=False)
         width /= 4.0
     last = best.some(_highest(ways.seat[best.first], best.kept_s, _POLISHED))
     return _around(table, ways, last, 4.0 * _FINEST_S, _FINELY, exactly=True)
