@@ -112,7 +112,7 @@ def test_the_last_bearing_before_north_is_that_of_north():
     for zeta in (np.nextafter(360.0, 0.0), -1e-14, 360.0, 720.0):
         seen, north = verdicts_at(table, float(zeta)), verdicts_at(table, 0.0)
         assert seen.word.tolist() == north.word.tolist()
-        assert seen.lost_s == pytest.approx(north.lost_s)
+        assert seen.lost_s == pytest.approx(north.lost_s, abs=1.0)
 
 
 def test_no_passes_make_an_empty_table():
