@@ -10,7 +10,7 @@ Every function works on Z seats at once, since the study of the seat asks the sa
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 
@@ -217,9 +217,29 @@ def _coarse(table: PassTable, ways: _Ways, pairs: _Starts, effort: _Effort) -> _
     np.maximum.at(surest, seat, sure)
     most = sure + between
     # A start near by may keep as much more as the starts are apart.
-    could = np.flatnonzero(most + _spacing_s(table.track, effort) > np.maximum(all_.kept_s, surest[seat]))
-    could = could[_highest(seat[could], most[could], effort.simulated)]
-    return _simulated(table, ways, all_.some(np.sort(could)), effort.samples, exactly=False)
+    slack_s = _spacing_s(table.track, effort)
+    could = np.flatnonzero(most + slack_s > np.maximum(all_.kept_s, surest[seat]))
+    # A few spread over all that could be first: what they keep rules most of the others out.
+    few = np.zeros(could.size, dtype=bool)
+    few[_spread(seat[could], effort.simulated)] = True
+    tried = _simulated(table, ways, all_.some(could[few]), effort.samples, exactly=False)
+    np.maximum.at(surest, seat[could[few]], tried.kept_s)
+    rest = could[~few]
+    rest = rest[most[rest] + slack_s > surest[seat[rest]]]
+    more = _simulated(table, ways, all_.some(rest), effort.samples, exactly=False)
+    where = np.concatenate([could[few], rest])
+    both = _Starts(
+        *(np.concatenate([getattr(tried, f.name), getattr(more, f.name)]) for f in fields(_Starts))
+    )
+    return both.some(np.argsort(where))
+
+
+def _spread(seat: Indices, number: int) -> Indices:
+    """Indices of about ``number`` of each seat's rows, evenly among them."""
+    order = np.argsort(seat, kind="stable")
+    counts = np.bincount(seat, minlength=1)
+    place = np.arange(order.size) - np.repeat(np.cumsum(counts) - counts, counts)
+    return np.asarray(order[place % np.repeat(np.maximum(counts // number, 1), counts) == 0])
 
 
 def _moves(ways: _Ways, starts: _Starts) -> Moves:
