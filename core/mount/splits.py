@@ -40,8 +40,8 @@ from core.mount.tracks import MountTrack
 
 #: Starts looked at first are this many seconds apart at least.
 _COARSE_S = 3.0
-#: Candidates closed in on finely, and the samples of their moves.
-_POLISHED, _FINELY = 3, 200
+#: Candidates closed in on finely.
+_POLISHED = 3
 #: Starts are told to this many seconds.
 _FINEST_S = 0.25
 #: A split gains at least this on staying in one of its ways, else it is none.
@@ -69,16 +69,21 @@ class SplitBest:
 
 @dataclass(frozen=True)
 class _Effort:
-    """How hard to look: coarse starts, moves simulated and closed in on per seat, samples of a move."""
+    """How hard to look: coarse starts, moves simulated and closed in on per seat, samples of a move.
+
+    The last round samples a move ``finely``, and finds its end ``exactly`` or nearly.
+    """
 
     starts: int
     simulated: int
     closed_in: int
     samples: int
+    finely: int
+    exactly: bool
 
 
 #: One seat is looked at carefully; a study of many at once is near enough (a second) with less.
-_CAREFUL, _QUICK = _Effort(240, 80, 8, 40), _Effort(60, 32, 4, 16)
+_CAREFUL, _QUICK = _Effort(240, 80, 8, 40, 200, True), _Effort(60, 32, 4, 16, 64, False)
 _FEW_SEATS = 4
 
 
@@ -299,7 +304,7 @@ def _closed_in(table: PassTable, ways: _Ways, likely: _Starts, effort: _Effort) 
         best = _around(table, ways, best, width, effort.samples, exactly=False)
         width /= 4.0
     last = best.some(_highest(ways.seat[best.first], best.kept_s, _POLISHED))
-    return _around(table, ways, last, 4.0 * _FINEST_S, _FINELY, exactly=True)
+    return _around(table, ways, last, 4.0 * _FINEST_S, effort.finely, effort.exactly)
 
 
 def _around(
