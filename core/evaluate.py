@@ -1,7 +1,8 @@
 """`evaluate(plan, memo, progress)`: the list of pure stages from a plan to everything shown of it.
 
 The stages, each a function of just what it names: search (satellites, place, hours, floor), mask (stays,
-horizon, minimum elevation), frame (passes, tilt), ways (tracks, mount, antennas, steering), reasons, order
+horizon, minimum elevation), frame (passes, tilt), following (tracks, axes, drive, steering), ways (tracks, mount,
+antennas, steering), reasons, order
 (checks, picks) and support (site, hours, mount, elements). A warm evaluation equals a cold one to the bit,
 since a stage is only skipped where its inputs are equal and every stage is deterministic.
 """
@@ -20,6 +21,7 @@ from core.errors import PropagationError
 from core.look import Observer
 from core.memo import Memo
 from core.mount.evening import order_evening
+from core.mount.motion import Steered, steer_all
 from core.mount.nouns import EveningOrder, PassCheck, Reason
 from core.mount.order.rules import Standing
 from core.mount.reasons import reasons_for
@@ -126,7 +128,9 @@ def evaluate(
     checks = memo.get(
         "ways",
         (passes, tracks, mount, antennas, steering),
-        lambda: check_passes(passes, tracks, mount, antennas, steering, progress),
+        lambda: check_passes(
+            passes, tracks, mount, antennas, steering, progress, steered(plan, tracks, memo, progress)
+        ),
     )
     reasons = memo.get(
         "reasons",
@@ -148,7 +152,9 @@ def evaluate(
             plan.evening_rules,
             standing,
         ),
-        lambda: _order(plan, checks, reasons, tracks, standing, progress),
+        lambda: _order(
+            plan, checks, reasons, tracks, steered(plan, tracks, memo, progress), standing, progress
+        ),
     )
     seat, zone, ages = memo.get(
         "support",
@@ -203,11 +209,24 @@ def predicted(
     )
 
 
+def steered(
+    plan: Plan, tracks: tuple[MountTrack, ...], memo: Memo, progress: Progress = no_progress
+) -> tuple[Steered, ...]:
+    """How each pass is followed: nothing in it knows the seat, so that turning the keyway finds it made."""
+    mount = plan.mount
+    return memo.get(
+        "following",
+        (tracks, mount.azimuth, mount.elevation, mount.drive, plan.steering),
+        lambda: steer_all(tracks, mount, plan.steering, progress),
+    )
+
+
 def _order(
     plan: Plan,
     checks: tuple[PassCheck, ...],
     reasons: tuple[Reason, ...],
     tracks: tuple[MountTrack, ...],
+    followed: tuple[Steered, ...],
     standing: Standing | None,
     progress: Progress,
 ) -> EveningOrder:
@@ -225,6 +244,7 @@ def _order(
         plan.evening_rules,
         standing,
         progress,
+        followed,
     )
 
 
@@ -281,16 +301,21 @@ def orient(
     passes = tuple(result.passes[index] for index in indices)
     tracks = tuple(result.tracks[index] for index in indices)
     mount, antennas, steering = plan.mount, plan.antennas, plan.steering
-    studied = tuple(tracks[index] for index in studied_of(passes))
+    rises = studied_of(passes)
+    studied = tuple(tracks[index] for index in rises)
+    every = steered(plan, result.tracks, memo, progress)
+    ready = tuple(every[indices[index]] for index in rises)
     # What takes long knows nothing of the seat: a keyway that is turned finds it made.
     table = memo.get(
         "seat table",
         (studied, mount.azimuth, mount.elevation, mount.drive, antennas, steering),
-        lambda: seat_table(studied, mount, antennas, steering, progress),
+        lambda: seat_table(studied, mount, antennas, steering, progress, ready),
     )
     # The study asks about every bearing; only its tie-breaks look at the present one.
     return memo.get(
         "orient",
         (result.passes, indices, result.tracks, mount, antennas, steering, plan.seat_limits),
-        lambda: study_seat(passes, tracks, mount, antennas, steering, progress, plan.seat_limits, table),
+        lambda: study_seat(
+            passes, tracks, mount, antennas, steering, progress, plan.seat_limits, table, ready
+        ),
     )

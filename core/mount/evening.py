@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from core.mount.motion import Steering
+from core.mount.motion import Steered, Steering
 from core.mount.nouns import Contact, EveningOrder, Objective, PassCheck, Reason
 from core.mount.order.contacts import Cut, Station, contact_of, rests_of, with_moves
 from core.mount.order.explain import Told, why_left_out, why_so
@@ -38,6 +38,7 @@ def order_evening(
     rules: EveningRules | None = None,
     standing: Standing | None = None,
     progress: Progress = no_progress,
+    steered: tuple[Steered, ...] | None = None,
 ) -> EveningOrder:
     """The best evening: its contacts by time with the moves between them, and why the rest is left out.
 
@@ -50,6 +51,7 @@ def order_evening(
         rules: margin, cost of changing satellites, idle and stow place.
         standing: where the mount stands at first; None: where the first contact starts.
         progress: called all along.
+        steered: `steer_all` of the tracks, where it is at hand.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -61,7 +63,16 @@ def order_evening(
         _no_such_way(checks[w.index], *w.way) for w in chosen if w.way and not _holds(checks, w)
     ]
     options = options_of(
-        checks, tracks, mount, antennas, steering, chosen, shortest_contact_s, picked, progress=progress
+        checks,
+        tracks,
+        mount,
+        antennas,
+        steering,
+        chosen,
+        shortest_contact_s,
+        picked,
+        progress=progress,
+        steered=steered,
     )
     mover = mover_of(mount, rules)
     problem = Problem(options, mover, rules, units_for(options, mount), standing)

@@ -30,6 +30,8 @@ from core.mount.stack import (
     pointing_loss_db,
 )
 from core.mount.tracks import MountTrack
+from core.progress import reported
+from core.units import Progress, no_progress
 
 Steering = Literal["led", "chased", "held"]
 
@@ -99,6 +101,20 @@ def steer(track: MountTrack, mount: Mount, steering: Steering = "led") -> Steere
         return upright
     over = _told(track, mount, steering, OVER_THE_TOP)
     return replace(upright, over=_achieved(track, over, mount, OVER_THE_TOP))
+
+
+def steer_all(
+    tracks: tuple[MountTrack, ...],
+    mount: Mount,
+    steering: Steering = "led",
+    progress: Progress = no_progress,
+) -> tuple[Steered, ...]:
+    """`steer` of each pass. Only the axes and the drive are looked at, so it holds for every seat.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    return tuple(steer(track, mount, steering) for track in reported(tracks, "following", progress))
 
 
 def _achieved(track: MountTrack, told: Steered, mount: Mount, posture: Posture) -> Steered:

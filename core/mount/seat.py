@@ -13,7 +13,7 @@ import numpy as np
 
 from core.angles import Flags, Floats, wrap_360
 from core.mount.arcs import Arcs, ends_deg, holds, middles_deg, no_wider, room_deg
-from core.mount.motion import Steering
+from core.mount.motion import Steered, Steering, steer_all
 from core.mount.nouns import PassCheck
 from core.mount.seat_choice import (
     BestSeat,
@@ -159,6 +159,7 @@ def study_seat(
     progress: Progress = no_progress,
     limits: tuple[SeatLimit, ...] = (),
     table: SeatTable | None = None,
+    steered: tuple[Steered, ...] | None = None,
 ) -> SeatStudy:
     """The study of the seat, without tonight's correction: that is void anywhere but where it was fitted.
 
@@ -170,6 +171,7 @@ def study_seat(
         progress: called per pass.
         limits: forbidden keyway bearings; the study covers them, best and second best avoid them.
         table: `seat_table` of the passes that are studied (`studied_of`), where it is at hand.
+        steered: `steer_all` of the tracks of those, where it is at hand.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -177,8 +179,9 @@ def study_seat(
     rises = studied_of(passes)
     studied = tuple(passes[index] for index in rises)
     kept = tuple(tracks[index] for index in rises)
+    steered = steer_all(kept, mount, steering, progress) if steered is None else steered
     if table is None:
-        table = seat_table(kept, mount, antennas, steering, progress)
+        table = seat_table(kept, mount, antennas, steering, progress, steered)
     samples = _sample(table, limit_arcs(limits, mount))
     checked: dict[float, tuple[PassCheck, ...]] = {}
 
@@ -187,7 +190,7 @@ def study_seat(
         # One hole's best is mostly another's too, at the same zeta.
         zeta = round(zeta_deg(there), 9)
         if zeta not in checked:
-            checked[zeta] = check_passes(studied, kept, there, antennas, steering, progress)
+            checked[zeta] = check_passes(studied, kept, there, antennas, steering, progress, steered)
         return checked[zeta]
 
     def known(bearing_deg: float, hole: str) -> float:

@@ -46,6 +46,7 @@ class OnePass:
         track, mount, limit, steering: the pass, the mount wherever it is seated, half the beamwidth.
         reaches: per posture.
         clear, rest: per posture the arc (of one pass) in which it is clear, or holds at least by resting.
+        steered: the pass steered so, where it is at hand.
 
     Attributes:
         clear_loss: per posture the seconds lost in a clear way, `NEVER` where there can be none.
@@ -60,10 +61,11 @@ class OnePass:
         reaches: dict[Posture, Reach],
         clear: dict[Posture, Arcs],
         rest: dict[Posture, Arcs],
+        steered: Steered | None = None,
     ) -> None:
         self._reaches, self._mount, self._limit = reaches, mount, limit
         self._clear, self._rest = clear, rest
-        steered = steer(track, mount, steering)
+        steered = steer(track, mount, steering) if steered is None else steered
         self._slow = bool(steered.slow.any()) or (steered.over is not None and bool(steered.over.slow.any()))
         kept = telling_samples(track, steered_curves(steered))
         self._track, self._steered = picked_out(track, kept), steered_at(steered, kept)

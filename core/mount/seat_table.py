@@ -18,7 +18,7 @@ import numpy as np
 from core.angles import Flags, Floats, wrap_360
 from core.errors import Cancelled
 from core.mount.arcs import Arcs, clear_arcs, holds, one_arc, resting_arcs
-from core.mount.motion import Steering
+from core.mount.motion import Steered, Steering
 from core.mount.piecewise import NEVER
 from core.mount.reach import reach_of
 from core.mount.seat_losses import BESIDE_DEG, OnePass
@@ -121,6 +121,7 @@ def seat_table(
     antennas: tuple[Antenna, ...],
     steering: Steering = "led",
     progress: Progress = no_progress,
+    steered: tuple[Steered, ...] | None = None,
 ) -> SeatTable:
     """The table of passes on a mount, wherever it is seated; pure.
 
@@ -130,6 +131,7 @@ def seat_table(
         antennas: for the beam.
         steering: the plan's.
         progress: called at least every pass.
+        steered: `steer_all` of the tracks, where it is at hand.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -154,6 +156,7 @@ def seat_table(
             {p: reaches[p][index] for p in POSTURES},
             {p: one_arc(clear[p], index) for p in POSTURES},
             {p: one_arc(rest[p], index) for p in POSTURES},
+            None if steered is None else steered[index],
         )
         clear_loss[:, index] = [here.clear_loss[p] for p in POSTURES]
         zeta, lost = here.curves(tick)

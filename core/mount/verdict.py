@@ -118,16 +118,20 @@ def check_passes(
     antennas: tuple[Antenna, ...],
     steering: Steering = "led",
     progress: Progress = no_progress,
+    steered: tuple[Steered, ...] | None = None,
 ) -> tuple[PassCheck, ...]:
     """The verdict of each pass; ``tracks`` are `mount_tracks` of the passes under the mount's tilt.
+
+    ``steered`` is `steer_all` of them, where it is at hand.
 
     Raises:
         Cancelled: ``progress`` returned False.
     """
-    pairs = tuple(zip(passes, tracks, strict=True))
+    ready: tuple[Steered | None, ...] = (None,) * len(tracks) if steered is None else steered
+    each = tuple(zip(passes, tracks, ready, strict=True))
     return tuple(
-        check_pass(pass_, track, mount, antennas, steering)
-        for pass_, track in reported(pairs, "finding ways", progress)
+        check_pass(pass_, track, mount, antennas, steering, followed)
+        for pass_, track, followed in reported(each, "finding ways", progress)
     )
 
 
@@ -137,10 +141,11 @@ def check_pass(
     mount: Mount,
     antennas: tuple[Antenna, ...],
     steering: Steering = "led",
+    steered: Steered | None = None,
 ) -> PassCheck:
-    """The verdict of one pass."""
+    """The verdict of one pass; ``steered`` where it is at hand."""
     limit = beam_limit_deg(antennas)
-    steered = steer(track, mount, steering)
+    steered = steer(track, mount, steering) if steered is None else steered
     ways = ways_of(track, mount, antennas, steering, steered)
     easy = next((way for way in _by_preference(ways) if way.seconds_lost <= NEAR_ENOUGH_S), None)
     if easy is not None:

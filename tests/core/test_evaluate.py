@@ -23,7 +23,7 @@ from core.model import Model
 from core.plan import Plan
 from tests.plans import changed, elements_data, full_plan_data, plan_of, satellites_data, short_plan_data
 
-STAGES = ("search", "mask", "frame", "ways", "reasons", "order", "support")
+STAGES = ("search", "mask", "frame", "following", "ways", "reasons", "order", "support")
 
 
 # --- comparing to the bit ---------------------------------------------------------------------------------
@@ -306,10 +306,10 @@ PICK = [{"norad_id": 70001, "near": "2024-11-01T18:50:00Z"}]
         ("satellites", [ALDER], set(STAGES)),
         ("mount__keyway_bearing_deg", 90.0, {"ways", "reasons", "order", "support"}),
         ("mount__index_hole", "B", {"ways", "reasons", "order", "support"}),
-        ("mount__azimuth__travel_deg", 360.0, {"ways", "reasons", "order", "support"}),
-        ("mount__tilt__angle_deg", 1.0, {"frame", "ways", "reasons", "order", "support"}),
+        ("mount__azimuth__travel_deg", 360.0, {"following", "ways", "reasons", "order", "support"}),
+        ("mount__tilt__angle_deg", 1.0, {"frame", "following", "ways", "reasons", "order", "support"}),
         ("antennas", [{"beamwidth_deg": 20.0}], {"ways", "reasons", "order"}),
-        ("steering", "held", {"ways", "reasons", "order"}),
+        ("steering", "held", {"following", "ways", "reasons", "order"}),
         ("shortest_contact_s", 60.0, {"order"}),
         ("picks", PICK, {"order"}),
     ],

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from core.angles import Floats
-from core.mount.motion import Steering, aim, on_fraction, steer
+from core.mount.motion import Steered, Steering, aim, on_fraction, steer
 from core.mount.nouns import PassCheck
 from core.mount.order.rules import GRID_S, Wanted
 from core.mount.reach import offset_deg
@@ -93,6 +93,7 @@ def options_of(
     picked: bool,
     step_s: float = GRID_S,
     progress: Progress = no_progress,
+    steered: tuple[Steered, ...] | None = None,
 ) -> tuple[Option, ...]:
     """Every option of every wanted pass, upright first, then by turn, then the split.
 
@@ -104,13 +105,16 @@ def options_of(
         picked: somebody picked the wanted passes.
         step_s: the grid.
         progress: called every so many passes.
+        steered: `steer_all` of the tracks, where it is at hand.
 
     Raises:
         Cancelled: ``progress`` returned False.
     """
     found: list[Option] = []
     for want in reported(wanted, "choosing the evening", progress):
-        own = _of_pass(checks[want.index], tracks[want.index], mount, antennas, steering, want, step_s)
+        track = tracks[want.index]
+        followed = steer(track, mount, steering) if steered is None else steered[want.index]
+        own = _of_pass(checks[want.index], track, followed, mount, antennas, want, step_s)
         longest_s = max((float(one.utc_s[-1] - one.utc_s[0]) for one in own), default=0.0)
         least_s = min(shortest_contact_s, longest_s) if picked else shortest_contact_s
         found += [
@@ -122,16 +126,15 @@ def options_of(
 def _of_pass(
     check: PassCheck,
     track: MountTrack,
+    steered: Steered,
     mount: Mount,
     antennas: tuple[Antenna, ...],
-    steering: Steering,
     want: Wanted,
     step_s: float,
 ) -> list[Option]:
     if check.verdict == "out of reach":
         return []
     limit = beam_limit_deg(antennas)
-    steered = steer(track, mount, steering)
     holding = {(way.posture, way.turn) for way in check.ways}
     insisted = want.way if want.way in holding else None
     found: list[Option | None] = []
