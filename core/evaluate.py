@@ -1,10 +1,10 @@
 """`evaluate(plan, memo, progress)`: the list of pure stages from a plan to everything shown of it.
 
 The stages, each a function of just what it names: search (satellites, place, hours, floor), mask (stays,
-horizon, minimum elevation), frame (passes, tilt), following (tracks, axes, drive, steering), ways (tracks, mount,
-antennas, steering), reasons, order
-(checks, picks) and support (site, hours, mount, elements). A warm evaluation equals a cold one to the bit,
-since a stage is only skipped where its inputs are equal and every stage is deterministic.
+horizon, minimum elevation), frame (passes, tilt), following (tracks, axes, drive, steering), ways (tracks,
+mount, antennas, steering), reasons, order (checks, picks, rules, where the mount stands) and support (site,
+hours, mount, elements). A warm evaluation equals a cold one to the bit, since a stage is only skipped where
+its inputs are equal and every stage is deterministic.
 """
 
 from __future__ import annotations

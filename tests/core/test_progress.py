@@ -18,8 +18,10 @@ STAGES = (
     "searching passes",
     "cutting passes to the horizon",
     "turning to the mount",
+    "following",
     "finding ways",
     "giving reasons",
+    "choosing the evening",
 )
 
 
@@ -52,7 +54,7 @@ def test_every_stage_of_an_evaluation_tells_and_stops(stage):
     with pytest.raises(Cancelled):
         evaluate(plan, memo, lambda _done, _total, what: what != stage)
     done = set(memo.computed)
-    names = ["search", "mask", "frame", "ways", "reasons"]
+    names = ["search", "mask", "frame", "following", "ways", "reasons", "order"]
     assert done == set(names[: STAGES.index(stage)])
     assert evaluate(plan, memo).identity == evaluate(plan).identity  # and goes on from where it stopped
     assert all(memo.computed[name] == 1 for name in names)
