@@ -298,7 +298,7 @@ EVENING_ANSWER = HEAD | {
     "unmatched": [text],
     "rests": [
         {
-            "kind": text,
+            "kind": one_of("idle", "stow"),
             "after": whole,
             "dial_deg": number,
             "elevation_dial_deg": number,
