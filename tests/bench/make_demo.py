@@ -89,16 +89,11 @@ HORIZON = (
 )  # fmt: skip
 
 NOTES = (
-    "Everything here is invented: the site, the station, the satellites with their names and catalogue "
-    "numbers, and the evening. Nothing of it flies, and nobody should drive there.\n\n"
-    "The plan stands as it would be set down without a thought, keyway to the north: four of the twelve "
-    "picked passes are not clear, and some three minutes of signal are lost. With the keyway to the "
-    "south it is four others. Turn to the best: nothing is lost. EMBER-1 at 18:31 and EMBER-3 at 19:09 "
-    "local time then go over the top, which they can because they rise and set over the wood.\n\n"
-    "Worth a look: FURROW-1 at 18:14 and CEDAR-3 at 18:41 then start in the overlap, where the dial "
-    "reads the same twice and only one of the two turns is right. CEDAR-3 at 18:41 and ALDER-3 at 18:44 "
-    "are up together. The spruce in the west interrupts CEDAR-3 at 18:41 and FURROW-1 at 20:00. STOOK-4 "
-    "at 20:23 is left out on purpose: pick it and see what it does to the seat."
+    "Everything here is invented, satellites and catalogue numbers too: nothing of it flies.\n"
+    "The keyway stands north, as it would without a thought: four of the twelve picks are not clear. Turn to "
+    "the best, and none needs turning back.\n"
+    "Worth a look: FURROW-1 at 18:14 local time then starts where the dial reads the same twice; CEDAR-3 at "
+    "18:41 and ALDER-3 at 18:44 are up together; STOOK-4 at 20:23 is left out on purpose: pick it."
 )
 
 _MU_KM3_S2, _EARTH_RADIUS_KM = 398_600.8, 6378.135
