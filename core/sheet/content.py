@@ -277,7 +277,7 @@ def _pass_card(plan: Plan, result: Result, index: int, course: Course) -> PassCa
         start_azimuth=start[0],
         start_elevation=start[1],
         turn=turn,
-        facts=(*_facts(contact), *joins),
+        facts=(*_cut(contacts, index), *_facts(contact), *joins),
         before=before,
         after=_after(contacts, index + 1, plan),
         late=contact.move_before is not None and not contact.move_before.feasible,
@@ -305,6 +305,21 @@ def _peak_words(pass_: Pass) -> str:
         f"peak {figure(peak.elevation_deg)} deg at {bearing(peak.azimuth_deg)} true, {clock(peak.utc_s)}; "
         f"nearest {tca.range_km:.0f} km, {clock(tca.utc_s)} UTC"
     )
+
+
+def _cut(contacts: Sequence[Contact], index: int) -> tuple[str, ...]:
+    """What of the pass is worked where another contact takes the rest of it."""
+    contact, last = contacts[index], len(contacts) - 1
+    pass_ = contact.check.pass_
+    told = []
+    if index and contact.joined_late_s > 1.0 and contacts[index - 1].end_utc_s > pass_.aos.utc_s:
+        told.append(f"joined {duration(contact.joined_late_s)} late, after pass {index}")
+    if index < last and contact.left_early_s > 1.0 and contacts[index + 1].start_utc_s < pass_.los.utc_s:
+        told.append(f"left {duration(contact.left_early_s)} early, for pass {index + 2}")
+    if not told:
+        return ()
+    words = " and ".join(told)
+    return (f"{words[0].upper()}{words[1:]}.",)
 
 
 def _facts(contact: Contact) -> tuple[str, ...]:

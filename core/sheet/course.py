@@ -112,11 +112,7 @@ def course_of(check: PassCheck) -> Course:
     def axis(values: Floats) -> Floats:
         return np.interp(utc_s, pointing.utc_s, values) if pointing is not None else blank
 
-    start_s, end_s = (
-        (check.part.start_utc_s, check.part.end_utc_s)
-        if check.part is not None
-        else (pass_.aos.utc_s, pass_.los.utc_s)
-    )
+    start_s, end_s = _worked_span(check)
     return Course(
         utc_s=utc_s,
         azimuth_deg=of(unwrap_deg(pass_.azimuth_deg)),
@@ -125,20 +121,29 @@ def course_of(check: PassCheck) -> Course:
         m_deg=axis(pointing.m_deg) if pointing is not None else blank,
         e_deg=axis(pointing.e_deg) if pointing is not None else blank,
         off_deg=axis(pointing.off_deg) if pointing is not None else blank,
-        marks=tuple(_mark_at(check, pointing, float(t)) for t in utc_s),
+        marks=tuple(_mark_at(check, pointing, (start_s, end_s), float(t)) for t in utc_s),
         start_utc_s=start_s,
         end_utc_s=end_s,
     )
 
 
-def _mark_at(check: PassCheck, pointing: Pointing | None, utc_s: float) -> Mark:
+def _worked_span(check: PassCheck) -> tuple[float, float]:
+    """From when to when a pass is worked: all of it, a part, or what the evening leaves of it."""
+    pass_, pointing = check.pass_, check.pointing
+    if pointing is None or not pointing.worked.any():
+        return pass_.aos.utc_s, pass_.los.utc_s
+    here = np.flatnonzero(pointing.worked)
+    return float(pointing.utc_s[here[0]]), float(pointing.utc_s[here[-1]])
+
+
+def _mark_at(check: PassCheck, pointing: Pointing | None, span: tuple[float, float], utc_s: float) -> Mark:
     if not any(start - 1e-6 <= utc_s <= end + 1e-6 for start, end in check.pass_.stretches):
         return Mark.HIDDEN
     if pointing is None:
         return Mark.OUTLINED
     if check.split is not None and check.split.start_utc_s < utc_s < check.split.end_utc_s:
         return Mark.GAP
-    if check.part is not None and not check.part.start_utc_s <= utc_s <= check.part.end_utc_s:
+    if not span[0] - 1e-6 <= utc_s <= span[1] + 1e-6:
         return Mark.OUTLINED
     return Mark.HATCHED if posture_at(check, utc_s) == OVER_THE_TOP else Mark.FILLED
 
@@ -249,9 +254,9 @@ def _whole_seconds(course: Course) -> tuple[float, float]:
 
 def _moments(course: Course, check: PassCheck) -> list[tuple[float, str]]:
     pass_ = check.pass_
-    starts_early = check.part is not None and check.part.start_utc_s > pass_.aos.utc_s + 1.0
-    ends_early = check.part is not None and check.part.end_utc_s < pass_.los.utc_s - 1.0
-    start = "start here" if starts_early else ("already up" if pass_.cut in {"start", "both"} else "AOS")
+    starts_late = course.start_utc_s > pass_.aos.utc_s + 1.0
+    ends_early = course.end_utc_s < pass_.los.utc_s - 1.0
+    start = "start here" if starts_late else ("already up" if pass_.cut in {"start", "both"} else "AOS")
     end = "stop here" if ends_early else ("evening ends" if pass_.cut in {"end", "both"} else "LOS")
     found = [(course.start_utc_s, start)]
     for gap_start, gap_end in _told_gaps(pass_):

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from core.mount.dial import azimuth_dial
 from core.mount.joining import Place, idle_place, place_at
 from core.mount.motion import Steering, aim, steer
 from core.mount.nouns import Contact, Halt, Move, Part, PassCheck, Pointing, Reason
@@ -79,6 +80,8 @@ def contact_of(
             pointing=_cut_pointing(pointing, start, end),
             seconds_lost=max(check.seconds_in_all - cut.signal_s, 0.0),
         )
+        if followed.part is None:
+            why = Reason(f"{why.text} {_worked_words(cut, station.mount)}", why.cure)
     middle = station.mount.azimuth.travel_deg / 2.0
     return Contact(
         check=followed,
@@ -92,6 +95,15 @@ def contact_of(
         wrap_after_deg=cut.place(cut.last)[0] - middle,
         joined_late_s=late,
         left_early_s=early,
+    )
+
+
+def _worked_words(cut: Cut, mount: Mount) -> str:
+    """What of a pass is worked, where the rest would go the same way."""
+    start, end = (azimuth_dial(cut.place(sample)[0], mount.azimuth).text for sample in (cut.first, cut.last))
+    return (
+        f"Of that, {clock(cut.start_utc_s)} to {clock(cut.end_utc_s)} is worked, "
+        f"from dial {start} to dial {end}."
     )
 
 
