@@ -16,6 +16,7 @@ import numpy as np
 
 from core.angles import Floats
 from core.mount.motion import Steered
+from core.mount.slew import slew_seconds
 from core.mount.split_run import (
     Arrivals,
     Indices,
@@ -137,7 +138,7 @@ def best_splits(
     ways = _all_ways(table, track, mount, zetas)
     if ways is None:
         return nothing
-    pairs = _pairs_worth(ways, count, worth_s)
+    pairs = _pairs_worth(table, ways, count, worth_s)
     effort = _CAREFUL if count <= _FEW_SEATS else _QUICK
     likely = _coarse(table, ways, pairs, effort)
     if not likely.first.size:
@@ -171,25 +172,45 @@ def _all_ways(
     )
 
 
-def _pairs_worth(ways: _Ways, count: int, worth_s: Floats) -> _Starts:
-    """Pairs of ways that could keep more than is to be beaten, had the move taken no time.
+def _pairs_worth(table: PassTable, ways: _Ways, count: int, worth_s: Floats) -> _Starts:
+    """Pairs of ways that could keep more than is to be beaten, had the beam held all through the move.
 
     What is to be beaten (kept here as ``kept_s``) is at least what staying in either way would keep: a move
-    that gains nothing is no split.
+    that gains nothing is no split. Near the zenith, or with a wide beam, a move can keep what neither way
+    does.
     """
-    total = ways.kept.so_far_s[:, -1]
+    so_far, total = ways.kept.so_far_s, ways.kept.so_far_s[:, -1]
     rows = np.arange(total.size).reshape(-1, count)
     number = rows.shape[0]
     a, b = (side.ravel() for side in np.meshgrid(np.arange(number), np.arange(number), indexing="ij"))
     differ = a != b
     first, second = rows[a[differ]].ravel(), rows[b[differ]].ravel()
     beaten = np.maximum(np.maximum(total[first], total[second]), worth_s[ways.seat[first]]) + _SOMETHING_S
-    good = np.flatnonzero(total[first] + total[second] > beaten)
+    later, moving_s = _longest_move(table)
+    good = np.flatnonzero(total[first] + total[second] + moving_s.max() > beaten)
     first, second, beaten = first[good], second[good], beaten[good]
-    so_far = ways.kept.so_far_s
-    most = (so_far[first] - so_far[second]).max(axis=1, initial=0.0) + total[second]
+    most = (so_far[first] - so_far[second][:, later] + moving_s).max(axis=1, initial=0.0) + total[second]
     enough = np.flatnonzero(most > beaten)
     return _Starts(first[enough], second[enough], np.zeros(enough.size), beaten[enough])
+
+
+def _longest_move(table: PassTable) -> tuple[Indices, Floats]:
+    """(N,) sample by which a move begun before the next sample is over, (N,) seconds over the mask till then.
+
+    No move takes longer than from one end of both axes to the other: by then an axis can be anywhere.
+    """
+    low, high = table.axis_deg.min(), table.axis_deg.max()
+    turning, tipping = (
+        max(float(slew_seconds(start, end, axis)), float(slew_seconds(end, start, axis)))
+        for start, end, axis in (
+            (table.guard_deg, table.top_deg, table.azimuth),
+            (low, high, table.elevation),
+        )
+    )
+    whole_s = max(turning, tipping) if table.together else turning + tipping
+    utc_s, last = table.track.utc_s, table.track.utc_s.size - 1
+    later = np.minimum(np.searchsorted(utc_s, np.append(utc_s[1:], utc_s[-1]) + whole_s), last)
+    return later, table.worked_s[later] - table.worked_s
 
 
 def _spacing_s(track: MountTrack, effort: _Effort) -> float:

@@ -2,23 +2,10 @@
 
 from __future__ import annotations
 
-import numpy as np
-
-from core.angles import Floats
-from core.mount.motion import steer
 from core.mount.nouns import PassCheck
 from core.mount.seat import seated
 from core.mount.seat_table import SeatGlance, SeatTable, seat_table, verdicts_at
-from core.mount.splits import best_splits
-from core.mount.stack import (
-    POSTURES,
-    Antenna,
-    Mount,
-    Posture,
-    beam_limit_deg,
-    fixed_offset_deg,
-    hole_in_use,
-)
+from core.mount.stack import Antenna, Mount, fixed_offset_deg, hole_in_use
 from core.mount.tracks import MountTrack, mount_tracks
 from core.mount.verdict import NEAR_ENOUGH_S, WORDS, check_passes
 from core.track import Pass
@@ -57,24 +44,11 @@ class Judge:
                 continue
             one = slice(index, index + 1)
             beside = [self.checks(zeta + by, one)[0] for by in (-BESIDE_DEG, BESIDE_DEG)]
-            if self.searched_better(seen, index, check, zeta):
-                continue
             if not any(agree(seen, index, other) for other in beside) and not between(seen, index, beside):
                 told = WORDS[int(seen.word[index])], round(float(seen.lost_s[index]), 2)
                 said = [(c.verdict, round(c.seconds_lost, 2)) for c in (beside[0], check, beside[1])]
                 wrong.append(f"pass {index} at {zeta}: {told}, verdicts about there {said}")
         return wrong
-
-    def searched_better(self, seen: SeatGlance, index: int, check: PassCheck, zeta: float) -> bool:
-        """The search of splits finds a better start for several seats at once than for this one (open)."""
-        if (word := WORDS[int(seen.word[index])]) != "split" or check.verdict not in {"split", "part"}:
-            return False
-        track, limit = self.tracks[index], beam_limit_deg(self.antennas)
-        zetas: dict[Posture, Floats] = dict.fromkeys(POSTURES, zeta + np.linspace(-1.0, 1.0, 9))
-        found = best_splits(track, steer(track, self.mount), self.mount, zetas, limit).seconds_lost
-        lost = float(seen.lost_s[index])
-        better = lost < check.seconds_lost and word == "split"
-        return bool(better and found.min() - OUT_BY_S <= lost <= found.max() + OUT_BY_S)
 
 
 def agree(seen: SeatGlance, index: int, check: PassCheck) -> bool:

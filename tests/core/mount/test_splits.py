@@ -28,7 +28,7 @@ from core.mount.verdict import check_pass
 from core.times import clock
 from core.track import Pass
 from tests.core.mount.test_motion import overhead, track_of
-from tests.oracles.pass_maker import Recipe, from_angles, make, recipes
+from tests.oracles.pass_maker import Recipe, from_angles, low_orbit, make, recipes
 from tests.oracles.split_scan import Found, Scan, Told
 
 HALF_BEAM = 15.0
@@ -167,6 +167,30 @@ def test_a_start_before_the_guard_is_met_can_win() -> None:
         f"the clockwise stop at {clock(split.stop_met_utc_s)} would lose {split.lost_waiting_s:.0f} s."
         in said
     )
+
+
+def test_a_move_can_keep_what_neither_way_does() -> None:
+    """Chased near the zenith azimuth lags; turning back instead, within the beam at the top, it does not."""
+    pass_ = make(Recipe(low_orbit(1000.0, 89.8, 20.0, 1.0, 47.0)))
+    assert pass_ is not None
+    mount = Mount(
+        azimuth=AzimuthAxis(travel_deg=540.0, guard_deg=5.0, rate_deg_s=5.5),
+        elevation=ElevationAxis(maximum_deg=90.0),
+        keyway_bearing_deg=40.0,
+    )
+    track = mount_track(pass_, mount.tilt)
+    steered = steer(track, mount, "chased")
+    best = best_splits(track, steered, mount, {p: np.array([40.0]) for p in POSTURES}, 3.0)
+    scan = Scan(
+        told_of(track, steered, mount, pass_.stretches),
+        drive_of(mount),
+        dict.fromkeys(NAMES.values(), 40.0),
+        3.0,
+    )
+    found = scan.best()
+    staying = scan.in_all_s - max(float(on.sum()) for on in scan.on.values())
+    assert found.lost_s < staying - 5.0
+    assert best.seconds_lost[0] == pytest.approx(found.lost_s, abs=1.0)
 
 
 def test_a_gap_in_the_mask_is_a_free_moment() -> None:
