@@ -111,6 +111,8 @@ class Split:
         kind: "full turn" or "change of posture".
         stop_met, stop_met_utc_s, lost_waiting_s: where it is best to leave before a guard is met: which,
             when that would be, and what leaving only then would lose; else None.
+        settling_utc_s: from when on both axes are there but settle, which does not count; None where there is
+            no settling.
     """
 
     start_utc_s: float
@@ -125,6 +127,7 @@ class Split:
     stop_met: str | None = None
     stop_met_utc_s: float | None = None
     lost_waiting_s: float | None = None
+    settling_utc_s: float | None = None
 
 
 @dataclass(frozen=True)

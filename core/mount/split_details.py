@@ -73,6 +73,7 @@ def split_details(
         stop_met=met[0] if met else None,
         stop_met_utc_s=met[1] if met else None,
         lost_waiting_s=_lost(table, (before, after), offsets, met[1]) if met else None,
+        settling_utc_s=min(float(there.there_s[0]), end_s) if mount.drive.settle_s > 0.0 else None,
     )
     return split, _pointing(table, moves, there, end_s)
 

@@ -157,9 +157,19 @@ def _of_pass(
         split = check.pointing
         over_s = np.concatenate([[0.0], np.cumsum(track.interval_s)])
         on_s = on_fraction(split.off_deg, limit) * np.diff(np.interp(split.utc_s, track.utc_s, over_s))
+        on_s *= 1.0 - _settling(check, split.utc_s)
         line = split.utc_s, split.m_deg, split.e_deg, on_s
         found.append(on_grid(check, want, None, False, line, mount, step_s))
     return [option for option in found if option is not None]
+
+
+def _settling(check: PassCheck, utc_s: Floats) -> Floats:
+    """(N-1,) share of each interval in which a split's move settles: the verdict counts none of it."""
+    split = check.split
+    if split is None or split.settling_utc_s is None:
+        return np.zeros(utc_s.size - 1)
+    inside = np.clip(utc_s, split.settling_utc_s, split.end_utc_s)
+    return np.asarray(np.diff(inside) / np.diff(utc_s))
 
 
 def on_grid(

@@ -6,10 +6,11 @@ import pytest
 from core.mount.evening import order_evening, worked_span
 from core.mount.nouns import Reason
 from core.mount.order.rules import Wanted
-from core.mount.stack import Antenna, AzimuthAxis, ElevationAxis, Mount
+from core.mount.stack import Antenna, AzimuthAxis, Drive, ElevationAxis, Mount
 from core.mount.tracks import mount_tracks
 from core.mount.verdict import check_passes
 from core.track import Pass, cut_pass
+from tests.core.mount.test_splits import LATE, swing
 from tests.core.stays import arc_stay
 
 ANTENNAS = (Antenna(),)
@@ -111,3 +112,25 @@ def test_the_worked_span_lies_over_the_mask() -> None:
     contact = ordered((a_pass(1, 0.0, 60.0),)).contacts[0]
     start, end = worked_span(contact.check)
     assert (start, end) == (contact.check.pass_.aos.utc_s, contact.check.pass_.los.utc_s)
+
+
+@pytest.mark.parametrize("settle_s", [0.0, 4.0, 10.0])
+def test_settling_after_a_split_is_no_signal(settle_s: float) -> None:
+    """What the choice counts of a split worked whole is what the verdict keeps of it."""
+    mount = LATE.model_copy(update={"drive": Drive(settle_s=settle_s)})
+    pass_ = swing()
+    tracks = mount_tracks((pass_,), mount.tilt)
+    checks = check_passes((pass_,), tracks, mount, ANTENNAS)
+    order = order_evening(checks, (Reason(""),), tracks, mount, ANTENNAS, "led", 180.0, None)
+    (contact,) = order.contacts
+    split = contact.check.split
+    assert split is not None
+    assert order.objective is not None
+    assert order.objective.signal_s == pytest.approx(
+        checks[0].seconds_in_all - checks[0].seconds_lost, abs=1.0
+    )
+    if split.settling_utc_s is None:
+        assert settle_s == 0.0
+    else:
+        # With the longer one the pass is over before it has settled.
+        assert 0.0 < split.end_utc_s - split.settling_utc_s <= settle_s + 1e-6
