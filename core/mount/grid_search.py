@@ -12,6 +12,7 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from core.angles import Flags, Floats
 from core.mount.motion import Limits, off_boresight_deg
@@ -21,6 +22,9 @@ _CELL_DEG, _STEP_S = 0.25, 0.5
 _MOST_STEPS = 6000
 #: How many times wider in the first search.
 _WIDE = 3.0
+#: No more cells are kept than this (120 MB): where that is too few, all of them are wider. That is so where
+#: even the best path is tens of degrees off, and a quarter of a degree tells nothing.
+_MOST_CELLS = 30_000_000
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,9 +49,12 @@ class Room:
 
 @dataclass(frozen=True, eq=False)
 class _Layer:
-    """The reached cells of one moment: errors of a box of cells, and its first row and column."""
+    """The reached cells of one moment: errors of a box of cells, and its first row and column.
 
-    worst: Floats
+    Errors are kept in single precision, which is a millionth of a degree here.
+    """
+
+    worst: NDArray[np.floating]
     row: int
     column: int
 
@@ -55,24 +62,51 @@ class _Layer:
 def search_grid(sky: Sky, room: Room, start_m_deg: float, enough_deg: float) -> tuple[Floats, Floats] | None:
     """The path of least worst error: m and e, (N,) each at the sky's moments; None where none is enough.
 
-    A search with wide cells first says how much is enough for the one with narrow cells.
+    A search with wide cells first says how much is enough for the one with narrow cells, and how many of
+    those there will be.
 
     Args:
         sky, room: the pass and the axes.
         start_m_deg: the path begins within a quarter turn of this.
         enough_deg: no path with a greater error is of use.
     """
-    wide = _search(sky, room, start_m_deg, enough_deg + _WIDE, _WIDE)
-    if wide is not None:
-        enough_deg = min(enough_deg, wide[0] + 0.1)
-    found = _search(sky, room, start_m_deg, enough_deg, 1.0)
-    return None if found is None else found[1:]
+    width = max(_WIDE, _width_for(_all_cells(sky, room)))
+    wide = _search(sky, room, start_m_deg, enough_deg + width, width)
+    if wide is None:
+        return None
+    enough_deg = min(enough_deg, wide.worst_deg + 0.1)
+    wide = _search(sky, room, start_m_deg, enough_deg, width) or wide  # now only the cells that are of use
+    narrow = max(width * _width_for(wide.cells), 1.0) if wide.cells * width**3 > _MOST_CELLS else 1.0
+    if narrow > 0.8 * width:
+        return (wide.m_deg, wide.e_deg) if wide.worst_deg <= enough_deg else None
+    found = _search(sky, room, start_m_deg, enough_deg, narrow)
+    return None if found is None else (found.m_deg, found.e_deg)
 
 
-def _search(
-    sky: Sky, room: Room, start_m_deg: float, enough_deg: float, wider: float
-) -> tuple[float, Floats, Floats] | None:
-    """Worst error, m and e with cells and steps so many times wider."""
+def _all_cells(sky: Sky, room: Room) -> float:
+    """How many narrow cells there would be if none were left out."""
+    spans = [sky.utc_s[-1] - sky.utc_s[0], *(ends[1] - ends[0] for ends in (room.m_deg, room.e_deg))]
+    widths = (_STEP_S, _CELL_DEG, _CELL_DEG)
+    return float(math.prod(max(span, width) / width for span, width in zip(spans, widths, strict=True)))
+
+
+def _width_for(cells: float) -> float:
+    """How many times wider (or narrower) cells must be for so many of them to be `_MOST_CELLS`."""
+    return math.pow(cells / _MOST_CELLS, 1.0 / 3.0)
+
+
+@dataclass(frozen=True, eq=False)
+class _Path:
+    """What a search found: its worst error, m and e (N,) at the sky's moments, and the cells it kept."""
+
+    worst_deg: float
+    m_deg: Floats
+    e_deg: Floats
+    cells: int
+
+
+def _search(sky: Sky, room: Room, start_m_deg: float, enough_deg: float, wider: float) -> _Path | None:
+    """The best path with cells and steps so many times wider; None where none is enough."""
     count = min(max(math.ceil((sky.utc_s[-1] - sky.utc_s[0]) / (wider * _STEP_S)), 1), _MOST_STEPS)
     moments = np.linspace(sky.utc_s[0], sky.utc_s[-1], count + 1)
     step_s = float(moments[1] - moments[0])
@@ -102,7 +136,7 @@ def _search(
         return None
     rows, columns = _read_off(layers, e_reach, m_reach)
     m_deg, e_deg = np.interp(sky.utc_s, moments, m_all[columns]), np.interp(sky.utc_s, moments, e_all[rows])
-    return float(layers[-1].worst.min()), m_deg, e_deg
+    return _Path(float(layers[-1].worst.min()), m_deg, e_deg, sum(layer.worst.size for layer in layers))
 
 
 def _cells(
@@ -123,7 +157,7 @@ def _cropped(layer: _Layer) -> _Layer:
     if not rows.size:
         return _Layer(np.empty((0, 0)), 0, 0)
     part = layer.worst[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
-    return _Layer(part.copy(), layer.row + int(rows[0]), layer.column + int(columns[0]))
+    return _Layer(part.astype(np.float32), layer.row + int(rows[0]), layer.column + int(columns[0]))
 
 
 def _grown(
@@ -137,10 +171,10 @@ def _grown(
     return _Layer(part, row + up, column + left)
 
 
-def _spread(values: Floats, forward: int, back: int) -> Floats:
+def _spread(values: NDArray[np.floating], forward: int, back: int) -> NDArray[np.floating]:
     """(R, C + forward + back): the least of the cells each new column can come from, by doubling runs."""
     whole = forward + back + 1
-    edge = np.full((values.shape[0], whole - 1), np.inf)
+    edge = np.full((values.shape[0], whole - 1), np.inf, dtype=values.dtype)
     run, length = np.concatenate([edge, values, edge], axis=1), 1
     while 2 * length <= whole:
         run = np.minimum(run[:, :-length], run[:, length:])
@@ -162,7 +196,7 @@ def _read_off(
         box = layer.worst[
             top : rows[-1] + e_reach[1] - layer.row + 1, left : columns[-1] + m_reach[1] - layer.column + 1
         ]
-        here_row, here_column = np.nonzero(box <= bound + 1e-9)
+        here_row, here_column = np.nonzero(box <= bound + 1e-6)
         far = np.abs(here_row + top + layer.row - rows[-1]) + np.abs(
             here_column + left + layer.column - columns[-1]
         )
