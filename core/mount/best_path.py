@@ -319,7 +319,9 @@ class _AzimuthTube:
             wanted = place
             if not lazy:
                 wanted = azimuth[index] + 180.0 * round((place - azimuth[index]) / 180.0)
-            room = _common(tube[index], [(low, high)]) or tube[index]
+            room = _common(tube[index], [(low, high)])
+            if not room:  # rounding at a wall that is met exactly: on to the wall, not to another interval
+                wanted, room = place, tube[index]
             place = min((min(max(wanted, a), b) for a, b in room), key=lambda at: abs(at - wanted))
             path.append(place)
         return np.array(path)

@@ -21,7 +21,7 @@ from core.mount.stack import (
 )
 from core.mount.steering import STRATEGIES, study_steering, through_the_zenith
 from core.mount.tracks import MountTrack, mount_track
-from tests.oracles.pass_maker import Recipe, low_orbit
+from tests.oracles.pass_maker import Orbit, Recipe, low_orbit
 from tests.oracles.path_grid import STEP_S, Axes, least_worst_error
 
 #: How far the best path may be from the grid's, either way.
@@ -195,3 +195,21 @@ def test_least_motion_comes_second() -> None:
 def test_a_way_outside_the_guards_has_no_path() -> None:
     case = SAMPLE[0]
     assert best_path(case.track(), case.mount(), -2000.0, False) is None
+
+
+def test_no_axis_jumps_where_a_wall_is_met_exactly() -> None:
+    """A pass on which the tube is no wider than a rounding where two of its intervals part."""
+    orbit = Orbit(
+        6699.695161871961, 0.0, 0.0, 331.95191545091274, -0.05705860578562749, 25.453077110568984, 1400.0
+    )
+    turning, keyway = (3.5292508508717217, 7.763109128722515), 162.20602064500324
+    mount = Mount(
+        keyway_bearing_deg=keyway,
+        azimuth=AzimuthAxis(travel_deg=450.0, rate_deg_s=turning[0], rate_back_deg_s=turning[1]),
+        elevation=ElevationAxis(maximum_deg=135.0, rate_deg_s=4.518629633575283),
+    )
+    best = best_path(mount_track(Recipe(orbit).pass_, mount.tilt), mount, -keyway, over_the_top=False)
+    assert best is not None
+    speed = np.diff(best.m_deg) / np.diff(best.utc_s)
+    assert speed.max() <= turning[0] + 1e-6
+    assert speed.min() >= -turning[1] - 1e-6
