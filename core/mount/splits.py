@@ -84,7 +84,7 @@ class _Effort:
 
 
 #: One seat is looked at carefully; a study of many at once is near enough (a second) with less.
-_CAREFUL, _QUICK = _Effort(240, 80, 8, 40, 200, True), _Effort(60, 32, 4, 16, 64, False)
+_CAREFUL, _QUICK = _Effort(240, 80, 8, 40, 200, True), _Effort(60, 32, 4, 24, 64, False)
 _FEW_SEATS = 4
 
 
