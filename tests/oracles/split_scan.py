@@ -95,8 +95,9 @@ class Scan:
             for k in range(-5, 6):
                 shift = (180.0 if posture == "over" else 0.0) - zeta[posture] + 360.0 * k
                 m = np.interp(self.time, told.utc_s, wanted_m) + shift
-                inside = (m >= drive["guard"]) & (m <= drive["travel"] - drive["guard"])
-                if not inside.any():
+                # As the ends of the pass tell: a way may touch the travel between two of these moments only.
+                low, high = float(told.azimuth.min()) + shift, float(told.azimuth.max()) + shift
+                if high < drive["guard"] - 1e-9 or low > drive["travel"] - drive["guard"] + 1e-9:
                     continue
                 m = np.clip(m, drive["guard"], drive["travel"] - drive["guard"])
                 e = np.interp(self.time, told.utc_s, wanted_e)
