@@ -122,7 +122,8 @@ class _Motor:
         """Speed toward the greatest from which the axis still comes to stand after ``by``."""
         step, old = self._step, self.speed
         half = gain * step / 2.0
-        room = abs(by) - math.copysign(old * step / 2.0, by * old)
+        # Nothing left to turn: brake. (0.0 times a speed has the speed's sign, and would go on for ever.)
+        room = abs(by) - math.copysign(old * step / 2.0, by * old) if by else 0.0
         top = math.sqrt(half * half + 2.0 * gain * room) - half if room > 0.0 else 0.0
         aim = min(top, self._up) if by > 0.0 else -min(top, self._down)
         self.speed = min(max(aim, old - gain * step), old + gain * step)

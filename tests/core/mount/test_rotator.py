@@ -88,6 +88,18 @@ def test_rates_alone_chase_as_motion_does(
     assert np.abs(done.m_deg - limited(utc_s, wanted, (rate, back))).max() <= 1e-6
 
 
+@pytest.mark.parametrize("readout", [0.0, 1.0])
+def test_a_motor_stands_after_its_move_in_either_sense(readout: float) -> None:
+    """Counter-clockwise it once crept on for ever after each move, which the duty then counted as running."""
+    utc_s = np.arange(0.0, 601.0)
+    axis = {"acceleration_deg_s2": 2.0, "deadband_deg": 3.0, "readout_step_deg": readout}
+    there = followed(axis, utc_s, 0.3 * utc_s + 0.2)
+    back = followed(axis, utc_s, -0.3 * utc_s - 0.2)
+    assert there.azimuth_ran_s < 0.4 * 600.0
+    assert back.azimuth_ran_s == pytest.approx(there.azimuth_ran_s, abs=5.0)
+    assert back.m_deg == pytest.approx(-there.m_deg, abs=0.05 + 2.0 * readout)
+
+
 @pytest.mark.parametrize("deadband", [1.0, 3.0])
 def test_a_slow_path_is_followed_within_the_deadband(deadband: float) -> None:
     utc_s = np.arange(0.0, 400.0)
