@@ -6,7 +6,8 @@ where the least nudge does not bring the axis further off), and stops it as soon
 but never before the least nudge. A motor gains and loses speed at its acceleration, up to its rate in that
 sense; it is slowed in time to stand where it should. Axes move both at once, or the one whose error is the
 greater on the sky while the other waits. A motor that has run its share of the duty's window rests until
-the window has moved on.
+the window has moved on. A motor of one speed runs for the part of a step that its rate needs; one that gains
+and loses speed runs as long as it moves at all.
 
 Simulated in even steps of a quarter of a second (longer ones for stays of hours), trapezoidal in speed.
 Settling belongs to moves (`core.mount.slew`): corrections while following stay inside the beam.
@@ -55,7 +56,7 @@ class _Motor:
     """One axis in steps of ``step_s``. All angles in degrees, speeds signed."""
 
     def __init__(self, axis: Axis, at_deg: float, step_s: float, drive: Drive) -> None:
-        self.place, self.speed, self.ran = at_deg, 0.0, 0
+        self.place, self.speed, self.ran = at_deg, 0.0, 0.0
         self._step = step_s
         self._up = axis.rate_deg_s
         self._down = axis.rate_deg_s if axis.rate_back_deg_s is None else axis.rate_back_deg_s
@@ -67,8 +68,8 @@ class _Motor:
         self._sense, self._left_nudge = 0, 0.0
         window = max(round(drive.duty_window_s / step_s), 1)
         self._allowed = math.inf if drive.duty >= 1.0 else drive.duty * window
-        self._history: deque[bool] = deque([False] * window if drive.duty < 1.0 else [], maxlen=window)
-        self._ran_lately = 0
+        self._history: deque[float] = deque([0.0] * window if drive.duty < 1.0 else [], maxlen=window)
+        self._ran_lately = 0.0
 
     def error(self, wanted: float) -> float:
         """What is still to be turned until the reading is right; 0 where it is, as far as can be read."""
@@ -102,11 +103,19 @@ class _Motor:
             self._sense = 0
         moved = self.place - before
         self._left_nudge = max(self._left_nudge - abs(moved), 0.0)
-        if abs(moved) > _TINY_DEG:
-            self.ran += 1
+        ran = self._running(moved)
+        self.ran += ran
         if self._history.maxlen and self._allowed < math.inf:
-            self._ran_lately += (abs(moved) > _TINY_DEG) - self._history[0]
-            self._history.append(abs(moved) > _TINY_DEG)
+            self._ran_lately += ran - self._history[0]
+            self._history.append(ran)
+
+    def _running(self, moved: float) -> float:
+        """The share of the step the motor ran: what its one speed needs, or all of it where it has many."""
+        if abs(moved) <= _TINY_DEG:
+            return 0.0
+        if self._gain is not None:
+            return 1.0
+        return min(abs(moved) / ((self._up if moved > 0.0 else self._down) * self._step), 1.0)
 
     def _told(self, wanted: float) -> float:
         """What the hand wants turned now, having started or stopped the motor."""

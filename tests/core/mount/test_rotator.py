@@ -107,8 +107,8 @@ def test_a_slow_path_is_followed_within_the_deadband(deadband: float) -> None:
     done = followed({"rate_deg_s": 6.0, "deadband_deg": deadband}, utc_s, wanted)
     assert np.abs(done.m_deg - wanted).max() <= deadband + 6.0 * STEP_S
     assert np.abs(done.m_deg - wanted).max() >= 0.8 * deadband
-    # It stands most of the time: 120 deg at 6 deg/s are 20 s, in steps of a quarter second.
-    assert 20.0 <= done.azimuth_ran_s <= 20.0 + 0.25 * 120.0 / deadband + 0.5
+    # It stands most of the time: 120 deg at 6 deg/s are 20 s.
+    assert (wanted[-1] - deadband) / 6.0 - 0.1 <= done.azimuth_ran_s <= 20.0 + 0.1
 
 
 def test_the_least_nudge_is_the_least() -> None:
@@ -156,6 +156,15 @@ def test_no_window_holds_more_running_than_the_duty(duty: float, window: float, 
     width = round(window / STEP_S)
     assert (ran[width:] - ran[:-width]).max() <= duty * window + 2.0 * STEP_S
     assert done.azimuth_ran_s == pytest.approx(ran[-1])
+
+
+def test_a_motor_of_one_speed_runs_for_what_its_rate_needs() -> None:
+    """Following 0.3 deg/s at 6 deg/s it runs a twentieth of the time, with a deadband or without."""
+    utc_s = np.arange(0.0, 601.0)
+    for deadband in (0.0, 3.0):
+        done = followed({"rate_deg_s": 6.0, "deadband_deg": deadband}, utc_s, 0.3 * utc_s, duty=0.1)
+        assert done.azimuth_ran_s == pytest.approx(30.0, abs=1.0)
+        assert np.abs(done.m_deg - 0.3 * utc_s).max() <= deadband + 0.1
 
 
 def test_elevation_that_falls_slowly_is_worse_in_one_posture() -> None:
