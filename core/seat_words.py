@@ -13,6 +13,8 @@ from core.mount.standing import CurvePieces, PassHere, Standing
 from core.times import clock
 
 _NOTHING_S = 0.5
+#: A place that must be met closer than this is told so, not as "within 0".
+_SHARP_DEG = 0.1
 
 
 def bearing(deg: float) -> str:
@@ -75,12 +77,14 @@ def full_why(check: PassCheck) -> str:
     if check.chosen is not None and check.chosen.rest is not None and check.split is None and not check.part:
         rest = check.chosen.rest
         seconds = rest.end_utc_s - rest.start_utc_s < 100.0
-        held = f"{clock(rest.start_utc_s, seconds)} to {clock(rest.end_utc_s, seconds)}"
+        start, end = clock(rest.start_utc_s, seconds), clock(rest.end_utc_s, seconds)
+        held = f"{rest.seconds:.0f} s between {start} and {end}" if rest.comes_off else f"{start} to {end}"
         return f"rests {held}, {rest.where}, {rest.loss_db:.1f} dB"
     if crossing is None:
         return lost(check.seconds_lost)
+    until = "until" if crossing.coming_off else "at"
     return (
-        f"{lost(check.seconds_lost)}: {crossing.stop} at {clock(crossing.utc_s, False)}, "
+        f"{lost(check.seconds_lost)}: {crossing.stop} {until} {clock(crossing.utc_s, False)}, "
         f"{bearing(crossing.bearing_deg)} deg true"
     )
 
@@ -109,6 +113,8 @@ def tolerance_sentence(best: BestSeat) -> str:
     minus, plus = (abs(side) for side in best.place_within_deg)
     if minus + plus >= 360.0 - 1e-6:
         placed = "The keyway may be placed anywhere"
+    elif max(minus, plus) < _SHARP_DEG:
+        placed = f"The keyway may be placed within less than {_SHARP_DEG:g} deg of it"
     else:
         placed = f"The keyway may be placed within -{_down(minus)} / +{_down(plus)} deg of it"
     known = _down(best.know_to_deg) if best.know_to_deg >= 0.1 else "better than 0.1"
@@ -152,7 +158,7 @@ def second_best_sentence(second: BestSeat | None, best: BestSeat) -> str:
 def saving_sentence(told: Saving | None) -> str:
     """Where to turn the keyway and what that saves, in one sentence; None while there are no passes.
 
-    ``"Turn the keyway to 143.0 deg true, hole A: 9 of 12 passes need no turning back; as it stands 5 do (4
+    ``"Turn the keyway to 143.0 deg true, hole A: 9 of 12 passes go without turning back; as it stands 5 do (4
     saved)."``
     """
     if told is None or not told.passes:
@@ -191,14 +197,14 @@ def _turn_words(told: Saving) -> str:
 
 
 def _held_words(told: Saving, fares: Fare) -> str:
-    """``"9 of 12 passes need no turning back"``, with what is out of reach where anything is."""
+    """``"9 of 12 passes go without turning back"``, with what is out of reach where anything is."""
     if told.passes == 1:
         if fares.held:
-            return "the one pass needs no turning back"
+            return "the one pass goes without turning back"
         return "the one pass needs turning back" if fares.in_reach else "the one pass is out of reach"
     if fares.held == told.passes:
-        return f"all {told.passes} passes need no turning back"
-    words = f"{fares.held} of {told.passes} passes {'needs' if fares.held == 1 else 'need'} no turning back"
+        return f"all {told.passes} passes go without turning back"
+    words = f"{fares.held} of {told.passes} passes {'goes' if fares.held == 1 else 'go'} without turning back"
     away = told.passes - fares.in_reach
     return f"{words} and {away} {'is' if away == 1 else 'are'} out of reach" if away else words
 

@@ -40,7 +40,7 @@ def now_of(options: argparse.Namespace) -> Now | None:
     if options.now is None:
         given = [f"--{name.replace('_', '-')}" for name in others if getattr(options, name) is not None]
         if given:
-            raise ValueRangeError(given[0], "given without --now", "given with --now and --dial")
+            raise ValueRangeError(given[0], "given alone", "given together with --now")
         return None
     if options.dial is None:
         raise ValueRangeError("--dial", "left out", "given with --now: what the azimuth dial reads")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import math
 
 from app.commands.output import say, say_json, say_table, shown_progress, tell
 from app.commands.plan_input import add_plan_words, answered, evaluated
@@ -61,7 +62,9 @@ def best_words(best: BestSeat) -> str:
     """One sentence about a best seat, with both tolerances."""
     back, forth = best.place_within_deg
     anywhere = back <= -180.0 and forth >= 180.0
-    room = "anywhere" if anywhere else f"within {back:.1f} / +{forth:.1f} deg"
+    room = "anywhere" if anywhere else f"within -{_down(-back)} / +{_down(forth)} deg"
+    if max(-back, forth) < 0.1:
+        room = "within less than 0.1 deg"
     counts = [
         f"{count} {word}"
         for count, word in (
@@ -75,8 +78,13 @@ def best_words(best: BestSeat) -> str:
     return (
         f"keyway at {bearing(best.keyway_bearing_deg)} deg true, hole {best.index_hole}: {lost}. "
         f"It may be placed {room} if it is then measured and the dials corrected, "
-        f"and must then be known to {best.know_to_deg:.1f} deg."
+        f"and must then be known to {_down(best.know_to_deg)} deg."
     )
+
+
+def _down(deg: float) -> str:
+    """To a tenth, down: what is printed is safe to rely on."""
+    return f"{math.floor(deg * 10.0 + 1e-9) / 10.0:.1f}"
 
 
 def _say_limits(study: SeatStudy) -> None:

@@ -58,13 +58,18 @@ def say_steering(plan: Plan, result: Result, studies: dict[int, PassSteering]) -
     for index, told in studies.items():
         pass_ = result.checks[index].pass_
         when = moment(pass_.aos.utc_s, plan)
-        say(f"Steering {pass_.satellite} {when}, begun {told.posture} in turn {told.turn}:")
+        say(f"Steering {pass_.satellite} {when}, begun {told.posture}{_round_words(told.turn)}:")
         say(f"  {keyhole_sentence(told, plan.mount)}")
         heads = ["steering", "deg off", "az deg", "el deg"]
         for antenna in plan.antennas:
             heads += [f"{antenna.name} s off", f"{antenna.name} dB"]
         say_table(heads, [_cells(row, plan) for row in told.rows], left=(0,))
         say()
+
+
+def _round_words(turn: int) -> str:
+    """Which time round it begins, where that is not the first."""
+    return "" if turn <= 0 else f", time round {turn + 1}"
 
 
 def _cells(row: SteeringRow, plan: Plan) -> list[str]:

@@ -8,6 +8,7 @@ travel or azimuth rate. Every cure is proved by the verdict it gives, and half o
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from core.angles import wrap_180, wrap_360
 from core.mount.motion import Steering
@@ -74,7 +75,8 @@ def least_cure(
 
     turning = next((cure for cure in _keyway_cures(track, mount, antennas) if proved(cure)), None)
     if turning is not None:
-        return turning
+        cured_check = check_pass(pass_, track, apply_cure(mount, turning), antennas, steering)
+        return replace(turning, rests=cured_check.resting)
     found = [
         cure for key, furthest in _LIMITS if (cure := _least_step(mount, key, furthest, cured)) is not None
     ]

@@ -18,6 +18,9 @@ Change = Literal[
     "elevation.minimum_deg",
 ]
 
+#: Held in one stretch, the seconds add up to the span; a longer span has a time off the guard in between.
+_BETWEEN_S = 5.0
+
 
 @dataclass(frozen=True)
 class Way:
@@ -77,6 +80,11 @@ class Rest:
     overrun_deg: float
     off_deg: float
     loss_db: float
+
+    @property
+    def comes_off(self) -> bool:
+        """It is there more than once: the satellite comes back inside in between."""
+        return self.end_utc_s - self.start_utc_s > self.seconds + _BETWEEN_S
 
 
 @dataclass(frozen=True, eq=False)
@@ -148,11 +156,13 @@ class Cure:
         change: key path below ``mount`` in the plan.
         by_deg: signed amount to add (deg/s for a rate).
         to_value: the value it then has (a bearing wrapped to 0..360).
+        rests: cured, the pass is held by resting.
     """
 
     change: Change
     by_deg: float
     to_value: float
+    rests: bool = False
 
 
 @dataclass(frozen=True)
@@ -166,6 +176,7 @@ class Crossing:
         m_deg, e_deg: mechanical azimuth and elevation axis angle then.
         short_deg: how many degrees past the guard the pass goes (on that axis).
         posture, turn: the way it was found in.
+        coming_off: it begins past it and is met coming back inside.
     """
 
     utc_s: float
@@ -176,6 +187,7 @@ class Crossing:
     short_deg: float
     posture: Posture
     turn: int
+    coming_off: bool = False
 
 
 @dataclass(frozen=True, eq=False)

@@ -111,8 +111,11 @@ def _too_fast(check: PassCheck, mount: Mount, steering: Steering) -> list[str]:
 
 
 def _rest_sentence(rest: Rest) -> str:
+    when = f"{clock(rest.start_utc_s)} to {clock(rest.end_utc_s)}"
+    if rest.comes_off:
+        when = f"for {rest.seconds:.0f} s between {clock(rest.start_utc_s)} and {clock(rest.end_utc_s)}"
     return (
-        f"Rests at the {rest.where} {clock(rest.start_utc_s)} to {clock(rest.end_utc_s)}, "
+        f"Rests at the {rest.where} {when}, "
         f"{rest.overrun_deg:.1f} deg past it, at most {rest.off_deg:.1f} deg off the satellite, "
         f"{rest.loss_db:.1f} dB."
     )
@@ -121,17 +124,27 @@ def _rest_sentence(rest: Rest) -> str:
 def _crossing_sentence(crossing: Crossing, mount: Mount, first: bool = True) -> str:
     """The moment a stop is met: time, true bearing, dial, which stop, degrees short."""
     dial = azimuth_dial(crossing.m_deg, mount.azimuth)
-    verb = "Meets" if first else "it meets"
+    verb, until = _meeting_words(crossing, first)
     if crossing.stop.startswith("elevation"):
         level = elevation_dial(crossing.e_deg, mount.elevation)
         return (
-            f"{verb} the {crossing.stop} (dial {level.text}) at {clock(crossing.utc_s)}, "
+            f"{verb} the {crossing.stop} (dial {level.text}) {until} {clock(crossing.utc_s)}, "
             f"bearing {crossing.bearing_deg:.1f} deg true: {crossing.short_deg:.1f} deg short."
         )
     return (
-        f"{verb} the {crossing.stop} at {clock(crossing.utc_s)}, bearing {crossing.bearing_deg:.1f} deg "
+        f"{verb} the {crossing.stop} {until} {clock(crossing.utc_s)}, bearing {crossing.bearing_deg:.1f} deg "
         f"true, dial {dial.text}: {crossing.short_deg:.1f} deg short."
     )
+
+
+def _meeting_words(crossing: Crossing, first: bool) -> tuple[str, str]:
+    """``("Meets", "at")``, ``("Over the top it is past", "until")``; ``first``: it opens the sentence."""
+    verb, until = ("is past", "until") if crossing.coming_off else ("meets", "at")
+    if not first:
+        return f"it {verb}", until
+    if crossing.posture == OVER_THE_TOP:
+        return f"Over the top it {verb}", until
+    return verb[0].upper() + verb[1:], until
 
 
 def _what_is_done(check: PassCheck, mount: Mount) -> str:
@@ -173,7 +186,8 @@ def _cure_sentence(cure: Cure, mount: Mount) -> str:
         to_value = (cure.to_value - cure.by_deg + sense * by) % 360.0
         word = "clockwise" if sense > 0.0 else "counter-clockwise"
         anew = " The correction must then be measured anew." if correction_in_force(mount) else ""
-        return f"Least cure: turn the keyway {by:.1f} deg {word}, to {to_value:.1f} deg true.{anew}"
+        rests = ", where it rests inside the beam" if cure.rests else ""
+        return f"Least cure: turn the keyway {by:.1f} deg {word}, to {to_value:.1f} deg true{rests}.{anew}"
     what = {
         "azimuth.travel_deg": f"{by:.1f} deg more azimuth travel",
         "azimuth.rate_deg_s": f"an azimuth rate {by:.1f} deg/s higher",

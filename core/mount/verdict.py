@@ -295,7 +295,7 @@ def _crossing_in(track: MountTrack, mount: Mount, posture: Posture, k: int, limi
     beyond = (over[stop] > INSIDE_DEG) & track.worked
     if not beyond.any():
         return None
-    moment = _meeting_s(track, over[stop], beyond)
+    moment, coming_off = _meeting_s(track, over[stop], beyond)
     azimuth_then = float(np.interp(moment, track.utc_s, track.azimuth_deg))
     elevation_then = float(np.interp(moment, track.utc_s, track.elevation_deg))
     axis_then = 180.0 - elevation_then if posture == OVER_THE_TOP else elevation_then
@@ -309,18 +309,20 @@ def _crossing_in(track: MountTrack, mount: Mount, posture: Posture, k: int, limi
         short_deg=float(over[stop][track.worked].max()),
         posture=posture,
         turn=math.floor((float(m_deg[0]) + INSIDE_DEG) / 360.0),
+        coming_off=coming_off,
     )
 
 
-def _meeting_s(track: MountTrack, over_deg: Floats, beyond: Flags) -> float:
-    """When the guard is met: going past it, or for a pass that starts past it, coming back inside."""
+def _meeting_s(track: MountTrack, over_deg: Floats, beyond: Flags) -> tuple[float, bool]:
+    """When the guard is met: going past it, or (True) for a pass that starts past it, coming back inside."""
     index = int(np.argmax(beyond))
-    if index == 0 or not track.worked[index - 1]:
+    starts_past = index == 0 or not bool(track.worked[index - 1])
+    if starts_past:
         back = np.flatnonzero(~beyond[index:] & track.worked[index:])
         if not back.size:
-            return float(track.utc_s[index])
+            return float(track.utc_s[index]), False
         index += int(back[0])
     left, right = float(over_deg[index - 1]), float(over_deg[index])
     share = left / (left - right) if left != right else 1.0
     before, after = float(track.utc_s[index - 1]), float(track.utc_s[index])
-    return before + min(max(share, 0.0), 1.0) * (after - before)
+    return before + min(max(share, 0.0), 1.0) * (after - before), starts_past

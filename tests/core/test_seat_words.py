@@ -224,46 +224,46 @@ _WALL = (SeatLimit(from_deg=50.0, to_deg=70.0, why="the wall"),)
         (_saving((0, 0), (0, 0), 0), "There are no passes to seat the keyway by."),
         (
             _saving((5, 12), (9, 12)),
-            "Turn the keyway to 143.0 deg true, hole A: 9 of 12 passes need no turning back; "
+            "Turn the keyway to 143.0 deg true, hole A: 9 of 12 passes go without turning back; "
             "as it stands 5 do (4 saved).",
         ),
         (
             _saving((1, 12), (12, 12), index_hole="B"),
-            "Turn the keyway to 143.0 deg true, hole B instead of A: all 12 passes need no turning back; "
+            "Turn the keyway to 143.0 deg true, hole B instead of A: all 12 passes go without turning back; "
             "as it stands 1 does (11 saved).",
         ),
         (
             _saving((0, 2), (1, 2), 2),
-            "Turn the keyway to 143.0 deg true, hole A: 1 of 2 passes needs no turning back; "
+            "Turn the keyway to 143.0 deg true, hole A: 1 of 2 passes goes without turning back; "
             "as it stands none does (1 saved).",
         ),
         (
             _saving((0, 1), (1, 1), 1),
-            "Turn the keyway to 143.0 deg true, hole A: the one pass needs no turning back; "
+            "Turn the keyway to 143.0 deg true, hole A: the one pass goes without turning back; "
             "as it stands none does (1 saved).",
         ),
         (
             _saving((9, 12), (9, 12), lost_s=84.0),
-            "Turn the keyway to 143.0 deg true, hole A: 9 of 12 passes need no turning back; "
+            "Turn the keyway to 143.0 deg true, hole A: 9 of 12 passes go without turning back; "
             "as it stands as many do, with 84 s more lost.",
         ),
         (
             _saving((10, 11), (9, 12)),
-            "Turn the keyway to 143.0 deg true, hole A: 9 of 12 passes need no turning back; "
+            "Turn the keyway to 143.0 deg true, hole A: 9 of 12 passes go without turning back; "
             "as it stands 10 do, but 1 more is out of reach.",
         ),
         (
             _saving((9, 12), (9, 12)),
-            "Leave the keyway at 60.0 deg true, hole A: 9 of 12 passes need no turning back, "
+            "Leave the keyway at 60.0 deg true, hole A: 9 of 12 passes go without turning back, "
             "and turning it saves none.",
         ),
         (
             _saving((12, 12), (12, 12)),
-            "Leave the keyway at 60.0 deg true, hole A: all 12 passes need no turning back.",
+            "Leave the keyway at 60.0 deg true, hole A: all 12 passes go without turning back.",
         ),
         (
             _saving((7, 10), (7, 10), at_best=True),
-            "The keyway stands best as it is, 60.0 deg true, hole A: 7 of 12 passes need no turning back "
+            "The keyway stands best as it is, 60.0 deg true, hole A: 7 of 12 passes go without turning back "
             "and 2 are out of reach.",
         ),
         (
@@ -296,7 +296,7 @@ def test_the_first_sentence_tells_of_corrections_and_forbidden_arcs(
 
 def test_the_first_sentence_where_a_forbidden_seat_is_the_better_one() -> None:
     assert saving_sentence(_saving((9, 12), (7, 12), forbidden_here=_WALL)).endswith(
-        "7 of 12 passes need no turning back; as it stands 9 do, but there it may not point (the wall)."
+        "7 of 12 passes go without turning back; as it stands 9 do, but there it may not point (the wall)."
     )
 
 
@@ -304,7 +304,7 @@ def test_the_first_sentence_where_every_bearing_is_forbidden() -> None:
     turn = saving_sentence(_saving((5, 12), (9, 12), all_forbidden=True, forbidden_here=_WALL))
     assert turn == (
         "Every bearing is forbidden; were none, turn the keyway to 143.0 deg true, hole A: "
-        "9 of 12 passes need no turning back; as it stands 5 do (4 saved)."
+        "9 of 12 passes go without turning back; as it stands 5 do (4 saved)."
     )
     stay = saving_sentence(_saving((9, 12), (9, 12), all_forbidden=True, forbidden_here=_WALL, at_best=True))
     assert stay.startswith("The keyway stands best as it is, 60.0 deg true, hole A, though every bearing is")

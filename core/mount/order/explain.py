@@ -209,11 +209,10 @@ def _consequence(told: Told, refused: Refused) -> str:
     then = {told.options[one.option].pass_index: one for one in refused.contacts}
     gone = [told.name(one) for index, one in mine.items() if index not in then]
     if gone:
-        return f": {_listed(gone)} would be left out"
-    changed = [
-        told.name(one) for index, one in mine.items() if _signal(told, then[index]) < _signal(told, one) - 1.0
-    ]
-    return f", of {_listed(changed)}" if changed else ""
+        return f", and {_listed(gone)} would be left out"
+    less = [index for index, one in mine.items() if _signal(told, then[index]) < _signal(told, one) - 1.0]
+    own = told.options[refused.contacts[refused.at].option].pass_index
+    return f", of {_listed([told.name(mine[index]) for index in less])}" if less not in ([], [own]) else ""
 
 
 def _signal(told: Told, chosen: Chosen) -> float:

@@ -18,8 +18,8 @@ from tests.shared_data import shared_file
 MOST_ACTIONS = 6
 TURN = re.compile(
     r"Turn the keyway to (\d+\.\d) deg true, hole (\w+)(?: instead of \w+)?: "
-    r"(?:(\d+) of|all) (\d+) passes needs? no turning back; as it stands (?:(\d+) do(?:es)?|none does) "
-    r"\((\d+) saved\)"
+    r"(?:(\d+) of|all) (\d+) passes go(?:es)? without turning back; "
+    r"as it stands (?:(\d+) do(?:es)?|none does) \((\d+) saved\)"
 )
 
 
