@@ -9,11 +9,12 @@ from core.angles import wrap_360
 from core.evaluate import Result
 from core.mount.dial import azimuth_dial, elevation_dial
 from core.mount.joining import idle_place, joining
-from core.mount.nouns import Contact, PassCheck
+from core.mount.nouns import Contact, EveningOrder, PassCheck
 from core.mount.seat import SeatStudy
 from core.mount.stack import OVER_THE_TOP, beam_limit_deg
 from core.plan import Plan
 from core.sheet.course import Course, Line, course_of, hidden_at, posture_at, swings, table_lines
+from core.sheet.halts import idle_before, leave_by, place_words, stow_words
 from core.sheet.nouns import (
     Dial,
     Drawing,
@@ -144,17 +145,22 @@ def _start_by(contact: Contact) -> float | None:
     return None if move is None else contact.start_utc_s - move.seconds_needed
 
 
+def _start_moving_by(contact: Contact) -> str:
+    by = _start_by(contact)
+    return clock(by) if by is not None and contact.move_before and contact.move_before.feasible else ""
+
+
 # --- the evening ------------------------------------------------------------------------------------------
 
 
 def _evening_page(plan: Plan, result: Result, courses: list[Course]) -> EveningPage:
     order = result.order
     contacts = order.contacts
-    lines = tuple(
-        _evening_line(plan, result.time_zone, i, contact, courses[i]) for i, contact in enumerate(contacts)
-    )
+    lines = tuple(_evening_line(plan, result, i, course) for i, course in enumerate(courses))
     told = [clean(text, 300) for text in order.unmatched]
     told += [clean(f"Refused: {error}", 300) for error in result.refused]
+    stow = stow_words(order, plan.mount)
+    told += [f"After the last: {stow[0].lower()}{stow[1:]}."] if stow else []
     return EveningPage(
         lines=lines,
         strip=evening_strip(contacts, courses, plan.mount, result.time_zone),
@@ -165,12 +171,12 @@ def _evening_page(plan: Plan, result: Result, courses: list[Course]) -> EveningP
     )
 
 
-def _evening_line(plan: Plan, zone: str, index: int, contact: Contact, course: Course) -> EveningLine:
-    check = contact.check
+def _evening_line(plan: Plan, result: Result, index: int, course: Course) -> EveningLine:
+    contact, zone = result.order.contacts[index], result.time_zone
+    check, idle = contact.check, idle_before(result.order, index)
     start, end = contact.start_utc_s, contact.end_utc_s
     start_dials = _dials_at(plan, check, course, start)
     end_dials = _dials_at(plan, check, course, end)
-    by = _start_by(contact)
     move = contact.move_before
     return EveningLine(
         number=index + 1,
@@ -186,9 +192,11 @@ def _evening_line(plan: Plan, zone: str, index: int, contact: Contact, course: C
         end_elevation=end_dials[1],
         posture=_postures(check),
         turn=_turns(course, check, with_times=False),
-        move=_move_words(contact, index),
+        move=_move_words(contact, index)
+        if idle is None
+        else f"Idle before it at {place_words(idle, plan.mount)}",
         in_time=move is None or move.feasible,
-        start_moving_by=clock(by) if by is not None and move is not None and move.feasible else "",
+        start_moving_by=leave_by(idle) if idle is not None else _start_moving_by(contact),
         wrap_after=f"{signed(contact.wrap_after_deg, 0)} deg",
         lost=f"{check.seconds_lost:.0f} s",
         joins=_joins(plan, check),
@@ -251,7 +259,7 @@ def _pass_card(plan: Plan, result: Result, index: int, course: Course) -> PassCa
     contact = contacts[index]
     check, pass_, zone = contact.check, contact.check.pass_, result.time_zone
     reason = clean(contact.reason.text, _REASON)
-    turn, before = _turns(course, check, with_times=True), _before(contact, index)
+    turn, before = _turns(course, check, with_times=True), _before(plan, result.order, index)
     joins = _joining(plan, check)
     wordy = (
         len(reason) + len(before) + len(turn) + sum(map(len, joins)) + 2 * max(len(pass_.satellite) - 20, 0)
@@ -279,7 +287,7 @@ def _pass_card(plan: Plan, result: Result, index: int, course: Course) -> PassCa
         turn=turn,
         facts=(*_cut(contacts, index), *_facts(contact), *joins),
         before=before,
-        after=_after(contacts, index + 1, plan),
+        after=_after(result.order, index + 1, plan),
         late=contact.move_before is not None and not contact.move_before.feasible,
         rows=rows,
         step=f"lines no more than {figure(step)} deg of sky apart" if lines else "",
@@ -366,7 +374,10 @@ def _joins(plan: Plan, check: PassCheck) -> str:
     return f"{_on_it(found.from_idle_utc_s)} from idle, {_on_it(found.from_anywhere_utc_s)} from anywhere"
 
 
-def _before(contact: Contact, index: int) -> str:
+def _before(plan: Plan, order: EveningOrder, index: int) -> str:
+    contact, idle = order.contacts[index], idle_before(order, index)
+    if idle is not None:
+        return f"From idle ({place_words(idle, plan.mount)}): start moving by {leave_by(idle)} UTC."
     by = _start_by(contact)
     if by is None or contact.move_before is None:
         return (
@@ -380,15 +391,22 @@ def _before(contact: Contact, index: int) -> str:
     return f"{_move_words(contact, index)}."
 
 
-def _after(contacts: Sequence[Contact], index: int, plan: Plan) -> str:
+def _after(order: EveningOrder, index: int, plan: Plan) -> str:
     """What comes next, and by when to be on the way there."""
+    contacts, idle = order.contacts, idle_before(order, index)
     if index >= len(contacts):
-        return "Last of the evening."
+        stow = stow_words(order, plan.mount)
+        return f"Last of the evening. {stow}." if stow else "Last of the evening."
     following = contacts[index]
     name = clean(following.check.pass_.satellite, _NAME)
     move = following.move_before
     if move is None:
         return f"Next: pass {index + 1}, {name}, at {clock(following.start_utc_s)} UTC."
+    if idle is not None:
+        return (
+            f"Next: idle at {place_words(idle, plan.mount)}; leave it by {leave_by(idle)} UTC for pass "
+            f"{index + 1}, {name}."
+        )
     azimuth = as_dial(azimuth_dial(move.m_to_deg, plan.mount.azimuth)).text
     elevation = as_dial(elevation_dial(move.e_to_deg, plan.mount.elevation)).text
     sense = "clockwise" if move.m_to_deg >= move.m_from_deg else "counter-clockwise"

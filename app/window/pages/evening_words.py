@@ -21,7 +21,7 @@ class Nothing:
 
 
 def evening_sentence(order: EveningOrder, passes: int, picked: bool) -> str:
-    """The head row: how many are worked, how much signal, what is lost, how far the motor turns."""
+    """The head row: how many are worked, how much signal, what is lost, how far azimuth turns."""
     sums = tally(order)
     if picked:
         who = f"{sums.contacts} of {sums.contacts + len(order.left_out)} picked passes worked"
@@ -29,7 +29,7 @@ def evening_sentence(order: EveningOrder, passes: int, picked: bool) -> str:
         who = f"{sums.contacts} of {passes} passes worked, none picked"
     return (
         f"{who}: {sums.seconds_on / 60.0:.0f} min of signal, {_lost_words(sums.seconds_lost)} lost, "
-        f"{sums.turns_of_motor:.1f} turns of motor"
+        f"{sums.turns_of_azimuth:.1f} turns of azimuth"
     )
 
 

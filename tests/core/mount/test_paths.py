@@ -151,4 +151,4 @@ def test_the_tally_is_the_sum_of_its_contacts(evening):
     assert sums.seconds_on == pytest.approx(on)
     assert all(not order.contacts[place].move_before.feasible for place in sums.misfits)
     least = sum(abs(c.wrap_after_deg - c.wrap_before_deg) for c in order.contacts) / 360.0
-    assert sums.turns_of_motor >= least
+    assert sums.turns_of_azimuth >= least
