@@ -194,7 +194,7 @@ def _evening_line(plan: Plan, result: Result, index: int, course: Course) -> Eve
         turn=_turns(course, check, with_times=False),
         move=_move_words(contact, index)
         if idle is None
-        else f"Idle before it at {place_words(idle, plan.mount)}",
+        else f"Move from idle at {place_words(idle, plan.mount)}",
         in_time=move is None or move.feasible,
         start_moving_by=leave_by(idle) if idle is not None else _start_moving_by(contact),
         wrap_after=f"{signed(contact.wrap_after_deg, 0)} deg",

@@ -165,6 +165,10 @@ class SteeringPart(QWidget):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.ResizeToContents)
         header.setStretchLastSection(True)
+        if len(names) == 2:
+            # Two antennas share the room there is, so that both names are read; more take what they need.
+            for column in (len(heads) - 2, len(heads) - 1):
+                header.setSectionResizeMode(column, QHeaderView.ResizeMode.Stretch)
 
     def _cells(self, row: SteeringRow) -> list[str]:
         plan = self.state.context.result_plan or self.state.context.plan

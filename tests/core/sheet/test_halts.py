@@ -35,7 +35,7 @@ def test_idling_is_told_in_the_evening_and_on_both_cards(plan: Plan, result: Res
         assert rest.end_utc_s is not None
         leave, where = clock(rest.end_utc_s), "azimuth 180, elevation 0"
         line = sheet.evening.lines[rest.after + 1]
-        assert (line.move, line.start_moving_by) == (f"Idle before it at {where}", leave)
+        assert (line.move, line.start_moving_by) == (f"Move from idle at {where}", leave)
         assert sheet.cards[rest.after + 1].before == f"From idle ({where}): start moving by {leave} UTC."
         assert sheet.cards[rest.after].after.startswith(f"Next: idle at {where}; leave it by {leave} UTC for")
 
