@@ -14,7 +14,7 @@ import numpy as np
 
 from core.angles import Flags, Floats
 from core.mount.motion import Steered, Steering, aim, longest_run, seconds_off, steer
-from core.mount.nouns import Crossing, Part, PassCheck, Pointing, VerdictWord, Way
+from core.mount.nouns import Crossing, Part, PassCheck, Pointing, Split, VerdictWord, Way
 from core.mount.reach import offset_deg, reach_of, ways_of
 from core.mount.split_details import split_details
 from core.mount.splits import SplitBest, best_splits, possible_postures, turns_in_travel
@@ -158,14 +158,16 @@ def check_pass(
     if word in {UPRIGHT, OVER_THE_TOP}:
         best = next(way for way in _by_preference(ways) if way.posture == word)
         return _held_check(pass_, track, steered, mount, ways, best, limit)
-    details: dict[str, object] = {}
+    split: Split | None = None
+    part: Part | None = None
     pointing: Pointing | None = None
+    used = possible_postures(mount)
     if word == "split":
         split, pointing = split_details(track, steered, mount, means.best_split, limit)
-        details["split"] = split
+        used = used if split.from_posture != split.to_posture else (split.from_posture,)
     elif word == "part":
         part, pointing = _part_details(track, steered, mount, means.parts[int(means.part_index[0])], limit)
-        details["part"] = part
+        used = (part.posture,)
     return PassCheck(
         pass_=pass_,
         ways=ways,
@@ -175,8 +177,9 @@ def check_pass(
         seconds_in_all=track.seconds_in_all,
         chosen=None,
         pointing=pointing,
-        crossing=None if ways else nearest_crossing(track, mount, possible_postures(mount), limit),
-        **details,  # type: ignore[arg-type]
+        split=split,
+        part=part,
+        crossing=None if ways else nearest_crossing(track, mount, used, limit),
     )
 
 

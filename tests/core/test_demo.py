@@ -250,3 +250,10 @@ def test_trees_cut_passes_and_interrupt_one(demo):
         for pass_ in demo.picked
     ]
     assert max(max(gaps, default=0.0) for gaps in gaps_s) > 10.0
+
+
+def test_the_reason_is_about_the_posture_the_pass_is_worked_in(demo):
+    checks = check_passes(demo.picked, demo.tracks, demo.plan.mount, demo.plan.antennas)
+    told = [c for c in checks if c.part is not None and c.crossing is not None]
+    assert {c.part.posture for c in told} == {UPRIGHT, OVER_THE_TOP}
+    assert all(c.crossing.posture == c.part.posture for c in told)

@@ -96,7 +96,7 @@ def step_between(a: tuple[float, ...], b: tuple[float, ...], evening: dict[str, 
     far = abs(b[1] - a[1]) + abs(b[2] - a[2])
     if idle is not None:
         place = (0.0, *idle)
-        if move_s(a, place, mount) + move_s(place, b, mount) + margin <= gap + 1e-9:
+        if move_s(a, place, mount) + move_s(place, b, mount) + margin + 30.0 <= gap + 1e-9:
             far = abs(idle[0] - a[1]) + abs(idle[1] - a[2]) + abs(b[1] - idle[0]) + abs(b[2] - idle[1])
     return round(far / evening["units"][2])
 

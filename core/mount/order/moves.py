@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike
 
 from core.angles import Floats
 from core.mount.joining import Place, corners, idle_place
-from core.mount.order.rules import EveningRules
+from core.mount.order.rules import LEAST_IDLE_S, EveningRules
 from core.mount.slew import is_ideal, move_seconds
 from core.mount.stack import Mount
 
@@ -61,12 +61,12 @@ class Mover:
     def idles(
         self, m_from: ArrayLike, m_to: ArrayLike, e_from: ArrayLike, e_to: ArrayLike, gap_s: ArrayLike
     ) -> ArrayLike:
-        """(...) the gap has room for a move to the idle place, one from there, and the margin."""
+        """(...) the gap has room to move to the idle place, to stand there, to move on, and the margin."""
         if self.idle is None:
             return np.zeros(np.shape(gap_s), dtype=bool)
         m, e = self.idle
         both = self.seconds(m_from, m, e_from, e) + self.seconds(m, m_to, e, e_to)
-        return np.asarray(both + self.margin_s <= np.asarray(gap_s) + ROUNDING_S)
+        return np.asarray(both + self.margin_s + LEAST_IDLE_S <= np.asarray(gap_s) + ROUNDING_S)
 
     def longest_s(self) -> float:
         """No move takes longer, the margin included: from one far end of both axes to the other."""

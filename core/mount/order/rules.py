@@ -10,6 +10,8 @@ from core.model import Model, Real
 from core.mount.joining import Place
 from core.mount.stack import Posture
 
+#: The mount is not sent to its idle place to stand there for less.
+LEAST_IDLE_S = 30.0
 #: Contacts start and end on multiples of this (POSIX), or where the pass itself does.
 GRID_S = 5.0
 
@@ -19,8 +21,9 @@ class EveningRules(Model):
 
     Between contacts there is at least ``move_margin_s`` beside the move itself; going over to another
     satellite costs ``change_cost_s`` of signal. The mount waits where the next contact starts, or where
-    ``idle_m_deg`` is given goes there, elevation level, whenever the gap has room for both moves and the
-    margin. It is stowed at ``stow_elevation_deg`` after the last contact where that is given.
+    ``idle_m_deg`` is given goes there, elevation level, whenever the gap has room for both moves, the margin
+    and half a minute to stand there. It is stowed at ``stow_elevation_deg`` after the last contact where that
+    is given.
     """
 
     move_margin_s: Real = Field(default=0.0, ge=0.0, le=600.0)

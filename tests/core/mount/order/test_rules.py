@@ -128,6 +128,11 @@ def test_idle_is_gone_to_where_both_moves_and_the_margin_fit() -> None:
     assert rest.end_utc_s is not None
     assert rest.start_utc_s < rest.end_utc_s
     assert ordered(far_apart(), mount, EveningRules(idle_m_deg=100.0, move_margin_s=340.0)).rests == ()
+    stay = rest.end_utc_s - rest.start_utc_s
+    for short_s, stays in ((29.0, False), (31.0, True)):
+        margin_s = 10.0 + stay - short_s
+        found = ordered(far_apart(), mount, EveningRules(idle_m_deg=100.0, move_margin_s=margin_s)).rests
+        assert bool(found) == stays, "half a minute is stood there at least"
     assert ordered(far_apart(), mount).rests == ()
 
 
