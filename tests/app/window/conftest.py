@@ -29,6 +29,8 @@ from core.evaluate import evaluate, orient
 from core.memo import Memo
 from core.plan import Plan
 from core.times import parse_iso
+from tests.app.window.evening_page_object import EveningHand
+from tests.evening_plans import full_evening_plan
 
 #: What Qt says under the offscreen platform whatever one does.
 QT_MAY_SAY = ("propagateSizeHints",)
@@ -167,6 +169,14 @@ def window_of(qtbot) -> Callable[..., MainWindow]:
         return window
 
     return make
+
+
+@pytest.fixture
+def full(qtbot) -> Iterator[EveningHand]:
+    """The Evening page alone with 150 passes."""
+    made = EveningHand(qtbot, full_evening_plan())
+    yield made
+    made.close()
 
 
 def is_idle(window: MainWindow) -> bool:

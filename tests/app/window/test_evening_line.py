@@ -15,19 +15,12 @@ from app.window.views.dial_names import paint_name_tag
 from core.mount.dial import azimuth_dial
 from core.mount.line import wrap_deg
 from tests.app.window.evening_page_object import EveningHand
-from tests.evening_plans import evening_plan, full_evening_plan
+from tests.evening_plans import evening_plan
 
 
 @pytest.fixture
 def hand(qtbot):
     made = EveningHand(qtbot, evening_plan(evening_rules={"stow_elevation_deg": 90.0}))
-    yield made
-    made.close()
-
-
-@pytest.fixture
-def full(qtbot):
-    made = EveningHand(qtbot, full_evening_plan())
     yield made
     made.close()
 

@@ -31,13 +31,6 @@ def hand(qtbot):
 
 
 @pytest.fixture
-def full(qtbot):
-    made = EveningHand(qtbot, full_evening_plan())
-    yield made
-    made.close()
-
-
-@pytest.fixture
 def empty(qtbot):
     """A page with a plan that is never evaluated by itself."""
     runners = []

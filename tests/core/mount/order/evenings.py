@@ -34,6 +34,13 @@ class RandomEvening:
     splits: int
 
 
+def a_pass(norad_id: int, start_s: float, azimuth_deg: float, seconds: float = 600.0) -> Pass:
+    """A plain pass over 5 deg, made of an arc."""
+    found = cut_pass(arc_stay(norad_id, start_s, azimuth_deg, seconds), (), 5.0)
+    assert found is not None
+    return found
+
+
 def random_evening(seed: int, passes: int = 6, step_s: float | None = None) -> RandomEvening:
     """One evening; every second overlaps, every second pair has 360 deg of travel.
 

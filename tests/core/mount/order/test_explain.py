@@ -18,8 +18,8 @@ from core.mount.order.worth import units_for
 from core.mount.stack import Antenna, AzimuthAxis, ElevationAxis, Mount
 from core.mount.tracks import mount_tracks
 from core.mount.verdict import check_passes
-from core.track import Pass, cut_pass
-from tests.core.stays import arc_stay
+from core.track import Pass
+from tests.core.mount.order.evenings import a_pass
 
 ANTENNAS = (Antenna(beamwidth_deg=20.0),)
 NO_RULES = EveningRules()
@@ -31,12 +31,6 @@ def a_mount(travel_deg: float = 450.0, keyway_deg: float = 0.0, maximum_deg: flo
         azimuth=AzimuthAxis(travel_deg=travel_deg),
         elevation=ElevationAxis(maximum_deg=maximum_deg),
     )
-
-
-def a_pass(norad_id: int, start_s: float, azimuth_deg: float, seconds: float = 600.0) -> Pass:
-    found = cut_pass(arc_stay(norad_id, start_s, azimuth_deg, seconds), (), 5.0)
-    assert found is not None
-    return found
 
 
 def ordered(

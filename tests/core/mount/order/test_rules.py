@@ -17,17 +17,11 @@ from core.mount.order.rules import GRID_S, EveningRules, Standing, Wanted
 from core.mount.stack import Antenna, AzimuthAxis, Drive, ElevationAxis, Mount
 from core.mount.tracks import mount_tracks
 from core.mount.verdict import check_passes
-from core.track import Pass, cut_pass
+from core.track import Pass
 from core.units import Progress
-from tests.core.stays import arc_stay
+from tests.core.mount.order.evenings import a_pass
 
 ANTENNAS = (Antenna(beamwidth_deg=24.0),)
-
-
-def a_pass(norad_id: int, start_s: float, azimuth_deg: float, seconds: float = 600.0) -> Pass:
-    found = cut_pass(arc_stay(norad_id, start_s, azimuth_deg, seconds), (), 5.0)
-    assert found is not None
-    return found
 
 
 def ordered(
