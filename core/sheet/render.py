@@ -7,7 +7,9 @@ bytes on every machine with the same release of the typesetter.
 from __future__ import annotations
 
 import json
-from dataclasses import asdict
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import asdict, dataclass
 from importlib.resources import as_file, files
 from typing import Any, Literal
 
@@ -51,6 +53,26 @@ def png_of(content: SheetContent, paper: Paper = "a4", dots_per_inch: float = 14
     return _compile(content, paper, format="png", ppi=dots_per_inch)
 
 
+@dataclass(frozen=True)
+class Beginning:
+    """What begins on a page: a part of the sheet by its name, or the card of a contact by its number."""
+
+    page: int
+    name: str
+    card: int
+
+
+def pages_of(
+    content: SheetContent, paper: Paper = "a4", dots_per_inch: float = 144.0
+) -> tuple[list[bytes], tuple[Beginning, ...]]:
+    """PNG bytes of each page, and what begins where (pages and cards count from 1), laid out once."""
+    with _compiler(content, paper) as compiler:
+        made = compiler.compile(format="png", ppi=dots_per_inch)
+        told = json.loads(compiler.query("<begins>", field="value"))
+    pages = made if isinstance(made, list) else [made]
+    return [bytes(page) for page in pages], tuple(Beginning(**one) for one in told)
+
+
 def as_json(content: SheetContent, paper: Paper) -> str:
     """The one document the template reads."""
     data = asdict(content)
@@ -58,19 +80,26 @@ def as_json(content: SheetContent, paper: Paper) -> str:
     return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
 
 
-def _compile(content: SheetContent, paper: Paper, **options: Any) -> list[bytes]:
+@contextmanager
+def _compiler(content: SheetContent, paper: Paper) -> Iterator[Any]:
+    """The typesetter with the content, the template and the fonts of resources alone."""
     import typst
 
-    template = files("resources").joinpath("sheet/sheet.typ").read_bytes()
-    with as_file(files("resources").joinpath("fonts")) as fonts:
-        made = typst.compile(
-            template,
+    resources = files("resources")
+    # A path, not the text: the typesetter can not be asked about a document that it was handed as bytes.
+    with as_file(resources.joinpath("sheet/sheet.typ")) as template, as_file(resources / "fonts") as fonts:
+        yield typst.Compiler(
+            str(template),
             font_paths=typst.Fonts(
                 include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(fonts)]
             ),
             ignore_system_fonts=True,
             sys_inputs={"sheet": as_json(content, paper)},
-            **options,
         )
+
+
+def _compile(content: SheetContent, paper: Paper, **options: Any) -> list[bytes]:
+    with _compiler(content, paper) as compiler:
+        made = compiler.compile(**options)
     pages = made if isinstance(made, list) else [made]
     return [bytes(page) for page in pages]

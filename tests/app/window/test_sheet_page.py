@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from io import BytesIO
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,9 @@ from app.window.scheme import DARK, DUSK, DUSK_BRIGHTEST
 from core.edits import changed
 from core.errors import Cancelled, FileProblem
 from core.memo import Memo
+from core.sheet import sheet_pdf
+from core.sheet.render import Beginning
+from core.times import clock
 from core.units import no_progress
 from tests.app.window.conftest import NOW_UTC_S, work_out
 from tests.app.window.pages_objects.base import Hand
@@ -78,7 +82,8 @@ def hand(unlaid):
 def test_the_pages_are_those_of_the_sheet(hand, tmp_path):
     contacts = hand.context.result.order.contacts
     assert hand.names[0] == "1  Set-up card"
-    assert hand.names[1].startswith("2  Evening")
+    assert hand.names[1] == "2  Set-up card, second page"
+    assert hand.names[2].startswith("3  Evening")
     cards = hand.names[-len(contacts) :]
     for name, contact in zip(cards, contacts, strict=True):
         assert name.endswith(contact.check.pass_.satellite)
@@ -105,7 +110,9 @@ def test_pages_are_turned_by_key(hand):
     hand.press(hand.page.list, "Down")
     assert hand.page.list.currentRow() == 1
     assert hand.page.view.paper.image is hand.page.pages.images[1]
-    assert hand.page.view.accessibleDescription().startswith(f"Page 2 of {len(hand.names)}: Evening")
+    assert hand.page.view.accessibleDescription().startswith(
+        f"Page 2 of {len(hand.names)}: Set-up card, second"
+    )
 
 
 def test_a_page_is_shown_whole_or_full_width_or_true_size(hand):
@@ -178,18 +185,32 @@ def test_without_passes_it_says_so(unlaid):
 
 
 def test_a_failure_is_told(unlaid, monkeypatch, qtbot):
-    monkeypatch.setattr("core.sheet.render.png_of", lambda *_: 1 / 0)
+    monkeypatch.setattr("core.sheet.render.pages_of", lambda *_: 1 / 0)
     hand = unlaid()
     with qtbot.waitSignal(hand.context.runner.failed):
         pass
     assert hand.page.state.text() == "The pages could not be made."
 
 
-def test_pages_that_do_not_match_the_contacts_are_numbered(hand):
-    assert page_names(hand.context.result, 1) == ("Page 1",)
-    more = page_names(hand.context.result, len(hand.names) + 1)
-    assert more[:3] == ("Set-up card", "Evening 1", "Evening 2")
-    assert page_names(hand.context.result, 2 + len(hand.context.result.order.contacts))[1] == "Evening"
+def test_pages_are_named_by_what_begins_on_them(hand):
+    result = hand.context.result
+    begins = [Beginning(1, "Set-up card", 0), Beginning(3, "Evening", 0), Beginning(3, "", 1)]
+    first = result.order.contacts[0].check.pass_
+    named = page_names(result, [*begins, Beginning(5, "", 2)], 5)
+    assert named[:2] == ("Set-up card", "Set-up card, on")
+    assert named[2] == f"Evening, {clock(first.aos.utc_s, False)} {first.satellite}"
+    assert named[3] == f"{clock(first.aos.utc_s, False)} {first.satellite}, on"
+    assert named[4].endswith(result.order.contacts[1].check.pass_.satellite)
+    assert page_names(result, [], 1) == ("Sheet, on",)
+
+
+def test_each_page_says_what_its_name_says(hand):
+    plan, result = hand.page.ready()
+    text = [page.extract_text() for page in PdfReader(BytesIO(sheet_pdf(plan, result, NOW_UTC_S))).pages]
+    for name, words in zip(hand.names, text, strict=True):
+        for part in name.split("  ", 1)[1].split(", "):
+            shown = {"Evening": "The evening in order", "on": ""}.get(part, part.split(" ", 1)[-1])
+            assert shown in words, name
 
 
 # --- PDF --------------------------------------------------------------------------------------------------

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtGui import QImage
@@ -10,7 +11,7 @@ from core.errors import Cancelled
 from core.evaluate import Result, orient
 from core.memo import Memo
 from core.plan import Plan
-from core.sheet.render import Paper
+from core.sheet.render import Beginning, Paper
 from core.times import clock
 from core.units import Progress
 
@@ -51,28 +52,35 @@ def make_pages(
         Cancelled: ``progress`` returned False.
     """
     from core.sheet.content import sheet_content
-    from core.sheet.render import png_of
+    from core.sheet.render import pages_of
 
     report(progress, 0, 0, "laying out the sheet")
     content = sheet_content(plan, result, made_utc_s, orient(plan, result, memo, progress))
-    pictures = png_of(content, paper, dots_per_inch)
+    pictures, begins = pages_of(content, paper, dots_per_inch)
     images = []
     for number, picture in enumerate(pictures):
         report(progress, number, len(pictures), "drawing the pages")
         image = QImage.fromData(picture)
         images.append(image.convertToFormat(QImage.Format.Format_Grayscale8))
-    return SheetPages(plan, paper, dots_per_inch, page_names(result, len(images)), tuple(images))
+    return SheetPages(plan, paper, dots_per_inch, page_names(result, begins, len(images)), tuple(images))
 
 
-def page_names(result: Result, pages: int) -> tuple[str, ...]:
-    """A name for each page: the set-up card, the evening, and a card per pass at the end."""
-    worked = [contact.check.pass_ for contact in result.order.contacts]
-    cards = [f"{clock(pass_.aos.utc_s, False)} {pass_.satellite}" for pass_ in worked]
-    before = pages - len(cards)
-    if before < 1:
-        return tuple(f"Page {number + 1}" for number in range(pages))
-    evening = [f"Evening {number}" if before > 2 else "Evening" for number in range(1, before)]
-    return ("Set-up card", *evening, *cards)
+def page_names(result: Result, begins: Sequence[Beginning], pages: int) -> tuple[str, ...]:
+    """A name for each page: what begins there, or what goes on from the page before."""
+    found: list[str] = []
+    last = "Sheet"
+    for page in range(1, pages + 1):
+        here = [_name(result, one) for one in begins if one.page == page]
+        found.append(", ".join(here) if here else f"{last}, on")
+        last = here[-1] if here else last
+    return tuple(found)
+
+
+def _name(result: Result, begins: Beginning) -> str:
+    if not begins.card:
+        return begins.name
+    pass_ = result.order.contacts[begins.card - 1].check.pass_
+    return f"{clock(pass_.aos.utc_s, False)} {pass_.satellite}"
 
 
 def report(progress: Progress, done: int, total: int, what: str) -> None:
