@@ -82,7 +82,7 @@ def full_why(check: PassCheck) -> str:
         return f"rests {held}, {rest.where}, {rest.loss_db:.1f} dB"
     if crossing is None:
         return lost(check.seconds_lost)
-    until = "until" if crossing.coming_off else "at"
+    until = "to" if crossing.coming_off else "at"  # one line in a narrow list
     return (
         f"{lost(check.seconds_lost)}: {crossing.stop} {until} {clock(crossing.utc_s, False)}, "
         f"{bearing(crossing.bearing_deg)} deg true"
