@@ -1,8 +1,9 @@
 """The least single change of the mount that would let a pass through, upright or over the top.
 
 The keyway's bearing comes first, since it is free until the tripod is down: there the answer is the
-nearest arc end. Where no bearing will do, it is what the mount itself is short of: elevation range,
-travel or azimuth rate. Every cure is proved by the verdict it gives, and half of it must not cure.
+nearest arc end, or as far inside the arc as no split is far better. Where no bearing will do, it is what
+the mount itself is short of: elevation range, travel or azimuth rate. Every cure is proved by the verdict
+it gives, and half of it must not cure.
 """
 
 from __future__ import annotations
@@ -73,7 +74,7 @@ def least_cure(
     def proved(cure: Cure) -> bool:
         return cured(cure) and not cured(cure, 0.5)
 
-    turning = next((cure for cure in _keyway_cures(track, mount, antennas) if proved(cure)), None)
+    turning = _least_turn(track, mount, antennas, cured, proved)
     if turning is not None:
         cured_check = check_pass(pass_, track, apply_cure(mount, turning), antennas, steering)
         return replace(turning, rests=cured_check.resting)
@@ -83,27 +84,64 @@ def least_cure(
     return min((cure for cure in found if proved(cure)), key=lambda cure: abs(cure.by_deg), default=None)
 
 
-def _keyway_cures(track: MountTrack, mount: Mount, antennas: tuple[Antenna, ...]) -> list[Cure]:
-    """Turns of the keyway to every arc end, least first, tonight's correction going along."""
-    cures = []
+def _least_turn(
+    track: MountTrack,
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    cured: Callable[[Cure], bool],
+    proved: Callable[[Cure], bool],
+) -> Cure | None:
+    """The least turn of the keyway, tonight's correction going along; None where no turn is enough."""
+    inside: list[Cure] = []
+    for end_deg, to_middle_deg in _turns_to_arcs(track, mount, antennas):
+        if any(abs(cure.by_deg) <= abs(end_deg) for cure in inside):
+            break
+        at_end = _turned(mount, end_deg)
+        if proved(at_end):
+            return min([at_end, *inside], key=lambda cure: abs(cure.by_deg))
+        further = None if cured(at_end) else _least_inside(mount, end_deg, to_middle_deg, cured)
+        inside += [further] if further is not None and proved(further) else []
+    return min(inside, key=lambda cure: abs(cure.by_deg), default=None)
+
+
+def _least_inside(
+    mount: Mount, end_deg: float, to_middle_deg: float, cured: Callable[[Cure], bool]
+) -> Cure | None:
+    """At an arc's end a split may lose less by more than the rule forgives: the least turn in from there."""
+    if not cured(_turned(mount, end_deg + to_middle_deg)):
+        return None
+    further_deg = _bisected(lambda deg: cured(_turned(mount, end_deg + deg)), to_middle_deg)
+    return _turned(mount, end_deg + further_deg)
+
+
+def _turned(mount: Mount, by_deg: float) -> Cure:
+    by = wrap_180(by_deg)
+    return Cure("keyway_bearing_deg", by, wrap_360(mount.keyway_bearing_deg + by))
+
+
+def _turns_to_arcs(
+    track: MountTrack, mount: Mount, antennas: tuple[Antenna, ...]
+) -> list[tuple[float, float]]:
+    """Turns of the keyway to every arc end, least first, each with the turn on to the arc's middle."""
+    turns = []
     for posture in possible_postures(mount):
         reach = reach_of(track, posture, mount.elevation, beam_limit_deg(antennas))
-        for end in _arc_ends(reach, mount):
-            by = wrap_180(end - zeta_deg(mount, posture))
-            to_value = wrap_360(mount.keyway_bearing_deg + by)
-            cures.append(Cure("keyway_bearing_deg", by, to_value))
-    return sorted(cures, key=lambda cure: abs(cure.by_deg))
+        for start, stop in _arcs(reach, mount):
+            half = (stop - start) / 2.0
+            zeta = zeta_deg(mount, posture)
+            turns += [(wrap_180(start - zeta), half), (wrap_180(stop - zeta), -half)]
+    return sorted(turns, key=lambda turn: abs(turn[0]))
 
 
-def _arc_ends(reach: Reach, mount: Mount) -> list[float]:
-    """Ends of the clear and of the resting arc of zeta, where there is one that is not the whole circle."""
+def _arcs(reach: Reach, mount: Mount) -> list[tuple[float, float]]:
+    """The clear and the resting arc of zeta, where there is one that is not the whole circle."""
     guard, top = guarded_travel_deg(mount.azimuth)
     spans = []
     if reach.elevation_clear:
         spans.append((reach.high_deg - top, reach.low_deg - guard))
     if reach.can_rest:
         spans.append((reach.rest_low_deg - top, reach.rest_high_deg - guard))
-    return [end for start, stop in spans if 0.0 <= stop - start < 360.0 for end in (start, stop)]
+    return [(start, stop) for start, stop in spans if 0.0 <= stop - start < 360.0]
 
 
 def _least_step(mount: Mount, key: Change, furthest: float, cured: Callable[[Cure], bool]) -> Cure | None:
@@ -113,11 +151,17 @@ def _least_step(mount: Mount, key: Change, furthest: float, cured: Callable[[Cur
     whole = furthest - present
     if whole == 0.0 or not cured(Cure(key, whole, furthest)):
         return None
-    short, enough = 0.0, 1.0
+    enough = _bisected(lambda part: cured(Cure(key, part, present + part)), whole)
+    return Cure(key, enough, present + enough)
+
+
+def _bisected(enough_at: Callable[[float], bool], whole: float) -> float:
+    """The least part of a whole, to a bisection's end, that is still enough."""
+    short, enough = 0.0, whole
     for _ in range(_BISECTIONS):
         middle = (short + enough) / 2.0
-        if cured(Cure(key, whole * middle, present + whole * middle)):
+        if enough_at(middle):
             enough = middle
         else:
             short = middle
-    return Cure(key, whole * enough, present + whole * enough)
+    return enough

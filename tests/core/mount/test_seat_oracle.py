@@ -14,7 +14,7 @@ from core.track import Pass
 from tests.core.mount.seat_judge import Judge
 from tests.core.mount.test_reach_oracle import battery, the_code
 from tests.oracles import mount_oracle as oracle
-from tests.oracles.pass_maker import Recipe, evenings, from_angles
+from tests.oracles.pass_maker import Orbit, Recipe, evenings, from_angles
 from tests.shared_data import shared_file
 
 #: Bearings this near an end of an interval are not judged.
@@ -291,7 +291,7 @@ def test_curve_is_what_the_verdicts_say(evening, numbers, seed):
 @settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
 @given(evening=evenings(), numbers=seat_numbers(), seed=st.integers(0, 2**32 - 1))
 def test_the_keyway_may_be_placed_as_far_off_as_is_said(evening, numbers, seed):
-    from core.mount.verdict import check_passes
+    from core.mount.verdict import NEAR_ENOUGH_S, check_passes
 
     passes = passes_of(evening)
     mount, tracks, study = studied(passes, numbers)
@@ -445,6 +445,26 @@ def test_cures_cure_and_half_of_them_does_not(evening, numbers, travel, e_max, r
         {**numbers, "travel": travel, "e_max": e_max, "beam": min(numbers["beam"], 20.0)}, rate_deg_s
     )
     assert Cured(passes_of(evening), mount, beam_of(numbers)).disagreements() == []
+
+
+def test_a_turn_into_the_arc_is_found_where_a_split_wins_at_its_end():
+    """Drawn once: at the arc's end a split lost 5 s less; more travel was told though a turn is enough."""
+    orbit = Orbit(
+        semi_major_km=6671.0,
+        eccentricity=0.0,
+        anomaly_deg=0.0,
+        heading_deg=227.0,
+        aside_deg=0.045,
+        latitude_deg=0.0,
+        span_s=1400.0,
+        turning=True,
+    )
+    passes = passes_of((Recipe(orbit=orbit, minimum_deg=0.0, gaps=(), number=1),))
+    numbers = {"keyway": 0.0, "hole": "A", "offsets": (0.0,), "iota": 0.0, "sigma": 0.0, "beta": 0.0}
+    numbers |= {"tau": 0.0, "phi": 0.0, "travel": 360.0, "guard": 0.0, "e_min": 0.0, "e_max": 90.0}
+    cured = Cured(passes, seat_mount({**numbers, "beam": 8.0}, 2.0), beam_of({"beam": 8.0}))
+    assert cured.disagreements() == []
+    assert cured.cures == 1
 
 
 @cache
