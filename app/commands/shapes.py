@@ -124,6 +124,7 @@ def check_shape(check: PassCheck, reason: Reason, mount: Mount) -> dict[str, Any
             "to": format_iso(part.end_utc_s),
             "posture": part.posture,
             "turn": part.turn,
+            "absences": [{"from": format_iso(a), "to": format_iso(b)} for a, b in part.absences],
         }
     return shape
 

@@ -288,30 +288,6 @@ def seconds_off(track: MountTrack, off_deg: Floats, limit_deg: float) -> Floats:
     return np.asarray(((1.0 - on_fraction(off_deg, limit_deg)) * track.interval_s).sum(axis=-1))
 
 
-def longest_run(track: MountTrack, off_deg: Floats, limit_deg: float) -> tuple[Floats, Floats, Floats]:
-    """The longest run on the beam, in seconds over the mask; gaps in the mask do not end it.
-
-    Args:
-        track: the pass.
-        off_deg: (Z, N) angle off boresight.
-        limit_deg: half the beamwidth.
-
-    Returns:
-        (Z,) seconds of the run, (Z,) index of its first sample, (Z,) index of its last.
-    """
-    on_s = on_fraction(off_deg, limit_deg) * track.interval_s
-    total = np.concatenate([np.zeros((*on_s.shape[:-1], 1)), np.cumsum(on_s, axis=-1)], axis=-1)
-    ends = (off_deg > limit_deg + 1e-9) & track.worked
-    restart = np.maximum.accumulate(np.where(ends, total, 0.0), axis=-1)
-    before = np.concatenate([np.zeros((*on_s.shape[:-1], 1)), restart[..., :-1]], axis=-1)
-    run = total - before
-    last = np.argmax(run, axis=-1)
-    rows = np.arange(run.shape[0])
-    samples = np.arange(run.shape[-1])
-    ended = np.where(ends & (samples[None, :] < last[:, None]), samples[None, :], -1).max(axis=-1)
-    return run[rows, last], ended + 1, last
-
-
 def rest_of(
     track: MountTrack, posture: Posture, offset_deg: float, mount: Mount, antennas: tuple[Antenna, ...]
 ) -> Rest | None:

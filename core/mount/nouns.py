@@ -140,12 +140,19 @@ class Split:
 
 @dataclass(frozen=True)
 class Part:
-    """Working one stretch and letting the rest go: from and to in POSIX seconds, in this posture and turn."""
+    """Working a pass in one way that does not hold it, and letting the rest go.
+
+    Attributes:
+        start_utc_s, end_utc_s: first and last on the beam, POSIX seconds.
+        posture, turn: the way.
+        absences: stretches off the beam between, (from, to) in POSIX seconds, each a second or longer.
+    """
 
     start_utc_s: float
     end_utc_s: float
     posture: Posture
     turn: int
+    absences: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from core.angles import Flags, Floats, unwrap_deg
 from core.mount.motion import Steering, aim, steer
 from core.mount.nouns import PassCheck, Way
-from core.mount.reach import offset_deg
+from core.mount.reach import offset_in_turn
 from core.mount.stack import OVER_THE_TOP, Mount, guarded_travel_deg
 from core.mount.tracks import MountTrack
 from core.track import Pass
@@ -168,9 +168,8 @@ def way_curves(
     steered = steer(track, mount, steering)
     curves = []
     for way in check.ways:
-        plain = offset_deg(mount, way.posture, 0)
-        turns = way.turn - math.floor((float(track.azimuth_deg[0]) + plain + INSIDE_DEG) / 360.0)
-        aimed = aim(track, steered, way.posture, np.array([plain + 360.0 * turns]), mount)
+        offset = offset_in_turn(track, mount, way.posture, way.turn)
+        aimed = aim(track, steered, way.posture, np.array([offset]), mount)
         curves.append(WayCurve(way, track.utc_s, aimed.m_deg[0], aimed.e_deg[0]))
     return tuple(curves)
 

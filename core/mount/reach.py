@@ -188,6 +188,17 @@ def offset_deg(mount: Mount, posture: Posture, k: int) -> float:
     return posture_shift_deg(posture) - zeta_deg(mount, posture) + 360.0 * k
 
 
+def turn_of(track: MountTrack, offset: float) -> int:
+    """The turn a pass begins in with that offset: the floor of m / 360 at AOS, the satellite's own m."""
+    return math.floor((float(track.azimuth_deg[0]) + offset + INSIDE_DEG) / 360.0)
+
+
+def offset_in_turn(track: MountTrack, mount: Mount, posture: Posture, turn: int) -> float:
+    """The offset with which a pass begins in that turn; `turn_of` the other way round."""
+    plain = offset_deg(mount, posture, 0)
+    return plain + 360.0 * (turn - turn_of(track, plain))
+
+
 def _way(
     track: MountTrack,
     steered: Steered,
@@ -207,7 +218,7 @@ def _way(
     guard, top = guarded_travel_deg(mount.azimuth)
     return Way(
         posture=reach.posture,
-        turn=math.floor((float(track.azimuth_deg[0]) + offset + INSIDE_DEG) / 360.0),
+        turn=turn_of(track, offset),
         clear=clear,
         rests=not clear,
         m_min_deg=min(max(low, guard), top),

@@ -8,6 +8,7 @@ from core.mount.cure import least_cure
 from core.mount.dial import azimuth_dial, elevation_dial
 from core.mount.motion import Steering, limits_of
 from core.mount.nouns import Crossing, Cure, PassCheck, Reason, Rest, Split, Way
+from core.mount.parts import part_words
 from core.mount.slew import is_ideal
 from core.mount.stack import (
     OVER_THE_TOP,
@@ -151,11 +152,7 @@ def _what_is_done(check: PassCheck, mount: Mount) -> str:
     if check.split is not None:
         return _split_sentence(check.split, check.seconds_lost, mount)
     if check.part is not None:
-        part = check.part
-        return (
-            f"Worked in part, {part.posture}, from {clock(part.start_utc_s)} to {clock(part.end_utc_s)}: "
-            f"{check.seconds_lost:.0f} s let go."
-        )
+        return part_words(check.part, check.seconds_lost)
     return "By no means is a quarter of it on the beam."
 
 

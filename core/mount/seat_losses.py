@@ -14,7 +14,7 @@ import numpy as np
 
 from core.angles import Floats, wrap_360
 from core.mount.arcs import Arcs, holds
-from core.mount.motion import Steered, Steering, aim, longest_run, seconds_off, steer, unstopped_off_deg
+from core.mount.motion import Steered, Steering, aim, seconds_off, steer, unstopped_off_deg
 from core.mount.piecewise import NEVER, Pieces, crossing, merged, piece_of, sampled
 from core.mount.reach import Reach
 from core.mount.splits import best_splits, possible_postures, turns_in_travel
@@ -158,14 +158,13 @@ class OnePass:
         return loss
 
     def _part_loss(self, zeta: Floats) -> Floats:
-        """(Z,) seconds lost by the longest run in one way, for zetas with the same turns in the travel."""
+        """(Z,) seconds lost by staying in one way, for zetas with the same turns in the travel."""
         loss = np.full(zeta.size, NEVER)
         for posture in possible_postures(self._mount):
             for k in turns_in_travel(self._track, self._mount, zeta, posture):
                 offsets = posture_shift_deg(posture) - zeta + 360.0 * k
                 off = aim(self._track, self._steered, posture, offsets, self._mount).off_deg
-                run, _first, _last = longest_run(self._track, off, self._limit)
-                loss = np.minimum(loss, self._track.seconds_in_all - run)
+                loss = np.minimum(loss, seconds_off(self._track, off, self._limit))
         return loss
 
     def _held_loss(self, posture: Posture, zeta: Floats) -> Floats:

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 
 from core.angles import Floats
 from core.mount.motion import Steered, off_boresight_deg
 from core.mount.nouns import Pointing, Split
-from core.mount.reach import offset_deg
+from core.mount.reach import offset_deg, turn_of
 from core.mount.split_run import (
     Arrivals,
     Lookup,
@@ -64,9 +62,9 @@ def split_details(
         start_utc_s=float(moves.start_s[0]),
         end_utc_s=end_s,
         from_posture=before,
-        from_turn=_turn(track, offsets[0]),
+        from_turn=turn_of(track, offsets[0]),
         to_posture=after,
-        to_turn=_turn(track, offsets[1]),
+        to_turn=turn_of(track, offsets[1]),
         m_from_deg=float(there.m_deg[0]),
         m_to_deg=float(m_end[0, 0]),
         kind="full turn" if before == after else "change of posture",
@@ -83,10 +81,6 @@ def _one(
 ) -> Moves:
     rows = [np.array([place_of(posture)]) for posture in postures]
     return Moves(rows[0], rows[1], np.array([offsets[0]]), np.array([offsets[1]]), np.array([start_s]))
-
-
-def _turn(track: MountTrack, offset: float) -> int:
-    return math.floor((float(track.azimuth_deg[0]) + offset + INSIDE_DEG) / 360.0)
 
 
 def _lost(

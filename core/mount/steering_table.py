@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,11 +9,10 @@ import numpy as np
 from core.angles import Floats
 from core.mount.keyhole import keyhole_of
 from core.mount.nouns import PassCheck
-from core.mount.reach import offset_deg
+from core.mount.reach import offset_in_turn
 from core.mount.stack import Antenna, Mount, Posture
 from core.mount.steering import Run, SteeringStudy, study_steering
 from core.mount.tracks import MountTrack
-from core.units import INSIDE_DEG
 
 #: What the study's runs are called where they are read.
 NAMES = {"best": "best path"}
@@ -99,9 +97,8 @@ def pass_steering(
     if way is None:
         return None
     posture, turn = way
-    plain = offset_deg(mount, posture, 0)
-    turns = turn - math.floor((float(track.azimuth_deg[0]) + plain + INSIDE_DEG) / 360.0)
-    study = study_steering(check.pass_, track, mount, antennas, posture, plain + 360.0 * turns)
+    offset = offset_in_turn(track, mount, posture, turn)
+    study = study_steering(check.pass_, track, mount, antennas, posture, offset)
     return PassSteering(
         posture=posture,
         turn=turn,

@@ -1,8 +1,8 @@
 """The verdict of a pass: upright, over the top, split, part or out of reach.
 
-The least loss over all means decides; the verdict is the first of the four, in that order, whose loss is
-within 5 s of it; out of reach if by any means less than a quarter of the pass is on the beam
-(DESIGN, section 3).
+The least loss over all means decides; the verdict is the first whose loss is within 5 s of it, in the order
+of trouble: upright, over the top, part, split. A part stays in one way, so a move in mid-pass must gain 5 s
+on it. Out of reach if by any means less than a quarter of the pass is on the beam.
 """
 
 from __future__ import annotations
@@ -13,9 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.angles import Flags, Floats
-from core.mount.motion import Steered, Steering, aim, longest_run, seconds_off, steer
+from core.mount.motion import Steered, Steering, aim, seconds_off, steer
 from core.mount.nouns import Crossing, Part, PassCheck, Pointing, Split, VerdictWord, Way
-from core.mount.reach import offset_deg, reach_of, ways_of
+from core.mount.parts import part_details
+from core.mount.reach import offset_deg, offset_in_turn, reach_of, turn_of, ways_of
 from core.mount.split_details import split_details
 from core.mount.splits import SplitBest, best_splits, possible_postures, turns_in_travel
 from core.mount.stack import (
@@ -31,7 +32,7 @@ from core.mount.stack import (
     posture_shift_deg,
     zeta_deg,
 )
-from core.mount.tracks import MountTrack
+from core.mount.tracks import Indices, MountTrack
 from core.progress import reported
 from core.track import Pass
 from core.units import INSIDE_DEG, Progress, no_progress
@@ -42,6 +43,8 @@ NEAR_ENOUGH_S = 5.0
 WORTH_WORKING = 0.25
 
 WORDS: tuple[VerdictWord, ...] = ("upright", "over the top", "split", "part", "out of reach")
+#: The order of trouble, as indices into `WORDS`: a split turns the cable back while the satellite is up.
+_LEAST_TROUBLE = np.array([0, 1, 3, 2])
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,10 +67,16 @@ def decide(means: Means, seconds_in_all: float) -> tuple[Floats, Floats]:
     """(Z,) index into `WORDS` and (Z,) seconds lost."""
     losses = np.stack([means.upright, means.over_the_top, means.split, means.part])
     least = losses.min(axis=0)
-    word = np.argmax(losses <= least + NEAR_ENOUGH_S, axis=0)
+    word = least_trouble(losses)
     lost = np.take_along_axis(losses, word[None, :], axis=0)[0]
     nothing = seconds_in_all - least < WORTH_WORKING * seconds_in_all
     return np.where(nothing, 4, word), np.where(nothing, seconds_in_all, lost)
+
+
+def least_trouble(losses_s: Floats) -> Indices:
+    """(...,) index into `WORDS` of the first means within 5 s of the least; losses (4, ...) as in `WORDS`."""
+    near = losses_s[_LEAST_TROUBLE] <= losses_s.min(axis=0) + NEAR_ENOUGH_S
+    return np.asarray(_LEAST_TROUBLE[np.argmax(near, axis=0)])
 
 
 def weigh(
@@ -92,12 +101,11 @@ def weigh(
         for k in turns_in_travel(track, mount, zetas[posture], posture):
             offsets = posture_shift_deg(posture) - zetas[posture] + 360.0 * k
             aimed = aim(track, steered, posture, offsets, mount)
-            run, _first, _last = longest_run(track, aimed.off_deg, limit_deg)
             parts.append((posture, k))
-            part_lost.append(track.seconds_in_all - run)
+            part_lost.append(seconds_off(track, aimed.off_deg, limit_deg))
     all_parts = np.stack(part_lost)
     part = all_parts.min(axis=0)
-    # Working one stretch without a move does as well as a split that loses no less.
+    # Staying in one way does as well as a split that loses no less.
     others = np.minimum(np.minimum(held_loss[UPRIGHT], held_loss[OVER_THE_TOP]), part)
     best = best_splits(track, steered, mount, zetas, limit_deg, others)
     return Means(
@@ -166,7 +174,7 @@ def check_pass(
         split, pointing = split_details(track, steered, mount, means.best_split, limit)
         used = used if split.from_posture != split.to_posture else (split.from_posture,)
     elif word == "part":
-        part, pointing = _part_details(track, steered, mount, means.parts[int(means.part_index[0])], limit)
+        part, pointing = part_details(track, steered, mount, means.parts[int(means.part_index[0])], limit)
         used = (part.posture,)
     return PassCheck(
         pass_=pass_,
@@ -195,12 +203,6 @@ def _least_lost(ways: tuple[Way, ...], posture: Posture) -> float:
     return min((way.seconds_lost for way in ways if way.posture == posture), default=math.inf)
 
 
-def _turns_added(track: MountTrack, way: Way, mount: Mount) -> int:
-    """The k of a way, back from its turn."""
-    wanted = float(track.azimuth_deg[0]) + offset_deg(mount, way.posture, 0)
-    return way.turn - math.floor((wanted + INSIDE_DEG) / 360.0)
-
-
 def _held_check(
     pass_: Pass,
     track: MountTrack,
@@ -211,7 +213,7 @@ def _held_check(
     limit: float,
 ) -> PassCheck:
     """A pass followed in one way throughout."""
-    offset = offset_deg(mount, best.posture, _turns_added(track, best, mount))
+    offset = offset_in_turn(track, mount, best.posture, best.turn)
     aimed = aim(track, steered, best.posture, np.array([offset]), mount)
     none_moving = np.zeros(track.utc_s.size, dtype=bool)
     pointing = Pointing(
@@ -244,27 +246,6 @@ def in_way(
         return None
     steered = steer(track, mount, steering)
     return _held_check(check.pass_, track, steered, mount, check.ways, way, beam_limit_deg(antennas))
-
-
-def _part_details(
-    track: MountTrack, steered: Steered, mount: Mount, which: tuple[Posture, int], limit: float
-) -> tuple[Part, Pointing]:
-    posture, k = which
-    offset = offset_deg(mount, posture, k)
-    aimed = aim(track, steered, posture, np.array([offset]), mount)
-    _run, first, last = longest_run(track, aimed.off_deg, limit)
-    start, end = int(first[0]), int(last[0])
-    index = np.arange(track.utc_s.size)
-    worked = track.worked & (index >= start) & (index <= end)
-    inside = np.flatnonzero(worked)
-    part = Part(
-        start_utc_s=float(track.utc_s[inside[0] if inside.size else start]),
-        end_utc_s=float(track.utc_s[inside[-1] if inside.size else end]),
-        posture=posture,
-        turn=math.floor((float(track.azimuth_deg[0]) + offset + INSIDE_DEG) / 360.0),
-    )
-    still = np.zeros(index.size, dtype=bool)
-    return part, Pointing(track.utc_s, aimed.m_deg[0], aimed.e_deg[0], aimed.off_deg[0], worked, still)
 
 
 def nearest_crossing(
@@ -311,7 +292,7 @@ def _crossing_in(track: MountTrack, mount: Mount, posture: Posture, k: int, limi
         e_deg=min(max(axis_then, mount.elevation.minimum_deg), mount.elevation.maximum_deg),
         short_deg=float(over[stop][track.worked].max()),
         posture=posture,
-        turn=math.floor((float(m_deg[0]) + INSIDE_DEG) / 360.0),
+        turn=turn_of(track, offset),
         coming_off=coming_off,
     )
 

@@ -38,7 +38,7 @@ MEANINGS: tuple[tuple[VerdictWord, str], ...] = (
     ("upright", "followed all through, elevation dial 0 to 90"),
     ("over the top", "followed all through, laid over: azimuth half a turn round, elevation from 180 down"),
     ("split", "left once in mid-pass for a move; the gap is where the signal is lost"),
-    ("part", "one stretch is worked, the outlined rest is let go"),
+    ("part", "followed in one way as far as that goes; the outlined rest is let go"),
     ("out of reach", "less than a quarter of it can be had: not worked"),
 )
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -10,18 +9,18 @@ import numpy as np
 from core.mount.dial import azimuth_dial
 from core.mount.joining import Place, idle_place, place_at
 from core.mount.motion import Steering, aim, steer
-from core.mount.nouns import Contact, Halt, Move, Part, PassCheck, Pointing, Reason
+from core.mount.nouns import Contact, Halt, Move, PassCheck, Pointing, Reason
 from core.mount.order.moves import ROUNDING_S, Mover
 from core.mount.order.options import Option
 from core.mount.order.rules import EveningRules, Standing
-from core.mount.reach import offset_deg
+from core.mount.parts import in_one_way, part_words
+from core.mount.reach import offset_in_turn
 from core.mount.reasons import reason_for
 from core.mount.slew import move_seconds
-from core.mount.stack import Antenna, Mount, Posture
+from core.mount.stack import Antenna, Mount, Posture, beam_limit_deg
 from core.mount.tracks import MountTrack
 from core.mount.verdict import in_way
 from core.times import clock
-from core.units import INSIDE_DEG
 
 _SAME_S = 1e-6
 
@@ -113,17 +112,17 @@ def _followed(
     """The check with the option's way followed, and its reason."""
     way = cut.option.way
     if way is None:
-        return _split_or_side(cut, check, reason)
+        return _split_or_side(cut, check, reason, station)
     if cut.option.whole:
         if check.chosen is not None and (check.chosen.posture, check.chosen.turn) == way:
             return check, reason
         other = in_way(check, track, station.mount, station.antennas, station.steering, way)
         assert other is not None
         return other, reason_for(other, track, station.mount, station.antennas, station.steering)
-    return _in_part(cut, check, way, _pointing_in(track, station, way), reason)
+    return _in_part(cut, check, way, _pointing_in(track, station, way), reason, station)
 
 
-def _split_or_side(cut: Cut, check: PassCheck, reason: Reason) -> tuple[PassCheck, Reason]:
+def _split_or_side(cut: Cut, check: PassCheck, reason: Reason, station: Station) -> tuple[PassCheck, Reason]:
     """A split, or where its move is not in the contact the one side of it that is worked."""
     split = check.split
     assert split is not None
@@ -133,26 +132,37 @@ def _split_or_side(cut: Cut, check: PassCheck, reason: Reason) -> tuple[PassChec
     before = cut.end_utc_s <= split.start_utc_s + _SAME_S
     way = (split.from_posture, split.from_turn) if before else (split.to_posture, split.to_turn)
     still = replace(check.pointing, moving=np.zeros_like(check.pointing.moving))
-    return _in_part(cut, replace(check, split=None), way, still, reason)
+    return _in_part(cut, replace(check, split=None), way, still, reason, station)
 
 
 def _in_part(
-    cut: Cut, check: PassCheck, way: tuple[Posture, int], pointing: Pointing, reason: Reason
+    cut: Cut,
+    check: PassCheck,
+    way: tuple[Posture, int],
+    pointing: Pointing,
+    reason: Reason,
+    station: Station,
 ) -> tuple[PassCheck, Reason]:
     start, end = cut.start_utc_s, cut.end_utc_s
     lost = max(check.seconds_in_all - cut.signal_s, 0.0)
-    done = f"Worked in part, {way[0]}, from {clock(start)} to {clock(end)}: {lost:.0f} s let go."
-    part = replace(
+    limit = beam_limit_deg(station.antennas)
+    part, pointing = in_one_way(_cut_pointing(pointing, start, end), *way, limit)
+    # The contact's own ends lie on the beam's edge, to rounding.
+    ends = np.abs(pointing.utc_s[:, None] - (start, end)).min(axis=1) <= _SAME_S
+    pointing = replace(pointing, worked=pointing.worked | ends)
+    part = replace(part, start_utc_s=start, end_utc_s=end)
+    worked = replace(
         check,
         verdict="part",
         resting=False,
         seconds_lost=lost,
         chosen=None,
-        pointing=_cut_pointing(pointing, start, end),
+        pointing=pointing,
         split=None,
-        part=Part(start, end, *way),
+        part=part,
     )
-    return part, Reason(done if check.ways else f"{done} {_without_deed(reason.text)}".strip(), reason.cure)
+    done = part_words(part, lost)
+    return worked, Reason(done if check.ways else f"{done} {_without_deed(reason.text)}".strip(), reason.cure)
 
 
 def _without_deed(text: str) -> str:
@@ -164,10 +174,8 @@ def _without_deed(text: str) -> str:
 def _pointing_in(track: MountTrack, station: Station, way: tuple[Posture, int]) -> Pointing:
     mount = station.mount
     posture, turn = way
-    plain = offset_deg(mount, posture, 0)
-    added = turn - math.floor((float(track.azimuth_deg[0]) + plain + INSIDE_DEG) / 360.0)
     steered = steer(track, mount, station.steering)
-    aimed = aim(track, steered, posture, np.array([plain + 360.0 * added]), mount)
+    aimed = aim(track, steered, posture, np.array([offset_in_turn(track, mount, posture, turn)]), mount)
     still = np.zeros(track.utc_s.size, dtype=bool)
     return Pointing(track.utc_s, aimed.m_deg[0], aimed.e_deg[0], aimed.off_deg[0], track.worked, still)
 

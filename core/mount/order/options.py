@@ -17,12 +17,12 @@ from core.angles import Floats
 from core.mount.motion import Steered, Steering, aim, on_fraction, steer
 from core.mount.nouns import PassCheck
 from core.mount.order.rules import GRID_S, Wanted
-from core.mount.reach import offset_deg
+from core.mount.reach import offset_deg, turn_of
 from core.mount.splits import possible_postures, turns_in_travel
 from core.mount.stack import Antenna, Mount, Posture, beam_limit_deg, guarded_travel_deg, zeta_deg
 from core.mount.tracks import MountTrack
 from core.progress import reported
-from core.units import INSIDE_DEG, Progress, no_progress
+from core.units import Progress, no_progress
 
 #: A moment this near a grid moment is on it.
 _ON_GRID_S = 1e-6
@@ -145,7 +145,7 @@ def _of_pass(
             continue
         aimed = aim(track, steered, posture, offsets, mount)
         for offset, m_deg, e_deg, off in zip(offsets, aimed.m_deg, aimed.e_deg, aimed.off_deg, strict=True):
-            way = posture, math.floor((float(track.azimuth_deg[0]) + offset + INSIDE_DEG) / 360.0)
+            way = posture, turn_of(track, offset)
             if insisted in {None, way}:
                 on_s = on_fraction(off, limit) * track.interval_s
                 found.append(

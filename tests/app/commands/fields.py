@@ -171,7 +171,15 @@ CHECK = PASS | {
             "to": {"posture": POSTURE, "turn": whole},
         }
     ),
-    "part": Maybe({"from": time, "to": time, "posture": POSTURE, "turn": whole}),
+    "part": Maybe(
+        {
+            "from": time,
+            "to": time,
+            "posture": POSTURE,
+            "turn": whole,
+            "absences": [{"from": time, "to": time}],
+        }
+    ),
 }
 HEAD = {"identity": text, "assumed": [text], "motion": one_of("simple", "full")}
 TRAVEL_TEST = {

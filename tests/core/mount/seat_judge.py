@@ -14,6 +14,7 @@ from core.track import Pass
 BESIDE_DEG = 0.1
 #: How far losses may be out where they do not jump.
 OUT_BY_S = 1.0
+LEAST_TROUBLE = ["upright", "over the top", "part", "split"]
 
 
 class Judge:
@@ -66,7 +67,7 @@ def hardly_decided(word: str, lost_s: float, check: PassCheck) -> bool:
         other = next(loss for name, loss in told.items() if name != "out of reach")
         spare = other - 0.75 * check.seconds_in_all
         return -2.0 * OUT_BY_S <= spare <= NEAR_ENOUGH_S + 2.0 * OUT_BY_S
-    first, later = sorted(told, key=WORDS.index)
+    first, later = sorted(told, key=LEAST_TROUBLE.index)
     by_the_order = abs(told[first] - told[later] - NEAR_ENOUGH_S) <= 2.0 * OUT_BY_S
     return by_the_order or (first in WORDS[:2] and abs(told[first] - NEAR_ENOUGH_S) <= OUT_BY_S)
 

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.angles import Floats
-from core.mount.motion import longest_run, off_boresight_deg, on_fraction, seconds_off, steer
+from core.mount.motion import off_boresight_deg, seconds_off, steer
 from core.mount.stack import AzimuthAxis, ElevationAxis, Mount
 from core.mount.tracks import MountTrack, picked_out, telling_samples
 
@@ -119,23 +119,6 @@ def test_seconds_off_agree_with_a_fine_sum(off: list[float], limit: float, gap: 
     fine = values[:-1, None] + share * np.diff(values)[:, None]
     expected = float(((fine > limit).mean(axis=1) * seconds).sum())
     assert float(seconds_off(track, values, limit)) == pytest.approx(expected, abs=0.002 * values.size)
-
-
-@given(on=st.lists(st.booleans(), min_size=2, max_size=60))
-def test_the_longest_run_is_the_longest(on: list[bool]) -> None:
-    """Against a plain walk over whole intervals."""
-    off = np.where(on, 0.0, 20.0)
-    track = track_of(np.zeros(len(on)), np.zeros(len(on)), step_s=1.0)
-    run, first, last = longest_run(track, off[None, :], 10.0)
-    shares = on_fraction(off, 10.0)
-    best = current = 0.0
-    for i, share in enumerate(shares):
-        if not on[i]:
-            current = 0.0
-        current += share
-        best = max(best, current)
-    assert float(run[0]) == pytest.approx(best)
-    assert all(on[i] for i in range(int(first[0]), int(last[0]))) or best < 1.0
 
 
 def test_thinning_keeps_the_seconds_and_the_ends() -> None:

@@ -160,8 +160,8 @@ PLANTS: dict[str, Plant] = {
     ),
     "turn counted from the end of the pass": Plant(
         "reach",
-        "turn=math.floor((float(track.azimuth_deg[0]) + offset + INSIDE_DEG) / 360.0),",
-        "turn=math.floor((float(track.azimuth_deg[-1]) + offset + INSIDE_DEG) / 360.0),",
+        "return math.floor((float(track.azimuth_deg[0]) + offset + INSIDE_DEG) / 360.0)",
+        "return math.floor((float(track.azimuth_deg[-1]) + offset + INSIDE_DEG) / 360.0)",
     ),
 }
 

@@ -1,0 +1,69 @@
+"""Working a pass in one way though it does not hold there: from where to where, and what is lost between.
+
+The axes follow as far as the guards and limits let them and stay there, so that the satellite may leave the
+beam in the middle (above the highest elevation, past a stop) and come back into it without any move.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from core.angles import Flags
+from core.mount.motion import Steered, aim
+from core.mount.nouns import Part, Pointing
+from core.mount.reach import offset_deg, turn_of
+from core.mount.stack import Mount, Posture
+from core.mount.tracks import MountTrack
+from core.times import clock
+
+#: A touch of the beam's edge is at its edge.
+_EDGE_DEG = 1e-9
+#: Being off the beam for less than this in the middle is not worth a word.
+_TELLING_S = 1.0
+#: So many absences in the middle are told each.
+_EACH = 2
+
+
+def part_details(
+    track: MountTrack, steered: Steered, mount: Mount, which: tuple[Posture, int], limit_deg: float
+) -> tuple[Part, Pointing]:
+    """The part that a way gives, worked from first to last on the beam; ``which`` is its posture and k."""
+    posture, k = which
+    offset = offset_deg(mount, posture, k)
+    aimed = aim(track, steered, posture, np.array([offset]), mount)
+    still = np.zeros(track.utc_s.size, dtype=bool)
+    pointing = Pointing(track.utc_s, aimed.m_deg[0], aimed.e_deg[0], aimed.off_deg[0], track.worked, still)
+    return in_one_way(pointing, posture, turn_of(track, offset), limit_deg)
+
+
+def in_one_way(pointing: Pointing, posture: Posture, turn: int, limit_deg: float) -> tuple[Part, Pointing]:
+    """The part, and its pointing worked only on the beam; some of what was to be worked must be there."""
+    on = pointing.worked & (pointing.off_deg <= limit_deg + _EDGE_DEG)
+    inside = np.flatnonzero(on)
+    start, end = float(pointing.utc_s[inside[0]]), float(pointing.utc_s[inside[-1]])
+    part = Part(start, end, posture, turn, _absences(pointing, on))
+    return part, replace(pointing, worked=on)
+
+
+def _absences(pointing: Pointing, on: Flags) -> tuple[tuple[float, float], ...]:
+    """Stretches between the first and last moment on the beam that are to be worked and off it."""
+    utc_s = pointing.utc_s
+    inside = np.flatnonzero(on)
+    off = pointing.worked & ~on
+    off[: inside[0]] = off[inside[-1] :] = False
+    edges = np.flatnonzero(np.diff(off.astype(np.int8)))
+    bounds = [(float(utc_s[a]), float(utc_s[b + 1])) for a, b in zip(edges[::2], edges[1::2], strict=True)]
+    return tuple((a, b) for a, b in bounds if b - a >= _TELLING_S)
+
+
+def part_words(part: Part, seconds_lost: float) -> str:
+    """What is done, and what that lets go, as one sentence."""
+    if len(part.absences) > _EACH:
+        between = f", off the beam {len(part.absences)} times between"
+    else:
+        between = " and".join(f" {clock(start)} to {clock(end)}" for start, end in part.absences)
+        between = f", but for{between}" if between else ""
+    span = f"{clock(part.start_utc_s)} to {clock(part.end_utc_s)}{between}"
+    return f"Worked in part, {part.posture}, from {span}: {seconds_lost:.0f} s let go."
