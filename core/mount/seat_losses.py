@@ -205,7 +205,7 @@ class _Splits:
 
     def __init__(self, one: OnePass, pieces: Pieces, fine: Floats, losses: Floats) -> None:
         self._one, self._pieces, self._fine = one, pieces, fine
-        self._others = losses.min(axis=0)
+        self._others = losses.min(axis=0) - NEAR_ENOUGH_S
 
     def sampled(self, tick: Callable[[], None]) -> tuple[Floats, Floats]:
         """(K,) zetas and (K,) seconds lost by split."""

@@ -24,7 +24,7 @@ from core.mount.reach import reach_of
 from core.mount.seat_losses import BESIDE_DEG, OnePass
 from core.mount.stack import POSTURES, Antenna, Mount, Posture, beam_limit_deg
 from core.mount.tracks import MountTrack
-from core.mount.verdict import NEAR_ENOUGH_S, WORTH_WORKING, least_trouble
+from core.mount.verdict import NEAR_ENOUGH_S, WORTH_WORKING, word_of
 from core.units import Progress, no_progress
 
 #: Passes lie so far apart in the table's keys.
@@ -103,12 +103,13 @@ def verdicts_at(table: SeatTable, zeta_deg: float) -> SeatGlance:
 def words_of(losses_s: Floats, seconds_in_all: Floats) -> tuple[Floats, Floats]:
     """(...,) index of the verdict's word and (...,) seconds lost, of losses (4, ...) by means.
 
-    As `core.mount.verdict` gives them: the first posture that loses 5 s at most; else the means of least
-    trouble within 5 s of the least; out of reach where less than a quarter is on the beam by any.
+    As `core.mount.verdict` gives them: the first posture that loses 5 s at most; else split where that gains
+    more than 5 s, else the first of the others within 5 s of their least; out of reach where less than a
+    quarter is on the beam by any.
     """
     least = losses_s.min(axis=0)
     held = losses_s[:2] <= NEAR_ENOUGH_S
-    word = np.where(held.any(axis=0), np.argmax(held, axis=0), least_trouble(losses_s))
+    word = np.where(held.any(axis=0), np.argmax(held, axis=0), word_of(losses_s))
     lost = np.take_along_axis(losses_s, word[None], axis=0)[0]
     nothing = ~held.any(axis=0) & (seconds_in_all - least < WORTH_WORKING * seconds_in_all)
     return np.where(nothing, 4, word), np.where(nothing, seconds_in_all, lost)

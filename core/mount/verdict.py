@@ -1,8 +1,8 @@
 """The verdict of a pass: upright, over the top, split, part or out of reach.
 
-The least loss over all means decides; the verdict is the first whose loss is within 5 s of it, in the order
-of trouble: upright, over the top, part, split. A part stays in one way, so a move in mid-pass must gain 5 s
-on it. Out of reach if by any means less than a quarter of the pass is on the beam.
+A split turns the cable back while the satellite is up, so it must gain more than 5 s on staying in one way;
+else the verdict is the first of upright, over the top and part whose loss is within 5 s of the least of them.
+Out of reach if by any means less than a quarter of the pass is on the beam.
 """
 
 from __future__ import annotations
@@ -43,8 +43,8 @@ NEAR_ENOUGH_S = 5.0
 WORTH_WORKING = 0.25
 
 WORDS: tuple[VerdictWord, ...] = ("upright", "over the top", "split", "part", "out of reach")
-#: The order of trouble, as indices into `WORDS`: a split turns the cable back while the satellite is up.
-_LEAST_TROUBLE = np.array([0, 1, 3, 2])
+#: Indices into `WORDS`: those without a move in mid-pass, in order of trouble, and the one with it.
+_STAYING, _SPLIT = np.array([0, 1, 3]), 2
 
 
 @dataclass(frozen=True, eq=False)
@@ -67,16 +67,18 @@ def decide(means: Means, seconds_in_all: float) -> tuple[Floats, Floats]:
     """(Z,) index into `WORDS` and (Z,) seconds lost."""
     losses = np.stack([means.upright, means.over_the_top, means.split, means.part])
     least = losses.min(axis=0)
-    word = least_trouble(losses)
+    word = word_of(losses)
     lost = np.take_along_axis(losses, word[None, :], axis=0)[0]
     nothing = seconds_in_all - least < WORTH_WORKING * seconds_in_all
     return np.where(nothing, 4, word), np.where(nothing, seconds_in_all, lost)
 
 
-def least_trouble(losses_s: Floats) -> Indices:
-    """(...,) index into `WORDS` of the first means within 5 s of the least; losses (4, ...) as in `WORDS`."""
-    near = losses_s[_LEAST_TROUBLE] <= losses_s.min(axis=0) + NEAR_ENOUGH_S
-    return np.asarray(_LEAST_TROUBLE[np.argmax(near, axis=0)])
+def word_of(losses_s: Floats) -> Indices:
+    """(...,) index into `WORDS` of what is done; losses (4, ...) in that order."""
+    staying_s = losses_s[_STAYING]
+    least_s = staying_s.min(axis=0)
+    first = _STAYING[np.argmax(staying_s <= least_s + NEAR_ENOUGH_S, axis=0)]
+    return np.where(losses_s[_SPLIT] < least_s - NEAR_ENOUGH_S, _SPLIT, first)
 
 
 def weigh(
@@ -105,9 +107,8 @@ def weigh(
             part_lost.append(seconds_off(track, aimed.off_deg, limit_deg))
     all_parts = np.stack(part_lost)
     part = all_parts.min(axis=0)
-    # Staying in one way does as well as a split that loses no less.
-    others = np.minimum(np.minimum(held_loss[UPRIGHT], held_loss[OVER_THE_TOP]), part)
-    best = best_splits(track, steered, mount, zetas, limit_deg, others)
+    staying = np.minimum(np.minimum(held_loss[UPRIGHT], held_loss[OVER_THE_TOP]), part)
+    best = best_splits(track, steered, mount, zetas, limit_deg, staying - NEAR_ENOUGH_S)
     return Means(
         upright=held_loss[UPRIGHT],
         over_the_top=held_loss[OVER_THE_TOP],
