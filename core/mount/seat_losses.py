@@ -35,6 +35,8 @@ _NOTHING_S = 0.5
 _SPLITS_DEG = 10.0
 #: Where splits begin to be worth while is known to twice this, in bearing.
 _EDGE_DEG = 0.03
+#: Where a measured drive goes to and fro about the path, its samples tell that to this much, degrees.
+_TO_AND_FRO_DEG = 0.1
 #: Rounds of looking for that edge where it is not where it was foretold.
 _EDGE_ROUNDS = 3
 
@@ -67,7 +69,8 @@ class OnePass:
         self._clear, self._rest = clear, rest
         steered = steer(track, mount, steering) if steered is None else steered
         self._slow = bool(steered.slow.any()) or (steered.over is not None and bool(steered.over.slow.any()))
-        kept = telling_samples(track, steered_curves(steered))
+        finely = {} if steered.told_azimuth_deg is None else {"out_by_deg": _TO_AND_FRO_DEG}
+        kept = telling_samples(track, steered_curves(steered), **finely)
         self._track, self._steered = picked_out(track, kept), steered_at(steered, kept)
         self._azimuths = float(track.azimuth_deg.min()), float(track.azimuth_deg.max())
         self.clear_loss = {p: self._clear_loss(track, steered, p) for p in POSTURES}

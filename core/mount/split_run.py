@@ -39,7 +39,7 @@ _HALVINGS = 20
 #: A meeting that moves by less than this in a round is near enough where nearness will do.
 _NEARLY_S = 1e-4
 #: One that still moves by more than this after all rounds is found exactly.
-_NEAR_ENOUGH_S = 0.02
+_NEAR_ENOUGH_S = 0.1
 _TINY_S = 1e-9
 
 

@@ -17,6 +17,7 @@ from time import perf_counter
 import numpy as np
 
 from core.evaluate import Result, evaluate
+from core.mount.motion import steer_all
 from core.mount.nouns import PassCheck
 from core.mount.seat import SeatStudy, seated, study_seat
 from core.mount.seat_table import SeatTable, seat_table, verdicts_at
@@ -82,13 +83,15 @@ class Bench:
 
     def __init__(self, result: Result, mount: Mount, antennas: tuple[Antenna, ...]) -> None:
         self.passes, self.tracks, self.mount, self.antennas = result.passes, result.tracks, mount, antennas
+        # At hand in the window, where the verdicts needed it already.
+        self.steered = steer_all(self.tracks, mount)
 
     def table(self) -> SeatTable:
         """All passes rise and set here."""
-        return seat_table(self.tracks, self.mount, self.antennas)
+        return seat_table(self.tracks, self.mount, self.antennas, steered=self.steered)
 
     def curve(self) -> SeatStudy:
-        return study_seat(self.passes, self.tracks, self.mount, self.antennas)
+        return study_seat(self.passes, self.tracks, self.mount, self.antennas, steered=self.steered)
 
     def checks(self, bearing_deg: float) -> tuple[PassCheck, ...]:
         there = seated(self.mount, bearing_deg, self.mount.index_hole)
