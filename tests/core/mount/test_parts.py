@@ -43,6 +43,9 @@ def least_loss_by_walking(pass_, mount: Mount, beam_deg: float) -> float:
     for flipped in (False, True)[: 2 if mount.elevation.maximum_deg > 90.0 else 1]:
         for turns in range(-4, 5):
             m = azimuth + (180.0 if flipped else 0.0) - mount.keyway_bearing_deg + 360.0 * turns
+            if not ((m >= guard) & (m <= top)).any():
+                # A way is one that lies at least partly in the travel.
+                continue
             e = 180.0 - elevation if flipped else elevation
             held = np.clip(e, mount.elevation.minimum_deg, mount.elevation.maximum_deg)
             looks = unit(np.clip(m, guard, top) - m + azimuth + (180.0 if flipped else 0.0), held)
