@@ -184,8 +184,15 @@ def _stay_words(told: Saving) -> tuple[str, str]:
     head = f"The keyway stands best as it is, {where}" if told.at_best else f"Leave the keyway at {where}"
     if told.all_forbidden:
         head += ", though every bearing is forbidden"
-    done = told.at_best or told.here.held == told.passes
-    return f"{head}: {_held_words(told, told.here)}", "" if done else ", and turning it saves none"
+    return f"{head}: {_held_words(told, told.here)}", "" if told.at_best else _no_better_words(told)
+
+
+def _no_better_words(told: Saving) -> str:
+    """What turning to the best would do where it saves nothing: the study took it for its room."""
+    best = best_words(told.keyway_bearing_deg, told.index_hole)
+    if told.here.held == told.passes:
+        return f"; {best}, only gives more room"
+    return f", and turning it to {best}, saves none" + (" but gives more room" if told.saved == 0 else "")
 
 
 def _turn_words(told: Saving) -> str:

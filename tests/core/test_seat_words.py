@@ -255,11 +255,12 @@ _WALL = (SeatLimit(from_deg=50.0, to_deg=70.0, why="the wall"),)
         (
             _saving((9, 12), (9, 12)),
             "Leave the keyway at 60.0 deg true, hole A: 9 of 12 passes go without turning back, "
-            "and turning it saves none.",
+            "and turning it to 143.0 deg, hole A, saves none but gives more room.",
         ),
         (
             _saving((12, 12), (12, 12)),
-            "Leave the keyway at 60.0 deg true, hole A: all 12 passes go without turning back.",
+            "Leave the keyway at 60.0 deg true, hole A: all 12 passes go without turning back; "
+            "143.0 deg, hole A, only gives more room.",
         ),
         (
             _saving((7, 10), (7, 10), at_best=True),
