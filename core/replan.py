@@ -187,12 +187,19 @@ def _matched(plan: Plan, pick: Pick, passes: tuple[Pass, ...]) -> int | None:
 
 
 def _wanted(plan: Plan, passes: tuple[Pass, ...], from_s: float) -> tuple[int, ...]:
-    """Indices of the passes the plan wants: its picks, else all that are long enough from a moment on."""
+    """Indices of the passes the plan wants: its picks, else all that are long enough from a moment on.
+
+    One that is under way at that moment is wanted to its end: the mount may be on it.
+    """
     if plan.picks:
         wanted, _told = match_picks(plan.picks, plan.satellites, passes)
         return tuple(one.index for one in wanted or ())
     least = plan.shortest_contact_s
-    return tuple(i for i, one in enumerate(passes) if one.los.utc_s - max(one.aos.utc_s, from_s) >= least)
+    return tuple(
+        i
+        for i, one in enumerate(passes)
+        if one.los.utc_s - max(one.aos.utc_s, from_s) >= least or one.aos.utc_s < from_s < one.los.utc_s
+    )
 
 
 def _picks(plan: Plan, now_s: float, missed: set[int], passes: tuple[Pass, ...]) -> tuple[Pick, ...]:
@@ -203,12 +210,16 @@ def _picks(plan: Plan, now_s: float, missed: set[int], passes: tuple[Pass, ...])
     """
     left = [i for i in _wanted(plan, passes, now_s) if i not in missed and passes[i].los.utc_s > now_s]
     if not left:
-        last = max((one.los.utc_s for one in passes), default=now_s)
+        ends = [
+            passes[i].los.utc_s for i in _wanted(plan, passes, plan.evening.start_utc_s) if i not in missed
+        ]
+        until = (
+            f"{format_iso(max(ends))}, the end of the last pass that is wanted and not missed" if ends else ""
+        )
         raise ValueRangeError(
             "now",
             format_iso(now_s),
-            f"before the end of the last pass ({format_iso(last)}) that is wanted and not missed: "
-            "nothing is left of the evening",
+            f"before {until or 'the passes that were missed'}: nothing is left of the evening",
         )
     if plan.picks:
         # A pick that names no pass stays: the evening tells of it.

@@ -73,6 +73,7 @@ def order_evening(
         picked,
         progress=progress,
         steered=steered,
+        standing=standing,
     )
     mover = mover_of(mount, rules)
     problem = Problem(options, mover, rules, units_for(options, mount), standing)
@@ -88,7 +89,7 @@ def order_evening(
     left = sorted((w.index for w in chosen if w.index not in places), key=lambda i: checks[i].pass_.aos.utc_s)
     explained = Told(Study(problem, solution, progress), checks, station)
     contacts = [
-        replace(contact, why_so=f"{why_so(explained, i)}{_short(contact, shortest_contact_s)}")
+        replace(contact, why_so=f"{why_so(explained, i)}{_short(contact, shortest_contact_s, standing)}")
         for i, contact in enumerate(contacts)
     ]
     whys = [(checks[i], _why_not(explained, i, shortest_contact_s)) for i in left]
@@ -101,12 +102,14 @@ def order_evening(
     )
 
 
-def _short(contact: Contact, shortest_contact_s: float) -> str:
-    """A sentence on a picked pass that is shorter than contacts are."""
+def _short(contact: Contact, shortest_contact_s: float, standing: Standing | None) -> str:
+    """A sentence on a contact that is shorter than contacts are."""
     seconds = contact.end_utc_s - contact.start_utc_s
     if seconds >= shortest_contact_s - 1e-6:
         return ""
-    return f" It is shorter than the least contact of {shortest_contact_s:.0f} s: picked, it is worked whole."
+    under_way = standing is not None and contact.check.pass_.aos.utc_s <= standing.utc_s + 1.0
+    why = "the mount is on it already" if under_way else "picked, it is worked whole"
+    return f" It is shorter than the least contact of {shortest_contact_s:.0f} s: {why}."
 
 
 def _objective(problem: Problem, solution: Solution) -> Objective:

@@ -270,7 +270,8 @@ def why_left_out(told: Told, pass_index: int) -> str:
     over = [min(end, cut.end_utc_s) - max(start, cut.start_utc_s) for cut in cuts]
     found = told.study.with_pass(pass_index)
     if found is None:
-        return f"it cannot be reached in time; alone it would bring {brings:.0f} s"
+        least_s = min(one.least_s for one in own)
+        return f"it cannot be reached in time for a contact of {least_s:.0f} s; alone it would bring {brings:.0f} s"
     refused = found[1]
     if told.less(refused).signal > 0:
         cost = f"with it the evening {_cost_words(told, refused)}"

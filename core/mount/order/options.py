@@ -14,9 +14,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from core.angles import Floats
-from core.mount.motion import Steered, Steering, aim, on_fraction, steer
+from core.mount.motion import Steered, Steering, aim, off_boresight_deg, on_fraction, steer
 from core.mount.nouns import PassCheck
-from core.mount.order.rules import GRID_S, Wanted
+from core.mount.order.rules import GRID_S, Standing, Wanted
 from core.mount.reach import offset_deg, turn_of
 from core.mount.splits import possible_postures, turns_in_travel
 from core.mount.stack import Antenna, Mount, Posture, beam_limit_deg, guarded_travel_deg, zeta_deg
@@ -94,6 +94,7 @@ def options_of(
     step_s: float = GRID_S,
     progress: Progress = no_progress,
     steered: tuple[Steered, ...] | None = None,
+    standing: Standing | None = None,
 ) -> tuple[Option, ...]:
     """Every option of every wanted pass, upright first, then by turn, then the split.
 
@@ -106,21 +107,35 @@ def options_of(
         step_s: the grid.
         progress: called every so many passes.
         steered: `steer_all` of the tracks, where it is at hand.
+        standing: where the mount stands: of a pass that it is on already, half of what is left is a contact.
 
     Raises:
         Cancelled: ``progress`` returned False.
     """
     found: list[Option] = []
+    limit = beam_limit_deg(antennas)
     for want in reported(wanted, "choosing the evening", progress):
         track = tracks[want.index]
         followed = steer(track, mount, steering) if steered is None else steered[want.index]
         own = _of_pass(checks[want.index], track, followed, mount, antennas, want, step_s)
         longest_s = max((float(one.utc_s[-1] - one.utc_s[0]) for one in own), default=0.0)
         least_s = min(shortest_contact_s, longest_s) if picked else shortest_contact_s
-        found += [
-            replace(one, least_s=least_s) for one in own if one.utc_s[-1] - one.utc_s[0] >= least_s - 1e-9
-        ]
+        for one in own:
+            own_s = float(one.utc_s[-1] - one.utc_s[0])
+            own_least_s = min(least_s, own_s / 2.0) if is_on(standing, one, limit) else least_s
+            found += [replace(one, least_s=own_least_s)] if own_s >= own_least_s - 1e-9 else []
     return tuple(found)
+
+
+def is_on(standing: Standing | None, option: Option, limit_deg: float) -> bool:
+    """Whether the mount, where it stands, has the option's satellite in the beam already."""
+    if standing is None or option.utc_s[0] > standing.utc_s + GRID_S:
+        return False
+    m_deg, e_deg = standing.place
+    off = off_boresight_deg(
+        np.array([m_deg - option.m_deg[0]]), np.array([e_deg]), np.array([option.e_deg[0]])
+    )
+    return bool(off[0] <= limit_deg)
 
 
 def _of_pass(
