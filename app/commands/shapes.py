@@ -114,8 +114,10 @@ def check_shape(check: PassCheck, reason: Reason, mount: Mount) -> dict[str, Any
             "kind": split.kind,
             "start": format_iso(split.start_utc_s),
             "end": format_iso(split.end_utc_s),
+            "back": format_iso(split.back_utc_s),
             "from": {"posture": split.from_posture, "turn": split.from_turn},
             "to": {"posture": split.to_posture, "turn": split.to_turn},
+            "absences": [{"from": format_iso(a), "to": format_iso(b)} for a, b in split.absences],
         }
     if check.part is not None:
         part = check.part

@@ -25,11 +25,17 @@ def keyhole_deg(rate_deg_s: float, height_km: float, speed_km_s: float) -> float
     return float(np.degrees(np.arctan(np.radians(rate_deg_s) * height_km / speed_km_s)))
 
 
+def rate_in_sense(mount: Mount, clockwise: bool) -> float:
+    """Azimuth's rate in that sense, degrees a second."""
+    back = mount.azimuth.rate_back_deg_s
+    return mount.azimuth.rate_deg_s if clockwise or back is None else back
+
+
 def keyhole_of(pass_: Pass, mount: Mount) -> float:
-    """The keyhole of a pass' orbit for a mount, with height and speed at the peak, in its slower sense."""
+    """The keyhole of a pass' orbit for a mount, with height, speed and sense of turning at the peak."""
     position, velocity = stay_at(pass_.stay, np.array([pass_.peak.utc_s]))
     up_km = float(position[0, 2]) + _EARTH_KM
     height_km = float(np.hypot(np.hypot(position[0, 0], position[0, 1]), up_km)) - _EARTH_KM
-    back = mount.azimuth.rate_back_deg_s
-    rate = mount.azimuth.rate_deg_s if back is None else min(mount.azimuth.rate_deg_s, back)
+    clockwise = position[0, 1] * velocity[0, 0] >= position[0, 0] * velocity[0, 1]
+    rate = rate_in_sense(mount, bool(clockwise))
     return keyhole_deg(rate, height_km, float(np.linalg.norm(velocity[0])))

@@ -140,6 +140,20 @@ def limits_of(axis: Axis) -> Limits:
     return axis.rate_deg_s, axis.rate_deg_s if axis.rate_back_deg_s is None else axis.rate_back_deg_s
 
 
+def fastest(track: MountTrack, axis: Axis) -> tuple[float, float]:
+    """Azimuth's rate where it comes nearest to or furthest beyond what the axis does in that sense, and that.
+
+    Both unsigned, degrees a second.
+    """
+    limits = limits_of(axis)
+    rate = np.diff(track.azimuth_deg) / np.diff(track.utc_s)
+    most = np.where(rate >= 0.0, limits[0], limits[1])
+    if not rate.size:
+        return 0.0, limits[0]
+    index = int(np.argmax(np.abs(rate) / most))
+    return abs(float(rate[index])), float(most[index])
+
+
 def _above(rate: Floats, limits: Limits) -> Flags:
     """Where a signed rate is more than the axis can do in that sense."""
     return np.asarray((rate > limits[0]) | (rate < -limits[1]))

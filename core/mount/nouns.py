@@ -121,6 +121,8 @@ class Split:
             when that would be, and what leaving only then would lose; else None.
         settling_utc_s: from when on both axes are there but settle, which does not count; None where there is
             no settling.
+        absences: stretches off the beam before the move and after it, (from, to) in POSIX seconds, each a
+            second or longer.
     """
 
     start_utc_s: float
@@ -136,6 +138,13 @@ class Split:
     stop_met_utc_s: float | None = None
     lost_waiting_s: float | None = None
     settling_utc_s: float | None = None
+    absences: tuple[tuple[float, float], ...] = ()
+
+    @property
+    def back_utc_s(self) -> float:
+        """When the satellite is in the beam again: the axes may be there before it comes down to them."""
+        later = (end for start, end in self.absences if abs(start - self.end_utc_s) < 1.0)
+        return next(later, self.end_utc_s)
 
 
 @dataclass(frozen=True)

@@ -38,6 +38,14 @@ def part_details(
     return in_one_way(pointing, posture, turn_of(track, offset), limit_deg)
 
 
+def beside_the_move(
+    pointing: Pointing, end_s: float, limit_deg: float
+) -> tuple[tuple[tuple[float, float], ...], Pointing]:
+    """A split's absences beside its move, which ends at ``end_s``, and its pointing without them."""
+    off = pointing.worked & ~pointing.moving & (pointing.off_deg > limit_deg + _EDGE_DEG)
+    return _stretches(pointing, off, end_s), replace(pointing, worked=pointing.worked & ~off)
+
+
 def in_one_way(pointing: Pointing, posture: Posture, turn: int, limit_deg: float) -> tuple[Part, Pointing]:
     """The part, and its pointing worked only on the beam; some of what was to be worked must be there."""
     on = pointing.worked & (pointing.off_deg <= limit_deg + _EDGE_DEG)
@@ -49,21 +57,36 @@ def in_one_way(pointing: Pointing, posture: Posture, turn: int, limit_deg: float
 
 def _absences(pointing: Pointing, on: Flags) -> tuple[tuple[float, float], ...]:
     """Stretches between the first and last moment on the beam that are to be worked and off it."""
-    utc_s = pointing.utc_s
     inside = np.flatnonzero(on)
     off = pointing.worked & ~on
     off[: inside[0]] = off[inside[-1] :] = False
-    edges = np.flatnonzero(np.diff(off.astype(np.int8)))
-    bounds = [(float(utc_s[a]), float(utc_s[b + 1])) for a, b in zip(edges[::2], edges[1::2], strict=True)]
+    return _stretches(pointing, off)
+
+
+def _stretches(
+    pointing: Pointing, off: Flags, moved_s: float | None = None
+) -> tuple[tuple[float, float], ...]:
+    """Runs of samples, each reaching to the samples beside it, but not into a move that ends then."""
+    utc_s = pointing.utc_s
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], off, [False]]).astype(np.int8)))
+    bounds = []
+    for first, beyond in zip(edges[::2], edges[1::2], strict=True):
+        start, end = float(utc_s[max(first - 1, 0)]), float(utc_s[min(beyond, utc_s.size - 1)])
+        if moved_s is not None and start < moved_s < end:
+            start = moved_s
+        bounds.append((start, end))
     return tuple((a, b) for a, b in bounds if b - a >= _TELLING_S)
+
+
+def but_for(absences: tuple[tuple[float, float], ...]) -> str:
+    """``", but for 19:43:01 to 19:44:12"``; many are only counted, none is nothing."""
+    if len(absences) > _EACH:
+        return f", off the beam {len(absences)} times between"
+    told = " and ".join(f"{clock(start)} to {clock(end)}" for start, end in absences)
+    return f", but for {told}" if told else ""
 
 
 def part_words(part: Part, seconds_lost: float) -> str:
     """What is done, and what that lets go, as one sentence."""
-    if len(part.absences) > _EACH:
-        between = f", off the beam {len(part.absences)} times between"
-    else:
-        between = " and".join(f" {clock(start)} to {clock(end)}" for start, end in part.absences)
-        between = f", but for{between}" if between else ""
-    span = f"{clock(part.start_utc_s)} to {clock(part.end_utc_s)}{between}"
+    span = f"{clock(part.start_utc_s)} to {clock(part.end_utc_s)}{but_for(part.absences)}"
     return f"Worked in part, {part.posture}, from {span}: {seconds_lost:.0f} s let go."

@@ -6,9 +6,9 @@ import math
 
 from core.mount.cure import least_cure
 from core.mount.dial import azimuth_dial, elevation_dial
-from core.mount.motion import Steering, limits_of
+from core.mount.motion import Steering, fastest
 from core.mount.nouns import Crossing, Cure, PassCheck, Reason, Rest, Split, Way
-from core.mount.parts import part_words
+from core.mount.parts import but_for, part_words
 from core.mount.slew import is_ideal
 from core.mount.stack import (
     OVER_THE_TOP,
@@ -65,7 +65,7 @@ def reason_for(
     if check.crossing is not None:
         sentences.append(_crossing_sentence(check.crossing, mount))
     else:
-        sentences += _too_fast(check, mount, steering)
+        sentences += _too_fast(check, track, mount, steering)
     sentences.append(_what_is_done(check, mount))
     sentences.append(_cure_sentence(cure, mount) if cure else "No single change of the mount would cure it.")
     return Reason(" ".join(sentences), cure)
@@ -95,13 +95,12 @@ def _held_sentences(
         sentences.append(_rest_sentence(way.rest))
     else:
         sentences.append(f"It keeps {max(way.margin_deg, 0.0):.1f} deg off the guards.")
-    return sentences + _too_fast(check, mount, steering)
+    return sentences + _too_fast(check, track, mount, steering)
 
 
-def _too_fast(check: PassCheck, mount: Mount, steering: Steering) -> list[str]:
-    peak = max((way.peak_azimuth_rate_deg_s for way in check.ways), default=0.0)
-    rate = min(limits_of(mount.azimuth))
-    if peak <= rate:
+def _too_fast(check: PassCheck, track: MountTrack, mount: Mount, steering: Steering) -> list[str]:
+    peak, rate = fastest(track, mount.azimuth)
+    if not check.ways or peak <= rate:
         if is_ideal(mount) or check.seconds_lost < 0.5 or check.verdict not in POSTURES:
             return []
         return [f"With the drive as measured, {check.seconds_lost:.0f} s are off the beam."]
@@ -161,9 +160,12 @@ def _split_sentence(split: Split, seconds_lost: float, mount: Mount) -> str:
     there = azimuth_dial(split.m_to_deg, mount.azimuth)
     sense = "clockwise" if split.m_to_deg >= split.m_from_deg else "counter-clockwise"
     posture = f", {split.to_posture}" if split.kind == "change of posture" else ""
+    back_s = split.back_utc_s
+    by = f" by {clock(split.end_utc_s)}" if back_s > split.end_utc_s else ""
+    others = tuple(one for one in split.absences if one[1] != back_s)
     said = (
         f"Split by a {split.kind}: leave it at {clock(split.start_utc_s)}, turn {sense} to dial "
-        f"{there.text}{posture}, back on at {clock(split.end_utc_s)}: {seconds_lost:.0f} s lost."
+        f"{there.text}{posture}{by}, back on at {clock(back_s)}{but_for(others)}: {seconds_lost:.0f} s lost."
     )
     if split.stop_met_utc_s is None or split.lost_waiting_s is None:
         return said

@@ -126,7 +126,7 @@ def forbidding(bearing_deg: float, limits: tuple[SeatLimit, ...]) -> tuple[SeatL
 def rank(seat: BestSeat) -> tuple[bool, int, int, float, float]:
     """Seats in order: fewest out of reach, fewest splits and parts, least seconds lost, widest margin."""
     margin = min(-seat.place_within_deg[0], seat.place_within_deg[1])
-    lost_s = round(seat.seconds_lost, 1)
+    lost_s = round(seat.seconds_lost)
     return seat.forbidden, seat.out_of_reach, seat.splits + seat.parts, lost_s, -round(margin, 6)
 
 
@@ -201,13 +201,13 @@ def _best_sample(
 ) -> tuple[int, tuple[float, float]]:
     """Index of the best sample and how far off it the keyway may be placed.
 
-    Fewest out of reach, then fewest splits and parts, then least seconds lost (to a tenth), then widest
-    margin, then nearest the present seat. The margin is first that of placing, then (where the keyway
-    may be placed as freely) that of knowing: how far the hardest resting pass is from leaving the beam,
-    counted up to the 10 deg that no finding of north should need.
+    Fewest out of reach, then fewest splits and parts, then least seconds lost (to a second, which
+    the curve is good to), then widest margin, then nearest the present seat. The margin is first that of
+    placing, then (where the keyway may be placed as freely) that of knowing: how far the hardest resting
+    pass is from leaving the beam, counted up to the 10 deg that no finding of north should need.
     """
     curve = hole.curve
-    bad = np.column_stack([passed_over, curve[:, 4], curve[:, 2] + curve[:, 3], np.round(curve[:, 1], 1)])
+    bad = np.column_stack([passed_over, curve[:, 4], curve[:, 2] + curve[:, 3], np.round(curve[:, 1])])
     first = np.lexsort((bad[:, 3], bad[:, 2], bad[:, 1], bad[:, 0]))[0]
     tied = np.flatnonzero((bad == bad[first]).all(axis=1))
     worse = (bad[:, 1] > bad[first, 1]) | ((bad[:, 1] == bad[first, 1]) & (bad[:, 2] > bad[first, 2]))

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from core.angles import Floats
 from core.mount.motion import Steered, off_boresight_deg
 from core.mount.nouns import Pointing, Split
+from core.mount.parts import beside_the_move
 from core.mount.reach import offset_deg, turn_of
 from core.mount.split_run import (
     Arrivals,
@@ -73,7 +76,8 @@ def split_details(
         lost_waiting_s=_lost(table, (before, after), offsets, met[1]) if met else None,
         settling_utc_s=min(float(there.there_s[0]), end_s) if mount.drive.settle_s > 0.0 else None,
     )
-    return split, _pointing(table, moves, there, end_s)
+    absences, pointing = beside_the_move(_pointing(table, moves, there, end_s), end_s, limit_deg)
+    return replace(split, absences=absences), pointing
 
 
 def _one(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.angles import Floats
-from core.mount.keyhole import keyhole_of
+from core.mount.keyhole import keyhole_of, rate_in_sense
 from core.mount.nouns import PassCheck
 from core.mount.reach import offset_in_turn
 from core.mount.stack import Antenna, Mount, Posture
@@ -53,6 +53,8 @@ class PassSteering:
         posture, turn: the way they are made in, at AOS.
         peak_deg: the highest the pass comes over the mount's own horizon.
         keyhole_deg: about how high it may peak before azimuth turns too fast.
+        clockwise: the pass turns so.
+        leaves_out_move: the verdict is a split, and the rows know no move.
         rows: in the study's order, the best path last.
         study: with the curves.
     """
@@ -61,6 +63,8 @@ class PassSteering:
     turn: int
     peak_deg: float
     keyhole_deg: float
+    clockwise: bool
+    leaves_out_move: bool
     rows: tuple[SteeringRow, ...]
     study: SteeringStudy
 
@@ -104,6 +108,8 @@ def pass_steering(
         turn=turn,
         peak_deg=float(track.elevation_deg.max()),
         keyhole_deg=study.keyhole_deg,
+        clockwise=bool(track.azimuth_deg[-1] >= track.azimuth_deg[0]),
+        leaves_out_move=check.split is not None,
         rows=tuple(_row(run) for run in study.runs),
         study=study,
     )
@@ -127,14 +133,14 @@ def _travel_deg(axis_deg: Floats) -> float:
 
 def keyhole_sentence(told: PassSteering, mount: Mount) -> str:
     """Whether azimuth can follow, in one sentence."""
-    back = mount.azimuth.rate_back_deg_s
-    rate = mount.azimuth.rate_deg_s if back is None else min(mount.azimuth.rate_deg_s, back)
+    rate = rate_in_sense(mount, told.clockwise)
+    without = " The split's move is left out here: each row stays in one way." if told.leaves_out_move else ""
     if told.over_keyhole:
         return (
             f"It peaks at {told.peak_deg:.1f} deg, over the keyhole: above {told.keyhole_deg:.1f} deg it "
-            f"turns faster than the {rate:g} deg/s of azimuth."
+            f"turns faster than the {rate:g} deg/s of azimuth.{without}"
         )
     return (
         f"It peaks at {told.peak_deg:.1f} deg, below the keyhole at {told.keyhole_deg:.1f} deg: "
-        f"{rate:g} deg/s of azimuth follow it."
+        f"{rate:g} deg/s of azimuth follow it.{without}"
     )

@@ -45,6 +45,10 @@ WORTH_WORKING = 0.25
 WORDS: tuple[VerdictWord, ...] = ("upright", "over the top", "split", "part", "out of reach")
 #: Indices into `WORDS`: those without a move in mid-pass, in order of trouble, and the one with it.
 _STAYING, _SPLIT = np.array([0, 1, 3]), 2
+#: The ends of the axes' travel.
+_STOPS = ("counter-clockwise stop", "clockwise stop")
+_LIMITS = ("elevation minimum", "elevation maximum")
+_ENDS = _STOPS + _LIMITS
 
 
 @dataclass(frozen=True, eq=False)
@@ -188,7 +192,7 @@ def check_pass(
         pointing=pointing,
         split=split,
         part=part,
-        crossing=None if ways else nearest_crossing(track, mount, used, limit),
+        crossing=None if ways else _left_for(track, mount, split, used, limit),
     )
 
 
@@ -249,6 +253,18 @@ def in_way(
     return _held_check(check.pass_, track, steered, mount, check.ways, way, beam_limit_deg(antennas))
 
 
+def _left_for(
+    track: MountTrack, mount: Mount, split: Split | None, used: tuple[Posture, ...], limit: float
+) -> Crossing | None:
+    """What a pass without a way meets; a full turn is made for the stop of the way it begins in."""
+    if split is not None and split.kind == "full turn":
+        offset = offset_in_turn(track, mount, split.from_posture, split.from_turn)
+        found = _crossing_at(track, mount, split.from_posture, offset, _STOPS)
+        if found is not None:
+            return found
+    return nearest_crossing(track, mount, used, limit)
+
+
 def nearest_crossing(
     track: MountTrack, mount: Mount, postures: tuple[Posture, ...], limit: float
 ) -> Crossing | None:
@@ -263,9 +279,16 @@ def nearest_crossing(
 
 
 def _crossing_in(track: MountTrack, mount: Mount, posture: Posture, k: int, limit: float) -> Crossing | None:
-    """The worst overrun of one way: which stop or limit, how many degrees past it, and when it is met."""
+    """The worst overrun of one way: at any stop or limit, or at those that forbid resting."""
+    rests = reach_of(track, posture, mount.elevation, limit).can_rest
+    return _crossing_at(track, mount, posture, offset_deg(mount, posture, k), _ENDS if rests else _LIMITS)
+
+
+def _crossing_at(
+    track: MountTrack, mount: Mount, posture: Posture, offset: float, among: tuple[str, ...]
+) -> Crossing | None:
+    """Which stop or limit of those ``among`` is overrun most, how many degrees, and when it is met."""
     guard, top = guarded_travel_deg(mount.azimuth)
-    offset = offset_deg(mount, posture, k)
     m_deg = track.azimuth_deg + offset
     axis = axis_elevation_deg(track.elevation_deg, posture)
     over = {
@@ -274,9 +297,7 @@ def _crossing_in(track: MountTrack, mount: Mount, posture: Posture, k: int, limi
         "elevation minimum": mount.elevation.minimum_deg - axis,
         "elevation maximum": axis - mount.elevation.maximum_deg,
     }
-    if not reach_of(track, posture, mount.elevation, limit).can_rest:
-        over = {name: by for name, by in over.items() if name.startswith("elevation")}
-    stop = max(over, key=lambda name: float(over[name][track.worked].max(initial=-np.inf)))
+    stop = max(among, key=lambda name: float(over[name][track.worked].max(initial=-np.inf)))
     beyond = (over[stop] > INSIDE_DEG) & track.worked
     if not beyond.any():
         return None

@@ -35,7 +35,7 @@ CAUTIONS: tuple[tuple[str, str], ...] = (
 DEFER = "Local codes, the landowner and licensed practice come before this sheet."
 
 MEANINGS: tuple[tuple[VerdictWord, str], ...] = (
-    ("upright", "followed all through, elevation dial 0 to 90"),
+    ("upright", "followed all through, elevation dial no higher than 90"),
     ("over the top", "followed all through, laid over: azimuth half a turn round, elevation from 180 down"),
     ("split", "left once in mid-pass for a move; the gap is where the signal is lost"),
     ("part", "followed in one way as far as that goes; the outlined rest is let go"),
@@ -43,13 +43,15 @@ MEANINGS: tuple[tuple[VerdictWord, str], ...] = (
 )
 
 
-def setting_up(mid_dial: str, hole: str) -> tuple[str, ...]:
+def setting_up(mid_dial: str, hole: str, over_the_top: bool) -> tuple[str, ...]:
     """The order of setting up, a box to tick each. Common practice, no source.
 
     Args:
         mid_dial: azimuth dial at mid travel.
         hole: the index hole in use.
+        over_the_top: elevation goes beyond 90.
     """
+    ends = "stop to stop and over the top" if over_the_top else "stop to stop, elevation end to end"
     return (
         "Look up and around: lines, branches, people, traffic, the way out.",
         "Choose the spot; unload; mark a ring to keep others clear.",
@@ -62,7 +64,7 @@ def setting_up(mid_dial: str, hole: str) -> tuple[str, ...]:
         f"Rotator on; turn it to mid travel, azimuth dial {mid_dial}.",
         "Only now dress the cables: loops free to both stops.",
         "Antennas on; feeders to their own bands, labels read aloud.",
-        "Travel test stop to stop and over the top, with a spotter.",
+        f"Travel test {ends}, with a spotter.",
         "Pointing checked on something known; write it below.",
         "Pull at the boom end: the witness line must stay whole.",
         "Rope off. Receive on both bands before the first AOS.",

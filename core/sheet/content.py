@@ -51,6 +51,8 @@ _FEWEST_LINES = 9
 _ROOM = 500
 _LINE_WORTH = 90
 _NO_DIAL = Dial("")
+#: A moment with a name of its own (a start on the beam's edge) is off the beam from this much on, degrees.
+_OFF_EDGE_DEG = 0.2
 _TWICE = (
     "(1st), (2nd): which time round from the counter-clockwise stop, where the dial reads the same twice."
 )
@@ -432,8 +434,11 @@ def _rows(
         azimuth, elevation = _dials_at(plan, check, course, t)
         note = _note(plan, check, course, line)
         off = course.at(course.off_deg, t)
+        trouble = _trouble(hidden_at(check, t), off, limit + (_OFF_EDGE_DEG if note else 0.0))
         if not note:
-            note = _trouble(hidden_at(check, t), off, limit)
+            note = trouble
+        elif trouble and not hidden_at(check, t):
+            note = f"{note}, {trouble}"
         rows.append(
             Row(
                 utc=clock(t),

@@ -262,7 +262,9 @@ def _moments(course: Course, check: PassCheck) -> list[tuple[float, str]]:
     for gap_start, gap_end in _told_gaps(pass_):
         found += [(gap_start, "behind the mask"), (gap_end, "clear again")]
     if check.split is not None:
-        found += [(check.split.start_utc_s, "LEAVE"), (check.split.end_utc_s, "back on it")]
+        found += [(check.split.start_utc_s, "LEAVE"), (check.split.back_utc_s, "back on it")]
+        if check.split.back_utc_s > check.split.end_utc_s:
+            found.append((check.split.end_utc_s, "wait here"))
     if check.chosen is not None and check.chosen.rest is not None:
         found += [(check.chosen.rest.start_utc_s, "rests"), (check.chosen.rest.end_utc_s, "rest ends")]
     for utc_s, note in _tops(pass_):

@@ -140,7 +140,9 @@ def set_up_card(plan: Plan, result: Result, study: SeatStudy | None = None) -> S
         corrections_below=tuple(around[0]),
         corrections_above=tuple(around[1]),
         steerings=_steerings(plan),
-        steps=setting_up(as_dial(azimuth_dial(travel / 2.0, mount.azimuth)).text, hole),
+        steps=setting_up(
+            as_dial(azimuth_dial(travel / 2.0, mount.azimuth)).text, hole, mount.elevation.maximum_deg > 90.0
+        ),
         cautions=CAUTIONS,
         defer=DEFER,
         legend=legend(),
@@ -358,12 +360,13 @@ def _place_within(contacts: Sequence[Contact], mount: Mount, intended: float) ->
     ways = [c.check.chosen for c in contacts if c.check.chosen is not None and c.check.chosen.clear]
     if not ways:
         return ""
+    first = f"one of tonight's {len(ways)} clear passes" if len(ways) > 1 else "tonight's one clear pass"
     clockwise = max(min(way.m_min_deg for way in ways) - guard, 0.0)
     back = max(top - max(way.m_max_deg for way in ways), 0.0)
     return (
         f"Measured and corrected so, it may lie from {bearing(intended - back)} to "
         f"{bearing(intended + clockwise)} "
-        f"({signed(-back, 1)} / {signed(clockwise, 1)} deg) before one of tonight's {len(ways)} clear passes "
+        f"({signed(-back, 1)} / {signed(clockwise, 1)} deg) before {first} "
         "meets a guard in the turn printed here."
     )
 

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.errors import ValueRangeError
 from core.evaluate import Result, evaluate
+from core.mount.dial import azimuth_dial, elevation_dial
 from core.mount.joining import place_at, seconds_between
 from core.plan import Plan
 from core.replan import Now, present_place, replan
@@ -145,6 +148,43 @@ def test_an_evening_with_nothing_left_is_said_to_be_over() -> None:
         replan(plan, at(one.los.utc_s + 1.0))
     with pytest.raises(ValueRangeError, match="nothing is left"):
         replan(plan, at(plan.evening.start_utc_s, missed=((one.norad_id, one.peak.utc_s),)))
+
+
+def test_the_refusal_names_the_end_of_the_last_pass_that_is_wanted() -> None:
+    _plan, before = evening()
+    one = before.order.contacts[0].check.pass_
+    plan = seat_plan(picks=[{"norad_id": one.norad_id, "near": format_iso(one.peak.utc_s)}])
+    with pytest.raises(ValueRangeError, match=re.escape(format_iso(one.los.utc_s))):
+        replan(plan, at(one.los.utc_s + 1.0))
+
+
+@pytest.mark.parametrize("picked", [True, False])
+def test_the_pass_the_mount_is_on_is_worked_to_its_end_however_short(picked: bool) -> None:
+    """Two minutes before LOS, with a least contact of three; not from another place of the dial."""
+    _plan, before = evening()
+    contact = next(c for c in before.order.contacts if c.check.chosen is not None and c.left_early_s < 1.0)
+    one, pointing = contact.check.pass_, contact.check.pointing
+    assert pointing is not None
+    picks = [{"norad_id": one.norad_id, "near": format_iso(one.peak.utc_s)}] if picked else []
+    plan = seat_plan(picks=picks)
+    now_s = contact.end_utc_s - 120.0
+    m_deg, e_deg = (float(np.interp(now_s, pointing.utc_s, v)) for v in (pointing.m_deg, pointing.e_deg))
+    shown = (
+        azimuth_dial(m_deg, plan.mount.azimuth).value_deg,
+        elevation_dial(e_deg, plan.mount.elevation).value_deg,
+    )
+    there = replan(plan, Now(now_s, round(shown[0]), round(shown[1])))
+    first = there.result.order.contacts[0]
+    assert first.check.pass_.norad_id == one.norad_id
+    assert first.end_utc_s == pytest.approx(contact.end_utc_s, abs=1.0)
+    assert "the mount is on it already" in first.why_so
+    away = replan(plan, Now(now_s, (round(shown[0]) + 150.0) % 300.0, 0.0))
+    began = [
+        c
+        for c in away.result.order.contacts
+        if c.check.pass_.los.utc_s == pytest.approx(one.los.utc_s, abs=1.0)
+    ]
+    assert not [c for c in began if c.check.pass_.norad_id == one.norad_id]
 
 
 def test_a_dial_that_reads_the_same_twice_must_be_told_apart() -> None:

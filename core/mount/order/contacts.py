@@ -167,7 +167,9 @@ def _in_part(
 
 def _without_deed(text: str) -> str:
     """A reason without its sentence of what is done: that is told anew."""
-    kept = [one for one in text.split(". ") if not one.startswith(("Worked in part", "Split by"))]
+    kept = [
+        one for one in text.split(". ") if not one.startswith(("Worked in part", "Split by", "Waiting for"))
+    ]
     return ". ".join(kept)
 
 

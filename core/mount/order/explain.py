@@ -75,7 +75,7 @@ def why_so(told: Told, place: int) -> str:
             )
             if sentence
         )
-        or f"It can be worked in no other way, and all of it is: {told.cut(chosen).signal_s:.0f} s of signal."
+        or f"It can be worked in no other way, for {told.cut(chosen).signal_s:.0f} s of signal."
     )
 
 
@@ -123,7 +123,9 @@ def _because(told: Told, place: int, refused: Refused, other: Option) -> str:
     cost = _cost_words(told, refused)
     met = None if other.whole or other.way is None else _meets(told, other)
     if met is not None:
-        return f"{which} meets the {met[0]} at {clock(met[1])} and {cost}"
+        stop, moment, coming_off = met
+        until = f"is past the {stop} until" if coming_off else f"meets the {stop} at"
+        return f"{which} {until} {clock(moment)} and {cost}"
     if other.way is None:
         split = told.checks[other.pass_index].split
         when = "" if split is None else f" at {clock(split.start_utc_s)}"
@@ -175,8 +177,8 @@ def _lesser_cost(told: Told, refused: Refused) -> str:
     return "would do as well"
 
 
-def _meets(told: Told, option: Option) -> tuple[str, float] | None:
-    """The stop or limit that takes most of an option, and when: meeting it, or coming off it again.
+def _meets(told: Told, option: Option) -> tuple[str, float, bool] | None:
+    """The stop or limit that takes most of an option, and when: meeting it, or (True) coming off it again.
 
     What is lost before the option's first moment is lost to where it is held then, what is lost after its
     last to where it is held at last.
@@ -195,12 +197,12 @@ def _meets(told: Told, option: Option) -> tuple[str, float] | None:
             run = here[::-1] if at_end else here
             if run[0]:
                 length = int(np.argmin(run)) if not run.all() else run.size
-                return stop, float(option.utc_s[-length if at_end else length - 1])
+                return stop, float(option.utc_s[-length if at_end else length - 1]), not at_end
     first = {stop: int(np.argmax(here)) for stop, here in held.items() if here.any()}
     if not first:
         return None
     stop = min(first, key=lambda name: first[name])
-    return stop, float(option.utc_s[first[stop]])
+    return stop, float(option.utc_s[first[stop]]), False
 
 
 def _consequence(told: Told, refused: Refused) -> str:
@@ -235,8 +237,9 @@ def _late_sentence(told: Told, place: int) -> str:
     refused = told.study.starting(chosen.option, 0)
     after = f" after {told.name(solution[place - 1])}" if place else ""
     if refused is None:
-        return f"Joined {late_s:.0f} s late{after}: there is no being there sooner."
-    return f"Joined {late_s:.0f} s late{after}: {_whole_cost(told, refused, 'from its start on')}."
+        return f"Joined {late_s:.0f} s after it could be had{after}: there is no being there sooner."
+    cost = _whole_cost(told, refused, "from its start on")
+    return f"Joined {late_s:.0f} s after it could be had{after}: {cost}."
 
 
 def _early_sentence(told: Told, place: int) -> str:
@@ -250,8 +253,10 @@ def _early_sentence(told: Told, place: int) -> str:
     refused = told.study.ending(chosen.option, option.utc_s.size - 1)
     following = f" for {told.name(solution[place + 1])}" if place + 1 < len(solution) else ""
     if refused is None:
-        return f"Left {early_s:.0f} s early{following}."
-    return f"Left {early_s:.0f} s early{following}: {_whole_cost(told, refused, 'to its end')}."
+        return f"Left with {early_s:.0f} s still to be had{following}."
+    return (
+        f"Left with {early_s:.0f} s still to be had{following}: {_whole_cost(told, refused, 'to its end')}."
+    )
 
 
 def _whole_cost(told: Told, refused: Refused, stretch: str) -> str:
@@ -270,8 +275,8 @@ def why_left_out(told: Told, pass_index: int) -> str:
     over = [min(end, cut.end_utc_s) - max(start, cut.start_utc_s) for cut in cuts]
     found = told.study.with_pass(pass_index)
     if found is None:
-        least_s = min(one.least_s for one in own)
-        return f"it cannot be reached in time for a contact of {least_s:.0f} s; alone it would bring {brings:.0f} s"
+        least = f"a contact of {min(one.least_s for one in own):.0f} s"
+        return f"it cannot be reached in time for {least}; alone it would bring {brings:.0f} s"
     refused = found[1]
     if told.less(refused).signal > 0:
         cost = f"with it the evening {_cost_words(told, refused)}"

@@ -167,8 +167,10 @@ CHECK = PASS | {
             "kind": one_of("full turn", "change of posture"),
             "start": time,
             "end": time,
+            "back": time,
             "from": {"posture": POSTURE, "turn": whole},
             "to": {"posture": POSTURE, "turn": whole},
+            "absences": [{"from": time, "to": time}],
         }
     ),
     "part": Maybe(

@@ -72,7 +72,9 @@ def test_the_best_is_the_best_of_the_curves(tmp_path, changes):
         at = [row for row in study["curve"] if row[0] == study["best"]["keyway_bearing_deg"]]
         assert at, "the best is a sample of the curve"
     told = (best["out_of_reach"], best["splits"] + best["parts"], best["seconds_lost"])
-    assert told == pytest.approx(min(ranks), abs=0.051)
+    assert told[:2] == min(ranks)[:2]
+    # Seats within a second of each other go by their room.
+    assert told[2] == pytest.approx(min(ranks)[2], abs=1.0)
     assert best["place_within_deg"][0] <= 0.0 <= best["place_within_deg"][1]
     assert best["know_to_deg"] >= 0.0
 

@@ -55,6 +55,22 @@ def least_loss_by_walking(pass_, mount: Mount, beam_deg: float) -> float:
     return least
 
 
+def split_tells_what_is_lost(check: PassCheck, half_beam: float) -> None:
+    """Off the beam are the absences and some of the move; when it is told to be back, it is."""
+    split, pointing = check.split, check.pointing
+    absent = sum(end - start for start, end in split.absences)
+    move = split.end_utc_s - split.start_utc_s
+    assert absent - 3.0 <= check.seconds_lost <= absent + move + 3.0
+    for start, end in split.absences:
+        assert end <= split.start_utc_s + 0.6 or start >= split.end_utc_s - 1e-6
+        middle = float(np.interp((start + end) / 2.0, pointing.utc_s, pointing.off_deg))
+        assert middle > half_beam - 0.5 or end - start < 2.0
+    back = split.back_utc_s + 0.5
+    if any(start <= back <= end for start, end in check.pass_.stretches):
+        after = float(np.interp(back, pointing.utc_s, pointing.off_deg))
+        assert after <= half_beam + 1.0
+
+
 @settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
 @given(
     recipe=recipes(kinds=("fast",)),
@@ -79,6 +95,7 @@ def test_no_way_loses_less_than_the_part(
         assert check.seconds_lost == pytest.approx(walked, abs=1.5)
     elif check.verdict == "split":
         assert check.seconds_lost <= walked - 5.0 + 1.5
+        split_tells_what_is_lost(check, beam / 2.0)
     elif check.verdict == "out of reach":
         assert walked >= 0.75 * check.seconds_in_all - 1.5
     else:

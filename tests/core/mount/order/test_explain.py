@@ -134,7 +134,7 @@ def test_leaving_early_is_told_with_its_cost_and_grows_with_the_margin() -> None
     roomy = ordered(overlapping(), a_mount(), rules=EveningRules(move_margin_s=60.0))
     told = [contact.why_so for contact in (*plain.contacts, *roomy.contacts)]
     assert (
-        any(f"Left {first.left_early_s:.0f} s early for MADE-2" in one for one in told)
+        any(f"Left with {first.left_early_s:.0f} s still to be had for MADE-2" in one for one in told)
         or first.left_early_s == 0.0
     )
     assert sum(c.left_early_s + c.joined_late_s for c in roomy.contacts) == pytest.approx(
@@ -178,7 +178,7 @@ def test_a_change_of_satellite_that_costs_more_than_it_brings_is_not_made() -> N
 def test_the_moment_named_is_when_the_satellite_crosses_the_guard(azimuth_deg: float, stop: str) -> None:
     pass_ = a_pass(1, 0.0, azimuth_deg)
     sentence = ordered((pass_,), a_mount(450.0)).contacts[0].why_so
-    found = re.search(rf"meets the {stop} at (\d\d):(\d\d):(\d\d)", sentence)
+    found = re.search(rf"(?:meets|is past) the {stop} (?:at|until) (\d\d):(\d\d):(\d\d)", sentence)
     assert found is not None, sentence
     moment = 3600.0 * int(found[1]) + 60.0 * int(found[2]) + int(found[3])
     bearing = np.interp(moment, pass_.utc_s, np.unwrap(pass_.azimuth_deg, period=360.0)) % 360.0
