@@ -12,9 +12,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.angles import Floats
+from core.units import INSIDE_DEG
 
 #: Stands for infinite: nothing is lost between two of these, and no finite loss comes near it.
 NEVER = 1e12
+#: What a straight line between samples may be out by, seconds lost.
+OUT_BY_S = 0.4
+#: Both sides of a break are sampled this far from it, beyond the tolerance of "inside".
+BESIDE_DEG = 2.0 * INSIDE_DEG
 #: No pair of samples nearer than this is split again.
 _NEAREST_DEG = 0.04
 

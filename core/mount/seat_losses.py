@@ -1,44 +1,33 @@
 """What one pass loses by each means, as curves over zeta.
 
 Upright and over the top are flat but where a pass too slow for an axis rests; a part is simulated cheaply
-and bends where it likes, so it comes first. Splits cost most to look for and bend least, so they are looked
-for on a wider grid, and where they begin to be worth while is foretold from the other curves and then tried.
+and bends where it likes, so it comes first; splits are looked for where the others lose (`split_curve`).
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from itertools import pairwise
 
 import numpy as np
 
 from core.angles import Floats, wrap_360
 from core.mount.arcs import Arcs, holds
 from core.mount.motion import Steered, Steering, aim, seconds_off, steer, unstopped_off_deg
-from core.mount.piecewise import NEVER, Pieces, crossing, merged, piece_of, sampled
+from core.mount.piecewise import BESIDE_DEG, NEVER, OUT_BY_S, Pieces, merged, sampled
 from core.mount.reach import Reach
-from core.mount.splits import best_splits, possible_postures, turns_in_travel
+from core.mount.split_curve import SplitCurve
+from core.mount.splits import QUICK, best_splits, possible_postures, turns_in_travel
 from core.mount.stack import POSTURES, UPRIGHT, Mount, Posture, guarded_travel_deg, posture_shift_deg
 from core.mount.tracks import Indices, MountTrack, picked_out, telling_samples
 from core.mount.verdict import NEAR_ENOUGH_S
 from core.units import INSIDE_DEG
 
-#: What a straight line between samples may be out by, seconds lost.
-_OUT_BY_S = 0.4
 #: Losses this much above the least decide nothing: the 5 s of the verdict's order, and room.
 _MATTERS_S = NEAR_ENOUGH_S + 1.0
-#: Both sides of a break are sampled this far from it, beyond the tolerance of "inside".
-BESIDE_DEG = 2.0 * INSIDE_DEG
 #: A way that loses less than this is not compared with what resting in another turn would lose.
 _NOTHING_S = 0.5
-#: Splits are looked for no further apart than this at first.
-_SPLITS_DEG = 10.0
-#: Where splits begin to be worth while is known to twice this, in bearing.
-_EDGE_DEG = 0.03
 #: Where a measured drive goes to and fro about the path, its samples tell that to this much, degrees.
 _TO_AND_FRO_DEG = 0.1
-#: Rounds of looking for that edge where it is not where it was foretold.
-_EDGE_ROUNDS = 3
 
 
 class OnePass:
@@ -107,9 +96,9 @@ class OnePass:
     def _piece_curves(self, pieces: Pieces, tick: Callable[[], None]) -> tuple[Floats, Floats]:
         if not pieces:
             return np.zeros(0), np.zeros((4, 0))
-        fine, losses = sampled(pieces, self._unmoved_losses, _error, _OUT_BY_S, tick)
-        splits = _Splits(self, pieces, fine, losses)
-        coarse, split = splits.sampled(tick)
+        fine, losses = sampled(pieces, self._unmoved_losses, _error, OUT_BY_S, tick)
+        others = losses.min(axis=0) - NEAR_ENOUGH_S
+        coarse, split = SplitCurve(self.split_loss, pieces, fine, others).sampled(tick)
         every = np.union1d(fine, coarse)
         rows = [np.interp(every, fine, row) for row in losses]
         rows[2] = np.interp(every, coarse, split)
@@ -156,7 +145,9 @@ class OnePass:
         loss = np.full(zeta.size, NEVER)
         for group in self._by_turns(zeta):
             zetas: dict[Posture, Floats] = dict.fromkeys(POSTURES, zeta[group])
-            found = best_splits(self._track, self._steered, self._mount, zetas, self._limit, others[group])
+            found = best_splits(
+                self._track, self._steered, self._mount, zetas, self._limit, others[group], QUICK
+            )
             loss[group] = np.minimum(found.seconds_lost, NEVER)
         return loss
 
@@ -201,88 +192,6 @@ class OnePass:
             turns += [np.ceil((guard - high - shift) / 360.0), np.floor((top - low - shift) / 360.0)]
         _, group = np.unique(np.stack(turns), axis=1, return_inverse=True)
         return [np.flatnonzero(group.ravel() == number) for number in range(int(group.max()) + 1)]
-
-
-class _Splits:
-    """Where on a pass' pieces splits are worth while, and what they lose there."""
-
-    def __init__(self, one: OnePass, pieces: Pieces, fine: Floats, losses: Floats) -> None:
-        self._one, self._pieces, self._fine = one, pieces, fine
-        self._others = losses.min(axis=0) - NEAR_ENOUGH_S
-
-    def sampled(self, tick: Callable[[], None]) -> tuple[Floats, Floats]:
-        """(K,) zetas and (K,) seconds lost by split."""
-        at, loss = sampled(self._cut_at_peaks(), self._row, _split_error, _OUT_BY_S, tick, _SPLITS_DEG, 4)
-        split = loss[0]
-        for number in range(_EDGE_ROUNDS):
-            found, absent = self._edges(at, split)
-            if not found.size:
-                break
-            tick()
-            fresh = self._foretold(at, split, found, absent) if number == 0 else _seven(at, found, absent)
-            fresh = np.setdiff1d(fresh, at)
-            at, rows = merged(at, split[None, :], fresh, self._row(fresh))
-            split = rows[0]
-        return self._with_steps(at, split)
-
-    def _row(self, zeta: Floats) -> Floats:
-        return self._one.split_loss(zeta, np.interp(zeta, self._fine, self._others))[None, :]
-
-    def _cut_at_peaks(self) -> Pieces:
-        """The pieces, cut where the other means lose most: there a split gains most."""
-        cut = []
-        for start, end in self._pieces:
-            inside = np.flatnonzero((self._fine >= start) & (self._fine <= end))
-            others = self._others[inside]
-            peak = (others[1:-1] >= others[:-2]) & (others[1:-1] > others[2:])
-            bounds = [start, *self._fine[inside][1:-1][peak], end]
-            cut += [(float(a), float(b)) for a, b in pairwise(bounds)]
-        return tuple(cut)
-
-    def _edges(self, at: Floats, split: Floats) -> tuple[Indices, Indices]:
-        """Neighbouring samples of one piece, a split found at one and none at the other, still wide apart."""
-        here = split < NEVER
-        piece = piece_of(self._pieces, at)
-        wide = (np.diff(at) > 2.5 * _EDGE_DEG) & (piece[1:] == piece[:-1]) & (here[1:] != here[:-1])
-        left = np.flatnonzero(wide)
-        return np.where(here[left], left, left + 1), np.where(here[left], left + 1, left)
-
-    def _foretold(self, at: Floats, split: Floats, found: Indices, absent: Indices) -> Floats:
-        """Both sides of where a split that goes on as it does would lose as much as the other means."""
-        fresh = []
-        for f, a in zip(found, absent, strict=True):
-            before = 2 * f - a
-            known = 0 <= before < at.size and split[before] < NEVER and abs(at[before] - at[f]) < 10.0
-            slope = (split[f] - split[before]) / (at[f] - at[before]) if known else 0.0
-            steps = np.linspace(at[f], at[a], 65)
-            spare = np.interp(steps, self._fine, self._others) - (split[f] + slope * (steps - at[f]))
-            edge = crossing(steps, spare)
-            low, high = sorted((at[f], at[a]))
-            fresh += [float(np.clip(edge + by, low, high)) for by in (-_EDGE_DEG, _EDGE_DEG)]
-        return np.array(fresh)
-
-    def _with_steps(self, at: Floats, split: Floats) -> tuple[Floats, Floats]:
-        """A step in the middle of every edge, on whose one side a split goes on as found."""
-        here, piece = split < NEVER, piece_of(self._pieces, at)
-        left = np.flatnonzero((here[1:] != here[:-1]) & (piece[1:] == piece[:-1]))
-        middle = (at[left] + at[left + 1]) / 2.0
-        steps = np.concatenate([middle - BESIDE_DEG / 2.0, middle + BESIDE_DEG / 2.0])
-        losses = np.concatenate([split[left], split[left + 1]])
-        every, rows = merged(at, split[None, :], steps, losses[None, :])
-        return every, rows[0]
-
-
-def _seven(at: Floats, found: Indices, absent: Indices) -> Floats:
-    """Seven bearings evenly between each two."""
-    return np.asarray(
-        (at[found, None] + (at[absent] - at[found])[:, None] * np.arange(1.0, 8.0) / 8.0).ravel()
-    )
-
-
-def _split_error(left: Floats, middle: Floats, right: Floats) -> Floats:
-    """(Z,) the error of a straight line where splits are found; their edges are looked for otherwise."""
-    here = np.maximum(np.maximum(left, right), middle)[0] < NEVER
-    return np.where(here, np.abs(middle - (left + right) / 2.0)[0], 0.0)
 
 
 def _error(left: Floats, middle: Floats, right: Floats) -> Floats:

@@ -19,9 +19,9 @@ from core.angles import Flags, Floats, wrap_360
 from core.errors import Cancelled
 from core.mount.arcs import Arcs, clear_arcs, holds, one_arc, resting_arcs
 from core.mount.motion import Steered, Steering
-from core.mount.piecewise import NEVER
+from core.mount.piecewise import BESIDE_DEG, NEVER
 from core.mount.reach import reach_of
-from core.mount.seat_losses import BESIDE_DEG, OnePass
+from core.mount.seat_losses import OnePass
 from core.mount.stack import POSTURES, Antenna, Mount, Posture, beam_limit_deg
 from core.mount.tracks import MountTrack
 from core.mount.verdict import NEAR_ENOUGH_S, WORTH_WORKING, word_of

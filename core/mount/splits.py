@@ -43,6 +43,10 @@ from core.mount.tracks import MountTrack
 _COARSE_S = 3.0
 #: Candidates closed in on finely.
 _POLISHED = 3
+#: Starts that keep the same to this much, seconds, are level.
+_LEVEL_S = 1e-6
+#: Moving a start by a second is taken to change what it keeps by no more than this, seconds.
+_STEEP = 3.0
 #: Starts are told to this many seconds.
 _FINEST_S = 0.25
 #: A split gains at least this on staying in one of its ways, else it is none.
@@ -69,7 +73,7 @@ class SplitBest:
 
 
 @dataclass(frozen=True)
-class _Effort:
+class Effort:
     """How hard to look: coarse starts, moves simulated and closed in on per seat, samples of a move.
 
     The last round samples a move ``finely``, and finds its end ``exactly`` or nearly.
@@ -83,9 +87,8 @@ class _Effort:
     exactly: bool
 
 
-#: One seat is looked at carefully; a study of many at once is near enough (a second) with less.
-_CAREFUL, _QUICK = _Effort(240, 80, 8, 40, 200, True), _Effort(60, 32, 4, 24, 64, False)
-_FEW_SEATS = 4
+#: A verdict is looked for carefully; a study of many seats is near enough (a second) with less.
+CAREFUL, QUICK = Effort(240, 80, 8, 40, 200, True), Effort(60, 32, 8, 40, 64, False)
 
 
 @dataclass(frozen=True, eq=False)
@@ -119,6 +122,7 @@ def best_splits(
     zetas: dict[Posture, Floats],
     limit_deg: float,
     worth_beating_s: Floats | None = None,
+    effort: Effort = CAREFUL,
 ) -> SplitBest:
     """The best start of one move for each of Z seats.
 
@@ -127,6 +131,7 @@ def best_splits(
         zetas: per posture (Z,) bearing of boresight on the counter-clockwise stop.
         limit_deg: half the beamwidth.
         worth_beating_s: (Z,) seconds lost by the best of all other means; None: nothing to beat.
+        effort: how hard to look.
     """
     count = zetas[POSTURES[0]].size
     beat = np.full(count, track.seconds_in_all) if worth_beating_s is None else worth_beating_s
@@ -139,7 +144,6 @@ def best_splits(
     if ways is None:
         return nothing
     pairs = _pairs_worth(table, ways, count, worth_s)
-    effort = _CAREFUL if count <= _FEW_SEATS else _QUICK
     likely = _coarse(table, ways, pairs, effort)
     if not likely.first.size:
         return nothing
@@ -213,12 +217,12 @@ def _longest_move(table: PassTable) -> tuple[Indices, Floats]:
     return later, table.worked_s[later] - table.worked_s
 
 
-def _spacing_s(track: MountTrack, effort: _Effort) -> float:
+def _spacing_s(track: MountTrack, effort: Effort) -> float:
     span = float(track.utc_s[-1] - track.utc_s[0])
     return max(span / effort.starts, min(_COARSE_S, span / 8.0))
 
 
-def _grid_s(track: MountTrack, effort: _Effort) -> Floats:
+def _grid_s(track: MountTrack, effort: Effort) -> Floats:
     """The coarse starts: even from AOS to LOS, the highest moment, and where the mask hides and shows."""
     utc_s = track.utc_s
     count = max(round(float(utc_s[-1] - utc_s[0]) / _spacing_s(track, effort)), 1)
@@ -227,7 +231,7 @@ def _grid_s(track: MountTrack, effort: _Effort) -> Floats:
     return np.unique(np.concatenate([np.linspace(utc_s[0], utc_s[-1], count + 1), special]))
 
 
-def _coarse(table: PassTable, ways: _Ways, pairs: _Starts, effort: _Effort) -> _Starts:
+def _coarse(table: PassTable, ways: _Ways, pairs: _Starts, effort: Effort) -> _Starts:
     """Every pair at every coarse start that could be best, simulated roughly.
 
     Sure is what is kept outside the move; a start is worth simulating where that and all of the move would be
@@ -309,23 +313,43 @@ def _highest(seat: Indices, value: Floats, number: int) -> Indices:
 
 
 def _peaks(found: _Starts) -> Indices:
-    """Starts that no neighbour of the same pair beats; ``found`` is in order of pairs, then of starts."""
+    """Starts that no neighbour of the same pair beats, of a level row only its ends.
+
+    ``found`` is in order of pairs, then of starts. A gap in the mask can make a long row of starts that keep
+    the same, which must not crowd out all others.
+    """
     same = (np.diff(found.first) == 0) & (np.diff(found.second) == 0)
     by = np.where(same, np.diff(found.kept_s), 0.0)
-    beaten = np.concatenate([by > 0.0, [False]]) | np.concatenate([[False], by < 0.0])
-    return np.flatnonzero(~beaten)
+    level = same & (np.abs(by) < _LEVEL_S)
+    higher_right = np.concatenate([by >= _LEVEL_S, [False]])
+    higher_left = np.concatenate([[False], by <= -_LEVEL_S])
+    inside = np.concatenate([level, [False]]) & np.concatenate([[False], level])
+    return np.flatnonzero(~(higher_right | higher_left | inside))
 
 
-def _closed_in(table: PassTable, ways: _Ways, likely: _Starts, effort: _Effort) -> _Starts:
-    """The best few of each seat, started at the best moment near by."""
-    peaks = likely.some(_peaks(likely))
-    best = peaks.some(_highest(ways.seat[peaks.first], peaks.kept_s, effort.closed_in))
-    width = _spacing_s(table.track, effort)
+def _closed_in(table: PassTable, ways: _Ways, likely: _Starts, effort: Effort) -> _Starts:
+    """The best few of each seat, started at the best moment near by.
+
+    Whoever could still come up to the best stays in, so that a sharp best between two coarse starts is not
+    lost to a flat one that happens to lie on one.
+    """
+    peaks, width = likely.some(_peaks(likely)), _spacing_s(table.track, effort)
+    best = _still_in(ways, peaks, width, effort.closed_in)
     while width > 4.0 * _FINEST_S:
         best = _around(table, ways, best, width, effort.samples, exactly=False)
         width /= 4.0
-    last = best.some(_highest(ways.seat[best.first], best.kept_s, _POLISHED))
+        best = _still_in(ways, best, width, effort.closed_in)
+    last = _still_in(ways, best, 4.0 * _FINEST_S, _POLISHED)
     return _around(table, ways, last, 4.0 * _FINEST_S, effort.finely, effort.exactly)
+
+
+def _still_in(ways: _Ways, found: _Starts, width_s: float, number: int) -> _Starts:
+    """The ``number`` best of each seat, less those that moving by ``width_s`` would not make its best."""
+    seat = ways.seat[found.first]
+    best = np.zeros(int(seat.max(initial=0)) + 1)
+    np.maximum.at(best, seat, found.kept_s)
+    near = found.some(np.flatnonzero(found.kept_s >= best[seat] - _STEEP * width_s))
+    return near.some(_highest(ways.seat[near.first], near.kept_s, number))
 
 
 def _around(

@@ -18,7 +18,7 @@ from core.mount.stack import Antenna, Mount
 from core.mount.tracks import MountTrack, mount_tracks
 from tests.core.mount.seat_judge import Judge
 from tests.core.mount.test_seat_oracle import beam_of, passes_of, real_passes, seat_mount, seat_numbers
-from tests.oracles.pass_maker import evenings
+from tests.oracles.pass_maker import Orbit, Recipe, evenings
 
 MEASURED = {"acceleration_deg_s2": 3.0, "deadband_deg": 1.0, "readout_step_deg": 1.0}
 
@@ -48,6 +48,67 @@ def test_a_measured_drive_is_no_exception(evening, numbers, zetas):
     axes = {name: getattr(plain, name).model_copy(update=MEASURED) for name in ("azimuth", "elevation")}
     judge = Judge(passes_of(evening), plain.model_copy(update=axes), beam_of(numbers))
     assert [wrong for zeta in zetas for wrong in judge.disagreements(zeta)] == []
+
+
+def seat_of(offset: float, sigma: float, guard: float, highest: float, beam: float) -> dict[str, Any]:
+    return {
+        "keyway": 0.0,
+        "hole": "A",
+        "offsets": (offset,),
+        "iota": offset,
+        "sigma": sigma,
+        "beta": 0.0,
+        "tau": 0.0,
+        "phi": 0.0,
+        "travel": 330.0 if highest < 90.0 else 360.0,
+        "guard": guard,
+        "e_min": 0.0,
+        "e_max": highest,
+        "beam": beam,
+    }
+
+
+def circle(radius_km: float, heading: float, aside: float, latitude: float) -> Orbit:
+    return Orbit(radius_km, 0.0, 0.0, heading, aside, latitude, 1400.0)
+
+
+#: Draws that were out by so many seconds, and why: a narrow best between two coarse starts; one crowded out
+#: by a row of equal starts in a gap; a bend between the last split found on a wide grid and the edge.
+FOUND_OUT = {
+    "2.9 s, a narrow best": (
+        Recipe(circle(6671.0, 30.0, -0.13502751876653463, 2.0), 0.0, ((0.25, 0.5),)),
+        seat_of(0.0, 0.0, 0.0, 75.0, 8.0),
+        6.0,
+        np.arange(355.0, 364.0, 1.0),
+    ),
+    "16 s, crowded out": (
+        Recipe(
+            circle(7550.593330991034, 117.42118804404237, -0.4709913351322541, 0.0),
+            0.99999,
+            ((0.05, 0.4515335267317211), (0.6713124329391407, 0.8722830368722491)),
+        ),
+        seat_of(0.0, 0.0, 0.0001, 90.0, 21.05279852933597),
+        2.0,
+        np.arange(346.35, 358.0, 1.5),
+    ),
+    "4.8 s, a bend by the edge": (
+        Recipe(
+            circle(7912.325570707775, 0.5, -10.392137669570552, 1.1),
+            0.0,
+            ((1.0 / 3.0, 0.5516343926316832), (0.576700387361035, 0.619997402126631)),
+        ),
+        seat_of(0.0, -0.57, 7.854728525409023, 90.0, 30.0),
+        6.0,
+        np.arange(200.1, 211.0, 1.0),
+    ),
+}
+
+
+@pytest.mark.parametrize("name", FOUND_OUT)
+def test_what_draws_once_found_out(name):
+    recipe, numbers, rate, zetas = FOUND_OUT[name]
+    judge = Judge(passes_of((recipe,)), seat_mount(numbers, rate), beam_of(numbers))
+    assert [wrong for zeta in zetas for wrong in judge.disagreements(float(zeta))] == []
 
 
 def mount_of(travel_deg: float, highest_deg: float, **axis: float) -> Mount:
