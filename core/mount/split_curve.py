@@ -53,7 +53,7 @@ class SplitCurve:
         """(K,) zetas and (K,) seconds lost by split.
 
         What is sampled evenly is tried for bends between samples that all found a split. The stretch from the
-        last of those to the edge, where none is found, is tried while the edge is closed in on. So is where it
+        last of those to the edge, where none is found, is tried while the edge is closed in on. So is what
         is steep, since a fall from one level to another can have its middle just on the line.
         """
         at, loss = sampled(self._cut_at_peaks(), self._row, _split_error, OUT_BY_S, tick, _SPLITS_DEG, 4)

@@ -12,8 +12,9 @@ from core.track import Pass
 
 #: Jumps of a loss (a run that breaks in two) are known to this, in bearing.
 BESIDE_DEG = 0.1
-#: How far losses may be out where they do not jump.
-OUT_BY_S = 1.0
+#: How far losses may be out where they do not jump. Where a satellite lingers at the beam's edge, the five
+#: thousandths of a degree to which the table's tracks are told are a second.
+OUT_BY_S = 1.5
 LEAST_TROUBLE = ["upright", "over the top", "part", "split"]
 
 
