@@ -8,7 +8,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 
 from app.window.scheme import Scheme, font
-from core.angles import wrap_360
+from core.angles import wrap_180, wrap_360
 from core.mount.stack import Antenna, Mount, beam_limit_deg, correction_deg, hole_in_use, zeta_deg
 from core.mount.summary import datum_bearing_deg, hole_bearings_deg
 
@@ -160,7 +160,7 @@ def _paint_plates(painter: QPainter, compass: _Compass, mount: Mount, part: str,
 
 
 def _paint_holes(painter: QPainter, compass: _Compass, mount: Mount, part: str, scheme: Scheme) -> None:
-    used = hole_in_use(mount).name
+    used, datum = hole_in_use(mount).name, datum_bearing_deg(mount)
     for index, (name, bearing) in enumerate(hole_bearings_deg(mount)):
         lit = part == f"hole {index}"
         place = compass.at(_HOLES, bearing)
@@ -170,8 +170,9 @@ def _paint_holes(painter: QPainter, compass: _Compass, mount: Mount, part: str, 
         painter.drawEllipse(place, 5.5, 5.5)
         painter.setFont(font(9, mine))
         painter.setPen(scheme.color("accent" if lit or mine else "ink"))
-        # Beside the hole, not toward the centre, where the datum's word may stand.
-        aside = math.degrees(15.0 / (_HOLES * compass.radius))
+        # Beside the hole, away from the datum's mark; not toward the centre, where its word stands.
+        away = -math.copysign(1.0, wrap_180(datum - bearing))
+        aside = away * math.degrees(15.0 / (_HOLES * compass.radius))
         _text(painter, compass.at(_HOLES, bearing + aside), name[:3])
 
 

@@ -21,7 +21,7 @@ from typing import Any
 from PySide6.QtCore import QPoint, Qt, QTimer
 from PySide6.QtGui import QKeySequence
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QFileDialog, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QApplication, QFileDialog, QLabel, QLineEdit, QMessageBox, QWidget
 
 from app.main import main
 from app.window.launch import make_application
@@ -45,6 +45,21 @@ class Job:
         self.timer.setInterval(20)
         self.timer.timeout.connect(self.go_on)
         self.timer.start()
+        # A message that holds up a step holds up its timer as well: another one sees it.
+        self.watch = QTimer()
+        self.watch.setInterval(1000)
+        self.watch.timeout.connect(self.look_for_messages)
+        self.watch.start()
+
+    def look_for_messages(self) -> None:
+        """End where a message box waits for somebody."""
+        if time.monotonic() - self.since < _PATIENCE_S:
+            return
+        boxes = [w for w in QApplication.topLevelWidgets() if isinstance(w, QMessageBox) and w.isVisible()]
+        print(f"messages: {[box.text() for box in boxes]}", file=sys.stderr)
+        traceback.print_stack()
+        print(f"after: {self.told}", file=sys.stderr, flush=True)
+        os._exit(3)
 
     def go_on(self) -> None:
         """The next step, if what the last one waits for is there."""
@@ -102,14 +117,25 @@ class Job:
         """The file dialog that stands open."""
         return next((d for d in self.window.findChildren(QFileDialog) if d.isVisible()), None)
 
-    def name_file(self, path: Path) -> None:
-        """Put a path into the file dialog in one go, as if pasted: typed keys set its completer off."""
+    def name_file(self, path: Path) -> Iterator[Condition]:
+        """Put a path into the file dialog in one go, as if pasted: typed keys set its completer off.
+
+        The dialog reads its folder meanwhile and may then put its own name back: the path has to stand.
+        """
         dialog = self.file_dialog()
         assert dialog is not None
         field = dialog.findChild(QLineEdit)
         self.click(field)
-        field.selectAll()
-        field.insert(str(path))
+        seen: list[bool] = []
+
+        def stands() -> bool:
+            seen.append(field.text() == str(path))
+            if not seen[-1]:
+                field.selectAll()
+                field.insert(str(path))
+            return len(seen) > 5 and all(seen[-5:])
+
+        yield stands
         QTest.keyClick(field, Qt.Key.Key_Return)
 
     def worked_out(self) -> bool:
@@ -138,7 +164,7 @@ class Job:
         """By the dialog."""
         yield from self.keys("Ctrl+I")
         yield lambda: self.file_dialog() is not None
-        self.name_file(self.elements)
+        yield from self.name_file(self.elements)
         yield lambda: len(self.window.document.plan.satellites) == 3
         self.told["news"] = self.window.page("Satellites").news.text()
 
@@ -189,7 +215,7 @@ class Job:
         self.told["pages"] = len(sheet.pages.images)
         self.click(sheet.save_button)
         yield lambda: self.file_dialog() is not None
-        self.name_file(self.folder / "sheet.pdf")
+        yield from self.name_file(self.folder / "sheet.pdf")
         yield lambda: (self.folder / "sheet.pdf").exists() and not window.runner.busy_words
 
     def save_and_reopen(self) -> Iterator[Condition]:
@@ -197,7 +223,7 @@ class Job:
         window, document = self.window, self.window.document
         yield from self.keys("Ctrl+Shift+S")
         yield lambda: self.file_dialog() is not None
-        self.name_file(self.folder / "saved.northkey.json")
+        yield from self.name_file(self.folder / "saved.northkey.json")
         yield lambda: not document.unsaved
         self.told["identity"] = window.context.result.identity
         saved = document.plan
@@ -207,7 +233,7 @@ class Job:
         yield lambda: document.plan == saved and self.worked_out()
         yield from self.keys("Ctrl+O")
         yield lambda: self.file_dialog() is not None
-        self.name_file(self.folder / "saved.northkey.json")
+        yield from self.name_file(self.folder / "saved.northkey.json")
         yield lambda: not document.undo_label and self.worked_out()
         assert document.plan == saved
         self.told["last title"] = window.windowTitle()
