@@ -13,20 +13,10 @@ from core.roster import take_in
 from tests.plans import plan_of, short_plan_data
 from tests.shared_data import shared_file
 
-#: Longest time the window may keep a 10 ms timer waiting, on a machine that counts to a million in
-#: `MILLION_S`; a slower one may take longer in proportion.
-LONGEST_GAP_S, MILLION_S = 0.15, 0.04
-
-
-def longest_gap_s() -> float:
-    """The longest gap allowed on this machine as it is now, other programs on it included."""
-    took = []
-    for _ in range(3):
-        begun = time.perf_counter()
-        for _count in range(1_000_000):
-            pass
-        took.append(time.perf_counter() - begun)
-    return LONGEST_GAP_S * max(1.0, max(took) / MILLION_S)
+#: Longest time the window may keep a 10 ms timer waiting. A window that did the work itself would stand still
+#: for many seconds. On a quiet machine the worst gap stays under 0.15 s; other programs count too, and a slow
+#: machine has shown 0.43 s.
+LONGEST_GAP_S = 1.0
 
 
 class Pulse:
@@ -98,7 +88,7 @@ def test_a_catalogue_is_cancelled_at_a_third_and_the_window_answers_all_the_whil
     assert window.document.plan == catalogue
     assert window.context.result is before
     assert "Not worked out" in window.foot.words.text()
-    assert pulse.worst_s < longest_gap_s()
+    assert pulse.worst_s < LONGEST_GAP_S
     window.do_undo()
     qtbot.waitUntil(lambda: window.context.result_plan == window.document.plan)
 
@@ -115,7 +105,7 @@ def test_later_stages_are_cancelled_as_well(window_of, qtbot, catalogue, pulse, 
     qtbot.waitUntil(lambda: not window.runner.busy_words, timeout=10_000)
     print(f"worst gap {pulse.worst_s * 1e3:.0f} ms over {pulse.beats} beats")
     assert window.context.result_plan != some
-    assert pulse.worst_s < longest_gap_s()
+    assert pulse.worst_s < LONGEST_GAP_S
 
 
 def test_the_page_of_a_whole_catalogue_is_shown_at_once(window_of, qtbot, catalogue, pulse):
@@ -131,4 +121,4 @@ def test_the_page_of_a_whole_catalogue_is_shown_at_once(window_of, qtbot, catalo
         qtbot.waitUntil(lambda beats=beats: pulse.beats > beats + 3)
     print(f"worst gap {pulse.worst_s * 1e3:.0f} ms")
     assert window.page("Satellites").model.rowCount() == len(catalogue.satellites)
-    assert pulse.worst_s < longest_gap_s()
+    assert pulse.worst_s < LONGEST_GAP_S
