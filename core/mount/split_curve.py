@@ -39,7 +39,7 @@ class SplitCurve:
 
     Args:
         loss: seconds lost by the best split at zetas (Z,), `NEVER` where none loses less than others (Z,).
-        pieces: of zeta, inside which no way begins or ceases to hold and no turn comes or goes.
+        pieces: of zeta, degrees, inside which no way begins or ceases to hold and no turn comes or goes.
         fine: (K,) zetas, rising, at which the other means are sampled.
         others: (K,) seconds lost by those, less what a split must gain.
     """
@@ -50,7 +50,7 @@ class SplitCurve:
         self._loss, self._pieces, self._fine, self._others = loss, pieces, fine, others
 
     def sampled(self, tick: Callable[[], None]) -> tuple[Floats, Floats]:
-        """(K,) zetas and (K,) seconds lost by split.
+        """(K,) zetas in degrees, rising, and (K,) seconds lost by split, `NEVER` where there is none.
 
         What is sampled evenly is tried for bends between samples that all found a split. The stretch from the
         last of those to the edge, where none is found, is tried while the edge is closed in on. So is what
@@ -85,10 +85,14 @@ class SplitCurve:
             near = near | np.append(near[1:] & joined, False) | np.insert(near[:-1] & joined, 0, False)
         return np.asarray(near & here)
 
+    def _joined(self, at: Floats, split: Floats) -> Flags:
+        """(K-1,) stretches of one piece with a split found at both ends."""
+        here, piece = split < NEVER, piece_of(self._pieces, at)
+        return np.asarray(here[1:] & here[:-1] & (piece[1:] == piece[:-1]))
+
     def _middles_of_bent(self, at: Floats, split: Floats, fresh: Flags) -> Floats:
         """Middles of the stretches beside ``fresh`` samples (K,) of which no sample shows them straight."""
-        here, piece = split < NEVER, piece_of(self._pieces, at)
-        joined = here[1:] & here[:-1] & (piece[1:] == piece[:-1])
+        joined = self._joined(at, split)
         inner = np.zeros(at.size, dtype=bool)
         inner[1:-1] = fresh[1:-1] & joined[1:] & joined[:-1]
         k = np.flatnonzero(inner)
@@ -102,9 +106,7 @@ class SplitCurve:
 
     def _middles_of_steep(self, at: Floats, split: Floats) -> Floats:
         """Middles of the wide stretches on which the loss changes much."""
-        here, piece = split < NEVER, piece_of(self._pieces, at)
-        joined = here[1:] & here[:-1] & (piece[1:] == piece[:-1])
-        steep = joined & (np.abs(np.diff(split)) > _MUCH_S) & (np.diff(at) > _WIDE_DEG)
+        steep = self._joined(at, split) & (np.abs(np.diff(split)) > _MUCH_S) & (np.diff(at) > _WIDE_DEG)
         return np.asarray((at[:-1] + at[1:])[steep] / 2.0)
 
     def _row(self, zeta: Floats) -> Floats:

@@ -14,8 +14,8 @@ from tests.plans import plan_of, short_plan_data
 from tests.shared_data import shared_file
 
 #: Longest time the window may keep a 10 ms timer waiting. A window that did the work itself would stand still
-#: for many seconds. On a quiet machine the worst gap stays under 0.15 s; other programs count too, and a slow
-#: machine has shown 0.43 s.
+#: for as long as that takes, over 3 s here. On a quiet machine the worst gap stays under 0.15 s; others on
+#: the machine count too, and a slow one has shown 0.43 s.
 LONGEST_GAP_S = 1.0
 
 

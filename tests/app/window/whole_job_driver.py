@@ -45,15 +45,15 @@ class Job:
         self.timer.setInterval(20)
         self.timer.timeout.connect(self.go_on)
         self.timer.start()
-        # A message that holds up a step holds up its timer as well: another one sees it.
+        # What holds up a step from inside, as a message box does, holds up its timer too: another sees it.
         self.watch = QTimer()
         self.watch.setInterval(1000)
         self.watch.timeout.connect(self.look_for_messages)
         self.watch.start()
 
     def look_for_messages(self) -> None:
-        """End where a message box waits for somebody."""
-        if time.monotonic() - self.since < _PATIENCE_S:
+        """End where a step is held up from inside, with the messages that wait for somebody."""
+        if time.monotonic() - self.since < _PATIENCE_S + 2.0:
             return
         boxes = [w for w in QApplication.topLevelWidgets() if isinstance(w, QMessageBox) and w.isVisible()]
         print(f"messages: {[box.text() for box in boxes]}", file=sys.stderr)

@@ -78,11 +78,10 @@ def test_a_level_then_a_ramp_beside_an_edge(edge, level, length, slope, down):
 
 
 def test_a_bend_beside_an_edge_that_no_even_sample_shows():
-    """The pass that was 8 s out: no split until 199.5, level to 202.1, then 10 s down for every degree."""
-    pass_ = Ramps([199.44, 199.45, 202.1, 207.4], [90.0, 53.6, 53.3, 0.0], 60.0)
-    pass_.corners = pass_.corners + 20.0
-    assert pass_.wrong() == []
-    assert pass_.asked < 150
+    """As a pass that was 8 s out: none until 219.45, level to 222.1, then 10 s down for every degree."""
+    ramps = Ramps([219.44, 219.45, 222.1, 227.4], [90.0, 53.6, 53.3, 0.0], 60.0)
+    assert ramps.wrong() == []
+    assert ramps.asked < 150
 
 
 def test_nothing_is_found_where_nothing_is_worth_while():
