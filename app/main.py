@@ -13,7 +13,7 @@ from typing import NoReturn
 
 from app.commands import check, demo, evening, export, orient, passes, sheet
 from app.commands.output import tell
-from core.errors import NorthkeyError
+from core.base.errors import NorthkeyError
 
 _COMMANDS = (passes, check, orient, evening, sheet, export, demo)
 

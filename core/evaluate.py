@@ -14,30 +14,30 @@ import json
 from dataclasses import dataclass
 from typing import Any
 
-from core.assumed import assumed
-from core.declination import declination_deg, magnetic_from_true
+from core.base.errors import PropagationError
+from core.base.memo import Memo
+from core.base.units import Progress, no_progress
 from core.elements.age import age_days
-from core.errors import PropagationError
-from core.look import Observer
-from core.memo import Memo
-from core.mount.evening import order_evening
-from core.mount.motion import Steered, steer_all
-from core.mount.nouns import EveningOrder, PassCheck, Reason
-from core.mount.order.rules import Standing
-from core.mount.reasons import reasons_for
-from core.mount.seat import SeatStudy, studied_of, study_seat
-from core.mount.seat_table import seat_table
-from core.mount.stack import Mount, hole_in_use, stop_bearings_deg
-from core.mount.tracks import MountTrack, mount_tracks
-from core.mount.verdict import check_passes
-from core.passes import StaySearch, find_stays
-from core.picks import match_picks, picked_indices
-from core.plan import Evening, Plan, Satellite
-from core.site import Site, mask_floor_deg
-from core.stays import Stay
-from core.track import Pass, cut_passes
-from core.units import Progress, no_progress
-from core.zones import resolve_time_zone
+from core.mount.check.reasons import reasons_for
+from core.mount.check.verdict import check_passes
+from core.mount.drive.motion import Steered, steer_all
+from core.mount.drive.tracks import MountTrack, mount_tracks
+from core.mount.evening.evening import order_evening
+from core.mount.evening.order.rules import Standing
+from core.mount.evening.results import EveningOrder
+from core.mount.model.chain import hole_in_use, stop_bearings_deg
+from core.mount.model.results import PassCheck, Reason
+from core.mount.model.station import Mount
+from core.passes.frames import Observer
+from core.passes.search import StaySearch, find_stays
+from core.passes.stays import Stay
+from core.passes.track import Pass, cut_passes
+from core.place.declination import declination_deg, magnetic_from_true
+from core.place.site import Site, mask_floor_deg
+from core.place.zones import resolve_time_zone
+from core.plan.assumed import assumed
+from core.plan.document import Evening, Plan, Satellite
+from core.plan.picks import match_picks
 
 
 @dataclass(frozen=True, eq=False)
@@ -284,38 +284,3 @@ def identity(plan: Plan) -> str:
 
 def _canonical(content: dict[str, Any]) -> bytes:
     return json.dumps(content, sort_keys=True, separators=(",", ":")).encode()
-
-
-def orient(
-    plan: Plan, result: Result, memo: Memo | None = None, progress: Progress = no_progress
-) -> SeatStudy:
-    """The study of the seat: over the picks if there are any, else over all passes.
-
-    A study, outside `evaluate`: memoised alike, cancellable.
-
-    Raises:
-        Cancelled: ``progress`` returned False.
-    """
-    memo = Memo() if memo is None else memo
-    indices = picked_indices(plan.picks, plan.satellites, result.passes)
-    passes = tuple(result.passes[index] for index in indices)
-    tracks = tuple(result.tracks[index] for index in indices)
-    mount, antennas, steering = plan.mount, plan.antennas, plan.steering
-    rises = studied_of(passes)
-    studied = tuple(tracks[index] for index in rises)
-    every = steered(plan, result.tracks, memo, progress)
-    ready = tuple(every[indices[index]] for index in rises)
-    # What takes long knows nothing of the seat: a keyway that is turned finds it made.
-    table = memo.get(
-        "seat table",
-        (studied, mount.azimuth, mount.elevation, mount.drive, antennas, steering),
-        lambda: seat_table(studied, mount, antennas, steering, progress, ready),
-    )
-    # The study asks about every bearing; only its tie-breaks look at the present one.
-    return memo.get(
-        "orient",
-        (result.passes, indices, result.tracks, mount, antennas, steering, plan.seat_limits),
-        lambda: study_seat(
-            passes, tracks, mount, antennas, steering, progress, plan.seat_limits, table, ready
-        ),
-    )

@@ -8,20 +8,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from core.angles import wrap_360
-from core.edits import changed
-from core.errors import ValueRangeError
+from core.base.angles import wrap_360
+from core.base.edits import changed
+from core.base.errors import ValueRangeError
+from core.base.memo import Memo
+from core.base.times import format_iso
+from core.base.units import Progress, no_progress
 from core.evaluate import Result, evaluate
-from core.memo import Memo
-from core.mount.dial import azimuth_dial, azimuth_from_dial, elevation_from_dial, ordinal
-from core.mount.joining import Place, idle_place, joined_at
-from core.mount.order.rules import Standing
-from core.mount.stack import Mount, ground_bearing_deg, zeta_deg
-from core.picks import match_picks
-from core.plan import Pick, Plan
-from core.times import format_iso
-from core.track import Pass
-from core.units import Progress, no_progress
+from core.mount.dial.readings import azimuth_dial, azimuth_from_dial, elevation_from_dial, ordinal
+from core.mount.evening.joining import Place, idle_place, joined_at
+from core.mount.evening.order.rules import Standing
+from core.mount.model.chain import ground_bearing_deg, zeta_deg
+from core.mount.model.station import Mount
+from core.passes.track import Pass
+from core.plan.document import Pick, Plan
+from core.plan.picks import match_picks
 
 #: A pass somebody missed: catalogue number, and a moment near its peak, POSIX seconds.
 Missed = tuple[int, float]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from core.plan import Plan
+from core.plan.document import Plan
 from tests.plans import elements_data, plan_of, short_plan_data
 
 

@@ -7,8 +7,8 @@ import json
 from pathlib import Path
 from typing import Any
 
-from core.plan import Plan
-from core.storage import plan_from_text
+from core.plan.document import Plan
+from core.plan.storage import plan_from_text
 
 START, END = "2024-11-01T17:00:00Z", "2024-11-01T20:00:00Z"
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from functools import cache
 
-from core.evaluate import Result, evaluate, orient
-from core.memo import Memo
-from core.mount.seat import SeatStudy
-from core.plan import Plan
+from core.base.memo import Memo
+from core.evaluate import Result, evaluate
+from core.mount.seat.study import SeatStudy
+from core.plan.document import Plan
+from core.studies import orient
 from tests.plans import elements_data, plan_of, short_plan_data
 
 

@@ -10,8 +10,8 @@ from app.commands.shapes import check_shape, dial_check_shape, plan_head, refuse
 from app.commands.steering import keyhole_studies, say_steering, steering_shape
 from app.commands.words import bearing, moment, seat_lines, start_dial, verdict_words
 from core.evaluate import Result
-from core.mount.summary import dial_checks
-from core.plan import Plan
+from core.mount.dial.summary import dial_checks
+from core.plan.document import Plan
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

@@ -11,10 +11,11 @@ from pathlib import Path
 
 from app.commands.evening import say_evening
 from app.commands.output import say
-from core.errors import FileProblem
-from core.evaluate import evaluate, orient
-from core.memo import Memo
-from core.storage import plan_from_text, write_bytes
+from core.base.errors import FileProblem
+from core.base.memo import Memo
+from core.evaluate import evaluate
+from core.plan.storage import plan_from_text, write_bytes
+from core.studies import orient
 
 PLAN_NAME = "larch_ridge.northkey.json"
 SHEET_NAME = "larch_ridge.pdf"

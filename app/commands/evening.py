@@ -11,10 +11,10 @@ from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import plan_head
 from app.commands.words import counted, moment, seat_lines, start_dial, verdict_words
 from core.evaluate import Result
-from core.mount.dial import azimuth_dial, elevation_dial
-from core.mount.joining import idle_place
-from core.mount.nouns import Contact, Halt, Move
-from core.plan import Plan
+from core.mount.dial.readings import azimuth_dial, elevation_dial
+from core.mount.evening.joining import idle_place
+from core.mount.evening.results import Contact, Halt, Move
+from core.plan.document import Plan
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

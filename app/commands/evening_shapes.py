@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from app.commands.shapes import check_shape, number, way_shape
-from core.mount.dial import azimuth_dial, elevation_dial
-from core.mount.joining import Place, joining
-from core.mount.nouns import Contact, EveningOrder, Halt, Move, Objective, PassCheck
-from core.mount.stack import Mount
+from core.base.times import format_iso
+from core.mount.dial.readings import azimuth_dial, elevation_dial
+from core.mount.evening.joining import Place, joining
+from core.mount.evening.results import Contact, EveningOrder, Halt, Move, Objective
+from core.mount.model.results import PassCheck
+from core.mount.model.station import Mount
+from core.passes.track import Pass
 from core.replan import Replanned
-from core.times import format_iso
-from core.track import Pass
 
 
 def move_shape(move: Move | None, mount: Mount) -> dict[str, Any] | None:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from app.commands.output import say
 from app.commands.plan_input import add_dial_words, answered, evaluated
-from core.storage import write_bytes
+from core.plan.storage import write_bytes
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

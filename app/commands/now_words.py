@@ -6,13 +6,13 @@ import argparse
 
 from app.commands.output import say, shown_progress
 from app.commands.words import bearing, moment
-from core.errors import ValueRangeError
+from core.base.errors import ValueRangeError
+from core.base.memo import Memo
+from core.base.times import clock
 from core.evaluate import Result
-from core.memo import Memo
-from core.mount.dial import azimuth_dial, elevation_dial
-from core.plan import Plan, parse_moment
+from core.mount.dial.readings import azimuth_dial, elevation_dial
+from core.plan.document import Plan, parse_moment
 from core.replan import Missed, Now, Replanned, replan
-from core.times import clock
 
 
 def add_now_words(parser: argparse.ArgumentParser) -> None:

@@ -9,10 +9,10 @@ from app.commands.output import say, say_json, say_table, shown_progress, tell
 from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import orient_shape, plan_head
 from app.commands.words import bearing, counted, moment, seat_lines, start_dial, verdict_words
-from core.evaluate import orient
-from core.mount.seat import HoleStudy, SeatStudy
-from core.mount.seat_choice import BestSeat
-from core.plan import Plan
+from core.mount.seat.choice import BestSeat
+from core.mount.seat.study import HoleStudy, SeatStudy
+from core.plan.document import Plan
+from core.studies import orient
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

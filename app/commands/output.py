@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import Any, TextIO
 
-from core.units import Progress, no_progress
+from core.base.units import Progress, no_progress
 
 
 def say(text: str = "") -> None:

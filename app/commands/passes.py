@@ -7,13 +7,13 @@ import argparse
 from app.commands.output import say, say_json, say_table, shown_progress, tell, tell_all
 from app.commands.shapes import pass_shape, refused_shape
 from app.commands.words import age_words, counted, refusal_words
+from core.base.errors import NorthkeyError, ValueRangeError
+from core.base.times import clock, format_iso
+from core.base.units import DAY_S
 from core.elements.age import age_days
 from core.elements.model import ElementSet
-from core.errors import NorthkeyError, ValueRangeError
-from core.site import Site
-from core.times import clock, format_iso
-from core.track import Pass
-from core.units import DAY_S
+from core.passes.track import Pass
+from core.place.site import Site
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -47,8 +47,8 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 def run(options: argparse.Namespace) -> int:
     """Exit code 0 if anything was answered, 2 if nothing."""
     from core.elements.files import read_element_files
-    from core.plan import parse_moment
-    from core.track import predict
+    from core.passes.track import predict
+    from core.plan.document import parse_moment
 
     site = _site(options)
     start = parse_moment(options.start, "--start")
@@ -73,8 +73,8 @@ def run(options: argparse.Namespace) -> int:
 
 
 def _site(options: argparse.Namespace) -> Site:
-    from core.horizon_file import read_horizon_file
-    from core.position import parse_site_text
+    from core.place.horizon_file import read_horizon_file
+    from core.place.position import parse_site_text
 
     if not -10.0 <= options.min_elevation < 90.0:
         raise ValueRangeError("--min-elevation", options.min_elevation, "from -10 to below 90")
@@ -99,7 +99,7 @@ def _is(elements: ElementSet, name: str) -> bool:
 
 
 def _say(passes: tuple[Pass, ...], site: Site, start: float, options: argparse.Namespace) -> None:
-    from core.position import describe_position
+    from core.place.position import describe_position
 
     say(describe_position(site))
     say(

@@ -6,14 +6,14 @@ import argparse
 
 from app.commands.output import shown_progress, tell, tell_all
 from app.commands.words import age_words, refusal_words
-from core.edits import changed
-from core.errors import PlanError, ValueRangeError
+from core.base.edits import changed
+from core.base.errors import PlanError, ValueRangeError
+from core.base.memo import Memo
 from core.evaluate import Result, evaluate
-from core.memo import Memo
-from core.mount.dial import reading_true
-from core.plan import Plan
+from core.mount.dial.readings import reading_true
+from core.plan.document import Plan
+from core.plan.storage import read_plan
 from core.replan import with_seat
-from core.storage import read_plan
 
 
 def add_plan_words(parser: argparse.ArgumentParser) -> None:

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from core.errors import PropagationError
+from core.base.errors import PropagationError
+from core.base.times import format_iso
 from core.evaluate import Result
-from core.mount.dial import azimuth_dial, elevation_dial
-from core.mount.moment import start_axes
-from core.mount.nouns import PassCheck, Reason, Rest, Way
-from core.mount.seat import HoleStudy, Interval, LonePoint, SeatStudy
-from core.mount.seat_choice import BestSeat
-from core.mount.stack import Mount
-from core.mount.summary import DialCheck
-from core.stays import Event
-from core.times import format_iso
-from core.track import Pass
+from core.mount.dial.readings import azimuth_dial, elevation_dial
+from core.mount.dial.summary import DialCheck
+from core.mount.evening.moment import start_axes
+from core.mount.model.results import PassCheck, Reason, Rest, Way
+from core.mount.model.station import Mount
+from core.mount.seat.choice import BestSeat
+from core.mount.seat.study import HoleStudy, Interval, LonePoint, SeatStudy
+from core.passes.stays import Event
+from core.passes.track import Pass
 
 
 def number(value: float, digits: int = 4) -> float:

@@ -9,8 +9,8 @@ from pathlib import Path
 from app.commands.now_words import add_now_words, now_of, planned_again
 from app.commands.output import say, shown_progress
 from app.commands.plan_input import add_dial_words, answered, evaluated
-from core.evaluate import orient
-from core.storage import write_bytes
+from core.plan.storage import write_bytes
+from core.studies import orient
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

@@ -7,11 +7,11 @@ from typing import Any
 from app.commands.output import say, say_table
 from app.commands.shapes import number
 from app.commands.words import moment
+from core.base.memo import Memo
 from core.evaluate import Result
-from core.memo import Memo
-from core.mount.steering_table import PassSteering, SteeringRow, keyhole_sentence
-from core.pass_steering import over_keyhole, study_pass
-from core.plan import Plan
+from core.mount.steering.table import PassSteering, SteeringRow, keyhole_sentence
+from core.plan.document import Plan
+from core.studies import over_keyhole, study_pass
 
 
 def keyhole_studies(plan: Plan, result: Result, memo: Memo) -> dict[int, PassSteering]:

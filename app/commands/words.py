@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from core.base.errors import PropagationError
+from core.base.times import clock, format_iso
+from core.base.units import DAY_S
 from core.elements.age import describe_age, grade_age
-from core.errors import PropagationError
 from core.evaluate import Result
-from core.mount.dial import azimuth_dial, elevation_dial
-from core.mount.moment import start_axes
-from core.mount.nouns import PassCheck
-from core.mount.stack import Mount
-from core.plan import Plan
-from core.position import describe_position
-from core.times import clock, format_iso
-from core.units import DAY_S
+from core.mount.dial.readings import azimuth_dial, elevation_dial
+from core.mount.evening.moment import start_axes
+from core.mount.model.results import PassCheck
+from core.mount.model.station import Mount
+from core.place.position import describe_position
+from core.plan.document import Plan
 
 
 def refusal_words(error: PropagationError) -> str:

@@ -10,9 +10,9 @@ from app.window.document import Document
 from app.window.runner import Runner
 from app.window.scheme import LIGHT, Scheme
 from core.evaluate import Result
-from core.mount.seat import SeatStudy
-from core.plan import Plan
-from core.track import Pass
+from core.mount.seat.study import SeatStudy
+from core.passes.track import Pass
+from core.plan.document import Plan
 
 
 @dataclass(frozen=True, order=True)

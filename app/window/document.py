@@ -7,8 +7,8 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
-from core.plan import Plan
-from core.storage import read_plan, write_plan
+from core.plan.document import Plan
+from core.plan.storage import read_plan, write_plan
 
 #: Plans kept for undo.
 _DEPTH = 200

@@ -8,8 +8,9 @@ from typing import Any
 from PySide6.QtCore import QObject, Signal, Slot
 
 from app.window.context import Context
-from core.errors import NorthkeyError
-from core.evaluate import Result, evaluate, orient
+from core.base.errors import NorthkeyError
+from core.evaluate import Result, evaluate
+from core.studies import orient
 
 #: What failed, by the kind of job.
 _FAILED = {

@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QWidget
 
 from app.window.scheme import font
-from core.errors import NorthkeyError
+from core.base.errors import NorthkeyError
 
 
 class NumberField(QLineEdit):

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from app.window.context import Context
+from core.base.times import clock, to_datetime
 from core.elements.age import describe_age
-from core.locator import locator_of
-from core.times import clock, to_datetime
-from core.zones import local_time
+from core.place.locator import locator_of
+from core.place.zones import local_time
 
 
 @dataclass(frozen=True)

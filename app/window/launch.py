@@ -13,9 +13,9 @@ from app.window.main_window import MainWindow
 from app.window.plan_files import demo_plan
 from app.window.problem import ExceptionWatch
 from app.window.scheme import font, load_fonts
-from core.errors import NorthkeyError
-from core.plan import Plan
-from core.storage import read_plan
+from core.base.errors import NorthkeyError
+from core.plan.document import Plan
+from core.plan.storage import read_plan
 
 #: By then the window is on the screen with its first result, or something large is being worked out.
 _STARTED_MS = 3000

@@ -31,7 +31,7 @@ from app.window.rail import Rail
 from app.window.runner import Runner
 from app.window.scheme import SCHEMES, palette, style_sheet
 from app.window.shelf import Shelf
-from core.plan import Plan
+from core.plan.document import Plan
 
 
 class MainWindow(QMainWindow):

@@ -9,7 +9,7 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen
 
-from core.mount.nouns import VerdictWord
+from core.mount.model.results import VerdictWord
 
 #: Distance between the strokes of a hatch, pixels.
 HATCH_STEP = 4.0

@@ -11,9 +11,9 @@ from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from app.window.document import Document
-from core.errors import NorthkeyError
-from core.plan import FORMAT, Evening, Plan
-from core.storage import plan_from_text
+from core.base.errors import NorthkeyError
+from core.plan.document import FORMAT, Evening, Plan
+from core.plan.storage import plan_from_text
 
 DEMO = "larch_ridge.northkey.json"
 SUFFIX = ".northkey.json"
@@ -44,8 +44,8 @@ def fresh_plan(plan: Plan, now_utc_s: float) -> Plan:
 
     Tonight is sunset to midnight of the day it is there now; where the Sun does not set, the hours stay.
     """
-    from core.evening_hours import sunset_to_midnight
-    from core.zones import local_time, resolve_time_zone
+    from core.place.hours import sunset_to_midnight
+    from core.place.zones import local_time, resolve_time_zone
 
     evening = plan.evening
     with suppress(NorthkeyError):

@@ -14,7 +14,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QPlainTextEdit, QVBoxLayout, QWidget
 
 from app.window.scheme import font
-from core.times import clock
+from core.base.times import clock
 
 LOG = logging.getLogger("northkey")
 #: Errors that can be looked up again.

@@ -15,9 +15,9 @@ from typing import Any
 from PySide6.QtCore import QObject, QThread, Signal, Slot
 
 from app.window.courtesy import beside_the_window
-from core.errors import Cancelled
-from core.memo import Memo
-from core.units import Progress
+from core.base.errors import Cancelled
+from core.base.memo import Memo
+from core.base.units import Progress
 
 #: A job gets the memo and a progress callback and returns its answer.
 Job = Callable[[Memo, Progress], Any]

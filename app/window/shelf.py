@@ -12,13 +12,13 @@ from app.window.context import Context
 from app.window.page import Page
 
 _CLASSES = {
-    "Site": ("app.window.pages.site", "SitePage"),
-    "Satellites": ("app.window.pages.satellites", "SatellitesPage"),
-    "Mount": ("app.window.pages.mount", "MountPage"),
-    "Evening": ("app.window.pages.evening", "EveningPage"),
-    "Keyway": ("app.window.pages.keyway", "KeywayPage"),
+    "Site": ("app.window.pages.site.page", "SitePage"),
+    "Satellites": ("app.window.pages.satellites.page", "SatellitesPage"),
+    "Mount": ("app.window.pages.mount.page", "MountPage"),
+    "Evening": ("app.window.pages.evening.page", "EveningPage"),
+    "Keyway": ("app.window.pages.keyway.page", "KeywayPage"),
     "Setup": ("app.window.pages.later", "SetupPage"),
-    "Sheet": ("app.window.pages.sheet", "SheetPage"),
+    "Sheet": ("app.window.pages.sheet.page", "SheetPage"),
     "Run": ("app.window.pages.later", "RunPage"),
 }
 

@@ -10,8 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from core.base.units import DAY_S
 from core.elements.model import ElementSet
-from core.units import DAY_S
 
 Grade = Literal["fresh", "ageing", "old", "too old to trust"]
 

@@ -11,8 +11,8 @@ import re
 from calendar import isleap, monthrange
 from datetime import date, timedelta
 
-from core.errors import ValueRangeError
-from core.units import DAY_S, UNIX_EPOCH_JD
+from core.base.errors import ValueRangeError
+from core.base.units import DAY_S, UNIX_EPOCH_JD
 
 _FORM = re.compile(
     r"([0-9]{4})-(?:([0-9]{2})-([0-9]{2})|([0-9]{3}))T([0-9]{2}):([0-9]{2}):([0-9]{2})(?:\.([0-9]+))?Z?"

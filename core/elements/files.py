@@ -8,9 +8,9 @@ from dataclasses import replace
 from os import PathLike
 from pathlib import Path
 
+from core.base.errors import ElementsError
+from core.base.units import Progress, no_progress
 from core.elements.reading import Reading, merge_readings, read_elements
-from core.errors import ElementsError
-from core.units import Progress, no_progress
 
 #: Larger files are refused: the whole public catalogue is 5 to 30 MB in any form.
 LARGEST_FILE_BYTES = 256 * 1024 * 1024

@@ -6,9 +6,9 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BeforeValidator, ConfigDict, Field
 
+from core.base.errors import ValueRangeError
+from core.base.model import Model, Real
 from core.elements.epochs import canonical_epoch, epoch_utc_s, split_jd
-from core.errors import ValueRangeError
-from core.model import Model, Real
 
 #: Names the standard and its own sample messages use for the one theory that is read here.
 _SGP4_NAMES = frozenset({"SGP4", "SGP/SGP4", "SGP", "TLE"})

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from core.errors import PropagationError
+from core.base.errors import PropagationError
 
 if TYPE_CHECKING:
     from sgp4.api import Satrec

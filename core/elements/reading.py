@@ -10,16 +10,16 @@ import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from core.elements.harvest import Harvest
+from core.base.errors import ElementsError
+from core.base.units import Progress, no_progress
 from core.elements.model import ElementSet
-from core.elements.omm import STANDARD_KEYWORDS
-from core.elements.omm_csv import read_csv
-from core.elements.omm_json import read_json
-from core.elements.omm_kvn import read_kvn
-from core.elements.omm_xml import read_xml
-from core.elements.tle import read_two_line
-from core.errors import ElementsError
-from core.units import Progress, no_progress
+from core.elements.readers.harvest import Harvest
+from core.elements.readers.omm import STANDARD_KEYWORDS
+from core.elements.readers.omm_csv import read_csv
+from core.elements.readers.omm_json import read_json
+from core.elements.readers.omm_kvn import read_kvn
+from core.elements.readers.omm_xml import read_xml
+from core.elements.readers.tle import read_two_line
 
 FORMS_READ = "two-line element sets, and orbit mean-elements messages (OMM) as KVN, XML, JSON or CSV"
 

@@ -12,10 +12,10 @@ import json
 from collections.abc import Iterable
 from xml.sax.saxutils import escape
 
+from core.base.errors import ValueRangeError
 from core.elements.epochs import canonical_epoch
 from core.elements.model import ElementSet, one_line
-from core.elements.omm import MEAN_ELEMENT_KEYWORDS, METADATA_KEYWORDS, TWO_LINE_KEYWORDS
-from core.errors import ValueRangeError
+from core.elements.readers.omm import MEAN_ELEMENT_KEYWORDS, METADATA_KEYWORDS, TWO_LINE_KEYWORDS
 
 #: Messages are written to issue 2 of the standard, which every reader of issue 3 takes too.
 _VERSION = "2.0"

@@ -7,15 +7,15 @@ import io
 
 import numpy as np
 
-from core.angles import wrap_360
-from core.errors import ValueRangeError
+from core.base.angles import wrap_360
+from core.base.errors import ValueRangeError
+from core.base.times import format_iso
 from core.evaluate import Result
-from core.look import azimuth_elevation, range_rate, slant_range
-from core.mount.dial import azimuth_dial, elevation_dial
-from core.mount.nouns import Contact
-from core.plan import Plan
-from core.times import format_iso
-from core.track import stay_at
+from core.mount.dial.readings import azimuth_dial, elevation_dial
+from core.mount.evening.results import Contact
+from core.passes.frames import azimuth_elevation, range_rate, slant_range
+from core.passes.track import stay_at
+from core.plan.document import Plan
 
 HEADS = (
     "time_utc",

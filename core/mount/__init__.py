@@ -1,1 +1,1 @@
-"""The mount: the chain of angles, ways, verdicts, the study of the seat, the evening."""
+"""The mount: seven rooms from its model up to the seat, the evening and the steering."""

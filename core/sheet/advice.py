@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from core.mount.nouns import VerdictWord
+from core.mount.model.results import VerdictWord
 from core.sheet.nouns import LegendLine
 from core.sheet.plots import verdict_mark
 

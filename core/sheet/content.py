@@ -5,14 +5,18 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from core.angles import wrap_360
+from core.base.angles import wrap_360
+from core.base.times import clock, format_iso
 from core.evaluate import Result
-from core.mount.dial import azimuth_dial, elevation_dial
-from core.mount.joining import idle_place, joining
-from core.mount.nouns import Contact, EveningOrder, PassCheck
-from core.mount.seat import SeatStudy
-from core.mount.stack import OVER_THE_TOP, beam_limit_deg
-from core.plan import Plan
+from core.mount.dial.readings import azimuth_dial, elevation_dial
+from core.mount.evening.joining import idle_place, joining
+from core.mount.evening.results import Contact, EveningOrder
+from core.mount.model.chain import beam_limit_deg
+from core.mount.model.results import PassCheck
+from core.mount.model.station import OVER_THE_TOP
+from core.mount.seat.study import SeatStudy
+from core.passes.track import Pass
+from core.plan.document import Plan
 from core.sheet.course import Course, Line, course_of, hidden_at, posture_at, swings, table_lines
 from core.sheet.halts import idle_before, leave_by, place_words, stow_words
 from core.sheet.nouns import (
@@ -38,8 +42,6 @@ from core.sheet.words import (
     signed,
     zone_line,
 )
-from core.times import clock, format_iso
-from core.track import Pass
 
 _NAME = 48
 _TITLE = 80

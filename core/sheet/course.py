@@ -14,10 +14,10 @@ from itertools import pairwise
 
 import numpy as np
 
-from core.angles import Floats, unwrap_deg, wrap_360
-from core.mount.nouns import PassCheck, Pointing
-from core.mount.stack import OVER_THE_TOP, Posture
-from core.track import Pass
+from core.base.angles import Floats, unwrap_deg, wrap_360
+from core.mount.model.results import PassCheck, Pointing
+from core.mount.model.station import OVER_THE_TOP, Posture
+from core.passes.track import Pass
 
 
 class Mark(Enum):

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from core.mount.dial import azimuth_dial, elevation_dial
-from core.mount.nouns import EveningOrder, Halt
-from core.mount.stack import Mount
+from core.base.times import clock
+from core.mount.dial.readings import azimuth_dial, elevation_dial
+from core.mount.evening.results import EveningOrder, Halt
+from core.mount.model.station import Mount
 from core.sheet.set_up import as_dial
-from core.times import clock
 
 
 def idle_before(order: EveningOrder, index: int) -> Halt | None:

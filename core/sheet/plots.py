@@ -12,15 +12,17 @@ from itertools import pairwise
 
 import numpy as np
 
-from core.angles import Floats, wrap_180
-from core.mount.dial import azimuth_dial, dial_figure
-from core.mount.nouns import Contact, VerdictWord
-from core.mount.stack import Mount, hole_in_use, zeta_deg
+from core.base.angles import Floats, wrap_180
+from core.base.times import clock
+from core.mount.dial.readings import azimuth_dial, dial_figure
+from core.mount.evening.results import Contact
+from core.mount.model.chain import hole_in_use, zeta_deg
+from core.mount.model.results import VerdictWord
+from core.mount.model.station import Mount
+from core.place.site import HorizonPoint, mask_elevation_deg
 from core.sheet.course import Course, Mark, runs
 from core.sheet.nouns import Anchor, Disc, Drawing, Item, Label, Stroke
 from core.sheet.words import bearing, local_clock
-from core.site import HorizonPoint, mask_elevation_deg
-from core.times import clock
 
 Points = list[tuple[float, float]]
 #: True azimuths and elevations (N,) to points on the drawing.

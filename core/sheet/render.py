@@ -14,8 +14,8 @@ from importlib.resources import as_file, files
 from typing import Any, Literal
 
 from core.evaluate import Result
-from core.mount.seat import SeatStudy
-from core.plan import Plan
+from core.mount.seat.study import SeatStudy
+from core.plan.document import Plan
 from core.sheet.content import sheet_content
 from core.sheet.nouns import SheetContent
 

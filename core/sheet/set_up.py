@@ -7,22 +7,32 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from core.angles import wrap_180, wrap_360
-from core.declination import magnetic_from_true
+from core.base.angles import wrap_180, wrap_360
+from core.base.times import clock
 from core.elements.age import describe_age, grade_age
 from core.evaluate import Result, Seat
-from core.locator import locator_of
-from core.mount.dial import DialReading, azimuth_curve, azimuth_dial, dial_figure, elevation_dial, ordinal
-from core.mount.moment import start_axes
-from core.mount.nouns import Contact, PassCheck
-from core.mount.seat import SeatStudy, seated
-from core.mount.seat_choice import SeatLimit, elsewhere
-from core.mount.stack import POSTURES, AzimuthAxis, ElevationAxis, Mount, correction_deg
-from core.mount.summary import DialCheck, dial_checks
-from core.mount.tracks import mount_tracks
-from core.mount.verdict import check_passes
-from core.plan import Plan
-from core.seat_words import seat_outcome
+from core.mount.check.verdict import check_passes
+from core.mount.dial.readings import (
+    DialReading,
+    azimuth_curve,
+    azimuth_dial,
+    dial_figure,
+    elevation_dial,
+    ordinal,
+)
+from core.mount.dial.summary import DialCheck, dial_checks
+from core.mount.drive.tracks import mount_tracks
+from core.mount.evening.moment import start_axes
+from core.mount.evening.results import Contact
+from core.mount.model.chain import correction_deg
+from core.mount.model.results import PassCheck
+from core.mount.model.station import POSTURES, AzimuthAxis, ElevationAxis, Mount
+from core.mount.seat.choice import SeatLimit, elsewhere
+from core.mount.seat.study import SeatStudy, seated
+from core.mount.seat.words import seat_outcome
+from core.place.declination import magnetic_from_true
+from core.place.locator import locator_of
+from core.plan.document import Plan
 from core.sheet.advice import CAUTIONS, DEFER, legend, setting_up
 from core.sheet.nouns import Correction, Dial, SecondSeat, SecondStart, SetUpCard, Stop, TravelTest
 from core.sheet.plots import seat_picture
@@ -39,7 +49,6 @@ from core.sheet.words import (
     zone_line,
     zone_warning,
 )
-from core.times import clock
 
 _NOTES = 12
 

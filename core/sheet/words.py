@@ -5,8 +5,8 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Sequence
 
-from core.times import clock, to_datetime
-from core.zones import local_time, offset_changes_s, utc_offset_text
+from core.base.times import clock, to_datetime
+from core.place.zones import local_time, offset_changes_s, utc_offset_text
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -79,7 +79,7 @@ def day(utc_s: float, zone: str | None = None) -> str:
 
 
 def local_clock(utc_s: float, zone: str, seconds: bool = True) -> str:
-    """``HH:MM:SS`` (or ``HH:MM``) on the zone's clock, rounded as `core.times.clock` rounds."""
+    """``HH:MM:SS`` (or ``HH:MM``) on the zone's clock, rounded as `core.base.times.clock` rounds."""
     step = 1.0 if seconds else 60.0
     moment = local_time(step * ((utc_s + step / 2.0) // step), zone)
     return f"{moment.hour:02d}:{moment.minute:02d}" + (f":{moment.second:02d}" if seconds else "")

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from app import main as door
 from app.commands import output
-from core.errors import NorthkeyError
+from core.base.errors import NorthkeyError
 from tests.app.commands.runner import ROOT, refused, run, run_alone
 from tests.plans import full_plan_data, short_plan_data, write_elements_file, write_plan_file
 

@@ -14,21 +14,22 @@ from statistics import mean
 from time import perf_counter
 
 from core.evaluate import Result, evaluate
-from core.mount.evening import order_evening, worked_span
-from core.mount.joining import place_at
-from core.mount.nouns import EveningOrder, PassCheck
-from core.mount.order.moves import mover_of
-from core.mount.order.options import options_of
-from core.mount.order.rules import Wanted
-from core.mount.order.solve import Problem, solve
-from core.mount.order.study import Study
-from core.mount.order.worth import units_for
-from core.mount.slew import move_seconds
-from core.picks import match_picks
-from core.plan import Plan
-from core.storage import read_plan
+from core.mount.drive.slew import move_seconds
+from core.mount.evening.evening import order_evening, worked_span
+from core.mount.evening.joining import place_at
+from core.mount.evening.order.moves import mover_of
+from core.mount.evening.order.options import options_of
+from core.mount.evening.order.rules import Wanted
+from core.mount.evening.order.solve import Problem, solve
+from core.mount.evening.order.study import Study
+from core.mount.evening.order.worth import units_for
+from core.mount.evening.results import EveningOrder
+from core.mount.model.results import PassCheck
+from core.plan.document import Plan
+from core.plan.picks import match_picks
+from core.plan.storage import read_plan
 from tests.bench.bench_motion import seconds
-from tests.core.mount.order.evenings import plain
+from tests.core.mount.evening.order.evenings import plain
 from tests.evening_plans import full_evening_plan
 from tests.oracles.evening_plain import best_chain
 

@@ -27,7 +27,7 @@ def main() -> int:
 
     from app.window.context import Context
     from app.window.document import Document
-    from app.window.pages.evening import EveningPage
+    from app.window.pages.evening.page import EveningPage
     from app.window.runner import Runner
     from app.window.scheme import LIGHT, load_fonts, style_sheet
     from core.evaluate import evaluate

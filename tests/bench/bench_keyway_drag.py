@@ -13,12 +13,13 @@ import statistics
 from collections.abc import Callable
 from time import perf_counter
 
+from core.base.memo import Memo
 from core.elements.files import read_element_files
-from core.evaluate import evaluate, orient
-from core.memo import Memo
-from core.mount.stack import AzimuthAxis, ElevationAxis, IndexHole, Mount
-from core.plan import Evening, Plan, Satellite
-from core.site import Site
+from core.evaluate import evaluate
+from core.mount.model.station import AzimuthAxis, ElevationAxis, IndexHole, Mount
+from core.place.site import Site
+from core.plan.document import Evening, Plan, Satellite
+from core.studies import orient
 from tests.shared_data import shared_file
 
 SIZE = (1920, 1080)
@@ -59,7 +60,7 @@ def main() -> None:
 
     from app.window.context import Context
     from app.window.document import Document
-    from app.window.pages.keyway import KeywayPage
+    from app.window.pages.keyway.page import KeywayPage
     from app.window.runner import Runner
     from app.window.scheme import LIGHT, font, load_fonts, palette, style_sheet
 

@@ -13,14 +13,14 @@ from statistics import mean
 from time import perf_counter
 
 from core.evaluate import evaluate
-from core.mount.motion import steer
-from core.mount.nouns import PassCheck
-from core.mount.reach import offset_deg
-from core.mount.rotator import follow
-from core.mount.stack import Antenna, Mount
-from core.mount.steering import study_steering
-from core.mount.tracks import MountTrack
-from core.mount.verdict import check_passes
+from core.mount.check.verdict import check_passes
+from core.mount.check.ways import offset_deg
+from core.mount.drive.motion import steer
+from core.mount.drive.rotator import follow
+from core.mount.drive.tracks import MountTrack
+from core.mount.model.results import PassCheck
+from core.mount.model.station import Antenna, Mount
+from core.mount.steering.runs import study_steering
 from tests.evening_plans import full_evening_plan
 from tests.oracles import fine_rotator
 

@@ -16,13 +16,13 @@ from typing import TypeVar
 import numpy as np
 from skyfield.api import EarthSatellite, load, wgs84
 
+from core.base.times import parse_iso, to_datetime
 from core.elements.files import read_element_files
 from core.elements.model import ElementSet
 from core.elements.propagator import satrec
-from core.look import Observer
-from core.passes import StaySearch, find_stays
-from core.times import parse_iso, to_datetime
-from core.track import cut_passes
+from core.passes.frames import Observer
+from core.passes.search import StaySearch, find_stays
+from core.passes.track import cut_passes
 from tests.shared_data import shared_file
 
 T = TypeVar("T")

@@ -17,12 +17,12 @@ from time import perf_counter
 import numpy as np
 
 from core.evaluate import Result, evaluate
-from core.mount.motion import steer_all
-from core.mount.nouns import PassCheck
-from core.mount.seat import SeatStudy, seated, study_seat
-from core.mount.seat_table import SeatTable, seat_table, verdicts_at
-from core.mount.stack import Antenna, Mount
-from core.mount.verdict import check_passes
+from core.mount.check.verdict import check_passes
+from core.mount.drive.motion import steer_all
+from core.mount.model.results import PassCheck
+from core.mount.model.station import Antenna, Mount
+from core.mount.seat.study import SeatStudy, seated, study_seat
+from core.mount.seat.table import SeatTable, seat_table, verdicts_at
 from tests.bench.bench_keyway_drag import evening
 
 VERDICTS_LIMIT_S = 0.005

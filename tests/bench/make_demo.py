@@ -22,17 +22,18 @@ from typing import Any
 
 import numpy as np
 
-from core.angles import Flags
-from core.mount.arcs import clear_arcs, holds, resting_arcs
-from core.mount.reach import reach_of
-from core.mount.seat import study_seat
-from core.mount.stack import OVER_THE_TOP, POSTURES, UPRIGHT, Mount, Posture, beam_limit_deg, zeta_deg
-from core.mount.tracks import MountTrack, mount_tracks
-from core.mount.verdict import check_passes
-from core.plan import Plan
-from core.times import clock
-from core.track import Pass, predict
-from core.units import DAY_S
+from core.base.angles import Flags
+from core.base.times import clock
+from core.base.units import DAY_S
+from core.mount.check.verdict import check_passes
+from core.mount.check.ways import reach_of
+from core.mount.drive.tracks import MountTrack, mount_tracks
+from core.mount.model.chain import beam_limit_deg, zeta_deg
+from core.mount.model.station import OVER_THE_TOP, POSTURES, UPRIGHT, Mount, Posture
+from core.mount.seat.arcs import clear_arcs, holds, resting_arcs
+from core.mount.seat.study import study_seat
+from core.passes.track import Pass, predict
+from core.plan.document import Plan
 
 DEMO_FILE = Path(__file__).resolve().parents[2] / "resources" / "demo" / "larch_ridge.northkey.json"
 

@@ -11,19 +11,20 @@ from itertools import combinations
 import numpy as np
 import pytest
 
+from core.base.times import parse_iso
 from core.elements.files import read_element_files
-from core.look import Observer
-from core.mount.dial import azimuth_dial
-from core.mount.nouns import PassCheck
-from core.mount.seat import SeatStudy, study_seat
-from core.mount.stack import OVER_THE_TOP, UPRIGHT, Mount, zeta_deg
-from core.mount.tracks import MountTrack, mount_tracks
-from core.mount.verdict import check_passes
-from core.passes import find_stays
-from core.plan import Plan
-from core.site import mask_floor_deg
-from core.times import parse_iso
-from core.track import Pass, cut_pass, predict
+from core.mount.check.verdict import check_passes
+from core.mount.dial.readings import azimuth_dial
+from core.mount.drive.tracks import MountTrack, mount_tracks
+from core.mount.model.chain import zeta_deg
+from core.mount.model.results import PassCheck
+from core.mount.model.station import OVER_THE_TOP, UPRIGHT, Mount
+from core.mount.seat.study import SeatStudy, study_seat
+from core.passes.frames import Observer
+from core.passes.search import find_stays
+from core.passes.track import Pass, cut_pass, predict
+from core.place.site import mask_floor_deg
+from core.plan.document import Plan
 from tests.bench.make_demo import CONSTELLATION, DEMO_FILE, build_plan, plan_text
 from tests.shared_data import shared_file
 

@@ -16,11 +16,12 @@ import pytest
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
-from core.errors import Cancelled, PlanError, ValueRangeError
-from core.evaluate import Result, evaluate, identity, orient
-from core.memo import Memo
-from core.model import Model
-from core.plan import Plan
+from core.base.errors import Cancelled, PlanError, ValueRangeError
+from core.base.memo import Memo
+from core.base.model import Model
+from core.evaluate import Result, evaluate, identity
+from core.plan.document import Plan
+from core.studies import orient
 from tests.plans import changed, elements_data, full_plan_data, plan_of, satellites_data, short_plan_data
 
 STAGES = ("search", "mask", "frame", "following", "ways", "reasons", "order", "support")

@@ -56,7 +56,7 @@ def in_a_fresh_process(code: str, *words: str) -> str:
 
 
 def test_there_are_modules_to_import():
-    assert {"core", "core.evaluate", "core.mount.seat", "core.elements.tle"} <= set(CORE)
+    assert {"core", "core.evaluate", "core.mount.seat.study", "core.elements.readers.tle"} <= set(CORE)
     assert {"app.main", "app.commands.check"} <= set(APP)
 
 

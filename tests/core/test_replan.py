@@ -10,13 +10,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from core.errors import ValueRangeError
+from core.base.errors import ValueRangeError
+from core.base.times import format_iso, parse_iso
 from core.evaluate import Result, evaluate
-from core.mount.dial import azimuth_dial, elevation_dial
-from core.mount.joining import place_at, seconds_between
-from core.plan import Plan
+from core.mount.dial.readings import azimuth_dial, elevation_dial
+from core.mount.evening.joining import place_at, seconds_between
+from core.plan.document import Plan
 from core.replan import Now, present_place, replan
-from core.times import format_iso, parse_iso
 from tests.plans import plan_of, short_plan_data
 from tests.seat_evening import seat_plan
 

@@ -15,8 +15,8 @@ from typing import Any
 import numpy as np
 from hypothesis import strategies as st
 
-from core.stays import Event, Stay
-from core.track import Pass
+from core.passes.stays import Event, Stay
+from core.passes.track import Pass
 
 EARTH_KM = 6371.0
 MU_KM3_S2 = 398_600.4418

@@ -10,8 +10,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from core.mount.keyhole import keyhole_deg, keyhole_of
-from core.mount.stack import AzimuthAxis, Mount
+from core.mount.drive.keyhole import keyhole_deg, keyhole_of
+from core.mount.model.station import AzimuthAxis, Mount
 from tests.oracles.pass_maker import Recipe, low_orbit, state
 
 RATES = (2.0, 3.0, 4.0, 5.0, 6.0)

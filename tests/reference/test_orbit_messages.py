@@ -13,12 +13,12 @@ import math
 import pytest
 from sgp4.api import Satrec
 
+from core.base.errors import PropagationError, ValueRangeError
 from core.elements.model import ElementSet
-from core.elements.omm import set_from_keywords
 from core.elements.propagator import satrec
+from core.elements.readers.omm import set_from_keywords
+from core.elements.readers.tle import checksum, from_alpha5, to_alpha5
 from core.elements.reading import Reading, read_elements
-from core.elements.tle import checksum, from_alpha5, to_alpha5
-from core.errors import PropagationError, ValueRangeError
 from tests.shared_data import shared_file
 
 SAMPLES = "reference/values/ccsds/"

@@ -16,11 +16,11 @@ import numpy as np
 import pytest
 
 from core.elements.model import ElementSet
-from core.look import Observer
-from core.passes import find_stays
-from core.site import HorizonPoint, mask_floor_deg
-from core.stays import Stay
-from core.track import Pass, cut_pass, cut_passes
+from core.passes.frames import Observer
+from core.passes.search import find_stays
+from core.passes.stays import Stay
+from core.passes.track import Pass, cut_pass, cut_passes
+from core.place.site import HorizonPoint, mask_floor_deg
 from tests.oracles.dense_passes import Best, Referee, Sky, Span, mask_threshold, read_rows
 from tests.shared_data import shared_file
 

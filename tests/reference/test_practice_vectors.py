@@ -9,21 +9,13 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from core.angles import wrap_180
-from core.mount.nouns import Way
-from core.mount.reach import ways_of
-from core.mount.seat import HoleStudy, study_seat
-from core.mount.stack import (
-    Antenna,
-    AzimuthAxis,
-    ElevationAxis,
-    IndexHole,
-    Mount,
-    Tilt,
-    ground_bearing_deg,
-    zeta_deg,
-)
-from core.mount.tracks import MountTrack, mount_tracks
+from core.base.angles import wrap_180
+from core.mount.check.ways import ways_of
+from core.mount.drive.tracks import MountTrack, mount_tracks
+from core.mount.model.chain import ground_bearing_deg, zeta_deg
+from core.mount.model.results import Way
+from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, IndexHole, Mount, Tilt
+from core.mount.seat.study import HoleStudy, study_seat
 from tests.oracles.pass_maker import EARTH_KM, Orbit, aside_of_peak_deg, build, from_angles
 
 #: A beam too narrow to rest with, so that only clear ways are found.

@@ -8,10 +8,10 @@ from datetime import UTC, datetime
 
 import pytest
 
-from core.declination import Declination, declination_deg
-from core.locator import from_locator, locator_of
-from core.position import landmark_bearing
-from core.site import Site
+from core.place.declination import Declination, declination_deg
+from core.place.locator import from_locator, locator_of
+from core.place.position import landmark_bearing
+from core.place.site import Site
 from tests.shared_data import shared_file
 
 

@@ -7,10 +7,10 @@ import csv
 import numpy as np
 import pytest
 
-from core.site import Site
-from core.sky import sky_spans, sun_direction_deg
-from core.times import format_iso, parse_iso
-from core.units import DAY_S, UNIX_EPOCH_JD
+from core.base.times import format_iso, parse_iso
+from core.base.units import DAY_S, UNIX_EPOCH_JD
+from core.place.site import Site
+from core.place.sun import sky_spans, sun_direction_deg
 from tests.shared_data import shared_file
 
 #: The table's offsets from UTC; it keeps standard time all the year.

@@ -8,9 +8,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from core.base.times import parse_iso
+from core.base.units import DAY_S, UNIX_EPOCH_JD
 from core.elements.propagator import satrec
-from core.elements.tle import parse_pair
-from core.look import (
+from core.elements.readers.tle import parse_pair
+from core.passes.frames import (
     EarthTurn,
     Observer,
     angle_rates,
@@ -20,10 +22,8 @@ from core.look import (
     slant_range,
     topocentric,
 )
-from core.passes import find_stays
-from core.times import parse_iso
-from core.track import cut_passes
-from core.units import DAY_S, UNIX_EPOCH_JD
+from core.passes.search import find_stays
+from core.passes.track import cut_passes
 
 #: Skyfield 1.55, documentation, earth-satellites: a station from its Bluffton example.
 BLUFFTON = Observer(40.8939, -83.8917, 0.0)

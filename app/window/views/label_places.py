@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, QSizeF
 
-from core.angles import Flags, Floats
+from core.base.angles import Flags, Floats
 
 _CELL_PX = 3.0
 _GAP_PX = 5.0

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from core.times import clock, to_datetime
-from core.zones import local_time
+from core.base.times import clock, to_datetime
+from core.place.zones import local_time
 
 #: Room for figures left and right of the axis, pixels; the same in every view that shares it.
 LEFT_PX, RIGHT_PX = 62.0, 104.0
@@ -57,7 +57,7 @@ def tick_words(utc_s: float, zone: str | None = None) -> str:
 
 
 def local_clock(utc_s: float, zone: str, seconds: bool = True) -> str:
-    """The zone's clock at a moment, rounded as `core.times.clock` rounds."""
+    """The zone's clock at a moment, rounded as `core.base.times.clock` rounds."""
     step = 1.0 if seconds else 60.0
     moment = local_time(step * math.floor(utc_s / step + 0.5), zone)
     return f"{moment:%H:%M:%S}" if seconds else f"{moment:%H:%M}"

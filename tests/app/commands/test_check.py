@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from core.times import parse_iso
+from core.base.times import parse_iso
 from tests.app.commands.fields import CHECK_ANSWER, misfit
 from tests.app.commands.runner import refused, run
 from tests.plans import (

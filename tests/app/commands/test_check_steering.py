@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from core.evaluate import evaluate
-from core.pass_steering import over_keyhole, study_pass
-from core.storage import read_plan
+from core.plan.storage import read_plan
+from core.studies import over_keyhole, study_pass
 from tests.app.commands.fields import CHECK_ANSWER, STEERING_ANSWER, misfit
 from tests.app.commands.runner import run
 from tests.plans import full_plan_data, write_plan_file

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from app.commands.demo import PLAN_NAME, SHEET_NAME
-from core.storage import read_plan
+from core.plan.storage import read_plan
 from tests.app.commands.runner import Answer, refused, run
 
 NAMES = {PLAN_NAME, SHEET_NAME, ".northkey-demo.json"}

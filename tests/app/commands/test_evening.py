@@ -6,7 +6,7 @@ import itertools
 
 import pytest
 
-from core.times import parse_iso
+from core.base.times import parse_iso
 from tests.app.commands.fields import EVENING_ANSWER, misfit
 from tests.app.commands.runner import refused, run
 from tests.plans import elements_data, full_plan_data, write_plan_file

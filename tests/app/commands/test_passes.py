@@ -7,9 +7,9 @@ import json
 
 import pytest
 
-from core.look import Observer
-from core.passes import find_stays
-from core.times import parse_iso
+from core.base.times import parse_iso
+from core.passes.frames import Observer
+from core.passes.search import find_stays
 from tests.app.commands.fields import PASS, PASSES_ANSWER, misfit
 from tests.app.commands.runner import refused, run
 from tests.plans import elements_data, plan_of, satellites_data, short_plan_data, write_elements_file

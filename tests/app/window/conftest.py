@@ -25,11 +25,12 @@ from app.window.document import Document
 from app.window.launch import make_application
 from app.window.main_window import MainWindow
 from app.window.runner import Runner
-from core.evaluate import evaluate, orient
-from core.memo import Memo
-from core.plan import Plan
-from core.times import parse_iso
-from tests.app.window.evening_page_object import EveningHand
+from core.base.memo import Memo
+from core.base.times import parse_iso
+from core.evaluate import evaluate
+from core.plan.document import Plan
+from core.studies import orient
+from tests.app.window.pages.evening.page_object import EveningHand
 from tests.evening_plans import full_evening_plan
 
 #: What Qt says under the offscreen platform whatever one does.

@@ -24,8 +24,8 @@ from PySide6.QtWidgets import (
 )
 
 from app.window.actions import PAGES
-from app.window.pages.satellites_parts.chooser import Chooser
-from app.window.pages.satellites_parts.traffic import MANY
+from app.window.pages.satellites.chooser import Chooser
+from app.window.pages.satellites.traffic import MANY
 from app.window.plan_files import demo_plan
 from app.window.scheme import SCHEMES
 from tests.plans import elements_data, plan_of, short_plan_data, write_elements_file

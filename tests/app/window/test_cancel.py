@@ -9,7 +9,7 @@ from PySide6.QtCore import QTimer
 
 from app.window.main_window import MainWindow
 from core.elements.files import read_element_files
-from core.roster import take_in
+from core.plan.roster import take_in
 from tests.plans import plan_of, short_plan_data
 from tests.shared_data import shared_file
 

@@ -7,9 +7,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from app.window.document import Document
-from core.edits import changed
-from core.errors import FileProblem, PlanError
-from core.storage import read_plan
+from core.base.edits import changed
+from core.base.errors import FileProblem, PlanError
+from core.plan.storage import read_plan
 from tests.plans import plan_of, short_plan_data, write_plan_file
 
 PLAN = plan_of(short_plan_data())

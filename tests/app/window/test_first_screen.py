@@ -7,7 +7,7 @@ import re
 import pytest
 
 from app.window.plan_files import demo_plan, fresh_plan
-from core.edits import changed
+from core.base.edits import changed
 from core.evaluate import evaluate
 from tests.app.window.conftest import NOW_UTC_S
 from tests.app.window.first_screen_object import FirstScreen

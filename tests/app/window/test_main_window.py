@@ -14,12 +14,12 @@ from app.window.actions import ACTS, PAGES
 from app.window.launch import first_plan, make_window
 from app.window.main_window import MainWindow
 from app.window.plan_files import demo_plan, fresh_plan, is_plan_file
-from core.edits import changed
-from core.errors import Cancelled, ValueRangeError
-from core.storage import read_plan
-from core.times import parse_iso
+from core.base.edits import changed
+from core.base.errors import Cancelled, ValueRangeError
+from core.base.times import parse_iso
+from core.plan.storage import read_plan
 from tests.app.window.conftest import NOW_UTC_S, is_idle
-from tests.app.window.pages_objects.base import Hand
+from tests.app.window.page_object_base import Hand
 from tests.plans import full_plan_data, plan_of, short_plan_data, write_elements_file, write_plan_file
 
 PLAN = plan_of(short_plan_data(), title="Hilltop")

@@ -8,7 +8,7 @@ import threading
 import pytest
 
 from app.window.runner import Runner
-from core.errors import PlanError, ValueRangeError
+from core.base.errors import PlanError, ValueRangeError
 
 
 @pytest.fixture

@@ -14,7 +14,7 @@ import pytest
 from pypdf import PdfReader
 
 from core.evaluate import evaluate, identity
-from core.storage import read_plan
+from core.plan.storage import read_plan
 from tests.plans import elements_data, short_plan_data, write_elements_file, write_plan_file
 
 ROOT = Path(__file__).resolve().parents[3]

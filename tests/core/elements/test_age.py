@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from core.base.times import parse_iso
 from core.elements.age import AgeLimits, age_days, describe_age, grade_age
-from core.times import parse_iso
 from tests.core.elements.samples import element_set
 
 

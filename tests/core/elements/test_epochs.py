@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from core.base.errors import ValueRangeError
 from core.elements.epochs import canonical_epoch, epoch_utc_s, split_jd, two_line_epoch
-from core.errors import ValueRangeError
 
 
 @pytest.mark.parametrize(

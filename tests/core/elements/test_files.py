@@ -1,9 +1,9 @@
 from __future__ import annotations
 
+from core.base.errors import ElementsError
 from core.elements import files
 from core.elements.files import read_element_files
 from core.elements.writing import write_omm_csv, write_omm_json, write_omm_xml
-from core.errors import ElementsError
 from tests.core.elements.samples import MADE, element_set, five_sets
 from tests.shared_data import shared_file
 

@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from core.base.errors import PropagationError
 from core.elements.files import read_element_files
 from core.elements.orbit import orbit_of
 from core.elements.propagator import satrec
-from core.errors import PropagationError
-from core.plan import Satellite
+from core.plan.document import Satellite
 from tests.plans import elements_data
 from tests.shared_data import shared_file
 

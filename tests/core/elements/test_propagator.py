@@ -9,9 +9,9 @@ from hypothesis import given
 from sgp4 import omm
 from sgp4.api import Satrec
 
+from core.base.errors import PropagationError
 from core.elements.files import read_element_files
 from core.elements.propagator import satrec
-from core.errors import PropagationError
 from tests.core.elements.samples import element_set, epochs, two_lines
 from tests.shared_data import shared_file
 

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from core.base.errors import ValueRangeError
 from core.elements.reading import read_elements
 from core.elements.writing import write_omm_csv, write_omm_json, write_omm_kvn, write_omm_xml
-from core.errors import ValueRangeError
 from tests.core.elements.samples import MADE, element_set, element_sets, five_sets
 
 WRITERS = [write_omm_json, write_omm_csv, write_omm_kvn, write_omm_xml]

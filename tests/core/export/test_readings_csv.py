@@ -12,11 +12,11 @@ import numpy as np
 import pytest
 from scipy.interpolate import PchipInterpolator
 
-from core.errors import ValueRangeError
+from core.base.errors import ValueRangeError
+from core.base.times import parse_iso
 from core.evaluate import Result, evaluate
 from core.export.readings_csv import HEADS, readings_csv
-from core.plan import Plan
-from core.times import parse_iso
+from core.plan.document import Plan
 from tests.plans import changed, elements_data, full_plan_data, plan_of, short_plan_data
 
 MADE_S = 1_730_400_000.0  # 2024-10-31T18:40:00Z

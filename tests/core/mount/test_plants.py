@@ -21,17 +21,24 @@ from types import ModuleType, SimpleNamespace
 
 import pytest
 
-from tests.core.mount.test_reach_oracle import (
+from tests.core.mount.check.test_ways_oracle import (
     battery_disagreements,
     the_code,
     touch_cases,
     touch_disagreements,
 )
-from tests.core.mount.test_seat_oracle import scan_disagreements
+from tests.core.mount.seat.test_seat_oracle import scan_disagreements
 
 _PACKAGE = "core.mount"
 _FOLDER = Path(__file__).resolve().parents[3] / "core" / "mount"
-_SHAPE = ("stack", "tracks", "motion", "reach")
+#: The modules that the comparisons ask, by the names they are asked under.
+_SHAPE = {
+    "station": "model.station",
+    "chain": "model.chain",
+    "tracks": "drive.tracks",
+    "motion": "drive.motion",
+    "ways": "check.ways",
+}
 
 
 @dataclass(frozen=True)
@@ -46,120 +53,120 @@ class Plant:
 
 PLANTS: dict[str, Plant] = {
     "guard with the wrong sign": Plant(
-        "stack",
+        "model.chain",
         "return azimuth.guard_deg, azimuth.travel_deg - azimuth.guard_deg",
         "return -azimuth.guard_deg, azimuth.travel_deg + azimuth.guard_deg",
     ),
     "guard at one stop only": Plant(
-        "stack",
+        "model.chain",
         "return azimuth.guard_deg, azimuth.travel_deg - azimuth.guard_deg",
         "return azimuth.guard_deg, azimuth.travel_deg",
     ),
     "index offset with the wrong sign": Plant(
-        "stack",
+        "model.chain",
         "return hole.offset_deg + mount.datum_to_stop_deg",
         "return -hole.offset_deg + mount.datum_to_stop_deg",
     ),
     "datum to stop forgotten": Plant(
-        "stack",
+        "model.chain",
         "return hole.offset_deg + mount.datum_to_stop_deg",
         "return hole.offset_deg",
     ),
     "no half turn over the top": Plant(
-        "stack",
+        "model.chain",
         "return 180.0 if posture == OVER_THE_TOP else 0.0",
         "return 0.0",
     ),
     "elevation not turned over": Plant(
-        "stack",
+        "model.chain",
         "return 180.0 - elevation_deg if posture == OVER_THE_TOP else elevation_deg",
         "return elevation_deg",
     ),
     "elevation unit's offset upright only": Plant(
-        "stack",
+        "model.chain",
         "fixed_offset_deg(mount) + correction_deg(mount, posture))",
         "fixed_offset_deg(mount) + correction_deg(mount, posture)"
         " - (0.0 if posture == UPRIGHT else mount.elevation_unit_offset_deg))",
     ),
-    "correction ignored": Plant("stack", "    return fitted.deg\n", "    return 0.0\n"),
+    "correction ignored": Plant("model.chain", "    return fitted.deg\n", "    return 0.0\n"),
     "correction never void for the keyway": Plant(
-        "stack",
+        "model.chain",
         "return abs(wrap_180(fitted.keyway_bearing_deg - mount.keyway_bearing_deg)) <= 1e-9",
         "return True",
     ),
     "correction never void for the hole": Plant(
-        "stack",
+        "model.chain",
         "if fitted is None or fitted.index_hole != mount.index_hole:",
         "if fitted is None:",
     ),
     "correction of one posture used in both": Plant(
-        "stack",
+        "model.chain",
         "if fitted.posture is not None and fitted.posture != posture:",
         "if False:",
     ),
     "unwrapped before the rotation into the mount frame": Plant(
-        "tracks",
+        "drive.tracks",
         "azimuth_deg=unwrap_deg(azimuth),",
         "azimuth_deg=unwrap_deg(_angles(pass_, utc_s, Tilt())[0])"
         " + ((azimuth - _angles(pass_, utc_s, Tilt())[0] + 180.0) % 360.0 - 180.0),",
     ),
     "tilt leaning the other way": Plant(
-        "stack",
+        "model.chain",
         "in_mount = direction @ tilt_matrix(tilt) if tilt.angle_deg else direction",
         "in_mount = direction @ tilt_matrix(tilt).T if tilt.angle_deg else direction",
     ),
     "tilt forgotten": Plant(
-        "stack",
+        "model.chain",
         "in_mount = direction @ tilt_matrix(tilt) if tilt.angle_deg else direction",
         "in_mount = direction",
     ),
     "an exact touch is outside": Plant(
-        "reach",
+        "check.ways",
         "inside = low + 360.0 * k >= guard - INSIDE_DEG and high + 360.0 * k <= top + INSIDE_DEG",
         "inside = low + 360.0 * k > guard and high + 360.0 * k < top",
     ),
     "no tolerance at a touch": Plant(
-        "reach",
+        "check.ways",
         "inside = low + 360.0 * k >= guard - INSIDE_DEG and high + 360.0 * k <= top + INSIDE_DEG",
         "inside = low + 360.0 * k >= guard and high + 360.0 * k <= top",
     ),
     "a wide tolerance at a touch": Plant(
-        "reach",
+        "check.ways",
         "inside = low + 360.0 * k >= guard - INSIDE_DEG and high + 360.0 * k <= top + INSIDE_DEG",
         "inside = low + 360.0 * k >= guard - 0.005 and high + 360.0 * k <= top + 0.005",
     ),
     "elevation maximum ignored": Plant(
-        "reach",
+        "check.ways",
         " and high_e <= elevation.maximum_deg + INSIDE_DEG",
         "",
     ),
     "elevation minimum ignored": Plant(
-        "reach",
+        "check.ways",
         "low_e >= elevation.minimum_deg - INSIDE_DEG and ",
         "",
     ),
     "over the top without elevation above 90": Plant(
-        "reach",
+        "check.ways",
         "possible = posture == UPRIGHT or elevation.maximum_deg > 90.0",
         "possible = True",
     ),
     "resting as far as the whole beamwidth": Plant(
-        "stack",
+        "model.chain",
         "return min(antenna.beamwidth_deg for antenna in antennas) / 2.0",
         "return min(antenna.beamwidth_deg for antenna in antennas)",
     ),
     "the widest antenna decides": Plant(
-        "stack",
+        "model.chain",
         "return min(antenna.beamwidth_deg for antenna in antennas) / 2.0",
         "return max(antenna.beamwidth_deg for antenna in antennas) / 2.0",
     ),
     "resting judged in the mask's gaps too": Plant(
-        "reach",
+        "check.ways",
         "here = np.flatnonzero(track.worked)",
         "here = np.arange(track.utc_s.size)",
     ),
     "turn counted from the end of the pass": Plant(
-        "reach",
+        "check.ways",
         "return math.floor((float(track.azimuth_deg[0]) + offset + INSIDE_DEG) / 360.0)",
         "return math.floor((float(track.azimuth_deg[-1]) + offset + INSIDE_DEG) / 360.0)",
     ),
@@ -169,28 +176,32 @@ PLANTS: dict[str, Plant] = {
 #: Faults of the study of the seat, caught by going round the circle.
 SEAT_PLANTS: dict[str, Plant] = {
     "arcs with the guard's sign wrong": Plant(
-        "arcs", "return _arcs(high - top, low - guard, none)", "return _arcs(high - top, low + guard, none)"
+        "seat.arcs",
+        "return _arcs(high - top, low - guard, none)",
+        "return _arcs(high - top, low + guard, none)",
     ),
     "arcs from the wrong stop": Plant(
-        "arcs", "return _arcs(high - top, low - guard, none)", "return _arcs(high, low - guard + top, none)"
+        "seat.arcs",
+        "return _arcs(high - top, low - guard, none)",
+        "return _arcs(high, low - guard + top, none)",
     ),
     "arcs blind to the elevation range": Plant(
-        "arcs",
+        "seat.arcs",
         "none = ~np.array([reach.elevation_clear for reach in reaches], dtype=bool)",
         "none = np.zeros(len(reaches), dtype=bool)",
     ),
     "holes turned the wrong way": Plant(
-        "seat", "shift = fixed_offset_deg(mount, hole)", "shift = -fixed_offset_deg(mount, hole)"
+        "seat.study", "shift = fixed_offset_deg(mount, hole)", "shift = -fixed_offset_deg(mount, hole)"
     ),
     "every hole studied as the one in use": Plant(
-        "seat", "shift = fixed_offset_deg(mount, hole)", "shift = fixed_offset_deg(mount)"
+        "seat.study", "shift = fixed_offset_deg(mount, hole)", "shift = fixed_offset_deg(mount)"
     ),
     "counts from the wrong side of an end": Plant(
-        "seat",
+        "seat.study",
         "here, before, at = _counts(inner, int(k)), _counts(inner, int(k) - 1)",
         "here, before, at = _counts(inner, int(k) - 1), _counts(inner, int(k) - 1)",
     ),
-    "over the top counted twice": Plant("seat", "int((over & ~upright).sum())", "int(over.sum())"),
+    "over the top counted twice": Plant("seat.study", "int((over & ~upright).sum())", "int(over.sum())"),
 }
 
 
@@ -199,7 +210,7 @@ class _Planted(importlib.abc.MetaPathFinder, importlib.abc.Loader):
 
     def __init__(self, plant: Plant) -> None:
         self.name = f"{_PACKAGE}.{plant.module}"
-        self.path = _FOLDER / f"{plant.module}.py"
+        self.path = _FOLDER.joinpath(*plant.module.split(".")).with_suffix(".py")
         source = self.path.read_text(encoding="utf-8")
         found = source.count(plant.good)
         if found != plant.times:
@@ -231,7 +242,9 @@ def planted(plant: Plant) -> Iterator[SimpleNamespace]:
         del sys.modules[name]
     sys.meta_path.insert(0, finder)
     try:
-        yield SimpleNamespace(**{name: importlib.import_module(f"{_PACKAGE}.{name}") for name in _SHAPE})
+        yield SimpleNamespace(
+            **{name: importlib.import_module(f"{_PACKAGE}.{path}") for name, path in _SHAPE.items()}
+        )
     finally:
         sys.meta_path.remove(finder)
         for name in [name for name in sys.modules if name.startswith(f"{_PACKAGE}.")]:
@@ -273,12 +286,15 @@ def test_plant_in_the_study_is_caught(name):
 
 def test_loading_afresh_alone_upsets_nothing():
     """So that what catches a plant is the fault and not the way it is loaded."""
-    with planted(Plant("stack", '"""The chain of angles', '"""The very chain of angles')) as code:
-        assert "very" in code.stack.__doc__
+    with planted(Plant("model.chain", '"""The chain of angles', '"""The very chain of angles')) as code:
+        assert "very" in code.chain.__doc__
         assert first_disagreement(code) == []
-    assert "very" not in the_code().stack.__doc__
+    assert "very" not in the_code().chain.__doc__
 
 
 def test_a_plant_whose_text_has_moved_fails_loudly():
-    with pytest.raises(LookupError, match="stands 0 times"), planted(Plant("stack", "no such text", "")):
+    with (
+        pytest.raises(LookupError, match="stands 0 times"),
+        planted(Plant("model.chain", "no such text", "")),
+    ):
         pass

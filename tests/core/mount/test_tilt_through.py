@@ -8,14 +8,15 @@ import numpy as np
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from core.angles import Floats
-from core.mount.dial import azimuth_dial, azimuth_from_dial
-from core.mount.reach import offset_deg
-from core.mount.stack import Mount, ground_bearing_deg
-from core.mount.steering import study_steering
-from core.mount.tracks import mount_track
-from core.mount.verdict import check_pass
-from tests.core.mount.test_reach_oracle import antennas, core_mount, the_code
+from core.base.angles import Floats
+from core.mount.check.verdict import check_pass
+from core.mount.check.ways import offset_deg
+from core.mount.dial.readings import azimuth_dial, azimuth_from_dial
+from core.mount.drive.tracks import mount_track
+from core.mount.model.chain import ground_bearing_deg
+from core.mount.model.station import Mount
+from core.mount.steering.runs import study_steering
+from tests.core.mount.check.test_ways_oracle import antennas, core_mount, the_code
 from tests.oracles import mount_oracle as oracle
 from tests.oracles.pass_maker import Recipe, make, mount_numbers, recipes
 

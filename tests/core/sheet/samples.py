@@ -10,36 +10,18 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.angles import unwrap_deg, wrap_360
+from core.base.angles import unwrap_deg, wrap_360
+from core.base.errors import PropagationError
 from core.elements.model import ElementSet
-from core.errors import PropagationError
 from core.evaluate import Result, Seat
-from core.mount.nouns import (
-    Contact,
-    Cure,
-    EveningOrder,
-    Move,
-    Part,
-    PassCheck,
-    Pointing,
-    Reason,
-    Rest,
-    Split,
-    Way,
-)
-from core.mount.stack import (
-    AzimuthAxis,
-    ElevationAxis,
-    IndexHole,
-    Mount,
-    hole_in_use,
-    stop_bearings_deg,
-    zeta_deg,
-)
-from core.plan import Evening, Plan, Satellite
-from core.site import HorizonPoint, Site
-from core.stays import Event, Stay
-from core.track import Pass
+from core.mount.evening.results import Contact, EveningOrder, Move
+from core.mount.model.chain import hole_in_use, stop_bearings_deg, zeta_deg
+from core.mount.model.results import Cure, Part, PassCheck, Pointing, Reason, Rest, Split, Way
+from core.mount.model.station import AzimuthAxis, ElevationAxis, IndexHole, Mount
+from core.passes.stays import Event, Stay
+from core.passes.track import Pass
+from core.place.site import HorizonPoint, Site
+from core.plan.document import Evening, Plan, Satellite
 
 EARTH_KM = 6371.0
 START_S = 1_730_480_400.0  # 2024-11-01T17:00:00Z

@@ -6,12 +6,12 @@ from functools import cache
 
 import pytest
 
+from core.base.times import clock
 from core.evaluate import Result, evaluate
-from core.plan import Plan
+from core.plan.document import Plan
+from core.plan.storage import plan_from_text
 from core.sheet import sheet_content
 from core.sheet.nouns import SheetContent
-from core.storage import plan_from_text
-from core.times import clock
 from tests.bench.make_demo import DEMO_FILE
 
 

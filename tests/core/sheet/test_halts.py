@@ -6,13 +6,13 @@ import importlib.resources
 
 import pytest
 
+from core.base.times import clock
 from core.evaluate import Result, evaluate
-from core.mount.order.rules import EveningRules
-from core.mount.tally import tally
-from core.plan import Plan
+from core.mount.evening.order.rules import EveningRules
+from core.mount.evening.tally import tally
+from core.plan.document import Plan
+from core.plan.storage import plan_from_text
 from core.sheet.content import sheet_content
-from core.storage import plan_from_text
-from core.times import clock
 
 
 @pytest.fixture(scope="module")

@@ -3,11 +3,11 @@ import math
 import numpy as np
 import pytest
 
-from core.mount.stack import AzimuthAxis, Mount
+from core.mount.model.station import AzimuthAxis, Mount
+from core.place.site import HorizonPoint
 from core.sheet.advice import MEANINGS, legend
 from core.sheet.course import Mark, course_of
 from core.sheet.plots import band, evening_strip, seat_picture, sky, verdict_mark
-from core.site import HorizonPoint
 from tests.core.sheet.samples import EVERY_KIND, HORIZON, MOUNT, Wanted, check_of, evening, pass_of
 
 LINE = [(float(x), 5.0) for x in range(20)]

@@ -11,11 +11,11 @@ from pypdf import PdfReader
 
 from core.elements.model import ElementSet
 from core.evaluate import evaluate
-from core.mount.nouns import Reason
-from core.plan import Evening, Plan, Satellite
+from core.mount.model.results import Reason
+from core.place.site import Site
+from core.plan.document import Evening, Plan, Satellite
 from core.sheet import sheet_content, sheet_pdf, sheet_png
 from core.sheet.render import as_json, pdf_of, png_of
-from core.site import Site
 from tests.core.sheet.samples import EVERY_KIND, HOSTILE_TITLE, MADE_S, evening
 
 PAPERS = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}

@@ -8,13 +8,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.evaluate import evaluate, orient
-from core.mount.calibration import CalibrationPoint
-from core.mount.dial import azimuth_dial
-from core.mount.seat_choice import elsewhere
-from core.mount.stack import AzimuthAxis
+from core.evaluate import evaluate
+from core.mount.dial.readings import azimuth_dial
+from core.mount.model.calibration import CalibrationPoint
+from core.mount.model.station import AzimuthAxis
+from core.mount.seat.choice import elsewhere
 from core.sheet import sheet_content
 from core.sheet.set_up import azimuth_words, correction_error_deg, correction_to_add
+from core.studies import orient
 from tests.seat_evening import seat_evening, seat_plan
 
 CROOKED = AzimuthAxis(

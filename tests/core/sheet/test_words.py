@@ -2,6 +2,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from core.base.times import parse_iso
 from core.sheet.words import (
     bearing,
     clean,
@@ -14,7 +15,6 @@ from core.sheet.words import (
     zone_line,
     zone_warning,
 )
-from core.times import parse_iso
 
 
 @given(st.text(), st.integers(2, 60))

@@ -1,0 +1,1 @@
+"""The Evening page's painted views."""

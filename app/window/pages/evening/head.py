@@ -1,0 +1,43 @@
+"""The first thing read on the Evening page: where to turn the keyway, and what that saves."""
+
+from __future__ import annotations
+
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
+
+from app.window.context import Context
+from app.window.form import heading
+from app.window.scheme import font
+from app.window.seat_now import SeatNow
+
+#: Points of the sentence, so that it is one line in a small window and read from afar in a large one.
+_SMALL, _LARGE, _LARGE_FROM_PX = 13.5, 17.0, 1400
+
+
+class SeatHead(QWidget):
+    """One sentence, and the way to the page where it is done."""
+
+    def __init__(self, context: Context, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.now = SeatNow(context)
+        self.sentence = heading("", _SMALL)
+        self.sentence.setWordWrap(True)
+        self.sentence.setAccessibleName("where to turn the keyway")
+        self.sentence.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
+        self.keyway = QPushButton("To the keyway")
+        self.keyway.setFont(font(10))
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(18)
+        row.addWidget(self.sentence, 1)
+        row.addWidget(self.keyway)
+        context.runner.busy_changed.connect(self.refresh)
+
+    def refresh(self) -> None:
+        """Say it as it is now."""
+        self.now.take()
+        self.sentence.setText(self.now.first_sentence())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self.sentence.setFont(font(_LARGE if self.width() >= _LARGE_FROM_PX else _SMALL, True))
+        super().resizeEvent(event)

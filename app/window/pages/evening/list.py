@@ -1,0 +1,332 @@
+"""The list of passes to pick from: its model, how its cells are painted, and the table."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from PySide6.QtCore import (
+    QAbstractTableModel,
+    QEvent,
+    QModelIndex,
+    QObject,
+    QPersistentModelIndex,
+    QRectF,
+    QSize,
+    QSortFilterProxyModel,
+    Qt,
+)
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPen
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTableView,
+    QWidget,
+)
+
+from app.window.marks import paint_mark
+from app.window.pages.evening.state import EveningState
+from app.window.scheme import font
+from app.window.views.time_axis import local_clock
+from core.base.times import clock
+
+PICK, VERDICT, SATELLITE, LOCAL, UTC, PEAK, LENGTH, WRAP = range(8)
+_HEADERS = ("Pick", "Verdict", "Satellite", "local", "UTC", "Peak", "Min", "Wrap")
+_TIPS = (
+    "Picked: Space or a click changes it",
+    "How the mount serves the pass",
+    "Satellite",
+    "AOS in the site's local time",
+    "AOS in UTC",
+    "Highest elevation, degrees",
+    "Minutes over the mask, AOS to LOS",
+    "Cable wrap at the end of the contact, degrees clockwise from mid travel",
+)
+_ROW_PX = 25
+Index = QModelIndex | QPersistentModelIndex
+
+
+class PassModel(QAbstractTableModel):
+    """Every pass of the evening, by AOS; the first column is checked where the pass is picked."""
+
+    def __init__(self, state: EveningState, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.state = state
+        self._rows = 0
+
+    def reload(self) -> None:
+        """Show what the state holds now; rows and the selection are kept where no pass came or went."""
+        rows = len(self.state.paths)
+        if rows == self._rows:
+            if rows:
+                self.dataChanged.emit(self.index(0, 0), self.index(rows - 1, WRAP))
+            return
+        self.beginResetModel()
+        self._rows = rows
+        self.endResetModel()
+
+    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
+        return 0 if parent.isValid() else self._rows
+
+    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
+        return 0 if parent.isValid() else len(_HEADERS)
+
+    def headerData(
+        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
+    ) -> Any:
+        if orientation != Qt.Orientation.Horizontal:
+            return None
+        if role == Qt.ItemDataRole.DisplayRole:
+            return _HEADERS[section]
+        if role == Qt.ItemDataRole.TextAlignmentRole and section >= LOCAL:
+            return int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        return _TIPS[section] if role == Qt.ItemDataRole.ToolTipRole else None
+
+    def flags(self, index: Index) -> Qt.ItemFlag:
+        if not index.isValid():
+            return Qt.ItemFlag.NoItemFlags
+        base = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+        return base | Qt.ItemFlag.ItemIsUserCheckable if index.column() == PICK else base
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        row, column = index.row(), index.column()
+        answer: Any = None
+        if role == Qt.ItemDataRole.DisplayRole:
+            answer = self.text(row, column)
+        elif role == Qt.ItemDataRole.CheckStateRole and column == PICK:
+            answer = Qt.CheckState.Checked if row in self.state.pick_of else Qt.CheckState.Unchecked
+        elif role == Qt.ItemDataRole.TextAlignmentRole and column >= LOCAL:
+            answer = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        elif role == Qt.ItemDataRole.FontRole:
+            answer = font(9.5, column == SATELLITE and row in self.state.contact_of)
+        elif role == Qt.ItemDataRole.ForegroundRole:
+            answer = QColor(self.state.scheme.color("ink" if row in self.state.contact_of else "faint"))
+        elif role == Qt.ItemDataRole.AccessibleTextRole:
+            answer = self.spoken(row) if column == SATELLITE else self._cell_spoken(row, column)
+        elif role == Qt.ItemDataRole.ToolTipRole:
+            why = self.state.why_left.get(row, "")
+            answer = self.spoken(row) + (f"; left out: {why}" if why else "")
+        return answer
+
+    def setData(self, index: Index, value: Any, role: int = Qt.ItemDataRole.EditRole) -> bool:
+        if role != Qt.ItemDataRole.CheckStateRole or index.column() != PICK:
+            return False
+        wanted = Qt.CheckState(value) == Qt.CheckState.Checked
+        if wanted != (index.row() in self.state.pick_of):
+            self.state.pick_asked.emit(index.row())
+        return True
+
+    def text(self, row: int, column: int) -> str:
+        """What a cell says."""
+        check = self.state.check(row)
+        pass_, aos_s = check.pass_, check.pass_.aos.utc_s
+        words: dict[int, Callable[[], str]] = {
+            VERDICT: lambda: check.verdict + (", rests" if check.resting else ""),
+            SATELLITE: lambda: pass_.satellite,
+            LOCAL: lambda: local_clock(aos_s, self.state.zone, False),
+            UTC: lambda: clock(aos_s, False),
+            PEAK: lambda: f"{pass_.peak.elevation_deg:.0f}°",
+            LENGTH: lambda: f"{(pass_.los.utc_s - aos_s) / 60.0:.0f}",
+            WRAP: lambda: self._wrap(row),
+        }
+        return words[column]() if column in words else ""
+
+    def _wrap(self, row: int) -> str:
+        """The running cable wrap after a contact, empty where there is none."""
+        contact = self.state.contact_of.get(row)
+        return "" if contact is None else f"{contact.wrap_after_deg:+.0f}°"
+
+    def _cell_spoken(self, row: int, column: int) -> str:
+        if column == PICK:
+            return "picked" if row in self.state.pick_of else "not picked"
+        return f"{_HEADERS[column]} {self.text(row, column)}"
+
+    def spoken(self, row: int) -> str:
+        """The row in words."""
+        check = self.state.check(row)
+        picked = "picked" if row in self.state.pick_of else "not picked"
+        contact = self.state.contact_of.get(row)
+        wrap = (
+            ""
+            if contact is None
+            else f", cable wrap {contact.wrap_before_deg:+.0f} to {contact.wrap_after_deg:+.0f} degrees"
+        )
+        return (
+            f"{check.pass_.satellite}, {picked}, {self.text(row, VERDICT)}, AOS {self.text(row, UTC)} UTC, "
+            f"{self.text(row, LOCAL)} local, peak {check.pass_.peak.elevation_deg:.0f} degrees, "
+            f"{self.text(row, LENGTH)} minutes{wrap}"
+        )
+
+
+class _CellPainter(QStyledItemDelegate):
+    """Paints the pick as a box with a tick, and the verdict as its mark and word."""
+
+    def __init__(self, state: EveningState, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._state = state
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        if index.column() not in {PICK, VERDICT}:
+            super().paint(painter, option, index)
+            return
+        rect, scheme = QRectF(option.rect), self._state.scheme
+        if option.state & QStyle.StateFlag.State_Selected:
+            painter.fillRect(rect, scheme.color("choice"))
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if index.column() == PICK:
+            self._paint_pick(painter, rect, index)
+        else:
+            self._paint_verdict(painter, rect, index)
+        painter.restore()
+
+    def _paint_pick(self, painter: QPainter, rect: QRectF, index: Index) -> None:
+        scheme = self._state.scheme
+        box = QRectF(rect.center().x() - 7.0, rect.center().y() - 7.0, 14.0, 14.0)
+        picked = index.data(Qt.ItemDataRole.CheckStateRole) == Qt.CheckState.Checked
+        painter.setPen(QPen(scheme.color("ink" if picked else "faint"), 1.4))
+        painter.setBrush(scheme.color("ink") if picked else Qt.BrushStyle.NoBrush)
+        painter.drawRoundedRect(box, 3.0, 3.0)
+        if picked:
+            painter.setPen(QPen(scheme.color("card"), 2.2))
+            corner = box.topLeft()
+            painter.drawPolyline([corner + p for p in _TICK])
+
+    def _paint_verdict(self, painter: QPainter, rect: QRectF, index: Index) -> None:
+        source = index.model()
+        row = source.mapToSource(index).row() if isinstance(source, QSortFilterProxyModel) else index.row()
+        check, scheme = self._state.check(row), self._state.scheme
+        taken = row in self._state.contact_of or row in self._state.pick_of
+        box = QRectF(rect.left() + 5.0, rect.center().y() - 5.5, 17.0, 11.0)
+        work, lost = scheme.color("signal"), scheme.color("accent")
+        if not taken:
+            painter.setOpacity(0.55)
+        paint_mark(painter, box, check.verdict, work, lost, check.resting)
+        painter.setOpacity(1.0)
+        painter.setFont(font(9))
+        painter.setPen(scheme.color("ink" if taken else "faint"))
+        words = rect.adjusted(31.0, 0.0, 0.0, 0.0)
+        text = painter.fontMetrics().elidedText(
+            str(index.data()), Qt.TextElideMode.ElideRight, int(words.width())
+        )
+        painter.drawText(words, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, text)
+
+    def editorEvent(self, _event: QEvent, _model: Any, _option: QStyleOptionViewItem, _index: Index) -> bool:
+        return False  # the table itself toggles, on click and on Space
+
+
+def _tick() -> list[Any]:
+    from PySide6.QtCore import QPointF
+
+    return [QPointF(3.4, 7.4), QPointF(6.0, 10.2), QPointF(10.8, 4.0)]
+
+
+_TICK = _tick()
+
+
+class PassTable(QTableView):
+    """The list; what is selected is the chosen pass, what the hand is on marks its AOS."""
+
+    def __init__(self, state: EveningState, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.evening = state
+        self.model_ = PassModel(state, self)
+        self.proxy = QSortFilterProxyModel(self)
+        self.proxy.setSourceModel(self.model_)
+        self.proxy.setFilterKeyColumn(SATELLITE)
+        self.proxy.setFilterCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        self.setModel(self.proxy)
+        self.setItemDelegate(_CellPainter(state, self))
+        self.setAccessibleName("Passes to pick from")
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setShowGrid(False)
+        self.setWordWrap(False)
+        self.setCornerButtonEnabled(False)
+        self.setTabKeyNavigation(False)
+        self.setMouseTracking(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.verticalHeader().hide()
+        self.verticalHeader().setDefaultSectionSize(_ROW_PX)
+        self._size_columns()
+        self.clicked.connect(self._on_clicked)
+        self.doubleClicked.connect(lambda _index: state.open_asked.emit())
+        self.selectionModel().currentRowChanged.connect(self._on_current)
+        state.rebuilt.connect(self.reload)
+        state.moved.connect(self.follow)
+
+    def _size_columns(self) -> None:
+        header = self.horizontalHeader()
+        header.setFont(font(9))
+        header.setHighlightSections(False)
+        header.setMinimumSectionSize(30)
+        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        header.setSectionResizeMode(SATELLITE, QHeaderView.ResizeMode.Stretch)
+        widths = {PICK: 36, VERDICT: 110, LOCAL: 45, UTC: 45, PEAK: 40, LENGTH: 34, WRAP: 49}
+        for column, width in widths.items():
+            header.resizeSection(column, width)
+
+    def sizeHint(self) -> QSize:
+        return QSize(440, 400)
+
+    def reload(self) -> None:
+        """Show what the state holds now."""
+        self.model_.reload()
+        self.follow()
+        self.viewport().update()
+
+    def seek(self, text: str) -> None:
+        """Only satellites whose name holds the text."""
+        self.proxy.setFilterFixedString(text.strip())
+        self.follow()
+
+    def step(self, by: int) -> None:
+        """Choose the pass so many rows on, among those listed."""
+        count = self.proxy.rowCount()
+        if not count:
+            return
+        here = self.currentIndex().row()
+        row = min(max(here + by, 0), count - 1) if here >= 0 else (0 if by > 0 else count - 1)
+        self.selectRow(row)
+
+    def follow(self) -> None:
+        """Select the chosen pass."""
+        chosen = self.evening.chosen
+        if chosen is None:
+            return
+        index = self.proxy.mapFromSource(self.model_.index(chosen, SATELLITE))
+        if index.isValid() and index.row() != self.currentIndex().row():
+            self.setCurrentIndex(index)
+            self.scrollTo(index)
+
+    def _on_current(self, current: QModelIndex, _before: QModelIndex) -> None:
+        if current.isValid():
+            self.evening.choose(self.proxy.mapToSource(current).row())
+
+    def _on_clicked(self, index: QModelIndex) -> None:
+        if index.column() == PICK:
+            self.evening.pick_asked.emit(self.proxy.mapToSource(index).row())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        plain = {Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_Home}
+        if event.key() in plain or not self.evening.key(event):
+            super().keyPressEvent(event)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        index = self.indexAt(event.position().toPoint())
+        if index.isValid():
+            row = self.proxy.mapToSource(index).row()
+            self.evening.point(float(self.evening.paths[row].utc_s[0]), row)
+        else:
+            self.evening.point(None)
+        super().mouseMoveEvent(event)
+
+    def leaveEvent(self, event: QEvent) -> None:
+        self.evening.point(None)
+        super().leaveEvent(event)

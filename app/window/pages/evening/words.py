@@ -1,0 +1,81 @@
+"""The Evening page's sentences: the head row, what does not fit, and what to do when nothing is shown."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from app.window.context import Context
+from core.base.times import clock
+from core.mount.evening.results import EveningOrder
+from core.mount.evening.tally import Tally, tally
+
+
+@dataclass(frozen=True)
+class Nothing:
+    """An empty page: what is so, why, and a button that leads to where it is cured (or none)."""
+
+    title: str
+    text: str
+    button: str = ""
+    page: str = ""
+
+
+def evening_sentence(order: EveningOrder, passes: int, picked: bool) -> str:
+    """The head row: how many are worked, how much signal, what is lost, how far azimuth turns."""
+    sums = tally(order)
+    if picked:
+        who = f"{sums.contacts} of {sums.contacts + len(order.left_out)} picked passes worked"
+    else:
+        who = f"{sums.contacts} of {passes} passes worked, none picked"
+    return (
+        f"{who}: {sums.seconds_on / 60.0:.0f} min of signal, {_lost_words(sums.seconds_lost)} lost, "
+        f"{sums.turns_of_azimuth:.1f} turns of azimuth"
+    )
+
+
+def _lost_words(seconds: float) -> str:
+    return f"{seconds:.0f} s" if seconds < 100.0 else f"{seconds / 60.0:.1f} min"
+
+
+def alarm_words(order: EveningOrder, sums: Tally) -> str:
+    """What asks for a decision where passes are picked, empty where nothing does."""
+    told = []
+    if order.left_out:
+        one = len(order.left_out) == 1
+        told.append("1 pick left out" if one else f"{len(order.left_out)} picks left out")
+    if sums.misfits:
+        one = len(sums.misfits) == 1
+        told.append("1 move does not fit" if one else f"{len(sums.misfits)} moves do not fit")
+    if order.unmatched:
+        one = len(order.unmatched) == 1
+        told.append("1 pick to look at" if one else f"{len(order.unmatched)} picks to look at")
+    return ", ".join(told)
+
+
+def nothing_words(context: Context) -> Nothing | None:
+    """What an empty page says; None where there are passes to show."""
+    plan, result = context.plan, context.result
+    if not plan.satellites:
+        return Nothing(
+            "No satellites yet",
+            "Import element sets first: drop a file onto the window, or choose one on the Satellites page. "
+            "Their passes over this site then appear here.",
+            "Go to Satellites",
+            "Satellites",
+        )
+    if result is None:
+        return Nothing("Working out the passes", "The evening appears here in a moment.")
+    if result.passes:
+        return None
+    start, end = plan.evening.start_utc_s, plan.evening.end_utc_s
+    mask = "the horizon mask and " if plan.site.horizon else ""
+    text = (
+        f"None of {len(plan.satellites)} satellites comes over {mask}{plan.site.minimum_elevation_deg:g} deg "
+        f"between {clock(start, False)} and {clock(end, False)} UTC."
+    )
+    if result.refused:
+        reasons = "; ".join(str(error) for error in result.refused[:3])
+        text += f" {len(result.refused)} could not be worked out: {reasons}."
+        if len(result.refused) == len(plan.satellites):
+            return Nothing("No passes", text, "Go to Satellites", "Satellites")
+    return Nothing("No passes", text + " Change the hours or the minimum elevation.", "Go to Site", "Site")

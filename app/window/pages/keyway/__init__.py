@@ -1,0 +1,1 @@
+"""The Keyway page: the station from above, and what is lost where it stands."""

@@ -1,0 +1,313 @@
+"""The right side of the Keyway page: the seat in numbers, what is lost here, and the way to the best."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.window.form import NumberField, second
+from app.window.pages.keyway.limits import LimitsPart
+from app.window.pages.keyway.list import TroubleList
+from app.window.scheme import Scheme, font
+from app.window.seat_now import TroubleRow
+from core.mount.model.station import IndexHole, Mount
+from core.mount.seat.above import Above
+from core.mount.seat.words import bearing, travel_words
+
+#: From this height on there is room for the best seat of each hole.
+_ROOMY = 600
+#: Hole buttons in one row.
+_HOLES_ACROSS = 4
+
+
+class HoleChooser(QWidget):
+    """A button per hole, with both of its numbers under it.
+
+    Signals:
+        chosen(str): a hole's name.
+    """
+
+    chosen = Signal(str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName("Index hole in use")
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setHorizontalSpacing(8)
+        self._grid.setVerticalSpacing(2)
+        self._group = QButtonGroup(self)
+        self._group.setExclusive(True)
+        self._holes: tuple[IndexHole, ...] = ()
+        self.buttons: dict[str, QPushButton] = {}
+
+    def show_holes(self, holes: tuple[IndexHole, ...], in_use: str) -> None:
+        """The holes of the mount and the one in use."""
+        if holes != self._holes:
+            self._holes = holes
+            self._build()
+        self.buttons[in_use].setChecked(True)
+
+    def _build(self) -> None:
+        while (item := self._grid.takeAt(0)) is not None:
+            widget = item.widget()
+            if widget is not None:
+                widget.hide()
+                widget.deleteLater()
+        self.buttons = {}
+        for place, hole in enumerate(self._holes):
+            button = QPushButton(hole.name)
+            button.setCheckable(True)
+            button.setFont(font(11, True))
+            button.setMinimumWidth(64)
+            button.setAccessibleName(
+                f"Hole {hole.name}, offset {hole.offset_deg:g} deg, drilled at {hole.drilled_deg:g} deg"
+            )
+            button.clicked.connect(lambda _on=False, name=hole.name: self.chosen.emit(name))
+            self._group.addButton(button)
+            row, column = divmod(place, _HOLES_ACROSS)
+            numbers = second(f"offset {hole.offset_deg:g} deg\ndrilled {hole.drilled_deg:g} deg", 8.5)
+            numbers.setWordWrap(False)
+            self._grid.addWidget(button, 2 * row, column)
+            self._grid.addWidget(numbers, 2 * row + 1, column)
+            self.buttons[hole.name] = button
+        self._grid.setColumnStretch(_HOLES_ACROSS, 1)
+
+
+class SeatPanel(QWidget):
+    """Bearings, hole, stops, the sentence, the list and the best.
+
+    Signals:
+        typed(float): a bearing was typed.
+        best_wanted(): turn to the best.
+        pass_chosen(int): index of the pass whose row was chosen.
+    """
+
+    typed = Signal(float)
+    best_wanted = Signal()
+    pass_chosen = Signal(int)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName("The seat in numbers")
+        self.true_bearing = _label(27, bold=True, name="keyway, degrees true")
+        self.magnetic = _label(16, second_rank=True, name="keyway, degrees magnetic")
+        self.magnetic_unit = _label(11, second_rank=True, name="unit")
+        self.field = NumberField("Keyway bearing", "degrees true", decimals=1)
+        self.field.setToolTip("Where the keyway points, degrees true")
+        self.field.value_edited.connect(self.typed)
+        self.limits = LimitsPart()
+        self.forbidden = _wrapped(10, "what forbids the bearing")
+        self.forbidden.setProperty("rank", "alarm")
+        self.holes = HoleChooser()
+        self.stops = (_stop_label("counter-clockwise stop"), _stop_label("clockwise stop"))
+        self.travel = _wrapped(9, "travel")
+        self.sentence = _label(13, bold=True, name="what is lost here")
+        self.sentence.setWordWrap(True)
+        self.details = _wrapped(10, "how they are served")
+        self.list = TroubleList()
+        self.list.setMinimumHeight(70)
+        self.reason = _wrapped(9.5, "why")
+        self.reason.setProperty("rank", "")
+        self.best = QPushButton()
+        self.best.setProperty("main", True)
+        self.best.setFont(font(12.5, True))
+        self.best.setMinimumHeight(44)
+        self.best.clicked.connect(self.best_wanted)
+        self.tolerances = _wrapped(10, "tolerances of the best seat")
+        self.second_best = _wrapped(10, "second best seat")
+        self.others = _wrapped(9.5, "best seat of each hole")
+        selection = self.list.selectionModel()
+        selection.currentChanged.connect(self._row_chosen)
+        self._quiet = False
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(6)
+        column.addWidget(second("The keyway points to", 9.5))
+        column.addLayout(self._bearings_row())
+        column.addLayout(self._field_row())
+        column.addWidget(self.limits)
+        column.addWidget(self.forbidden)
+        column.addSpacing(6)
+        column.addWidget(self.holes)
+        column.addSpacing(4)
+        column.addLayout(self._stops_grid())
+        column.addWidget(self.travel)
+        column.addSpacing(10)
+        column.addWidget(self.sentence)
+        column.addWidget(self.details)
+        column.addWidget(self.list, 1)
+        column.addWidget(self.reason)
+        column.addSpacing(6)
+        column.addWidget(self.best)
+        column.addWidget(self.tolerances)
+        column.addWidget(self.second_best)
+        column.addWidget(self.others)
+        column.addStretch(0)
+
+    def _bearings_row(self) -> QHBoxLayout:
+        """The true bearing large and the magnetic one beside it, their units small, on one base line."""
+        unit = _label(13, name="unit")
+        unit.setText("deg true")
+        row = QHBoxLayout()
+        row.setSpacing(7)
+        for label, lift in ((self.true_bearing, 0), (unit, 6), (self.magnetic, 3), (self.magnetic_unit, 7)):
+            label.setContentsMargins(0, 0, 0, lift)
+            row.addWidget(label, 0, Qt.AlignmentFlag.AlignBottom)
+        row.insertSpacing(2, 14)
+        row.addStretch(1)
+        return row
+
+    def _field_row(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        label = QLabel("Set &bearing")
+        label.setFont(font(10))
+        label.setBuddy(self.field)
+        row.addWidget(label)
+        row.addWidget(self.field)
+        unit = second("deg true")
+        unit.setWordWrap(False)
+        row.addWidget(unit)
+        row.addStretch(1)
+        row.addWidget(self.limits.add)
+        return row
+
+    def _stops_grid(self) -> QGridLayout:
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(12)
+        grid.setVerticalSpacing(2)
+        for row, (words, value) in enumerate(
+            zip(("Counter-clockwise stop", "Clockwise stop"), self.stops, strict=True)
+        ):
+            name = QLabel(words)
+            name.setFont(font(10.5))
+            grid.addWidget(name, row, 0)
+            grid.addWidget(value, row, 1)
+        grid.setColumnStretch(2, 1)
+        return grid
+
+    # --- showing ------------------------------------------------------------------------------------------
+
+    def show_seat(self, above: Above, mount: Mount, magnetic_deg: float | None) -> None:
+        """Bearings, hole and stops."""
+        _show_figure(self.true_bearing, bearing(above.keyway_deg))
+        _show_figure(self.magnetic, "" if magnetic_deg is None else bearing(magnetic_deg))
+        self.magnetic_unit.setText("" if magnetic_deg is None else "deg magnetic")
+        self.field.show_value(round(above.keyway_deg, 2))
+        self.holes.show_holes(mount.index_holes, mount.index_hole)
+        for label, stop in zip(
+            self.stops, (above.counter_clockwise_stop_deg, above.clockwise_stop_deg), strict=True
+        ):
+            label.setText(f"{bearing(stop)} deg true")
+        self.travel.setText(travel_words(mount))
+
+    def show_standing(
+        self, sentence: str, alarm: bool, details: str, rows: Sequence[TroubleRow], chosen: int
+    ) -> None:
+        """The sentence and the list; ``chosen`` is the index of the chosen pass, -1 for none."""
+        rank = "alarm" if alarm else ""
+        if self.sentence.property("rank") != rank:
+            self.sentence.setProperty("rank", rank)
+            self.sentence.style().unpolish(self.sentence)
+            self.sentence.style().polish(self.sentence)
+        self.sentence.setText(sentence)
+        self.details.setText(details)
+        self.details.setVisible(bool(details))
+        self._quiet = True
+        self.list.rows.set_rows(tuple(rows))
+        at = self.list.row_of(chosen)
+        if at != self.list.currentIndex().row():
+            self.list.setCurrentIndex(self.list.rows.index(at))
+        self._quiet = False
+        self.list.setVisible(bool(rows))
+        reason = rows[at].reason if at >= 0 else ""
+        self.reason.setText(reason)
+        self.reason.setVisible(bool(reason))
+
+    def show_forbidden(self, words: str) -> None:
+        """What forbids the bearing where the keyway stands; empty where nothing does."""
+        self.forbidden.setText(words)
+        self.forbidden.setVisible(bool(words))
+
+    def show_best(self, words: str, there: bool, tolerances: str, second_best: str, others: str) -> None:
+        """The button and what is said under it; without words there is no best yet."""
+        for widget in (self.best, self.tolerances, self.others):
+            widget.setVisible(bool(words))
+        self.best.setText(f"It stands at the best: {words}" if there else f"Turn to the best: {words}")
+        self.best.setAccessibleName(self.best.text())
+        self.best.setEnabled(not there)
+        self.tolerances.setText(tolerances)
+        self.second_best.setText(second_best)
+        self.second_best.setVisible(bool(second_best))
+        self.others.setText(others)
+        self.best.setToolTip(others)
+        self._give_way()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._give_way()
+        super().resizeEvent(event)
+
+    def _give_way(self) -> None:
+        """In a low window what the button's tool tip says too makes room for the list."""
+        self.others.setVisible(bool(self.others.text()) and self.height() >= _ROOMY)
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Other colours."""
+        self.list.set_scheme(scheme)
+        style = checked_style("QPushButton", scheme)
+        if style != self.holes.styleSheet():
+            self.holes.setStyleSheet(style)
+
+    def _row_chosen(self) -> None:
+        row = self.list.currentIndex().row()
+        if not self._quiet and 0 <= row < len(self.list.rows.rows):
+            self.pass_chosen.emit(self.list.rows.rows[row].index)
+
+
+def checked_style(kind: str, scheme: Scheme) -> str:
+    """What a checked button looks like: an inked frame on the ground of what is chosen."""
+    return f"{kind}:checked:!focus {{ background: {scheme.choice}; border: 2px solid {scheme.ink}; }}" + (
+        f"{kind}:checked:focus {{ background: {scheme.choice}; }}"
+    )
+
+
+def _label(points: float, *, bold: bool = False, second_rank: bool = False, name: str = "") -> QLabel:
+    label = QLabel()
+    label.setFont(font(points, bold))
+    label.setAccessibleName(name)
+    if second_rank:
+        label.setProperty("rank", "second")
+    return label
+
+
+def _show_figure(label: QLabel, text: str) -> None:
+    """A figure with room for its tabular digits, which the label's own size hint does not count."""
+    label.setText(text)
+    wide = len(text.replace(".", "0")) * label.fontMetrics().horizontalAdvance("0")
+    label.setMinimumWidth(wide - (label.fontMetrics().horizontalAdvance("0") // 2 if text else 0))
+
+
+def _stop_label(name: str) -> QLabel:
+    return _label(11.5, bold=True, name=name)
+
+
+def _wrapped(points: float, name: str) -> QLabel:
+    label = second("", points)
+    label.setAccessibleName(name)
+    return label

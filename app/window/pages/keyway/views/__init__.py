@@ -1,0 +1,1 @@
+"""The Keyway page's painted views."""

@@ -1,0 +1,266 @@
+"""Seconds lost against where the keyway points, for each hole; the present bearing is dragged along it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPixmap
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from app.window.pages.keyway.views.keyway_keys import step_of
+from app.window.pages.keyway.views.seat_curve_paint import (
+    CurveFrame,
+    frame_in,
+    paint_axes,
+    paint_band,
+    paint_bearing,
+    paint_best,
+    paint_reading,
+    paint_steps,
+)
+from app.window.scheme import LIGHT, Scheme, font
+from core.base.angles import wrap_360
+from core.mount.model.station import Mount
+from core.mount.seat.choice import BestSeat
+from core.mount.seat.standing import BestArcs, CurvePieces, best_arcs, best_bearing_deg, curve_pieces
+from core.mount.seat.study import SeatStudy
+from core.mount.seat.words import curve_description, curve_reading
+
+
+@dataclass(frozen=True)
+class HoleBest:
+    """What is marked under one hole's curve: best arcs, best seat, and the bearing it is told as."""
+
+    arcs: BestArcs
+    seat: BestSeat
+    bearing_deg: float
+
+
+class SeatCurve(QWidget):
+    """The study's curves, keyway bearing across.
+
+    Signals:
+        grabbed(): the bearing is about to be dragged; `refuse` in the slot lets it stay.
+        moved(float): where the keyway should point now, degrees true.
+        settled(): a key was let go.
+        released(): a drag, or a run of keys, is over: what follows is another step.
+    """
+
+    grabbed = Signal()
+    moved = Signal(float)
+    settled = Signal()
+    released = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName("Seconds lost against keyway bearing")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMouseTracking(True)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self._scheme = LIGHT
+        self._study: SeatStudy | None = None
+        self._curves: dict[str, CurvePieces] = {}
+        self._best: dict[str, HoleBest] = {}
+        self._hole = ""
+        self._bearing_deg = 0.0
+        self._pointed: float | None = None
+        self._waiting = ""
+        self._ground = QPixmap()
+        self._ground_key: object = None
+        self._dragging = False
+        self._refused = False
+
+    def sizeHint(self) -> QSize:
+        return QSize(900, 180)
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(300, 120)
+
+    # --- what is shown ------------------------------------------------------------------------------------
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Other colours."""
+        if scheme != self._scheme:
+            self._scheme = scheme
+            self.update()
+
+    def set_study(self, study: SeatStudy | None, mount: Mount, waiting: str = "") -> None:
+        """The study to draw; without one the words are shown in its place."""
+        if study is self._study and waiting == self._waiting:
+            return
+        self._study, self._waiting = study, waiting
+        holes = () if study is None else study.holes
+        self._curves, self._best = {}, {}
+        for hole in holes:
+            assert study is not None
+            name = hole.hole.name
+            self._curves[name] = curve_pieces(study, mount, hole.hole)
+            best = best_bearing_deg(study, mount, hole.best)
+            self._best[name] = HoleBest(best_arcs(hole), hole.best, best)
+        self._ground_key = None
+        self._describe()
+        self.update()
+
+    def set_hole(self, name: str) -> None:
+        """The hole whose curve is strong."""
+        if name != self._hole:
+            self._hole = name
+            self._describe()
+            self.update()
+
+    def set_bearing(self, bearing_deg: float) -> None:
+        """Where the keyway points now."""
+        if bearing_deg != self._bearing_deg:
+            self._bearing_deg = bearing_deg
+            self._describe()
+            self.update()
+
+    def refuse(self) -> None:
+        """Called from a slot of `grabbed`: no drag begins."""
+        self._refused = True
+
+    @property
+    def dragging(self) -> bool:
+        """The bearing follows the mouse."""
+        return self._dragging
+
+    @property
+    def study(self) -> SeatStudy | None:
+        """What is drawn."""
+        return self._study
+
+    @property
+    def least_not_clear(self) -> int | None:
+        """How many are not clear on the best arcs of the strong curve."""
+        return self._best[self._hole].arcs.not_clear if self._hole in self._best else None
+
+    def frame(self) -> CurveFrame:
+        """The plot at the present size."""
+        worst = max((float(pieces.lost_s.max()) for pieces in self._curves.values()), default=0.0)
+        return frame_in(self.width(), self.height(), worst)
+
+    def _describe(self) -> None:
+        pieces = self._curves.get(self._hole)
+        if pieces is None:
+            self.setAccessibleDescription(self._waiting)
+        else:
+            best = self._best[self._hole]
+            self.setAccessibleDescription(
+                curve_description(pieces, self._bearing_deg, best.seat, best.bearing_deg)
+            )
+
+    # --- painting -----------------------------------------------------------------------------------------
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        frame = self.frame()
+        painter.drawPixmap(0, 0, self._fixed(frame))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        paint_bearing(painter, frame, self._bearing_deg, self._scheme, self.hasFocus())
+        pieces = self._curves.get(self._hole)
+        if pieces is None:
+            return
+        strong = self._pointed is None or self._dragging
+        at = self._bearing_deg if self._pointed is None or self._dragging else self._pointed
+        paint_reading(painter, frame, at, curve_reading(pieces, at), strong, self._scheme)
+
+    def _fixed(self, frame: CurveFrame) -> QPixmap:
+        """Axes, curves, band and best arcs."""
+        ratio = self.devicePixelRatioF()
+        key = (frame, ratio, self._scheme.name, self._hole, self._waiting)
+        if key != self._ground_key:
+            self._ground_key = key
+            self._ground = QPixmap(round(self.width() * ratio), round(self.height() * ratio))
+            self._ground.setDevicePixelRatio(ratio)
+            self._ground.fill(self._scheme.color("paper"))
+            painter = QPainter(self._ground)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            self._paint_fixed(painter, frame)
+            painter.end()
+        return self._ground
+
+    def _paint_fixed(self, painter: QPainter, frame: CurveFrame) -> None:
+        scheme = self._scheme
+        paint_axes(painter, frame, scheme)
+        for name, pieces in self._curves.items():
+            if name != self._hole:
+                paint_steps(painter, frame, pieces, scheme, strong=False)
+        if self._hole in self._curves:
+            pieces = self._curves[self._hole]
+            paint_steps(painter, frame, pieces, scheme, strong=True)
+            paint_band(painter, frame, pieces, scheme)
+            best = self._best[self._hole]
+            paint_best(painter, frame, best.arcs, best.bearing_deg, scheme)
+        if self._waiting:
+            painter.setPen(scheme.color("faint"))
+            painter.setFont(font(12))
+            painter.drawText(
+                int(frame.left),
+                int(frame.top),
+                int(frame.width),
+                int(frame.height),
+                Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap,
+                self._waiting,
+            )
+
+    # --- mouse and keys -----------------------------------------------------------------------------------
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        if event.button() != Qt.MouseButton.LeftButton:
+            return
+        self._refused = False
+        self.released.emit()
+        self.grabbed.emit()
+        if not self._refused:
+            self._dragging = True
+            self._move_to(event)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        if self._dragging:
+            self._move_to(event)
+            return
+        frame = self.frame()
+        inside = frame.left <= event.position().x() <= frame.left + frame.width
+        self._pointed = frame.bearing_at(event.position().x()) if inside else None
+        self.update()
+
+    def _move_to(self, event: QMouseEvent) -> None:
+        self.moved.emit(round(self.frame().bearing_at(event.position().x()), 1))
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        if self._dragging and event.button() == Qt.MouseButton.LeftButton:
+            self._dragging = False
+            self.released.emit()
+
+    def leaveEvent(self, event: QEvent) -> None:
+        self._pointed = None
+        self.update()
+        super().leaveEvent(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        step = step_of(event)
+        if step is None:
+            super().keyPressEvent(event)
+            return
+        self._refused = False
+        if not event.isAutoRepeat():
+            self.grabbed.emit()
+        if not self._refused:
+            self.moved.emit(wrap_360(round(self._bearing_deg + step, 3)))
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        if step_of(event) is not None and not event.isAutoRepeat():
+            self.settled.emit()
+        else:
+            super().keyReleaseEvent(event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        self.update()
+        super().focusInEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        self.released.emit()
+        self.update()
+        super().focusOutEvent(event)

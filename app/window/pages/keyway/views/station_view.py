@@ -1,0 +1,279 @@
+"""The station from above: the keyway is dragged or stepped by keys, and the passes lie round it as arcs."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QFocusEvent,
+    QHelpEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPixmap,
+)
+from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
+
+from app.window.pages.keyway.views.keyway_keys import step_of
+from app.window.pages.keyway.views.station_view_arcs import MOST_ALONE, ArcLook, ArcsLayer
+from app.window.pages.keyway.views.station_view_geometry import Disc, disc_in, legend_height
+from app.window.pages.keyway.views.station_view_paint import (
+    HatchBrushes,
+    paint_compass,
+    paint_gaps,
+    paint_handle,
+    paint_labels,
+    paint_legend,
+    paint_limits,
+    paint_plate,
+    paint_sectors,
+    paint_stops,
+)
+from app.window.scheme import LIGHT, Scheme
+from core.base.angles import wrap_180, wrap_360
+from core.base.times import clock
+from core.mount.model.station import AzimuthAxis
+from core.mount.seat.above import Above, pass_arc, rings
+from core.mount.seat.choice import SeatLimit
+from core.mount.seat.standing import PassHere, Standing
+from core.mount.seat.words import short_why, station_description
+from core.passes.track import Pass
+
+#: Half the width of the compass ring's band that can be grabbed.
+_GRIP = 18.0
+
+
+class StationView(QWidget):
+    """North up, east right, angles clockwise.
+
+    Signals:
+        grabbed(): the keyway is about to be dragged; `refuse` in the slot lets it stay.
+        moved(float): where the keyway should point now, degrees true, 0 to 360, to a tenth.
+        settled(): a key was let go.
+        released(): a drag, or a run of keys, is over: what follows is another step.
+        pass_chosen(int): index of the pass clicked, -1 for none.
+    """
+
+    grabbed = Signal()
+    moved = Signal(float)
+    settled = Signal()
+    released = Signal()
+    pass_chosen = Signal(int)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName("Station from above")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMouseTracking(True)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self._scheme = LIGHT
+        self._passes: tuple[Pass, ...] = ()
+        self._above: Above | None = None
+        self._azimuth = AzimuthAxis()
+        self._standing: Standing | None = None
+        self._chosen = -1
+        self._limits: tuple[SeatLimit, ...] = ()
+        self._layer = ArcsLayer()
+        self._hatch = HatchBrushes()
+        self._ground = QPixmap()
+        self._ground_key: object = None
+        self._drag: tuple[float, float] | None = None
+        self._refused = False
+
+    def sizeHint(self) -> QSize:
+        return QSize(760, 620)
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(340, 280)
+
+    # --- what is shown ------------------------------------------------------------------------------------
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Other colours."""
+        if scheme != self._scheme:
+            self._scheme = scheme
+            self.update()
+
+    def set_limits(self, limits: tuple[SeatLimit, ...]) -> None:
+        """Where the keyway must not point, hatched outside the ring."""
+        if limits != self._limits:
+            self._limits = limits
+            if self._above is not None:
+                self.setAccessibleDescription(
+                    station_description(self._above, self._standing) + self._forbidden()
+                )
+            self.update()
+
+    def set_passes(self, passes: tuple[Pass, ...]) -> None:
+        """The passes studied, by time; the arcs keep this order, the first outermost."""
+        if passes != self._passes:
+            self._passes = passes
+            arcs = tuple(pass_arc(pass_) for pass_ in passes)
+            self._layer.set_arcs(arcs, rings(arcs, MOST_ALONE))
+            self._standing = None
+            self.update()
+
+    def set_seat(self, above: Above, azimuth: AzimuthAxis, standing: Standing | None) -> None:
+        """Where the station stands, and how the passes fare there (None while that is unknown)."""
+        if standing is not None and len(standing.passes) != len(self._passes):
+            standing = None
+        if (above, azimuth, standing) == (self._above, self._azimuth, self._standing):
+            return
+        self._above, self._azimuth, self._standing = above, azimuth, standing
+        self.setAccessibleDescription(station_description(above, standing) + self._forbidden())
+        self.update()
+
+    def _forbidden(self) -> str:
+        arcs = [f"{limit.from_deg:g} to {limit.to_deg:g}" for limit in self._limits]
+        return f" Forbidden to the keyway: {', '.join(arcs)} deg true." if arcs else ""
+
+    def set_chosen(self, index: int) -> None:
+        """The pass drawn heavier; -1 for none."""
+        if index != self._chosen:
+            self._chosen = index
+            self.update()
+
+    @property
+    def dragging(self) -> bool:
+        """The keyway follows the mouse."""
+        return self._drag is not None
+
+    def refuse(self) -> None:
+        """Called from a slot of `grabbed`: no drag begins."""
+        self._refused = True
+
+    def disc(self) -> Disc:
+        """The round picture at the present size."""
+        return disc_in(self.width(), self.height())
+
+    # --- painting -----------------------------------------------------------------------------------------
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.drawPixmap(0, 0, self._fixed())
+        if self._above is None:
+            return
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        disc, scheme, ratio = self.disc(), self._scheme, self.devicePixelRatioF()
+        paint_sectors(painter, disc, self._above, scheme, self._hatch.get(scheme, ratio))
+        size = (self.width(), self.height())
+        painter.drawPixmap(0, 0, self._layer.pixmap(size, ratio, disc, scheme, self._looks()))
+        if self._standing is not None:
+            unheld = [here for here in self._standing.passes if here.resting or not here.held]
+            paint_gaps(painter, disc, self._layer, unheld, self._above, self._azimuth, scheme)
+        paint_stops(painter, disc, self._above, scheme)
+        paint_plate(painter, disc, self._above, scheme)
+        paint_handle(painter, disc, self._above.keyway_deg, scheme, self.hasFocus())
+        within = QRectF(2.0, 0.0, self.width() - 4.0, self.height() - legend_height(self.width()))
+        paint_labels(painter, disc, self._above, scheme, within)
+
+    def _fixed(self) -> QPixmap:
+        """Compass, forbidden arcs and legend."""
+        ratio = self.devicePixelRatioF()
+        key = (self.width(), self.height(), ratio, self._scheme.name, self._limits)
+        if key != self._ground_key:
+            self._ground_key = key
+            self._ground = QPixmap(round(self.width() * ratio), round(self.height() * ratio))
+            self._ground.setDevicePixelRatio(ratio)
+            self._ground.fill(self._scheme.color("paper"))
+            painter = QPainter(self._ground)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            brush = self._hatch.get(self._scheme, ratio)
+            paint_limits(painter, self.disc(), self._limits, self._scheme, brush)
+            paint_compass(painter, self.disc(), self._scheme)
+            paint_legend(painter, self.width(), self.height(), self._scheme)
+            painter.end()
+        return self._ground
+
+    def _looks(self) -> list[ArcLook]:
+        if self._standing is None:
+            return [ArcLook("plain", index == self._chosen) for index in range(len(self._passes))]
+        return [ArcLook(_kind(here), here.index == self._chosen) for here in self._standing.passes]
+
+    # --- mouse --------------------------------------------------------------------------------------------
+
+    def can_grab(self, at: QPointF) -> bool:
+        """Plate and compass ring can be grabbed."""
+        disc = self.disc()
+        distance = disc.distance_of(at)
+        return distance <= disc.plate * 1.1 or abs(distance - disc.radius) <= _GRIP
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        if event.button() != Qt.MouseButton.LeftButton or self._above is None:
+            return
+        if self.can_grab(event.position()):
+            self._refused = False
+            self.released.emit()
+            self.grabbed.emit()
+            if not self._refused:
+                self._drag = (self.disc().bearing_of(event.position()), self._above.keyway_deg)
+                self.setCursor(Qt.CursorShape.ClosedHandCursor)
+        else:
+            index = self._layer.nearest(event.position(), self.disc())
+            self.pass_chosen.emit(-1 if index is None else index)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        if self._drag is None:
+            grab = self.can_grab(event.position())
+            self.setCursor(Qt.CursorShape.OpenHandCursor if grab else Qt.CursorShape.ArrowCursor)
+            return
+        pointed, keyway = self._drag
+        turned = wrap_180(self.disc().bearing_of(event.position()) - pointed)
+        self.moved.emit(wrap_360(round(keyway + turned, 1)))
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        if self._drag is not None and event.button() == Qt.MouseButton.LeftButton:
+            self._drag = None
+            self.setCursor(Qt.CursorShape.OpenHandCursor)
+            self.released.emit()
+
+    def event(self, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.ToolTip and isinstance(event, QHelpEvent):
+            index = self._layer.nearest(QPointF(event.pos()), self.disc())
+            QToolTip.showText(event.globalPos(), "" if index is None else self._words(index), self)
+            return True
+        return super().event(event)
+
+    def _words(self, index: int) -> str:
+        pass_ = self._passes[index]
+        words = (
+            f"{pass_.satellite}  {clock(pass_.aos.utc_s, False)} UTC, peak {pass_.peak.elevation_deg:.0f} deg"
+        )
+        return words if self._standing is None else f"{words}\n{short_why(self._standing.passes[index])}"
+
+    # --- keys ---------------------------------------------------------------------------------------------
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        step = step_of(event)
+        if step is None or self._above is None:
+            super().keyPressEvent(event)
+            return
+        self._refused = False
+        if not event.isAutoRepeat():
+            self.grabbed.emit()
+        if not self._refused:
+            self.moved.emit(wrap_360(round(self._above.keyway_deg + step, 3)))
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        if step_of(event) is not None and not event.isAutoRepeat():
+            self.settled.emit()
+        else:
+            super().keyReleaseEvent(event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        self.update()
+        super().focusInEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        self.released.emit()
+        self.update()
+        super().focusOutEvent(event)
+
+
+def _kind(here: PassHere) -> str:
+    if here.word == "upright":
+        return "held"
+    if here.word == "over the top":
+        return "over"
+    return "split" if here.word == "split" else "thin"

@@ -1,0 +1,1 @@
+"""The Mount page: the numbers of the rotator and what follows from them."""

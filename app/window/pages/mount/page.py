@@ -1,0 +1,329 @@
+"""The Mount page: every number of the rotator, its plate and its antennas, and what follows from them."""
+
+from __future__ import annotations
+
+import itertools
+
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtGui import QResizeEvent, QShowEvent
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.window.context import Context
+from app.window.form import NumberField, heading, second
+from app.window.page import Page
+from app.window.pages.mount.calibration import CalibrationTable, ReadsTrueRow
+from app.window.pages.mount.editor import STEERINGS, MountEditor, with_antenna, without_antenna
+from app.window.pages.mount.follows import FollowsPart
+from app.window.pages.mount.numbers import (
+    AZIMUTH,
+    AZIMUTH_MOTION,
+    DRIVE,
+    ELEVATION,
+    ELEVATION_MOTION,
+    SEAT,
+    WORK,
+    caption,
+)
+from app.window.pages.mount.picture.picture import PlatePicture
+from app.window.pages.mount.tables import AntennaTable, HoleTable
+from app.window.pages.mount.values import ResetButton, ValueGroup, combo_style, indicator_style
+from app.window.pages.mount.wrap import WrapRow
+from app.window.scheme import Scheme
+from app.window.text_field import TextField
+from core.mount.dial.summary import correction_state, correction_words
+from core.place.declination import magnetic_from_true
+from core.plan.document import Plan
+from core.plan.mount_edits import (
+    AXES,
+    AxisName,
+    is_given,
+    with_new_hole,
+    with_new_reading,
+    without_hole,
+    without_reading,
+)
+
+_KEYWAY = "mount.keyway_bearing_deg"
+#: From this width on the groups stand in two columns.
+_WIDE_PX = 1480
+_PICTURE_PX = 440
+
+
+class MountPage(Page):
+    """Numbers on the left, their picture and what follows on the right."""
+
+    title = "Mount"
+
+    def __init__(self, context: Context, parent: QWidget | None = None) -> None:
+        super().__init__(context, parent)
+        self.seat = ValueGroup("Seat", SEAT)
+        self.azimuth = ValueGroup("Azimuth", AZIMUTH)
+        self.elevation = ValueGroup("Elevation", ELEVATION)
+        self.work = ValueGroup("Working a pass", WORK)
+        self.azimuth_motion = ValueGroup("Azimuth motion as measured", AZIMUTH_MOTION)
+        self.elevation_motion = ValueGroup("Elevation motion as measured", ELEVATION_MOTION)
+        self.drive = ValueGroup("Both axes", DRIVE)
+        self.groups = (
+            self.seat,
+            self.azimuth,
+            self.elevation,
+            self.work,
+            self.azimuth_motion,
+            self.elevation_motion,
+            self.drive,
+        )
+        self.wrap, self.reads_true = WrapRow(), ReadsTrueRow()
+        self.calibrations: dict[AxisName, CalibrationTable] = {axis: CalibrationTable(axis) for axis in AXES}
+        self.at_once = QCheckBox("&Both axes move at the same time")
+        self.at_once.setAccessibleName("Both axes move at the same time")
+        self.at_once.setProperty("part", "azimuth rate: both")
+        self.holes, self.antennas = HoleTable(), AntennaTable()
+        self.steering = QComboBox()
+        self.steering.addItems(STEERINGS)
+        self.steering.setAccessibleName("Steering")
+        self.steering.setProperty("part", "steering")
+        self.steering_reset = ResetButton("Steering")
+        self.correction = second("")
+        self.correction.setAccessibleName("Sighting correction")
+        self.void = QPushButton("Remove the correction")
+        self.void.setAccessibleName("Remove the sighting correction")
+        self.void.setProperty("part", "correction")
+        self.picture, self.follows = PlatePicture(), FollowsPart()
+        self.caption = second(caption(""), 10)
+        self.caption.setMinimumHeight(36)
+        self.caption.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self.caption.setAccessibleName("what the field means")
+        self.editor = MountEditor(self)
+        self._columns = (QVBoxLayout(), QVBoxLayout())
+        self._wide: bool | None = None
+        self._parts: list[QWidget] = []
+        self._styled: Scheme | None = None
+        self._lay_out()
+        self._connect()
+
+    # --- laying out ---------------------------------------------------------------------------------------
+
+    def _lay_out(self) -> None:
+        row = self.azimuth.grid.rowCount()
+        self.azimuth.grid.addWidget(self.wrap, row, 0, 1, 5)
+        self.azimuth.grid.addWidget(self.reads_true, row + 1, 0, 1, 5)
+        self.drive.grid.addWidget(self.at_once, self.drive.grid.rowCount(), 0, 1, 5)
+        grid = self.work.grid
+        label = QLabel("Steering")
+        label.setBuddy(self.steering)
+        row = grid.rowCount()
+        grid.addWidget(label, row, 0)
+        grid.addWidget(self.steering, row, 1)
+        grid.addWidget(second("how a pass too fast is followed"), row, 3)
+        grid.addWidget(self.steering_reset, row, 4, Qt.AlignmentFlag.AlignRight)
+        self.correction_part = self._correction_part()
+        inside = QWidget()
+        inside.setObjectName("page")
+        across = self._across = QHBoxLayout(inside)
+        across.setContentsMargins(22, 16, 22, 16)
+        across.setSpacing(44)
+        for column in self._columns:
+            column.setSpacing(22)
+            across.addLayout(column, 1)
+        area = QScrollArea()
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # Tab goes to what is in it
+        area.setWidget(inside)
+        area.setWidgetResizable(True)
+        area.setFrameShape(QFrame.Shape.NoFrame)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.area = area
+        right = QVBoxLayout()
+        right.setContentsMargins(0, 14, 20, 14)
+        right.setSpacing(6)
+        right.addWidget(self.picture, 1)
+        right.addWidget(self.caption)
+        right.addWidget(self.follows)
+        outer = QHBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.setSpacing(10)
+        outer.addWidget(area, 1)
+        outer.addLayout(right)
+        self._arrange(False)
+
+    def _correction_part(self) -> QWidget:
+        part = QWidget()
+        column = QVBoxLayout(part)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(heading("Sighting correction", 12))
+        column.addWidget(self.correction)
+        column.addWidget(self.void, 0, Qt.AlignmentFlag.AlignLeft)
+        return part
+
+    def _arrange(self, wide: bool) -> None:
+        """One column of groups, or two where there is room."""
+        if wide == self._wide:
+            return
+        self._wide = wide
+        first: list[QWidget] = [self.seat, self.holes, self.correction_part, self.antennas]
+        second_: list[QWidget] = [self.azimuth, self.elevation, self.work]
+        measured = [
+            self.azimuth_motion,
+            self.elevation_motion,
+            self.drive,
+            self.calibrations["azimuth"],
+            self.calibrations["elevation"],
+        ]
+        if wide:
+            first, second_ = [*first, *measured[3:]], [*second_, *measured[:3]]
+        else:
+            first, second_ = [*first[:3], *second_[:2], self.antennas, self.work, *measured], []
+        for column in self._columns:
+            while column.count():
+                column.takeAt(0)
+        for column, parts in zip(self._columns, (first, second_), strict=True):
+            for part in parts:
+                column.addWidget(part)
+            if parts:
+                column.addStretch(1)
+        self._across.setSpacing(44 if wide else 0)
+        self._across.setStretch(1, 1 if wide else 0)
+        self._parts = [*first, *second_]
+        self._chain_tabs()
+
+    def _chain_tabs(self) -> None:
+        """Tab goes down the groups as they stand."""
+        if not self.isVisible():
+            return
+        fields = [
+            field for part in self._parts for field in part.findChildren(QWidget) if field.focusPolicy()
+        ]
+        # Lists that a box pops up are windows of their own.
+        here = [field for field in fields if field.window() is self.window()]
+        stops = [field for field in here if field.focusPolicy() & Qt.FocusPolicy.TabFocus]
+        for one, other in itertools.pairwise(stops):
+            QWidget.setTabOrder(one, other)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._chain_tabs()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._arrange(self.width() >= _WIDE_PX)
+        self.picture.setFixedWidth(_PICTURE_PX if self.width() < _WIDE_PX else 560)
+        self.follows.setFixedWidth(self.picture.width())
+        self.caption.setFixedWidth(self.picture.width())
+        super().resizeEvent(event)
+
+    def _connect(self) -> None:
+        for group in self.groups:
+            group.edited.connect(self.editor.set_number)
+            group.reset_wanted.connect(self.editor.reset)
+        self.wrap.wrap_edited.connect(self.editor.set_wrap)
+        self.reads_true.true_typed.connect(self.editor.set_true)
+        self.at_once.clicked.connect(self.editor.set_both_at_once)
+        for axis, table in self.calibrations.items():
+            self._connect_calibration(axis, table)
+        self.holes.add_wanted.connect(lambda: self.editor.do(with_new_hole, "add an index hole"))
+        self.holes.remove_wanted.connect(
+            lambda row: self.editor.do(lambda plan: without_hole(plan, row), "remove a hole")
+        )
+        self.holes.reset_wanted.connect(self.editor.reset_holes)
+        self.holes.renamed.connect(self.editor.rename_hole)
+        self.holes.moved.connect(self.editor.move_hole)
+        self.holes.used.connect(self.editor.use_hole)
+        self.antennas.add_wanted.connect(lambda: self.editor.do(with_antenna, "add an antenna"))
+        self.antennas.remove_wanted.connect(
+            lambda row: self.editor.do(lambda plan: without_antenna(plan, row), "remove an antenna")
+        )
+        self.antennas.reset_wanted.connect(lambda: self.editor.reset("antennas"))
+        self.antennas.renamed.connect(self.editor.rename_antenna)
+        self.antennas.typed.connect(self.editor.set_antenna)
+        self.steering.activated.connect(self.editor.set_steering)
+        self.steering_reset.clicked.connect(lambda: self.editor.reset("steering"))
+        self.void.clicked.connect(lambda: self.editor.reset("mount.sighting_correction"))
+
+    def _connect_calibration(self, axis: AxisName, table: CalibrationTable) -> None:
+        editor, words = self.editor, f"{axis} dial"
+        table.add_wanted.connect(
+            lambda: editor.do(lambda plan: with_new_reading(plan, axis), f"add a reading of the {words}")
+        )
+        table.remove_wanted.connect(
+            lambda row: editor.do(
+                lambda plan: without_reading(plan, axis, row), f"remove a reading of the {words}"
+            )
+        )
+        table.reset_wanted.connect(lambda: editor.reset(f"mount.{axis}.calibration"))
+        table.typed.connect(lambda row, key, value: editor.set_reading(axis, row, key, value))
+
+    # --- the focused field --------------------------------------------------------------------------------
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.FocusIn:
+            self._show_part(str(watched.property("part") or ""))
+        return super().eventFilter(watched, event)
+
+    def _show_part(self, part: str) -> None:
+        if part:
+            self.picture.show_part(part.partition(":")[0])
+            self.caption.setText(caption(part))
+
+    def _watch_fields(self) -> None:
+        """Rows come and go, so the fields are looked up again."""
+        fresh = False
+        for field in self.findChildren(QWidget):
+            if field.property("part") and not field.property("watched"):
+                fresh = True
+                field.setProperty("watched", True)
+                field.installEventFilter(self)
+                if isinstance(field, NumberField | TextField):
+                    field.refused.connect(self.caption.setText)
+        if fresh:
+            self._chain_tabs()
+
+    # --- showing ------------------------------------------------------------------------------------------
+
+    def refresh(self) -> None:
+        plan, scheme = self.context.plan, self.context.scheme
+        if self._styled is not scheme:
+            self._styled = scheme
+            for part in (self.wrap, self.holes, self.drive):
+                part.setStyleSheet(indicator_style(scheme))
+        for group in self.groups:
+            group.refresh(plan, scheme)
+        self.wrap.refresh(plan.mount.azimuth)
+        for table in self.calibrations.values():
+            table.refresh(plan, scheme)
+        self.at_once.setChecked(plan.mount.drive.both_axes_at_once)
+        self.holes.refresh(plan, scheme)
+        self.antennas.refresh(plan, scheme)
+        self.steering.setCurrentText(plan.steering)
+        given = is_given(plan, "steering")
+        self.steering_reset.show_state(given, "led", scheme)
+        self.steering.setStyleSheet(combo_style(scheme, given))
+        self._show_keyway(plan)
+        state = correction_state(plan.mount)
+        self.correction.setText(correction_words(plan.mount))
+        self.correction.setProperty("rank", "alarm" if state == "void" else "second")
+        self.correction.style().polish(self.correction)
+        self.void.setVisible(state != "none")
+        self.picture.show_mount(plan.mount, plan.antennas, scheme)
+        self.follows.refresh(plan.mount)
+        self._watch_fields()
+
+    def count(self) -> int:
+        """A correction that is void wants to be taken again or removed."""
+        return int(correction_state(self.context.plan.mount) == "void")
+
+    def _show_keyway(self, plan: Plan) -> None:
+        """The compass bearing beside the true one."""
+        words = next(value.meaning for value in SEAT if value.path == _KEYWAY)
+        result = self.context.result
+        if result is not None:
+            compass = magnetic_from_true(plan.mount.keyway_bearing_deg, result.seat.declination_deg)
+            words = f"true; {compass:.1f} on the compass"
+        self.seat.meanings[_KEYWAY].setText(words)

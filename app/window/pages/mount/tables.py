@@ -1,0 +1,220 @@
+"""The holes of the adapter and the antennas on the boom: rows to type in, to add and to remove."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QRadioButton,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.window.form import NumberField, heading, second
+from app.window.pages.mount.values import ResetButton, show_assumed
+from app.window.scheme import Scheme
+from app.window.text_field import TextField
+from core.base.angles import wrap_360
+from core.plan.document import Plan
+from core.plan.mount_edits import is_given
+
+
+class RowTable(QWidget):
+    """Rows under heads that are made again when their number changes.
+
+    Signals:
+        add_wanted(): one more row.
+        remove_wanted(int): without this row.
+        reset_wanted(): back to the default.
+    """
+
+    add_wanted = Signal()
+    remove_wanted = Signal(int)
+    reset_wanted = Signal()
+
+    def __init__(self, title: str, heads: tuple[str, ...], one: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.heads, self.one = heads, one
+        self.removers: list[QToolButton] = []
+        self.add = QPushButton(f"Add {one}")
+        self.add.setAccessibleName(f"Add {one}")
+        self.add.clicked.connect(self.add_wanted)
+        self.reset = ResetButton(title)
+        self.reset.clicked.connect(self.reset_wanted)
+        self.top = QHBoxLayout()
+        self.top.addWidget(heading(title, 12))
+        self.top.addStretch(1)
+        self.top.addWidget(self.reset)
+        self.body = QWidget()
+        self.column = QVBoxLayout(self)
+        self.column.setContentsMargins(0, 0, 0, 0)
+        self.column.setSpacing(8)
+        self.column.addLayout(self.top)
+        self.column.addWidget(self.body)
+        self.column.addWidget(self.add, 0, Qt.AlignmentFlag.AlignLeft)
+
+    def rebuild(self, count: int) -> None:
+        """Empty rows; those who fill them connect them."""
+        fresh = QWidget()
+        grid = QGridLayout(fresh)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setHorizontalSpacing(10)
+        grid.setVerticalSpacing(6)
+        for place, head in enumerate(self.heads):
+            words = second(head)
+            words.setWordWrap(False)
+            grid.addWidget(words, 0, place)
+        self.removers = []
+        for row in range(count):
+            self.fill(grid, row)
+            remover = QToolButton()
+            remover.setText("Remove")
+            remover.clicked.connect(self._remover(row))
+            grid.addWidget(remover, row + 1, len(self.heads))
+            self.removers.append(remover)
+        self.stretch(grid)
+        self.column.replaceWidget(self.body, fresh)
+        self.body.hide()
+        self.body.deleteLater()
+        self.body = fresh
+
+    def _remover(self, row: int) -> Callable[[], None]:
+        return lambda: self.remove_wanted.emit(row)
+
+    def fill(self, grid: QGridLayout, row: int) -> None:
+        """Put one row's widgets into the grid."""
+        raise NotImplementedError
+
+    def stretch(self, grid: QGridLayout) -> None:
+        """Give the spare width to a column."""
+        grid.setColumnStretch(len(self.heads) - 1, 1)
+
+
+class HoleTable(RowTable):
+    """The index holes.
+
+    Signals:
+        renamed(int, str), moved(int, float), used(int): what was typed or chosen in a row.
+    """
+
+    renamed = Signal(int, str)
+    moved = Signal(int, float)
+    used = Signal(int)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        heads = ("in use", "name", "offset, deg", "drilled, deg from the datum mark")
+        super().__init__("Index holes", heads, "a hole", parent)
+        self.uses: list[QRadioButton] = []
+        self.names: list[TextField] = []
+        self.offsets: list[NumberField] = []
+        self.drilled: list[QLabel] = []
+        self.group = QButtonGroup(self)
+
+    def fill(self, grid: QGridLayout, row: int) -> None:
+        use, name = QRadioButton(), TextField(f"Name of hole {row + 1}", 72)
+        offset, drilled = NumberField(f"Offset of hole {row + 1}", "degrees", 4), second("")
+        offset.setMaximumWidth(90)
+        fields: tuple[QWidget, ...] = (use, name, offset)
+        for widget in fields:
+            widget.setProperty("part", f"hole {row}")
+        self.group.addButton(use, row)
+        use.clicked.connect(lambda _on, row=row: self.used.emit(row))
+        name.text_edited.connect(lambda text, row=row: self.renamed.emit(row, text))
+        offset.value_edited.connect(lambda value, row=row: self.moved.emit(row, value))
+        cells: tuple[QWidget, ...] = (use, name, offset, drilled)
+        for place, cell in enumerate(cells):
+            grid.addWidget(cell, row + 1, place)
+        self.uses.append(use)
+        self.names.append(name)
+        self.offsets.append(offset)
+        self.drilled.append(drilled)
+
+    def refresh(self, plan: Plan, scheme: Scheme) -> None:
+        """Show the plan's holes."""
+        holes = plan.mount.index_holes
+        if len(holes) != len(self.names):
+            self.uses, self.names, self.offsets, self.drilled = [], [], [], []
+            self.rebuild(len(holes))
+        given = is_given(plan, "mount.index_holes")
+        for row, hole in enumerate(holes):
+            self.uses[row].setChecked(hole.name == plan.mount.index_hole)
+            self.uses[row].setAccessibleName(f"Hole {hole.name} in use")
+            self.names[row].show_text(hole.name)
+            self.offsets[row].show_value(hole.offset_deg)
+            show_assumed(self.offsets[row], given, scheme)
+            above, below = hole.drilled_deg, wrap_360(hole.offset_deg)
+            self.drilled[row].setText(f"{above:g} clockwise from above, {below:g} from below")
+            self.removers[row].setEnabled(len(holes) > 1)
+            self.removers[row].setAccessibleName(f"Remove hole {hole.name}")
+        self.reset.show_state(given, "one hole A at 0", scheme)
+
+
+class AntennaTable(RowTable):
+    """The antennas.
+
+    Signals:
+        renamed(int, str): another name.
+        typed(int, str key, float): another number.
+    """
+
+    renamed = Signal(int, str)
+    typed = Signal(int, str, float)
+
+    _NUMBERS = (
+        ("frequency_hz", "Frequency", "megahertz", "band"),
+        ("beamwidth_deg", "Beamwidth", "degrees", "beam"),
+        ("skew_deg", "Skew", "degrees", "skew"),
+    )
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        heads = ("name", "frequency, MHz", "beamwidth, deg", "skew, deg")
+        super().__init__("Antennas", heads, "an antenna", parent)
+        self.names: list[TextField] = []
+        self.numbers: list[dict[str, NumberField]] = []
+
+    def fill(self, grid: QGridLayout, row: int) -> None:
+        name = TextField(f"Name of antenna {row + 1}", 120)
+        name.setFixedWidth(120)
+        name.setProperty("part", f"beam {row}")
+        name.text_edited.connect(lambda text, row=row: self.renamed.emit(row, text))
+        grid.addWidget(name, row + 1, 0, Qt.AlignmentFlag.AlignLeft)
+        fields = {}
+        for place, (key, words, unit, part) in enumerate(self._NUMBERS, start=1):
+            field = NumberField(f"{words} of antenna {row + 1}", unit, 6)
+            field.setFixedWidth(100)
+            field.setProperty("part", f"{part} {row}")
+            field.value_edited.connect(lambda value, row=row, key=key: self.typed.emit(row, key, value))
+            grid.addWidget(field, row + 1, place, Qt.AlignmentFlag.AlignLeft)
+            fields[key] = field
+        self.names.append(name)
+        self.numbers.append(fields)
+
+    def refresh(self, plan: Plan, scheme: Scheme) -> None:
+        """Show the plan's antennas."""
+        antennas = plan.antennas
+        if len(antennas) != len(self.names):
+            self.names, self.numbers = [], []
+            self.rebuild(len(antennas))
+        given = is_given(plan, "antennas")
+        for row, antenna in enumerate(antennas):
+            self.names[row].show_text(antenna.name)
+            megahertz = antenna.frequency_hz / 1e6
+            shown = {
+                "frequency_hz": megahertz if megahertz else None,
+                "beamwidth_deg": antenna.beamwidth_deg,
+                "skew_deg": antenna.skew_deg,
+            }
+            for key, field in self.numbers[row].items():
+                field.show_value(shown[key])
+                show_assumed(field, given and key in antenna.model_fields_set, scheme)
+            self.numbers[row]["frequency_hz"].setPlaceholderText("not told")
+            self.removers[row].setEnabled(len(antennas) > 1)
+            self.removers[row].setAccessibleName(f"Remove antenna {antenna.name}")
+        self.reset.show_state(given, "one of 30 deg", scheme)

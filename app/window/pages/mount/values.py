@@ -1,0 +1,166 @@
+"""Groups of numbers: each with unit, a faint word of meaning, and whether it is assumed or set."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QVBoxLayout, QWidget
+
+from app.window.form import NumberField, heading, second
+from app.window.scheme import Scheme, font
+from core.plan.document import Plan
+from core.plan.mount_edits import default_at, is_given, value_at
+
+
+@dataclass(frozen=True)
+class Value:
+    """One number of a plan.
+
+    Attributes:
+        path: its key path.
+        words: its label, with & before the letter of its key.
+        unit: what it is counted in.
+        meaning: a few words.
+        part: what of the picture it changes; after a colon, what more the words under it tell.
+        none: what holds where there is no number, for a number that may be left out.
+    """
+
+    path: str
+    words: str
+    unit: str
+    meaning: str
+    part: str
+    none: str = ""
+
+    @property
+    def plain(self) -> str:
+        """The label without its key mark."""
+        return self.words.replace("&", "")
+
+
+def indicator_style(scheme: Scheme) -> str:
+    """Ticks and radio marks in the scheme's colours; the platform's own would outshine the dusk scheme."""
+    s = scheme
+    return f"""
+    QRadioButton::indicator, QCheckBox::indicator {{
+        width: 13px; height: 13px; border: 2px solid {s.faint}; background: {s.card};
+    }}
+    QRadioButton::indicator {{ border-radius: 8px; }}
+    QCheckBox::indicator {{ border-radius: 3px; }}
+    QRadioButton::indicator:checked, QCheckBox::indicator:checked {{
+        background: qradialgradient(cx:0.5, cy:0.5, radius:0.5, fx:0.5, fy:0.5,
+            stop:0 {s.ink}, stop:0.55 {s.ink}, stop:0.6 {s.card}, stop:1 {s.card});
+    }}
+    QRadioButton::indicator:focus, QCheckBox::indicator:focus {{ border-color: {s.signal}; }}
+    """
+
+
+def combo_style(scheme: Scheme, given: bool) -> str:
+    """A flat box, faint where its choice is assumed."""
+    return f"""
+    QComboBox {{ color: {scheme.ink if given else scheme.faint}; }}
+    QComboBox::drop-down {{ border: none; width: 20px; }}
+    """
+
+
+class ResetButton(QToolButton):
+    """Tells that a value is assumed; where it is set, takes it back to the default."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self._name = name
+        self.setFont(font(9))
+
+    def show_state(self, given: bool, default: str, scheme: Scheme, same: bool = False) -> None:
+        """A set value can be reset; an assumed one says so, and so does one set to what would be assumed."""
+        show_assumed(self, given and not same, scheme)
+        if given and same:
+            self.setText("set")
+            self.setEnabled(False)
+            self.setAccessibleName(f"{self._name} is set, to what would be assumed")
+            self.setToolTip(self.accessibleName())
+            return
+        self.setText(f"back to {default}" if given else "assumed")
+        self.setEnabled(given)
+        words = f"{self._name}: back to {default}" if given else f"{self._name} is assumed, not set"
+        self.setAccessibleName(words)
+        self.setToolTip(words)
+
+
+def show_assumed(field: QWidget, given: bool, scheme: Scheme) -> None:
+    """An assumed value is written faint."""
+    wanted = f"color: {scheme.ink if given else scheme.faint};"
+    if field.styleSheet() != wanted:
+        field.setStyleSheet(wanted)
+
+
+class ValueGroup(QWidget):
+    """Some numbers under a heading.
+
+    Signals:
+        edited(str path, float value, QWidget field): a number was typed.
+        reset_wanted(str path): back to the default.
+    """
+
+    edited = Signal(str, float, QWidget)
+    reset_wanted = Signal(str)
+
+    def __init__(self, title: str, values: Iterable[Value], parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.values = tuple(values)
+        self.fields: dict[str, NumberField] = {}
+        self.resets: dict[str, ResetButton] = {}
+        self.meanings: dict[str, QLabel] = {}
+        self.grid = QGridLayout()
+        self.grid.setHorizontalSpacing(10)
+        self.grid.setVerticalSpacing(6)
+        self.grid.setColumnMinimumWidth(0, 148)
+        self.grid.setColumnMinimumWidth(1, 96)
+        self.grid.setColumnMinimumWidth(2, 42)
+        self.grid.setColumnStretch(3, 1)
+        for value in self.values:
+            self._add(value)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(8)
+        column.addWidget(heading(title, 12))
+        column.addLayout(self.grid)
+
+    def _add(self, value: Value) -> None:
+        row = self.grid.rowCount()
+        field = NumberField(value.plain, value.unit, 4)
+        field.setMaximumWidth(96)
+        field.setProperty("part", value.part)
+        label = QLabel(value.words)
+        label.setBuddy(field)
+        meaning = second(value.meaning)
+        reset = ResetButton(value.plain)
+        field.value_edited.connect(self._teller(value.path, field))
+        reset.clicked.connect(self._resetter(value.path))
+        self.grid.addWidget(label, row, 0)
+        self.grid.addWidget(field, row, 1)
+        self.grid.addWidget(second(value.unit), row, 2)
+        self.grid.addWidget(meaning, row, 3)
+        self.grid.addWidget(reset, row, 4, Qt.AlignmentFlag.AlignRight)
+        self.fields[value.path], self.resets[value.path] = field, reset
+        self.meanings[value.path] = meaning
+
+    def _teller(self, path: str, field: NumberField) -> Callable[[float], None]:
+        return lambda number: self.edited.emit(path, number, field)
+
+    def _resetter(self, path: str) -> Callable[[], None]:
+        return lambda: self.reset_wanted.emit(path)
+
+    def refresh(self, plan: Plan, scheme: Scheme) -> None:
+        """Show the plan's numbers."""
+        for value in self.values:
+            field, number = self.fields[value.path], value_at(plan, value.path)
+            field.show_value(float(number) if isinstance(number, int | float) else None)
+            given = is_given(plan, value.path)
+            default = default_at(plan, value.path)
+            words = value.none if default is None else f"{default:g}"
+            field.setPlaceholderText(value.none)
+            self.resets[value.path].show_state(given, words, scheme, number == default)
+            show_assumed(field, given, scheme)

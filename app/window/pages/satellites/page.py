@@ -1,0 +1,343 @@
+"""The Satellites page: element sets in and out, ages, refusals, which satellites are wanted and how much."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QItemSelectionModel, Qt, Slot
+from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QHeaderView,
+    QLabel,
+    QPushButton,
+    QSplitter,
+    QTableView,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.window.context import Context
+from app.window.form import heading, second
+from app.window.page import Page
+from app.window.pages.satellites.refusals import Refusals
+from app.window.pages.satellites.roster_model import KEYS, RosterModel, cell_width
+from app.window.pages.satellites.traffic import Traffic
+from app.window.pages.satellites.want_box import WantBox
+from app.window.scheme import font
+from core.base.errors import ElementsError, NorthkeyError, PropagationError
+from core.elements.age import grade_age
+from core.passes.track import Pass
+from core.plan.document import Plan
+from core.plan.roster import Roster, renamed, with_wanted, with_worth, without
+
+#: What lies left and right of the table's cells: the page's margins, frame and scroll bar.
+_SIDES = 2 * 22 + 2 + 12
+#: Room that the name takes before the other columns do.
+_NAME_ROOM = 110
+_EMPTY = (
+    "No satellites yet. Import an element file, or drop one anywhere on this window: two-line sets, "
+    "or orbit mean-elements messages as JSON, CSV, KVN or XML."
+)
+
+
+class SatellitesPage(Page):
+    """Table of the plan's sets, with what was refused below it."""
+
+    title = "Satellites"
+
+    def __init__(self, context: Context, parent: QWidget | None = None) -> None:
+        super().__init__(context, parent)
+        self.traffic = Traffic(context, self)
+        self.model = RosterModel(self)
+        self.want_box = WantBox(self)
+        self.table = self._table()
+        self.refusals = Refusals()
+        self.summary = second("", 10)
+        self.summary.setAccessibleName("summary")
+        self.news = QLabel()
+        self.news.setWordWrap(True)
+        self.news.setFont(font(10))
+        self.news.setAccessibleName("what the last import did")
+        self.news_close = QToolButton()
+        self.news_close.setText("Close")
+        self.news_close.setAccessibleName("Close the news of the import")
+        self.news_close.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.import_button = _button("&Import elements...", self.ask_for_files)
+        self.export_button = _button("E&xport...", self.traffic.ask_where_to_write)
+        self.want_button = _button("&Want", lambda: self._want_selected(True))
+        self.unwant_button = _button("Want &no more", lambda: self._want_selected(False))
+        self.remove_button = _button("&Remove", self.remove_selected)
+        self.empty = QLabel(_EMPTY)
+        self._shown: tuple[object, ...] = ()
+        self._build()
+        self.traffic.said.connect(self._say)
+        self.traffic.refused.connect(self._on_refused)
+        self.traffic.failed.connect(lambda title, sentence: self.problem.emit(title, sentence, ""))
+
+    def _build(self) -> None:
+        self.empty.setWordWrap(True)
+        self.empty.setFont(font(13))
+        self.empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.empty.setAccessibleName("what to do first")
+        top = QHBoxLayout()
+        top.setSpacing(8)
+        top.addWidget(heading("Satellites", 16))
+        top.addSpacing(12)
+        top.addWidget(self.summary, 1)
+        for button in (self.import_button, self.export_button):
+            top.addWidget(button)
+        news = QHBoxLayout()
+        news.addWidget(self.news, 1)
+        news.addWidget(self.news_close, 0, Qt.AlignmentFlag.AlignTop)
+        below = QHBoxLayout()
+        for button in (self.want_button, self.unwant_button, self.remove_button):
+            below.addWidget(button)
+        below.addWidget(second("of the rows selected", 9), 1)
+        upper = QWidget()
+        inner = QVBoxLayout(upper)
+        inner.setContentsMargins(0, 0, 0, 0)
+        inner.addWidget(self.empty, 1)
+        inner.addWidget(self.table, 1)
+        inner.addLayout(below)
+        split = QSplitter(Qt.Orientation.Vertical)
+        split.setChildrenCollapsible(False)
+        split.setAccessibleName("satellites above, refusals below")
+        split.addWidget(upper)
+        split.addWidget(self.refusals)
+        split.setStretchFactor(0, 3)
+        split.setStretchFactor(1, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(22, 18, 22, 14)
+        column.setSpacing(10)
+        column.addLayout(top)
+        column.addLayout(news)
+        column.addWidget(split, 1)
+        self._say("")
+        self.news_close.clicked.connect(lambda: self._say(""))
+        self.refusals.dismissed.connect(self._tell_count)
+        self.model.name_edited.connect(self._rename)
+        self.model.worth_edited.connect(self._set_worth)
+        self.model.wanted_edited.connect(self._want)
+        self.table.selectionModel().selectionChanged.connect(self._enable)
+
+    def _table(self) -> QTableView:
+        table = QTableView()
+        table.setModel(self.model)
+        table.setItemDelegate(self.want_box)
+        table.setAccessibleName("satellites of the plan")
+        table.setAccessibleDescription(
+            "Space wants a satellite, F2 edits its name or worth, Delete removes it."
+        )
+        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        table.setEditTriggers(
+            QAbstractItemView.EditTrigger.DoubleClicked | QAbstractItemView.EditTrigger.EditKeyPressed
+        )
+        table.setShowGrid(False)
+        table.setTabKeyNavigation(False)
+        table.setWordWrap(False)
+        table.verticalHeader().hide()
+        table.verticalHeader().setDefaultSectionSize(30)
+        header = table.horizontalHeader()
+        header.setHighlightSections(False)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
+        header.setFont(font(9))
+        remove = QShortcut(QKeySequence(QKeySequence.StandardKey.Delete), table)
+        remove.setContext(Qt.ShortcutContext.WidgetShortcut)
+        remove.activated.connect(self.remove_selected)
+        return table
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._share_room()
+
+    def _share_room(self) -> None:
+        """What room is left over goes to the columns alike, and to the name first."""
+        widths = {key: cell_width(key) for key in KEYS}
+        room = max(0, self.width() - _SIDES - sum(widths.values()))
+        widths["name"] += min(room, _NAME_ROOM)
+        share = max(0, room - _NAME_ROOM) // len(KEYS)
+        for place, width in enumerate(widths.values()):
+            self.table.setColumnWidth(place, width + share)
+
+    # --- showing ------------------------------------------------------------------------------------------
+
+    def known_passes(self) -> tuple[Pass, ...] | None:
+        """The result's passes, if it is of the present satellites, place and hours."""
+        before, plan = self.context.result_plan, self.context.plan
+        if self.context.result is None or before is None:
+            return None
+        same = before.satellites == plan.satellites and before.evening == plan.evening
+        return self.context.result.passes if same and before.site == plan.site else None
+
+    def refresh(self) -> None:
+        plan, passes, scheme = self.context.plan, self.known_passes(), self.context.scheme
+        refused = self._refused(plan)
+        state = (plan.satellites, plan.picks, plan.evening, id(passes), id(refused), scheme.name)
+        if self._shown and all(a is b or a == b for a, b in zip(self._shown, state, strict=True)):
+            return
+        self._shown = state
+        self.model.scheme = self.want_box.scheme = scheme
+        roster = Roster(plan, passes, refused)
+        self.model.show_roster(roster)
+        self.refusals.show_plan(refused)
+        there = bool(len(roster))
+        self.empty.setVisible(not there)
+        self.table.setVisible(there)
+        self.summary.setText(_summary(roster, passes))
+        self._enable()
+
+    def _refused(self, plan: Plan) -> tuple[PropagationError, ...]:
+        result, before = self.context.result, self.context.result_plan
+        if result is None or before is None or before.satellites != plan.satellites:
+            return ()
+        return result.refused
+
+    def count(self) -> int:
+        result = self.context.result
+        if result is None:
+            return self.refusals.waiting
+        self.refusals.show_plan(self._refused(self.context.plan))
+        old = sum(grade_age(days) == "too old to trust" for _name, _number, days in result.element_ages)
+        return old + self.refusals.waiting
+
+    def _tell_count(self) -> None:
+        self.count_changed.emit(self.count())
+
+    def _say(self, words: str) -> None:
+        self.news.setText(words)
+        self.news.setVisible(bool(words))
+        self.news_close.setVisible(bool(words))
+
+    def _enable(self) -> None:
+        chosen = bool(self.table.selectionModel().selectedRows())
+        known = self.known_passes() is not None
+        self.want_button.setEnabled(chosen and known)
+        self.unwant_button.setEnabled(chosen)
+        self.remove_button.setEnabled(chosen)
+        self.export_button.setEnabled(bool(self.context.plan.satellites))
+
+    def seek(self, text: str) -> None:
+        """Select the first satellite whose name or number holds the text."""
+        place = self.model.place_of(text) if text else None
+        if place is not None:
+            self.table.selectRow(place)
+            self.table.scrollTo(self.model.index(place, 0))
+
+    # --- edits --------------------------------------------------------------------------------------------
+
+    def selected(self) -> list[int]:
+        """Catalogue numbers of the rows selected."""
+        rows = self.table.selectionModel().selectedRows()
+        return [self.model.number_at(index.row()) for index in rows]
+
+    def _edit(self, make: Callable[[Plan], Plan], label: str) -> None:
+        try:
+            self.context.document.edit(make(self.context.plan), label)
+        except NorthkeyError as error:
+            self.problem.emit("Not changed", str(error), "")
+
+    def _name(self, number: int) -> str:
+        names = (s.name for s in self.context.plan.satellites if s.elements.norad_id == number)
+        return next(names, str(number))
+
+    @Slot(object, str)
+    def _rename(self, number: int, name: str) -> None:
+        self._edit(lambda plan: renamed(plan, number, name), f"name {self._name(number)} as {name.strip()}")
+
+    @Slot(object, str)
+    def _set_worth(self, number: int, typed: str) -> None:
+        try:
+            worth = float(typed.replace(",", "."))
+        except ValueError:
+            self.problem.emit("Not changed", f"{typed!r} is no number; a worth is 0 to 1000.", "")
+            return
+        passes = self.known_passes() or ()
+
+        def make(plan: Plan) -> Plan:
+            return with_worth(with_wanted(plan, passes, number, True, 1.0), number, worth)
+
+        kept = any(pick.norad_id == number for pick in self.context.plan.picks)
+        label = f"worth of {self._name(number)} {worth:g}"
+        self._edit((lambda plan: with_worth(plan, number, worth)) if kept else make, label)
+
+    @Slot(object, bool)
+    def _want(self, number: int, wanted: bool) -> None:
+        self._want_all([number], wanted)
+
+    def _want_selected(self, wanted: bool) -> None:
+        self._want_all(self.selected(), wanted)
+
+    def _want_all(self, numbers: Sequence[int], wanted: bool) -> None:
+        passes = self.known_passes()
+        if wanted and passes is None:
+            self._say("Its passes are not worked out yet; want it when they are.")
+            return
+        none = [n for n in numbers if wanted and not any(p.norad_id == n for p in passes or ())]
+        if none:
+            self._say(f"{', '.join(self._name(n) for n in none[:5])}: no pass tonight that could be picked.")
+
+        def make(plan: Plan) -> Plan:
+            for number in numbers:
+                plan = with_wanted(plan, passes or (), number, wanted)
+            return plan
+
+        what = self._name(numbers[0]) if len(numbers) == 1 else f"{len(numbers)} satellites"
+        self._edit(make, f"{'want' if wanted else 'do not want'} {what}")
+
+    def remove_selected(self) -> None:
+        """Take the selected satellites and their picks out of the plan."""
+        numbers = self.selected()
+        if numbers:
+            what = self._name(numbers[0]) if len(numbers) == 1 else f"{len(numbers)} satellites"
+            self._edit(lambda plan: without(plan, numbers), f"remove {what}")
+
+    # --- sets in and out ----------------------------------------------------------------------------------
+
+    def ask_for_files(self) -> None:
+        """Open the dialog for element files."""
+        self.traffic.ask_for_files()
+
+    def take_files(self, files: list[Path]) -> None:
+        """Read element files into the plan."""
+        self.traffic.take_files(files)
+
+    def write_elements(self, path: Path) -> None:
+        """Write the plan's element sets as OMM in the form the suffix says."""
+        self.traffic.write_elements(path)
+
+    @Slot(object)
+    def _on_refused(self, errors: Sequence[ElementsError]) -> None:
+        self.refusals.add(errors)
+        self._tell_count()
+
+    def select(self, norad_id: int) -> None:
+        """Select one satellite's row."""
+        for row in range(self.model.rowCount()):
+            if self.model.number_at(row) == norad_id:
+                flags = (
+                    QItemSelectionModel.SelectionFlag.ClearAndSelect | QItemSelectionModel.SelectionFlag.Rows
+                )
+                self.table.selectionModel().setCurrentIndex(self.model.index(row, 1), flags)
+
+
+def _summary(roster: Roster, passes: tuple[Pass, ...] | None) -> str:
+    if not len(roster):
+        return ""
+    many = f"{len(roster):,} satellite{'s' if len(roster) != 1 else ''}"
+    if passes is None:
+        return f"{many}; their passes are being worked out"
+    flown = f"{many}, {len(passes):,} passes tonight"
+    if not roster.wanted_satellites:
+        return f"{flown}. None is picked, so the evening chooses among all of them."
+    return f"{flown}; {roster.wanted_satellites} wanted, {roster.picked_passes} passes picked"
+
+
+def _button(text: str, do: Callable[[], None]) -> QPushButton:
+    button = QPushButton(text)
+    button.setAccessibleName(text.replace("&", "").rstrip("."))
+    button.clicked.connect(do)
+    return button

@@ -1,0 +1,1 @@
+"""The Sheet page: the true pages, saved and printed."""

@@ -1,0 +1,318 @@
+"""The Sheet page: the true pages of the field sheet, to be looked at, saved and printed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QComboBox,
+    QDialog,
+    QFileDialog,
+    QHBoxLayout,
+    QLabel,
+    QListWidget,
+    QPushButton,
+    QRadioButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.window.context import Context
+from app.window.form import heading, second
+from app.window.page import Page
+from app.window.pages.sheet.page_view import PageView, Zoom
+from app.window.pages.sheet.pages_job import SheetPages, make_pages
+from app.window.scheme import font
+from core.base.memo import Memo
+from core.base.units import Progress
+from core.evaluate import Result
+from core.plan.document import Plan
+from core.sheet.render import Paper
+
+if TYPE_CHECKING:
+    from PySide6.QtPrintSupport import QPrinter
+
+#: Dots per inch of the pictures on a screen of one pixel a point.
+_DOTS_PER_INCH = 144.0
+_PAPERS: tuple[tuple[Paper, str], ...] = (("a4", "&A4"), ("letter", "Le&tter"))
+_ZOOMS: tuple[tuple[Zoom, str], ...] = (
+    ("page", "Whole page"),
+    ("width", "Full width"),
+    ("full", "True size"),
+)
+
+
+class SheetPage(Page):
+    """List of pages, paper, save and print on the left; the page on the right.
+
+    Signals:
+        go(str): open another page of the window.
+    """
+
+    title = "Sheet"
+    go = Signal(str)
+
+    def __init__(self, context: Context, parent: QWidget | None = None) -> None:
+        super().__init__(context, parent)
+        self.paper: Paper = "a4"
+        self.pages: SheetPages | None = None
+        self._asked: tuple[Plan, Paper, float] | None = None
+        self.view = PageView()
+        self.list = QListWidget()
+        self.papers = QButtonGroup(self)
+        self.zooms = QComboBox()
+        self.state = second("", 9)
+        self.state.setAccessibleName("state of the pages")
+        self.words = QLabel()
+        self.words.setAccessibleName("what to do first")
+        self.go_button = _button("Open &Satellites", lambda: self.go.emit("Satellites"))
+        self.save_button = _button("Save P&DF...", self.ask_where_to_save)
+        self.print_button = _button("P&rint...", self.ask_for_printer)
+        self._build()
+        context.runner.finished.connect(self._on_finished)
+        context.runner.failed.connect(self._on_failed)
+
+    def _build(self) -> None:
+        self.save_button.setProperty("main", True)
+        self.list.setAccessibleName("pages of the sheet")
+        self.list.setFont(font(10))
+        self.list.setUniformItemSizes(True)
+        self.list.setSpacing(2)
+        self.list.currentRowChanged.connect(lambda _row: self._show_page())
+        self.words.setWordWrap(True)
+        self.words.setFont(font(13))
+        self.words.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        left = QVBoxLayout()
+        left.setSpacing(8)
+        left.addWidget(heading("Sheet", 16))
+        left.addWidget(self.state)
+        left.addLayout(_choices("Paper", _PAPERS, self.papers, self.set_paper))
+        left.addLayout(self._zoom_row())
+        left.addSpacing(6)
+        left.addWidget(self.list, 1)
+        left.addWidget(self.save_button)
+        left.addWidget(self.print_button)
+        side = QWidget()
+        side.setFixedWidth(232)
+        side.setLayout(left)
+        left.setContentsMargins(0, 0, 0, 0)
+        right = QVBoxLayout()
+        right.addWidget(self.words, 1)
+        right.addWidget(self.go_button, 0, Qt.AlignmentFlag.AlignHCenter)
+        right.addWidget(self.view, 1)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(22, 18, 0, 14)
+        row.setSpacing(18)
+        row.addWidget(side)
+        row.addLayout(right, 1)
+
+    def _zoom_row(self) -> QHBoxLayout:
+        self.zooms.addItems([words for _zoom, words in _ZOOMS])
+        self.zooms.setAccessibleName("How large the page is shown")
+        self.zooms.currentIndexChanged.connect(lambda place: self.view.set_zoom(_ZOOMS[place][0]))
+        label = QLabel("Sho&wn")
+        label.setBuddy(self.zooms)
+        row = QHBoxLayout()
+        row.addWidget(label)
+        row.addWidget(self.zooms, 1)
+        return row
+
+    # --- showing ------------------------------------------------------------------------------------------
+
+    def ready(self) -> tuple[Plan, Result] | None:
+        """Plan and result, if the result is of the present plan."""
+        plan, result = self.context.plan, self.context.result
+        return (plan, result) if result is not None and self.context.result_plan == plan else None
+
+    def set_paper(self, paper: Paper) -> None:
+        """A4 or Letter; what is neither changes nothing."""
+        if paper not in {name for name, _words in _PAPERS}:
+            return
+        self.paper = paper
+        for button, (name, _words) in zip(self.papers.buttons(), _PAPERS, strict=True):
+            button.setChecked(name == paper)
+        if self.isVisible():
+            self.refresh()
+
+    def refresh(self) -> None:
+        self.view.set_scheme(self.context.scheme)
+        ready = self.ready()
+        if ready is not None and ready[1].passes:
+            self._ask(*ready)
+        self._show_state(ready)
+
+    def _dots_per_inch(self) -> float:
+        return _DOTS_PER_INCH * max(1.0, self.devicePixelRatioF())
+
+    def _ask(self, plan: Plan, result: Result) -> None:
+        """Have the pages made, unless they are there or on their way."""
+        paper, dots, made = self.paper, self._dots_per_inch(), self.context.now_utc_s
+        wanted = (plan, paper, dots)
+        if wanted in (self._asked, self._shown()):
+            return
+        self._asked = wanted
+        self.context.runner.request(
+            "sheet",
+            "Laying out the sheet",
+            lambda memo, progress: make_pages(plan, result, made, paper, dots, memo, progress),
+        )
+
+    def _shown(self) -> tuple[Plan, Paper, float] | None:
+        pages = self.pages
+        return None if pages is None else (pages.plan, pages.paper, pages.dots_per_inch)
+
+    @Slot(str, object)
+    def _on_finished(self, kind: str, answer: Any) -> None:
+        if kind == "sheet" and isinstance(answer, SheetPages):
+            self._asked = None
+            self.pages = answer
+            self._fill_list(answer)
+            self._show_page()
+            self._show_state(self.ready())
+        elif kind in {"save sheet", "print sheet"}:
+            self.state.setText(str(answer))
+
+    @Slot(str, object)
+    def _on_failed(self, kind: str, _error: object) -> None:
+        if kind == "sheet":
+            self.state.setText("The pages could not be made.")
+
+    def _fill_list(self, pages: SheetPages) -> None:
+        row = max(0, self.list.currentRow())
+        names = [f"{number}  {name}" for number, name in enumerate(pages.names, start=1)]
+        if [self.list.item(i).text() for i in range(self.list.count())] != names:
+            self.list.blockSignals(True)
+            self.list.clear()
+            self.list.addItems(names)
+            self.list.blockSignals(False)
+        self.list.setCurrentRow(min(row, len(names) - 1))
+
+    def _show_page(self) -> None:
+        pages, row = self.pages, self.list.currentRow()
+        if pages is None or not 0 <= row < len(pages.images):
+            self.view.show_page(None, _DOTS_PER_INCH, "")
+            return
+        words = f"Page {row + 1} of {len(pages.images)}: {pages.names[row]}"
+        self.view.show_page(pages.images[row], pages.dots_per_inch, words)
+
+    def _show_state(self, ready: tuple[Plan, Result] | None) -> None:
+        plan, pages = self.context.plan, self.pages
+        fresh = pages is not None and ready is not None and (pages.plan, pages.paper) == (plan, self.paper)
+        nothing = ready is not None and not ready[1].passes
+        self.words.setVisible(pages is None or nothing)
+        self.go_button.setVisible(nothing and not plan.satellites)
+        self.view.setVisible(pages is not None and not nothing)
+        self.list.setEnabled(pages is not None and not nothing)
+        self.view.show_stale(not fresh)
+        self.save_button.setEnabled(ready is not None and not nothing)
+        self.print_button.setEnabled(ready is not None and not nothing)
+        self.words.setText(_first_words(plan, nothing))
+        if fresh and pages is not None and ready is not None:
+            self.state.setText(f"{len(pages.images)} pages of plan {ready[1].identity}")
+        elif pages is not None and not nothing:
+            self.state.setText("Of the plan before its last edits; the new pages are on their way.")
+        else:
+            self.state.setText("")
+
+    # --- saving and printing ------------------------------------------------------------------------------
+
+    def ask_where_to_save(self) -> None:
+        """Open the dialog for the PDF."""
+        path = self.context.document.path
+        name = (path.name.removesuffix(".json").removesuffix(".northkey") if path else "sheet") + ".pdf"
+        folder = path.parent if path else Path.home()
+        dialog = QFileDialog(self, "Save sheet", str(folder), "PDF (*.pdf)")
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+        dialog.setDefaultSuffix("pdf")
+        dialog.selectFile(name)
+        dialog.fileSelected.connect(lambda chosen: self.save_pdf(Path(chosen)))
+        dialog.open()
+
+    def save_pdf(self, path: Path) -> None:
+        """Write the whole sheet as PDF."""
+        ready = self.ready()
+        if ready is None:
+            return
+        (plan, result), paper, made = ready, self.paper, self.context.now_utc_s
+
+        def job(memo: Memo, progress: Progress) -> str:
+            from core.plan.storage import write_bytes
+            from core.sheet import sheet_pdf
+            from core.studies import orient
+
+            study = orient(plan, result, memo, progress)
+            write_bytes(path, sheet_pdf(plan, result, made, paper, study), force=True)
+            return f"Saved as {path.name}."
+
+        self.context.runner.request("save sheet", f"Writing {path.name}", job)
+
+    def ask_for_printer(self) -> None:
+        """Open the dialog for the printer."""
+        from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+
+        from app.window.pages.sheet.printing import prepare
+
+        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+        prepare(printer, self.paper, self.context.plan.title)
+        dialog = QPrintDialog(printer, self)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.setOption(QPrintDialog.PrintDialogOption.PrintPageRange, True)
+        dialog.setMinMax(1, len(self.pages.images) if self.pages else 1)
+        dialog.finished.connect(
+            lambda code: self.print_on(printer) if code == QDialog.DialogCode.Accepted else None
+        )
+        QDialog.open(dialog)  # its own open() wants a slot by name
+
+    def print_on(self, printer: QPrinter) -> None:
+        """Put the sheet on a printer; it is the job's alone until the job ends."""
+        from app.window.pages.sheet.printing import prepare, print_pages
+
+        ready = self.ready()
+        if ready is None:
+            return
+        (plan, result), paper, made = ready, self.paper, self.context.now_utc_s
+        prepare(printer, paper, plan.title)
+
+        def job(memo: Memo, progress: Progress) -> str:
+            pages = print_pages(printer, plan, result, made, paper, memo, progress)
+            return f"{pages} pages sent to {printer.printerName() or Path(printer.outputFileName()).name}."
+
+        self.context.runner.request("print sheet", "Printing the sheet", job)
+
+
+def _first_words(plan: Plan, nothing: bool) -> str:
+    if not plan.satellites:
+        return "No sheet yet: it needs satellites. Import element sets first."
+    if nothing:
+        return "No pass in these hours comes over the mask, so there is nothing to put on paper."
+    return "The sheet is being laid out."
+
+
+def _choices(
+    words: str, entries: tuple[tuple[Any, str], ...], group: QButtonGroup, choose: Callable[[Any], None]
+) -> QHBoxLayout:
+    """A row of radio buttons, the first one chosen."""
+    row = QHBoxLayout()
+    row.setSpacing(8)
+    for number, (value, text) in enumerate(entries):
+        button = QRadioButton(text)
+        button.setAccessibleName(f"{words}: {text.replace('&', '')}")
+        button.setFont(font(9))
+        button.setChecked(number == 0)
+        button.clicked.connect(lambda _on, value=value: choose(value))
+        group.addButton(button)
+        row.addWidget(button)
+    row.addStretch(1)
+    return row
+
+
+def _button(text: str, do: Callable[[], None]) -> QPushButton:
+    button = QPushButton(text)
+    button.setAccessibleName(text.replace("&", "").rstrip("."))
+    button.clicked.connect(do)
+    return button

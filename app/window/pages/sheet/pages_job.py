@@ -1,0 +1,94 @@
+"""Making the sheet's pages as pictures, off the GUI thread."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtGui import QImage
+
+from core.base.errors import Cancelled
+from core.base.memo import Memo
+from core.base.times import clock
+from core.base.units import Progress
+from core.evaluate import Result
+from core.plan.document import Plan
+from core.sheet.render import Beginning, Paper
+from core.studies import orient
+
+
+@dataclass(frozen=True)
+class SheetPages:
+    """The pages of one sheet, ready to be shown.
+
+    Attributes:
+        plan: what they were made from.
+        paper: a4 or letter.
+        dots_per_inch: of the pictures.
+        names: one per page, for the list.
+        images: one per page, shades of grey.
+    """
+
+    plan: Plan
+    paper: Paper
+    dots_per_inch: float
+    names: tuple[str, ...]
+    images: tuple[QImage, ...]
+
+
+def make_pages(
+    plan: Plan,
+    result: Result,
+    made_utc_s: float,
+    paper: Paper,
+    dots_per_inch: float,
+    memo: Memo,
+    progress: Progress,
+) -> SheetPages:
+    """Lay the sheet out and read its pages back as pictures.
+
+    The study of the seat is the memo's, or made here: the set-up card tells the best seat elsewhere.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    from core.sheet.content import sheet_content
+    from core.sheet.render import pages_of
+
+    report(progress, 0, 0, "laying out the sheet")
+    content = sheet_content(plan, result, made_utc_s, orient(plan, result, memo, progress))
+    pictures, begins = pages_of(content, paper, dots_per_inch)
+    images = []
+    for number, picture in enumerate(pictures):
+        report(progress, number, len(pictures), "drawing the pages")
+        image = QImage.fromData(picture)
+        images.append(image.convertToFormat(QImage.Format.Format_Grayscale8))
+    return SheetPages(plan, paper, dots_per_inch, page_names(result, begins, len(images)), tuple(images))
+
+
+def page_names(result: Result, begins: Sequence[Beginning], pages: int) -> tuple[str, ...]:
+    """A name for each page: what begins there, or what goes on from the page before."""
+    found: list[str] = []
+    last = "Sheet"
+    for page in range(1, pages + 1):
+        here = [_name(result, one) for one in begins if one.page == page]
+        found.append(", ".join(here) if here else f"{last}, on")
+        last = here[-1] if here else last
+    return tuple(found)
+
+
+def _name(result: Result, begins: Beginning) -> str:
+    if not begins.card:
+        return begins.name
+    pass_ = result.order.contacts[begins.card - 1].check.pass_
+    return f"{clock(pass_.aos.utc_s, False)} {pass_.satellite}"
+
+
+def report(progress: Progress, done: int, total: int, what: str) -> None:
+    """Tell how far it is.
+
+    Raises:
+        Cancelled: an end was asked for.
+    """
+    if not progress(done, total, what):
+        raise Cancelled

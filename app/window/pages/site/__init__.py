@@ -1,0 +1,1 @@
+"""The Site page: place, hours, and the horizon unrolled on the dial."""

@@ -1,0 +1,131 @@
+"""When: the plan's title, the evening's date and hours in local time with UTC beside, and notes."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+from app.window.context import Context
+from app.window.form import Form, NumberField, heading, second
+from app.window.pages.site.form_spans import add_wide_row, put_beside
+from app.window.text_field import NotesField, TextField
+from core.base.edits import changed
+from core.base.errors import NorthkeyError
+from core.base.times import clock, to_datetime
+from core.place.hours import LocalHours, hours_from_local, local_hours, parse_day, sunset_to_midnight
+from core.place.zones import offset_changes_s, resolve_time_zone
+
+
+class EveningPart(QWidget):
+    """The group of the hours."""
+
+    def __init__(self, context: Context, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.context = context
+        self._zone = "UTC"
+        self._hours = LocalHours("", "", "", 0, "")
+        self.title = TextField("Plan title", 260)
+        self.day = TextField("Date of the evening, year-month-day")
+        self.start = TextField("From, local time")
+        self.end = TextField("To, local time")
+        self.day_words, self.start_words, self.end_words = second(""), second(""), second("")
+        self.sunset = QPushButton("&Sunset to midnight")
+        self.sunset.setAccessibleName("Sunset to midnight")
+        self.minimum = NumberField("Minimum elevation", "degrees", 1)
+        self.note = second("")
+        self.notes = NotesField("Notes")
+        self.notes.setMaximumHeight(58)
+        self.notes.setPlaceholderText("Notes for the sheet")
+        self._lay_out()
+        self._connect()
+
+    def _lay_out(self) -> None:
+        form = Form()
+        add_wide_row(form, "&Title", self.title)
+        form.add_row("&Date", self.day)
+        form.add_row("&From", self.start)
+        form.add_row("To", self.end)
+        form.add_row("Least ele&vation", self.minimum, "deg", "below: no contact")
+        add_wide_row(form, "&Notes", self.notes)
+        beside = ((self.day, self.day_words), (self.start, self.start_words), (self.end, self.end_words))
+        for field, words in beside:
+            words.setWordWrap(False)
+            put_beside(form, field, words)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        top = QHBoxLayout()
+        top.addWidget(heading("Evening"))
+        top.addStretch(1)
+        top.addWidget(self.sunset)
+        column.addLayout(top)
+        column.addLayout(form)
+        column.addWidget(self.note)
+        column.addStretch(1)
+
+    def _connect(self) -> None:
+        self.title.text_edited.connect(self._set_title)
+        self.notes.text_edited.connect(self._set_notes)
+        self.minimum.value_edited.connect(self._set_minimum)
+        for field in (self.day, self.start, self.end):
+            field.text_edited.connect(lambda _text, field=field: field.attempt(self._set_hours))
+        self.sunset.clicked.connect(self._set_sunset)
+
+    def _set_title(self, text: str) -> None:
+        document = self.context.document
+        self.title.attempt(lambda: document.edit(changed(document.plan, "title", text), "plan title"))
+
+    def _set_notes(self, text: str) -> None:
+        document = self.context.document
+        document.edit(changed(document.plan, "notes", text), "notes")
+
+    def _set_minimum(self, value: float) -> None:
+        document = self.context.document
+        self.minimum.attempt(
+            lambda: document.edit(
+                changed(document.plan, "site.minimum_elevation_deg", value),
+                f"minimum elevation {value:g} deg",
+            )
+        )
+
+    def _set_hours(self) -> None:
+        days = self._hours.days
+        start, end = hours_from_local(self.day.text(), self.start.text(), self.end.text(), self._zone, days)
+        self._edit_evening(start, end, f"evening {self.day.text()} {self.start.text()} to {self.end.text()}")
+
+    def _set_sunset(self) -> None:
+        def edit() -> None:
+            start, end = sunset_to_midnight(self.context.plan.site, self.day.text(), self._zone)
+            self._edit_evening(start, end, "sunset to midnight")
+
+        self.day.attempt(edit)
+
+    def _edit_evening(self, start: str, end: str, label: str) -> None:
+        document = self.context.document
+        document.edit(changed(document.plan, "evening", {"start": start, "end": end}), label)
+
+    def refresh(self) -> None:
+        """Show the plan's hours."""
+        plan = self.context.plan
+        try:
+            self._zone = resolve_time_zone(plan.site)
+        except NorthkeyError:
+            self._zone = "UTC"
+        first, last = plan.evening.start_utc_s, plan.evening.end_utc_s
+        hours = self._hours = local_hours(first, last, self._zone)
+        self.title.show_text(plan.title)
+        self.notes.show_text(plan.notes)
+        self.minimum.show_value(plan.site.minimum_elevation_deg)
+        self.day.show_text(hours.day)
+        self.start.show_text(hours.start)
+        self.end.show_text(hours.end)
+        self.day_words.setText(f"{parse_day(hours.day):%A}, {hours.offset}")
+        self.start_words.setText(f"local, {clock(first, False)} UTC{_other_day(first, hours.day)}")
+        nights = {0: "local", 1: "local, next day"}.get(hours.days, f"local, {hours.days} days on")
+        self.end_words.setText(f"{nights}, {clock(last, False)} UTC")
+        changes = offset_changes_s(first, last, self._zone)
+        self.note.setText("".join(f"The clocks change at {clock(moment, False)} UTC. " for moment in changes))
+
+
+def _other_day(utc_s: float, local_day: str) -> str:
+    """The UTC date where it is not the local one."""
+    moment = to_datetime(utc_s)
+    return "" if moment.date().isoformat() == local_day else f" on {moment.day} {moment:%b}"

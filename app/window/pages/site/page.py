@@ -1,0 +1,241 @@
+"""The Site page: where, when, and over which horizon."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
+
+from app.window.context import Context
+from app.window.form import heading, second
+from app.window.page import Page
+from app.window.pages.site.hours import EveningPart
+from app.window.pages.site.panorama import KEYS, Panorama
+from app.window.pages.site.panorama_scene import PanoramaScene
+from app.window.pages.site.place import PlacePart
+from app.window.pages.site.points import PointsPart
+from app.window.pages.site.sky import panorama_scene, picked_stays
+from app.window.scheme import font
+from core.base.edits import changed, reset
+from core.base.errors import NorthkeyError
+from core.base.memo import Memo
+from core.base.units import Progress
+from core.passes.mask_cost import SkyPaths, cost_words, mask_cost, rest_words, sky_paths
+from core.place.horizon_file import read_horizon_file
+from core.place.site import HorizonPoint
+from core.plan.document import Plan
+
+_FILTER = "Bearings and elevations (*.csv *.txt *.tsv);;All files (*)"
+
+
+class SitePage(Page):
+    """Position, hours and horizon."""
+
+    title = "Site"
+
+    def __init__(self, context: Context, parent: QWidget | None = None) -> None:
+        super().__init__(context, parent)
+        self.panorama = Panorama()
+        self.place, self.evening, self.points = PlacePart(context), EveningPart(context), PointsPart()
+        self.cost = QLabel()
+        self.cost.setFont(font(13, True))
+        self.cost.setWordWrap(True)
+        self.cost.setAccessibleName("what the mask costs")
+        self.rest = second("", 10)
+        self.rest.setAccessibleName("what else the mask costs")
+        self.hint = second("")
+        self.hint.setAccessibleName("under the pointer")
+        self._paths: SkyPaths | None = None
+        self._asked: object = None
+        self._shown_sky: tuple[object, ...] = ()
+        self._shown_cost: tuple[object, ...] = ()
+        self._lay_out()
+        self._connect()
+
+    def _lay_out(self) -> None:
+        top = QHBoxLayout()
+        top.addWidget(heading("The horizon, unrolled on the dial"))
+        top.addStretch(1)
+        self.hint.setWordWrap(False)
+        top.addWidget(self.hint)
+        groups = QHBoxLayout()
+        groups.setSpacing(28)
+        groups.addWidget(self.place, 3)
+        groups.addWidget(self.evening, 3)
+        groups.addWidget(self.points, 2)
+        inside = QWidget()
+        inside.setObjectName("page")
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(22, 16, 22, 16)
+        column.setSpacing(8)
+        column.addLayout(top)
+        column.addWidget(self.panorama, 1)
+        column.addWidget(self.cost)
+        column.addWidget(self.rest)
+        column.addSpacing(10)
+        column.addLayout(groups)
+        area = QScrollArea()
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # Tab goes to what is in it
+        area.setWidget(inside)
+        area.setWidgetResizable(True)
+        area.setFrameShape(QFrame.Shape.NoFrame)
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.addWidget(area)
+
+    def _connect(self) -> None:
+        self.panorama.mask_edited.connect(self._set_mask)
+        self.panorama.mask_previewed.connect(self._tell_cost)
+        self.panorama.pointed.connect(self._tell_hint)
+        self.panorama.point_chosen.connect(self.points.choose)
+        self.panorama.point_chosen.connect(lambda _index: self.context.document.end_merge())
+        self.panorama.files_dropped.connect(lambda files: self.import_horizon(files[0]))
+        self.points.mask_edited.connect(self._set_mask)
+        self.points.point_chosen.connect(self.panorama.choose)
+        self.points.refused.connect(self._refuse_point)
+        self.points.add_wanted.connect(self.panorama.add_point)
+        self.points.remove_wanted.connect(self.panorama.remove_chosen)
+        self.points.import_wanted.connect(self.ask_for_horizon)
+        self.points.clear_wanted.connect(lambda: self._set_mask((), "clear the horizon", ""))
+        self.context.runner.finished.connect(self._on_finished)
+        for field in (
+            self.place.latitude,
+            self.place.longitude,
+            self.place.height_field,
+            self.evening.minimum,
+        ):
+            field.refused.connect(self._tell_refusal)
+        for line in (self.place.name, self.place.locator, self.evening.title):
+            line.refused.connect(self._tell_refusal)
+        for line in (self.evening.day, self.evening.start, self.evening.end):
+            line.refused.connect(self._tell_refusal)
+        self._tell_hint("")
+
+    # --- showing ------------------------------------------------------------------------------------------
+
+    def refresh(self) -> None:
+        plan = self.context.plan
+        self.place.refresh()
+        self.evening.refresh()
+        self._ask_for_paths()
+        self._show_sky(plan)
+        self.panorama.show_points(plan.site.horizon)
+        self.points.show_points(plan.site.horizon, plan.mount)
+        self.points.choose(self.panorama.chosen)
+        self._tell_cost(self.panorama.points)
+
+    def _show_sky(self, plan: Plan) -> None:
+        """The fixed layer, made again where something in it changed."""
+        context = self.context
+        key = (
+            plan.mount,
+            plan.evening,
+            plan.site.model_copy(update={"horizon": ()}),
+            id(context.result),
+            id(self._paths),
+            context.scheme.name,
+        )
+        if key != self._shown_sky:
+            self._shown_sky = key
+            scene: PanoramaScene = panorama_scene(
+                plan, context.result_plan or plan, context.result, self._paths
+            )
+            self.panorama.show_scene(scene, context.scheme)
+
+    def _ask_for_paths(self) -> None:
+        """Sample the stays in the worker, once for every search."""
+        result = self.context.result
+        if result is None or result.stays is self._asked:
+            return
+        self._asked = stays = result.stays
+
+        def job(memo: Memo, _progress: Progress) -> object:
+            return stays, memo.get("sky paths", (stays,), lambda: sky_paths(stays))
+
+        self.context.runner.request("sky paths", "Laying out the sky", job)
+
+    def _on_finished(self, kind: str, answer: Any) -> None:
+        if kind == "sky paths" and answer[0] is self._asked:
+            self._paths = answer[1]
+        elif kind == "horizon":
+            self._take_horizon(answer)
+        else:
+            return
+        if self.isVisible():
+            self.refresh()
+
+    def _tell_cost(self, points: Sequence[HorizonPoint]) -> None:
+        """What the mask costs, live while it is dragged."""
+        result, paths = self.context.result, self._paths
+        if result is None or paths is None or not self.context.plan.satellites:
+            empty = not self.context.plan.satellites
+            self.cost.setText("" if not empty else "Without satellites the horizon costs nothing yet.")
+            self.rest.setText(
+                "Import elements on the Satellites page to see the evening's passes here." if empty else ""
+            )
+            self._shown_cost = ()
+            return
+        level = self.context.plan.site.minimum_elevation_deg
+        key = (tuple(points), level, id(paths), id(result))
+        if key == self._shown_cost:
+            return
+        self._shown_cost = key
+        picked = picked_stays(self.context.result_plan or self.context.plan, result)
+        cost = mask_cost(paths, points, level, picked or None)
+        self.cost.setText(cost_words(cost))
+        words = rest_words(cost)
+        if picked:
+            whole = mask_cost(paths, points, level)
+            share = f"{round(whole.hidden_s / 60.0)} of {round(whole.seconds / 60.0)} minutes"
+            words = f"{words} These are the picks; of all passes the horizon hides {share}.".strip()
+        self.rest.setText(words)
+
+    def _tell_hint(self, words: str) -> None:
+        self.hint.setText(words or "double-click adds a point, drag moves it, Delete removes it")
+        self.panorama.setToolTip("" if words else KEYS)
+
+    def _tell_refusal(self, sentence: str) -> None:
+        self.hint.setText(sentence)
+
+    def _refuse_point(self, sentence: str) -> None:
+        self.points.show_points(self.context.plan.site.horizon, self.context.plan.mount)
+        self.problem.emit("Horizon point not taken", sentence, "")
+
+    # --- editing ------------------------------------------------------------------------------------------
+
+    def _set_mask(self, points: tuple[HorizonPoint, ...], label: str, merge: str) -> None:
+        document = self.context.document
+        plan = document.plan
+        try:
+            new = changed(plan, "site.horizon", points) if points else reset(plan, "site.horizon")
+            document.edit(new, label, merge or None)
+        except NorthkeyError as error:
+            self.problem.emit("Horizon not changed", str(error), "")
+
+    def ask_for_horizon(self) -> None:
+        """Open the dialog for a horizon file."""
+        dialog = QFileDialog(self, "Import horizon", str(Path.home()), _FILTER)
+        dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+        dialog.fileSelected.connect(lambda name: self.import_horizon(Path(name)))
+        dialog.open()
+
+    def import_horizon(self, path: Path) -> None:
+        """Read a file of bearings and elevations in the worker; its points replace the mask."""
+
+        def job(_memo: Memo, _progress: Progress) -> object:
+            try:
+                return path, read_horizon_file(path)
+            except NorthkeyError as error:
+                return path, error
+
+        self.context.runner.request("horizon", "Reading the horizon", job)
+
+    def _take_horizon(self, answer: Any) -> None:
+        path, read = answer
+        if isinstance(read, NorthkeyError):
+            self.problem.emit("Horizon not imported", str(read), "")
+        else:
+            self._set_mask(read, f"horizon from {path.name}", "")

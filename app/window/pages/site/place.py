@@ -1,0 +1,216 @@
+"""Where: the position in degrees and as a locator, height, name and time zone."""
+
+from __future__ import annotations
+
+from typing import Any
+from zoneinfo import available_timezones
+
+from PySide6.QtGui import QFocusEvent
+from PySide6.QtWidgets import QComboBox, QLabel, QVBoxLayout, QWidget
+
+from app.window.context import Context
+from app.window.form import Form, NumberField, heading, second
+from app.window.pages.site.form_spans import add_wide_row, put_beside
+from app.window.text_field import TextField
+from core.base.edits import changed, reset
+from core.base.errors import NorthkeyError
+from core.place.locator import from_locator, locator_of
+from core.place.position import landmark_bearing
+from core.place.site import Site
+from core.place.zones import utc_offset_text, zone_at
+from core.plan.document import Plan
+
+#: A move further than this is more likely a wrong sign than another hill, km.
+_FAR_KM = 100.0
+
+
+class ZoneBox(QComboBox):
+    """Time zones by name, the place's own first; the long list is read when it is first wanted."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setEditable(True)
+        self.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
+        self.setAccessibleName("Time zone")
+        self.setMaximumWidth(290)
+        self.setMinimumContentsLength(12)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setStyleSheet("QComboBox::drop-down { border: none; width: 20px; }")
+        self.addItem("")
+        line = self.lineEdit()
+        assert line is not None
+        line.setAccessibleName("Time zone")
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        self._fill()
+        super().focusInEvent(event)
+
+    def showPopup(self) -> None:
+        self._fill()
+        super().showPopup()
+
+    def _fill(self) -> None:
+        if self.count() == 1:
+            kept = self.currentText()
+            self.addItems(sorted(available_timezones()))
+            self.setEditText(kept)
+
+    def show_zone(self, own: str, chosen: str | None) -> None:
+        """The place's own zone as first entry, and the one in use."""
+        self.setItemText(0, own_words(own))
+        if chosen is None:
+            self.setCurrentIndex(0)
+        self.setEditText(own_words(own) if chosen is None else chosen)
+
+
+def own_words(zone: str) -> str:
+    """How the place's own zone stands in the list."""
+    return f"{zone} (the place's own)"
+
+
+class PlacePart(QWidget):
+    """The group of the position."""
+
+    def __init__(self, context: Context, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.context = context
+        self._shown: tuple[float, float] | None = None
+        self.name = TextField("Site name", 290)
+        self.latitude = NumberField("Latitude", "degrees, north positive", 6)
+        self.longitude = NumberField("Longitude", "degrees, east positive", 6)
+        self.locator = TextField("Grid locator", 130)
+        self.height_field = NumberField("Height", "metres", 1)
+        self.zone = ZoneBox()
+        self.north_words, self.east_words = second("deg"), second("deg")
+        self.locator_words, self.zone_words = second(""), second("")
+        self.moved = QLabel()
+        self.moved.setWordWrap(True)
+        self.moved.setAccessibleName("distance from the position before")
+        self._lay_out()
+        self._connect()
+
+    def _lay_out(self) -> None:
+        form = Form()
+        add_wide_row(form, "Na&me", self.name)
+        form.add_row("Latit&ude", self.latitude)
+        form.add_row("L&ongitude", self.longitude)
+        form.add_row("Lo&cator", self.locator)
+        form.add_row("&Height", self.height_field, "m")
+        add_wide_row(form, "Time &zone", self.zone)
+        beside: tuple[tuple[QWidget, QLabel], ...] = (
+            (self.latitude, self.north_words),
+            (self.longitude, self.east_words),
+            (self.locator, self.locator_words),
+        )
+        for field, words in beside:
+            words.setWordWrap(False)
+            put_beside(form, field, words)
+        form.addWidget(self.zone_words, form.rowCount(), 1, 1, 3)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        top = heading("Place")
+        top.setMinimumHeight(31)
+        column.addWidget(top)
+        column.addLayout(form)
+        column.addWidget(self.moved)
+        column.addStretch(1)
+
+    def _connect(self) -> None:
+        self.name.text_edited.connect(lambda text: self._set(self.name, "site.name", text, "site name"))
+        self.latitude.value_edited.connect(
+            lambda value: self._set(self.latitude, "site.latitude_deg", value, "latitude")
+        )
+        self.longitude.value_edited.connect(
+            lambda value: self._set(self.longitude, "site.longitude_deg", value, "longitude")
+        )
+        self.height_field.value_edited.connect(
+            lambda value: self._set(self.height_field, "site.height_m", value, "height")
+        )
+        self.locator.text_edited.connect(lambda text: self.locator.attempt(lambda: self._go_to(text)))
+        line = self.zone.lineEdit()
+        assert line is not None
+        line.editingFinished.connect(self._take_zone)
+        self.zone.activated.connect(lambda _index: self._take_zone())
+
+    def _set(self, field: Any, path: str, value: object, label: str) -> None:
+        document = self.context.document
+        field.attempt(lambda: document.edit(changed(document.plan, path, value), f"{label} {value}"))
+
+    def _go_to(self, text: str) -> None:
+        """The centre of a locator's cell becomes the position."""
+        cell = from_locator(text)
+        plan = self.context.plan
+        plan = changed(plan, "site.latitude_deg", round(cell.latitude_deg, 6))
+        plan = changed(plan, "site.longitude_deg", round(cell.longitude_deg, 6))
+        self.context.document.edit(plan, f"position to the middle of {cell.locator}")
+
+    def _take_zone(self) -> None:
+        typed, plan = self.zone.currentText().strip(), self.context.plan
+        own = _own_zone(plan.site)
+        if not typed or typed in {own, own_words(own)}:
+            wanted: str | None = None
+        else:
+            wanted = typed
+        if wanted == plan.site.time_zone:
+            return
+        try:
+            if wanted is not None:
+                utc_offset_text(plan.evening.start_utc_s, wanted)
+            self.context.document.edit(_with_zone(plan, wanted), f"time zone {wanted or own}")
+            self._mark_zone("")
+        except NorthkeyError as error:
+            self._mark_zone(str(error))
+
+    def _mark_zone(self, why: str) -> None:
+        """Say what is wrong with the zone typed, or nothing."""
+        self.zone_words.setProperty("rank", "alarm" if why else "second")
+        self.zone_words.style().polish(self.zone_words)
+        self.zone_words.setText(why)
+        self.zone.setAccessibleDescription(why)
+
+    def refresh(self) -> None:
+        """Show the plan's site."""
+        site = self.context.plan.site
+        self.name.show_text(site.name)
+        self.latitude.show_value(site.latitude_deg)
+        self.longitude.show_value(site.longitude_deg)
+        self.height_field.show_value(site.height_m)
+        self.locator.show_text(locator_of(site.latitude_deg, site.longitude_deg))
+        self.locator_words.setText("typed: its middle")
+        self.north_words.setText("deg north" if site.latitude_deg >= 0.0 else "deg south of the equator")
+        self.east_words.setText("deg east" if site.longitude_deg >= 0.0 else "deg west of Greenwich")
+        self._tell_move(site)
+        own = _own_zone(site)
+        line = self.zone.lineEdit()
+        if line is not None and not line.hasFocus():
+            self.zone.show_zone(own, site.time_zone)
+            line.setCursorPosition(0)
+        zone = site.time_zone or own
+        try:
+            offset = utc_offset_text(self.context.plan.evening.start_utc_s, zone)
+            self._mark_zone("")
+            self.zone_words.setText(f"local time is {offset}")
+        except NorthkeyError as error:
+            self._mark_zone(str(error))
+
+    def _tell_move(self, site: Site) -> None:
+        """The way from the position before: west for east is seen at once so."""
+        here = (site.latitude_deg, site.longitude_deg)
+        if not self.context.document.undo_label:
+            self.moved.clear()
+        elif self._shown is not None and here != self._shown:
+            away_km = landmark_bearing(site, *self._shown).distance_m / 1000.0
+            far = away_km > _FAR_KM
+            words = f"{away_km:,.1f} km from the position before".replace(",", "\N{NARROW NO-BREAK SPACE}")
+            self.moved.setText(f"{words}. Is every sign right?" if far else f"{words}.")
+            self.moved.setProperty("rank", "alarm" if far else "second")
+            self.moved.style().polish(self.moved)
+        self._shown = here
+
+
+def _own_zone(site: Site) -> str:
+    return zone_at(site.latitude_deg, site.longitude_deg)
+
+
+def _with_zone(plan: Plan, zone: str | None) -> Plan:
+    return reset(plan, "site.time_zone") if zone is None else changed(plan, "site.time_zone", zone)

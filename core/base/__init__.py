@@ -1,0 +1,1 @@
+"""What everything stands on: angles, times, errors, stored models, memo, progress."""

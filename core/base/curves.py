@@ -1,0 +1,74 @@
+"""Roots in brackets and cubics through two ends: the arithmetic that search and tracks share."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+
+from core.base.angles import Floats
+
+#: Far more rounds than halving a bracket down to rounding takes.
+_MOST_ROUNDS = 120
+
+
+def find_roots(function: Callable[[Floats], Floats], low: Floats, high: Floats, tolerance: float) -> Floats:
+    """One root of ``function`` in each bracket [low, high], all (N,), at whose ends its signs differ.
+
+    Inverse quadratic steps where they can be trusted, halvings elsewhere: T. R. Chandrupatla, Advances in
+    Engineering Software 28 (1997) 145-149.
+
+    Args:
+        function: takes (N,) and gives (N,), element by element.
+        low: lower ends of the brackets.
+        high: upper ends.
+        tolerance: width of the bracket at which to stop.
+    """
+    x1, x2 = low.astype(float), high.astype(float)
+    if x1.size == 0:
+        return x1
+    f1, f2 = function(x1), function(x2)
+    share = np.full_like(x1, 0.5)
+    for _ in range(_MOST_ROUNDS):
+        x = x1 + share * (x2 - x1)
+        f = function(x)
+        same = np.sign(f) == np.sign(f1)
+        x3, f3 = np.where(same, x1, x2), np.where(same, f1, f2)
+        x2, f2 = np.where(same, x2, x1), np.where(same, f2, f1)
+        x1, f1 = x, f
+        width = np.abs(x2 - x1)
+        if np.all((width <= tolerance) | (f1 == 0.0) | (f2 == 0.0)):
+            break
+        share = _next_share((x1, x2, x3), (f1, f2, f3))
+        least = np.minimum(0.5, 0.5 * tolerance / np.maximum(width, tolerance))
+        share = np.minimum(np.maximum(share, least), 1.0 - least)
+    return np.where(np.abs(f1) < np.abs(f2), x1, x2)
+
+
+def _next_share(x: tuple[Floats, Floats, Floats], f: tuple[Floats, Floats, Floats]) -> Floats:
+    """Where in the bracket, as a share of the way from x1 to x2, to look next."""
+    (x1, x2, x3), (f1, f2, f3) = x, f
+    with np.errstate(divide="ignore", invalid="ignore"):
+        xi, phi = (x1 - x2) / (x3 - x2), (f1 - f2) / (f3 - f2)
+        trusted = (phi**2 < xi) & ((1.0 - phi) ** 2 < 1.0 - xi)
+        curved = f1 / (f2 - f1) * f3 / (f2 - f3) + (x3 - x1) / (x2 - x1) * f1 / (f3 - f1) * f2 / (f3 - f2)
+    return np.where(trusted & np.isfinite(curved), curved, 0.5)
+
+
+def hermite(
+    share: Floats, width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats
+) -> tuple[Floats, Floats]:
+    """Value and slope of the cubic with given values and slopes at both ends of an interval.
+
+    Args:
+        share: where in the interval, 0 to 1; all arguments broadcast.
+        width: of the interval, in the unit the slopes are taken by.
+        low: value at the lower end.
+        high: value at the upper end.
+        slope_low: slope at the lower end.
+        slope_high: slope at the upper end.
+    """
+    rise, m0, m1 = high - low, width * slope_low, width * slope_high
+    square, cube = 3.0 * rise - 2.0 * m0 - m1, m0 + m1 - 2.0 * rise
+    value = low + share * (m0 + share * (square + share * cube))
+    return value, (m0 + share * (2.0 * square + 3.0 * share * cube)) / width

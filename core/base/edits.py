@@ -1,0 +1,76 @@
+"""Edits of a plan: each gives a new, validated plan and leaves the old one as it is."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from core.base.errors import ValueRangeError
+from core.base.model import Model
+
+M = TypeVar("M", bound=BaseModel)
+
+
+def changed(model: M, path: str, value: object) -> M:
+    """The model with one value set, validated on every level above it.
+
+    Args:
+        model: a plan, or any model of one.
+        path: keys joined by dots, list places by number from 0: ``"mount.index_holes.1.offset_deg"``.
+        value: the new value; models, tuples of models and plain values alike.
+
+    Raises:
+        ValueRangeError: the value, or the model with it, is not valid; names the key and says why.
+    """
+    head, _, rest = path.partition(".")
+    if rest:
+        try:
+            value = _below(getattr(model, head), rest, value)
+        except ValueRangeError as error:
+            raise ValueRangeError(path, error.value, error.allowed) from None
+    return _rebuilt(model, {head: value}, path)
+
+
+def reset(model: M, path: str) -> M:
+    """The model with one value left out again, so that it has its default.
+
+    Raises:
+        ValueRangeError: the model is not valid without it.
+    """
+    head, _, rest = path.partition(".")
+    if rest:
+        return _rebuilt(model, {head: reset(getattr(model, head), rest)}, path)
+    return _rebuilt(model, {}, path, without=head)
+
+
+def _below(node: Any, path: str, value: object) -> object:
+    if isinstance(node, tuple):
+        place, _, rest = path.partition(".")
+        index = int(place)
+        inner = _below(node[index], rest, value) if rest else value
+        return (*node[:index], inner, *node[index + 1 :])
+    return changed(node, path, value)
+
+
+def _rebuilt(model: M, updates: Mapping[str, object], path: str, without: str | None = None) -> M:
+    """The model validated afresh from what was set in it; children that did not change stay the same."""
+    kept = {name: getattr(model, name) for name in model.model_fields_set if name != without}
+    try:
+        return type(model).model_validate(kept | dict(updates))
+    except ValidationError as error:
+        first = error.errors(include_url=False)[0]
+        reason = str(first["ctx"]["error"]) if "ctx" in first and "error" in first["ctx"] else first["msg"]
+        raise ValueRangeError(path, first.get("input"), f"valid: {reason}") from None
+
+
+def field_range(model: type[Model], name: str) -> tuple[float, float]:
+    """Least and greatest value a number field takes, -inf and inf where it is open."""
+    low, high = float("-inf"), float("inf")
+    for rule in model.model_fields[name].metadata:
+        low = max(low, float(getattr(rule, "ge", low) if getattr(rule, "ge", None) is not None else low))
+        low = max(low, float(getattr(rule, "gt", low) if getattr(rule, "gt", None) is not None else low))
+        high = min(high, float(getattr(rule, "le", high) if getattr(rule, "le", None) is not None else high))
+        high = min(high, float(getattr(rule, "lt", high) if getattr(rule, "lt", None) is not None else high))
+    return low, high

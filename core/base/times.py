@@ -1,0 +1,50 @@
+"""UTC as POSIX seconds, and ISO 8601 in and out.
+
+Inside the core a moment is ``utc_s``: seconds since 1970-01-01T00:00Z counted without leap seconds,
+as one float64. Its step is 2.4e-7 s in this century, 2 mm of a low satellite's path.
+"""
+
+from __future__ import annotations
+
+import math
+from datetime import UTC, datetime, timedelta
+
+from core.base.errors import ValueRangeError
+
+_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+
+
+def parse_iso(text: str, field: str = "time") -> float:
+    """POSIX seconds of an ISO 8601 date-time; a missing offset means UTC, another is converted.
+
+    Raises:
+        ValueRangeError: the text is no ISO 8601 date-time, naming ``field``.
+    """
+    try:
+        moment = datetime.fromisoformat(text.strip())
+    except ValueError:
+        raise ValueRangeError(
+            field, repr(text), "an ISO 8601 time in UTC such as 2024-11-01T16:00:00Z"
+        ) from None
+    if moment.tzinfo is None:
+        moment = moment.replace(tzinfo=UTC)
+    return (moment - _EPOCH) / timedelta(seconds=1)
+
+
+def format_iso(utc_s: float) -> str:
+    """ISO 8601 UTC with milliseconds and Z, e.g. ``2024-11-01T16:00:00.000Z``; rounds half to even."""
+    milliseconds = round(utc_s * 1000.0)
+    moment = _EPOCH + timedelta(milliseconds=milliseconds)
+    return moment.strftime("%Y-%m-%dT%H:%M:%S.") + f"{milliseconds % 1000:03d}Z"
+
+
+def to_datetime(utc_s: float) -> datetime:
+    """Aware UTC datetime, rounded to the microsecond."""
+    return _EPOCH + timedelta(microseconds=round(utc_s * 1e6))
+
+
+def clock(utc_s: float, seconds: bool = True) -> str:
+    """``HH:MM:SS`` (or ``HH:MM``) in UTC, rounded to the nearest second (minute)."""
+    step = 1 if seconds else 60
+    moment = _EPOCH + timedelta(seconds=math.floor(utc_s / step + 0.5) * step)
+    return moment.strftime("%H:%M:%S" if seconds else "%H:%M")

@@ -1,0 +1,1 @@
+"""Readers of element sets, one a format."""

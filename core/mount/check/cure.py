@@ -1,0 +1,160 @@
+"""The least single change of the mount that would let a pass through, upright or over the top.
+
+The keyway's bearing comes first, since it is free until the tripod is down: there the answer is the
+nearest arc end, or as far inside the arc as no split is far better. Where no bearing will do, it is what
+the mount itself is short of: elevation range, travel or azimuth rate. Every cure is proved by the verdict
+it gives, and half of it must not cure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from core.base.angles import wrap_180, wrap_360
+from core.mount.check.splits import possible_postures
+from core.mount.check.verdict import check_pass
+from core.mount.check.ways import Reach, reach_of
+from core.mount.drive.motion import Steering
+from core.mount.drive.tracks import MountTrack
+from core.mount.model.chain import beam_limit_deg, correction_in_force, guarded_travel_deg, zeta_deg
+from core.mount.model.results import Change, Cure
+from core.mount.model.station import POSTURES, Antenna, Mount
+from core.passes.track import Pass
+
+_BISECTIONS = 26
+#: How far each part of the mount is tried: (key, furthest value).
+_LIMITS: tuple[tuple[Change, float], ...] = (
+    ("elevation.maximum_deg", 180.0),
+    ("elevation.minimum_deg", -90.0),
+    ("azimuth.travel_deg", 1440.0),
+    ("azimuth.rate_deg_s", 360.0),
+)
+
+
+def apply_cure(mount: Mount, cure: Cure, fraction: float = 1.0) -> Mount:
+    """The mount with the cure, or a fraction of it, applied.
+
+    A correction in force goes along with the keyway: turning the tripod by so much turns boresight by so
+    much. In the plan the correction is void until it is measured anew, and the sentence says so.
+    """
+    by = cure.by_deg * fraction
+    if cure.change == "keyway_bearing_deg":
+        turned = wrap_360(mount.keyway_bearing_deg + by)
+        updates: dict[str, object] = {"keyway_bearing_deg": turned}
+        fitted = mount.sighting_correction
+        if fitted is not None and correction_in_force(mount):
+            updates["sighting_correction"] = fitted.model_copy(update={"keyway_bearing_deg": turned})
+        return mount.model_copy(update=updates)
+    axis_name, field = cure.change.split(".")
+    axis = getattr(mount, axis_name)
+    return mount.model_copy(update={axis_name: axis.model_copy(update={field: getattr(axis, field) + by})})
+
+
+def least_cure(
+    pass_: Pass,
+    track: MountTrack,
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    steering: Steering = "led",
+) -> Cure | None:
+    """The least change that makes the pass upright or over the top; None where no single change does."""
+
+    def cured(cure: Cure, fraction: float = 1.0) -> bool:
+        changed = apply_cure(mount, cure, fraction)
+        return check_pass(pass_, track, changed, antennas, steering).verdict in POSTURES
+
+    def proved(cure: Cure) -> bool:
+        return cured(cure) and not cured(cure, 0.5)
+
+    turning = _least_turn(track, mount, antennas, cured, proved)
+    if turning is not None:
+        cured_check = check_pass(pass_, track, apply_cure(mount, turning), antennas, steering)
+        return replace(turning, rests=cured_check.resting)
+    found = [
+        cure for key, furthest in _LIMITS if (cure := _least_step(mount, key, furthest, cured)) is not None
+    ]
+    return min((cure for cure in found if proved(cure)), key=lambda cure: abs(cure.by_deg), default=None)
+
+
+def _least_turn(
+    track: MountTrack,
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    cured: Callable[[Cure], bool],
+    proved: Callable[[Cure], bool],
+) -> Cure | None:
+    """The least turn of the keyway, tonight's correction going along; None where no turn is enough."""
+    inside: list[Cure] = []
+    for end_deg, to_middle_deg in _turns_to_arcs(track, mount, antennas):
+        if any(abs(cure.by_deg) <= abs(end_deg) for cure in inside):
+            break
+        at_end = _turned(mount, end_deg)
+        if proved(at_end):
+            return min([at_end, *inside], key=lambda cure: abs(cure.by_deg))
+        further = None if cured(at_end) else _least_inside(mount, end_deg, to_middle_deg, cured)
+        inside += [further] if further is not None and proved(further) else []
+    return min(inside, key=lambda cure: abs(cure.by_deg), default=None)
+
+
+def _least_inside(
+    mount: Mount, end_deg: float, to_middle_deg: float, cured: Callable[[Cure], bool]
+) -> Cure | None:
+    """At an arc's end a split may lose less by more than the rule forgives: the least turn in from there."""
+    if not cured(_turned(mount, end_deg + to_middle_deg)):
+        return None
+    further_deg = _bisected(lambda deg: cured(_turned(mount, end_deg + deg)), to_middle_deg)
+    return _turned(mount, end_deg + further_deg)
+
+
+def _turned(mount: Mount, by_deg: float) -> Cure:
+    by = wrap_180(by_deg)
+    return Cure("keyway_bearing_deg", by, wrap_360(mount.keyway_bearing_deg + by))
+
+
+def _turns_to_arcs(
+    track: MountTrack, mount: Mount, antennas: tuple[Antenna, ...]
+) -> list[tuple[float, float]]:
+    """Turns of the keyway to every arc end, least first, each with the turn on to the arc's middle."""
+    turns = []
+    for posture in possible_postures(mount):
+        reach = reach_of(track, posture, mount.elevation, beam_limit_deg(antennas))
+        for start, stop in _arcs(reach, mount):
+            half = (stop - start) / 2.0
+            zeta = zeta_deg(mount, posture)
+            turns += [(wrap_180(start - zeta), half), (wrap_180(stop - zeta), -half)]
+    return sorted(turns, key=lambda turn: abs(turn[0]))
+
+
+def _arcs(reach: Reach, mount: Mount) -> list[tuple[float, float]]:
+    """The clear and the resting arc of zeta, where there is one that is not the whole circle."""
+    guard, top = guarded_travel_deg(mount.azimuth)
+    spans = []
+    if reach.elevation_clear:
+        spans.append((reach.high_deg - top, reach.low_deg - guard))
+    if reach.can_rest:
+        spans.append((reach.rest_low_deg - top, reach.rest_high_deg - guard))
+    return [(start, stop) for start, stop in spans if 0.0 <= stop - start < 360.0]
+
+
+def _least_step(mount: Mount, key: Change, furthest: float, cured: Callable[[Cure], bool]) -> Cure | None:
+    """Bisection for the least change of one figure of the mount."""
+    axis_name, field = key.split(".")
+    present = float(getattr(getattr(mount, axis_name), field))
+    whole = furthest - present
+    if whole == 0.0 or not cured(Cure(key, whole, furthest)):
+        return None
+    enough = _bisected(lambda part: cured(Cure(key, part, present + part)), whole)
+    return Cure(key, enough, present + enough)
+
+
+def _bisected(enough_at: Callable[[float], bool], whole: float) -> float:
+    """The least part of a whole, to a bisection's end, that is still enough."""
+    short, enough = 0.0, whole
+    for _ in range(_BISECTIONS):
+        middle = (short + enough) / 2.0
+        if enough_at(middle):
+            enough = middle
+        else:
+            short = middle
+    return enough

@@ -1,0 +1,189 @@
+"""Why a verdict is what it is: sentences with time (UTC), bearing, dial, degrees, stop and cure."""
+
+from __future__ import annotations
+
+import math
+
+from core.base.progress import reported
+from core.base.times import clock
+from core.base.units import Progress, no_progress
+from core.mount.check.cure import least_cure
+from core.mount.check.parts import but_for, part_words
+from core.mount.check.verdict import nearest_crossing
+from core.mount.dial.readings import azimuth_dial, elevation_dial
+from core.mount.drive.motion import Steering, fastest
+from core.mount.drive.slew import is_ideal
+from core.mount.drive.tracks import MountTrack
+from core.mount.model.chain import beam_limit_deg, correction_in_force
+from core.mount.model.results import Crossing, Cure, PassCheck, Reason, Rest, Split, Way
+from core.mount.model.station import OVER_THE_TOP, POSTURES, UPRIGHT, Antenna, Mount
+
+#: What waiting for the stop would lose more is told from this many seconds on.
+_TELLING_S = 1.0
+
+
+def reasons_for(
+    checks: tuple[PassCheck, ...],
+    tracks: tuple[MountTrack, ...],
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    steering: Steering = "led",
+    progress: Progress = no_progress,
+) -> tuple[Reason, ...]:
+    """One reason per check, in the same order; ``tracks`` are those the checks were made from.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    pairs = tuple(zip(checks, tracks, strict=True))
+    return tuple(
+        reason_for(check, track, mount, antennas, steering)
+        for check, track in reported(pairs, "giving reasons", progress)
+    )
+
+
+def reason_for(
+    check: PassCheck,
+    track: MountTrack,
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    steering: Steering = "led",
+) -> Reason:
+    """The reason of one verdict; a pass without a way also gets its least cure."""
+    sentences = []
+    if check.verdict in POSTURES and check.chosen is not None:
+        sentences = _held_sentences(check, check.chosen, track, mount, antennas, steering)
+        return Reason(" ".join(sentences))
+    cure = least_cure(check.pass_, track, mount, antennas, steering)
+    if check.crossing is not None:
+        sentences.append(_crossing_sentence(check.crossing, mount))
+    else:
+        sentences += _too_fast(check, track, mount, steering)
+    sentences.append(_what_is_done(check, mount))
+    sentences.append(_cure_sentence(cure, mount) if cure else "No single change of the mount would cure it.")
+    return Reason(" ".join(sentences), cure)
+
+
+def _held_sentences(
+    check: PassCheck,
+    way: Way,
+    track: MountTrack,
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    steering: Steering,
+) -> list[str]:
+    sentences = []
+    if way.posture == OVER_THE_TOP and not any(w.posture == UPRIGHT for w in check.ways):
+        crossing = nearest_crossing(track, mount, (UPRIGHT,), beam_limit_deg(antennas))
+        if crossing is not None:
+            sentences.append("Upright it would not go: " + _crossing_sentence(crossing, mount, first=False))
+    sense = "clockwise" if way.m_los_deg >= way.m_aos_deg else "counter-clockwise"
+    start, end = azimuth_dial(way.m_aos_deg, mount.azimuth), azimuth_dial(way.m_los_deg, mount.azimuth)
+    level = elevation_dial(way.e_aos_deg, mount.elevation)
+    sentences.append(
+        f"{way.posture.capitalize()}: start at dial {start.text}, elevation dial {level.text}, "
+        f"and follow {sense} to dial {end.text}."
+    )
+    if way.rest is not None:
+        sentences.append(_rest_sentence(way.rest))
+    else:
+        sentences.append(f"It keeps {max(way.margin_deg, 0.0):.1f} deg off the guards.")
+    return sentences + _too_fast(check, track, mount, steering)
+
+
+def _too_fast(check: PassCheck, track: MountTrack, mount: Mount, steering: Steering) -> list[str]:
+    peak, rate = fastest(track, mount.azimuth)
+    if not check.ways or peak <= rate:
+        if is_ideal(mount) or check.seconds_lost < 0.5 or check.verdict not in POSTURES:
+            return []
+        return [f"With the drive as measured, {check.seconds_lost:.0f} s are off the beam."]
+    return [
+        f"Azimuth turns at up to {peak:.1f} deg/s, the mount at {rate:g}: "
+        f"{steering}, {check.seconds_lost:.0f} s lost."
+    ]
+
+
+def _rest_sentence(rest: Rest) -> str:
+    when = f"{clock(rest.start_utc_s)} to {clock(rest.end_utc_s)}"
+    if rest.comes_off:
+        when = f"for {rest.seconds:.0f} s between {clock(rest.start_utc_s)} and {clock(rest.end_utc_s)}"
+    return (
+        f"Rests at the {rest.where} {when}, "
+        f"{rest.overrun_deg:.1f} deg past it, at most {rest.off_deg:.1f} deg off the satellite, "
+        f"{rest.loss_db:.1f} dB."
+    )
+
+
+def _crossing_sentence(crossing: Crossing, mount: Mount, first: bool = True) -> str:
+    """The moment a stop is met: time, true bearing, dial, which stop, degrees short."""
+    dial = azimuth_dial(crossing.m_deg, mount.azimuth)
+    verb, until = _meeting_words(crossing, first)
+    if crossing.stop.startswith("elevation"):
+        level = elevation_dial(crossing.e_deg, mount.elevation)
+        return (
+            f"{verb} the {crossing.stop} (dial {level.text}) {until} {clock(crossing.utc_s)}, "
+            f"bearing {crossing.bearing_deg:.1f} deg true: {crossing.short_deg:.1f} deg short."
+        )
+    return (
+        f"{verb} the {crossing.stop} {until} {clock(crossing.utc_s)}, bearing {crossing.bearing_deg:.1f} deg "
+        f"true, dial {dial.text}: {crossing.short_deg:.1f} deg short."
+    )
+
+
+def _meeting_words(crossing: Crossing, first: bool) -> tuple[str, str]:
+    """``("Meets", "at")``, ``("Over the top it is past", "until")``; ``first``: it opens the sentence."""
+    verb, until = ("is past", "until") if crossing.coming_off else ("meets", "at")
+    if not first:
+        return f"it {verb}", until
+    if crossing.posture == OVER_THE_TOP:
+        return f"Over the top it {verb}", until
+    return verb[0].upper() + verb[1:], until
+
+
+def _what_is_done(check: PassCheck, mount: Mount) -> str:
+    if check.split is not None:
+        return _split_sentence(check.split, check.seconds_lost, mount)
+    if check.part is not None:
+        return part_words(check.part, check.seconds_lost)
+    return "By no means is a quarter of it on the beam."
+
+
+def _split_sentence(split: Split, seconds_lost: float, mount: Mount) -> str:
+    """When to leave, which way to turn and to what dial, when it is back on, and what that loses."""
+    there = azimuth_dial(split.m_to_deg, mount.azimuth)
+    sense = "clockwise" if split.m_to_deg >= split.m_from_deg else "counter-clockwise"
+    posture = f", {split.to_posture}" if split.kind == "change of posture" else ""
+    back_s = split.back_utc_s
+    by = f" by {clock(split.end_utc_s)}" if back_s > split.end_utc_s else ""
+    others = tuple(one for one in split.absences if one[1] != back_s)
+    said = (
+        f"Split by a {split.kind}: leave it at {clock(split.start_utc_s)}, turn {sense} to dial "
+        f"{there.text}{posture}{by}, back on at {clock(back_s)}{but_for(others)}: {seconds_lost:.0f} s lost."
+    )
+    if split.stop_met_utc_s is None or split.lost_waiting_s is None:
+        return said
+    if split.lost_waiting_s < seconds_lost + _TELLING_S:
+        return said
+    return (
+        f"{said} Waiting for the {split.stop_met} at {clock(split.stop_met_utc_s)} would lose "
+        f"{split.lost_waiting_s:.0f} s."
+    )
+
+
+def _cure_sentence(cure: Cure, mount: Mount) -> str:
+    """The cure rounded up to a tenth, so that doing what is printed cures."""
+    by = math.ceil(abs(cure.by_deg) * 10.0 - 1e-9) / 10.0
+    if cure.change == "keyway_bearing_deg":
+        sense = 1.0 if cure.by_deg >= 0.0 else -1.0
+        to_value = (cure.to_value - cure.by_deg + sense * by) % 360.0
+        word = "clockwise" if sense > 0.0 else "counter-clockwise"
+        anew = " The correction must then be measured anew." if correction_in_force(mount) else ""
+        rests = ", where it rests inside the beam" if cure.rests else ""
+        return f"Least cure: turn the keyway {by:.1f} deg {word}, to {to_value:.1f} deg true{rests}.{anew}"
+    what = {
+        "azimuth.travel_deg": f"{by:.1f} deg more azimuth travel",
+        "azimuth.rate_deg_s": f"an azimuth rate {by:.1f} deg/s higher",
+        "elevation.maximum_deg": f"an elevation maximum {by:.1f} deg higher",
+        "elevation.minimum_deg": f"an elevation minimum {by:.1f} deg lower",
+    }[cure.change]
+    return f"No keyway bearing cures it. Least cure: {what}."

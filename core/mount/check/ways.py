@@ -1,0 +1,231 @@
+"""Ways: in which postures and turns the mount can follow a pass, clear or by resting.
+
+A pass is unwrapped in the mount frame once per tilt. After that everything about a keyway bearing is
+arc arithmetic: a pass whose azimuth runs from A_min to A_max is clear where
+zeta + g <= A_min and A_max <= zeta + T - g (mod 360); over the top the same, turned by 180.
+
+Resting has a closed form too. With the satellite at elevation E, the elevation axis held at E_c inside
+its range, and azimuth held d away, the angle off boresight is, by the haversine formula,
+sin^2(off/2) = sin^2((E - E_c)/2) + cos E cos E_c sin^2(d/2); so each moment allows azimuth to lag by
+D = 2 asin sqrt((sin^2(h/2) - sin^2((E - E_c)/2)) / (cos E cos E_c)), h half the beamwidth. The pass
+holds where zeta + T - g >= max(A - D) and zeta + g <= min(A + D).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.base.angles import Floats
+from core.base.units import INSIDE_DEG
+from core.mount.drive.motion import Steered, Steering, aim, rest_of, seconds_off, steer
+from core.mount.drive.tracks import MountTrack
+from core.mount.model.chain import (
+    axis_elevation_deg,
+    beam_limit_deg,
+    guarded_travel_deg,
+    posture_shift_deg,
+    zeta_deg,
+)
+from core.mount.model.results import Way
+from core.mount.model.station import POSTURES, UPRIGHT, Antenna, ElevationAxis, Mount, Posture
+
+
+@dataclass(frozen=True)
+class Reach:
+    """What one posture needs of the azimuth axis for one pass, before zeta is known.
+
+    Attributes:
+        posture: upright or over the top.
+        possible: the posture exists on this mount.
+        elevation_clear: elevation stays inside its range from AOS to LOS.
+        low_deg, high_deg: least and greatest azimuth the axis must point to (over the top: azimuth + 180).
+        rest_low_deg, rest_high_deg: the same for resting: the guarded travel need only span these;
+            low may lie above high (then nearly any seat holds). Infinite where resting cannot help.
+    """
+
+    posture: Posture
+    possible: bool
+    elevation_clear: bool
+    low_deg: float
+    high_deg: float
+    rest_low_deg: float
+    rest_high_deg: float
+
+    @property
+    def can_rest(self) -> bool:
+        """True where some azimuth travel would hold the pass, elevation being what it is."""
+        return self.possible and self.rest_high_deg < math.inf
+
+
+def reach_of(track: MountTrack, posture: Posture, elevation: ElevationAxis, beam_limit: float) -> Reach:
+    """What a posture needs for a pass. Pure arithmetic on the track; zeta and travel do not enter.
+
+    Args:
+        track: the pass in the mount frame.
+        posture: upright or over the top.
+        elevation: the elevation axis' range.
+        beam_limit: half the narrowest beamwidth, degrees.
+    """
+    possible = posture == UPRIGHT or elevation.maximum_deg > 90.0
+    shift = posture_shift_deg(posture)
+    axis = axis_elevation_deg(track.elevation_deg, posture)
+    low_e, high_e = _least(track.utc_s, axis), -_least(track.utc_s, -axis)
+    inside = low_e >= elevation.minimum_deg - INSIDE_DEG and high_e <= elevation.maximum_deg + INSIDE_DEG
+    azimuth = track.azimuth_deg + shift
+    rest_low, rest_high = _rest_span(track, posture, elevation, beam_limit)
+    return Reach(
+        posture=posture,
+        possible=possible,
+        elevation_clear=possible and inside,
+        low_deg=_least(track.utc_s, azimuth),
+        high_deg=-_least(track.utc_s, -azimuth),
+        rest_low_deg=rest_low + shift,
+        rest_high_deg=rest_high + shift,
+    )
+
+
+def _rest_span(
+    track: MountTrack, posture: Posture, elevation: ElevationAxis, beam_limit: float
+) -> tuple[float, float]:
+    """max(A - D) and min(A + D) over the worked moments; (-inf, inf) made impossible is (inf, inf)."""
+    here = np.flatnonzero(track.worked)
+    if here.size == 0:
+        return math.inf, math.inf
+    lag = _allowed_lag_deg(track.elevation_deg[here], posture, elevation, beam_limit)
+    if np.any(lag < 0.0):
+        return math.inf, math.inf
+    lagging, leading = np.full(track.utc_s.size, np.inf), np.full(track.utc_s.size, np.inf)
+    lagging[here], leading[here] = lag - track.azimuth_deg[here], track.azimuth_deg[here] + lag
+    return -_least(track.utc_s, lagging), _least(track.utc_s, leading)
+
+
+def _allowed_lag_deg(
+    elevation_deg: Floats, posture: Posture, elevation: ElevationAxis, beam_limit: float
+) -> Floats:
+    """D of the module's docstring, (N,): 1e6 where any azimuth will do, -1 where none will."""
+    axis = axis_elevation_deg(elevation_deg, posture)
+    held = np.clip(axis, elevation.minimum_deg, elevation.maximum_deg)
+    spare = np.sin(np.radians(beam_limit) / 2) ** 2 - np.sin(np.radians(axis - held) / 2) ** 2
+    width = np.cos(np.radians(axis)) * np.cos(np.radians(held))
+    ratio = np.where(spare >= width, 1.0, spare / np.where(width > 0.0, width, 1.0))
+    lag = np.degrees(2.0 * np.arcsin(np.sqrt(np.clip(ratio, 0.0, 1.0))))
+    lag = np.where(ratio >= 1.0, 1e6, lag)
+    return np.where(spare < 0.0, -1.0, lag)
+
+
+def _least(utc_s: Floats, values: Floats) -> float:
+    """Least value of a smooth curve through samples (N,): the vertex of the parabola about the lowest.
+
+    Infinite samples are moments that do not count.
+    """
+    index = int(np.argmin(values))
+    lowest = float(values[index])
+    if index in {0, values.size - 1}:
+        return lowest
+    left, right = utc_s[index - 1] - utc_s[index], utc_s[index + 1] - utc_s[index]
+    rise_left, rise_right = values[index - 1] - lowest, values[index + 1] - lowest
+    if rise_left > 90.0 or rise_right > 90.0 or left == 0.0 or right == 0.0:
+        return lowest
+    curvature = (rise_right / right - rise_left / left) / (right - left)
+    slope = rise_right / right - curvature * right
+    if curvature <= 0.0:
+        return lowest
+    return lowest - float(slope**2 / (4.0 * curvature))
+
+
+def holding_turns(reach: Reach, zeta: float, mount: Mount) -> list[tuple[int, bool]]:
+    """Offsets k (m = azimuth - zeta + 360 k) in which the pass holds, each with True where it is clear."""
+    if not reach.possible:
+        return []
+    guard, top = guarded_travel_deg(mount.azimuth)
+    low, high = reach.low_deg - zeta, reach.high_deg - zeta
+    first = math.ceil((guard - 180.0 - high) / 360.0)
+    last = math.floor((top + 180.0 - low) / 360.0)
+    found = []
+    for k in range(first, last + 1):
+        inside = low + 360.0 * k >= guard - INSIDE_DEG and high + 360.0 * k <= top + INSIDE_DEG
+        clear = inside and reach.elevation_clear
+        rests = (
+            reach.can_rest
+            and reach.rest_low_deg - zeta + 360.0 * k <= top + INSIDE_DEG
+            and reach.rest_high_deg - zeta + 360.0 * k >= guard - INSIDE_DEG
+        )
+        if clear or rests:
+            found.append((k, clear))
+    return found
+
+
+def ways_of(
+    track: MountTrack,
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    steering: Steering = "led",
+    steered: Steered | None = None,
+) -> tuple[Way, ...]:
+    """Every way in which the pass holds, upright first, then by turn; ``steered`` where it is at hand."""
+    limit = beam_limit_deg(antennas)
+    steered = steer(track, mount, steering) if steered is None else steered
+    ways: list[Way] = []
+    for posture in POSTURES:
+        reach = reach_of(track, posture, mount.elevation, limit)
+        ways += [
+            _way(track, steered, mount, antennas, reach, k, clear)
+            for k, clear in holding_turns(reach, zeta_deg(mount, posture), mount)
+        ]
+    return tuple(ways)
+
+
+def offset_deg(mount: Mount, posture: Posture, k: int) -> float:
+    """What to add to the unwrapped azimuth to get m in this posture: shift - zeta + 360 k."""
+    return posture_shift_deg(posture) - zeta_deg(mount, posture) + 360.0 * k
+
+
+def turn_of(track: MountTrack, offset: float) -> int:
+    """The turn a pass begins in with that offset: the floor of m / 360 at AOS, the satellite's own m."""
+    return math.floor((float(track.azimuth_deg[0]) + offset + INSIDE_DEG) / 360.0)
+
+
+def offset_in_turn(track: MountTrack, mount: Mount, posture: Posture, turn: int) -> float:
+    """The offset with which a pass begins in that turn; `turn_of` the other way round."""
+    plain = offset_deg(mount, posture, 0)
+    return plain + 360.0 * (turn - turn_of(track, plain))
+
+
+def _way(
+    track: MountTrack,
+    steered: Steered,
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    reach: Reach,
+    k: int,
+    clear: bool,
+) -> Way:
+    """The figures of one way that holds."""
+    limit = beam_limit_deg(antennas)
+    offset = offset_deg(mount, reach.posture, k)
+    aimed = aim(track, steered, reach.posture, np.array([offset]), mount)
+    m_deg, e_deg = aimed.m_deg[0], aimed.e_deg[0]
+    turning = offset - posture_shift_deg(reach.posture)
+    low, high = reach.low_deg + turning, reach.high_deg + turning
+    guard, top = guarded_travel_deg(mount.azimuth)
+    return Way(
+        posture=reach.posture,
+        turn=turn_of(track, offset),
+        clear=clear,
+        rests=not clear,
+        m_min_deg=min(max(low, guard), top),
+        m_max_deg=max(min(high, top), guard),
+        e_min_deg=float(e_deg.min()),
+        e_max_deg=float(e_deg.max()),
+        m_aos_deg=float(m_deg[0]),
+        m_los_deg=float(m_deg[-1]),
+        e_aos_deg=float(e_deg[0]),
+        e_los_deg=float(e_deg[-1]),
+        peak_azimuth_rate_deg_s=steered.peak_azimuth_rate_deg_s,
+        seconds_lost=float(seconds_off(track, aimed.off_deg, limit)[0]),
+        margin_deg=min(low - guard, top - high),
+        rest=None if clear else rest_of(track, reach.posture, offset, mount, antennas),
+    )

@@ -1,0 +1,1 @@
+"""What the dials read and print."""

@@ -1,0 +1,165 @@
+"""What follows from a mount's numbers, in words and in a table: for the one who types them in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from core.base.angles import wrap_360
+from core.base.units import INSIDE_DEG
+from core.mount.dial.readings import DialReading, azimuth_dial, elevation_dial
+from core.mount.model.chain import (
+    correction_deg,
+    fixed_offset_deg,
+    ground_bearing_deg,
+    hole_in_use,
+    stop_bearings_deg,
+    usable_overlap_deg,
+    zeta_deg,
+)
+from core.mount.model.station import UPRIGHT, Mount
+
+CorrectionState = Literal["none", "holds", "void"]
+
+
+@dataclass(frozen=True)
+class DialCheck:
+    """One row of the dial check: set the axis there and compare.
+
+    Attributes:
+        axis: "azimuth" or "elevation".
+        place: where the axis stands, in words.
+        axis_deg: its mechanical angle.
+        bearing_deg: true bearing of boresight there with elevation level, tilt counted; None for elevation.
+        dial_deg: what the dial must show, unrounded.
+        reading: the same as read, in full.
+        short: the same for a narrow column.
+    """
+
+    axis: str
+    place: str
+    axis_deg: float
+    bearing_deg: float | None
+    dial_deg: float
+    reading: str
+    short: str
+
+
+def correction_state(mount: Mount) -> CorrectionState:
+    """Whether tonight's correction holds for keyway and hole as they are now."""
+    fitted = mount.sighting_correction
+    if fitted is None:
+        return "none"
+    untouched = fitted.model_copy(update={"deg": 1.0})
+    probe = mount.model_copy(update={"sighting_correction": untouched})
+    return "holds" if correction_deg(probe, fitted.posture or UPRIGHT) else "void"
+
+
+def correction_words(mount: Mount) -> str:
+    """The correction, what it was fitted for, and whether it holds."""
+    fitted = mount.sighting_correction
+    if fitted is None:
+        return "none: no sighting has been taken"
+    seat = f"fitted with the keyway at {fitted.keyway_bearing_deg:.1f} deg true in hole {fitted.index_hole}"
+    posture = f", {fitted.posture} only" if fitted.posture else ""
+    state = "in effect" if correction_state(mount) == "holds" else "void, as the seat is another one now"
+    return f"{fitted.deg:+.2f} deg, {seat}{posture}: {state}"
+
+
+def seat_words(mount: Mount) -> str:
+    """Zeta, as the sum it is."""
+    hole = hole_in_use(mount)
+    terms = [
+        ("keyway", mount.keyway_bearing_deg),
+        (f"hole {hole.name}", hole.offset_deg),
+        ("datum to stop", mount.datum_to_stop_deg),
+        ("elevation unit", mount.elevation_unit_offset_deg),
+        ("sightings", correction_deg(mount, UPRIGHT)),
+    ]
+    told = [f"{name} {value:+g}" for name, value in terms[1:] if value]
+    return ", ".join([f"keyway {mount.keyway_bearing_deg:g}", *told])
+
+
+def stop_words(mount: Mount) -> tuple[str, str]:
+    """Where boresight points on the counter-clockwise and on the clockwise stop."""
+    counter_clockwise, clockwise = stop_bearings_deg(mount)
+    return f"{counter_clockwise:.1f} deg true", f"{clockwise:.1f} deg true"
+
+
+def overlap_words(mount: Mount) -> str:
+    """The usable overlap with its bearings, or the sector that no m points to."""
+    axis = mount.azimuth
+    overlap = usable_overlap_deg(axis)
+    zeta = zeta_deg(mount)
+    if overlap > INSIDE_DEG:
+        if overlap >= 360.0 - INSIDE_DEG:
+            return f"{overlap:g} deg of usable overlap: every bearing at least twice"
+        start, end = wrap_360(zeta + axis.guard_deg), wrap_360(zeta + axis.guard_deg + overlap)
+        return f"{overlap:g} deg of usable overlap: {start:.1f} to {end:.1f} deg true can be had twice"
+    if overlap >= -INSIDE_DEG:
+        return "no overlap and no gap: every bearing once"
+    start = wrap_360(zeta + axis.travel_deg - axis.guard_deg)
+    end = wrap_360(zeta + axis.guard_deg)
+    return f"no dial setting points to {start:.1f} to {end:.1f} deg true, a sector of {-overlap:g} deg"
+
+
+def posture_words(mount: Mount) -> str:
+    """What the elevation range allows."""
+    low, high = mount.elevation.minimum_deg, mount.elevation.maximum_deg
+    if high > 90.0:
+        lowest = max(180.0 - high, 0.0)
+        tail = " all the way" if lowest <= INSIDE_DEG else f", and down to {lowest:g} deg behind"
+        return f"elevation {low:g} to {high:g} deg: over the top{tail}"
+    if high < 90.0:
+        return f"elevation {low:g} to {high:g} deg: upright only, and nothing above {high:g} deg"
+    return f"elevation {low:g} to {high:g} deg: upright only"
+
+
+def turn_seconds(mount: Mount) -> float:
+    """Seconds of a full circle of azimuth at the azimuth rate."""
+    return 360.0 / mount.azimuth.rate_deg_s
+
+
+def dial_checks(mount: Mount) -> tuple[DialCheck, ...]:
+    """The travel test: the dial at both stops and mid travel, and at elevation 0, 90 and 180.
+
+    Elevations are told as far as the axis goes; the bearings are the ground's, tilt counted.
+    """
+    axis, zeta = mount.azimuth, zeta_deg(mount)
+    places = (
+        ("counter-clockwise stop", 0.0),
+        ("mid travel", axis.travel_deg / 2.0),
+        ("clockwise stop", axis.travel_deg),
+    )
+    rows = []
+    for place, m in places:
+        bearing, _elevation = ground_bearing_deg(zeta + m, 0.0, mount.tilt)
+        rows.append(_dial_check("azimuth", place, m, bearing, azimuth_dial(m, axis)))
+    low, high = mount.elevation.minimum_deg, mount.elevation.maximum_deg
+    levels = (("level", 0.0), ("straight up", 90.0), ("over the top, level", 180.0))
+    for place, e in levels:
+        if low - INSIDE_DEG <= e <= high + INSIDE_DEG:
+            rows.append(_dial_check("elevation", place, e, None, elevation_dial(e, mount.elevation)))
+    return tuple(rows)
+
+
+def _dial_check(
+    axis: str, place: str, axis_deg: float, bearing_deg: float | None, reading: DialReading
+) -> DialCheck:
+    return DialCheck(axis, place, axis_deg, bearing_deg, reading.value_deg, reading.text, reading.short)
+
+
+def datum_bearing_deg(mount: Mount) -> float:
+    """True bearing of the adapter's datum mark from the plate's centre."""
+    return wrap_360(mount.keyway_bearing_deg + hole_in_use(mount).offset_deg)
+
+
+def hole_bearings_deg(mount: Mount) -> tuple[tuple[str, float], ...]:
+    """Name and true bearing of every index hole as the adapter sits; the one in use is under the keyway."""
+    datum = datum_bearing_deg(mount)
+    return tuple((hole.name, wrap_360(datum + hole.drilled_deg)) for hole in mount.index_holes)
+
+
+def boresight_offset_words(mount: Mount) -> str:
+    """What lies between keyway and boresight on the counter-clockwise stop."""
+    return f"{fixed_offset_deg(mount) + correction_deg(mount, UPRIGHT):g} deg"

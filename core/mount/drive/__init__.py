@@ -1,0 +1,1 @@
+"""A pass in the mount frame, and how the axes follow it."""

@@ -1,0 +1,328 @@
+"""Motion: where the axes are along a pass, and how long the satellite is off the beam.
+
+What the axes are told: a pass too fast for an axis is steered *led* (a straight line at the axis' rate
+through the fastest moment, to where it meets the wanted angle on both sides), *chased* (the axis runs after
+the satellite) or *held* (azimuth stands where the worst error is least, elevation runs through 0..180).
+What they do: a drive told by its rates alone does just that; one that was measured further (rates each way,
+acceleration, deadband, nudge, readout, one axis at a time, duty) is simulated, `core.mount.drive.rotator`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+
+from core.base.angles import Flags, Floats
+from core.base.progress import reported
+from core.base.units import Progress, no_progress
+from core.mount.drive.rotator import follow_in, turns_over_differ
+from core.mount.drive.slew import Axis, is_ideal
+from core.mount.drive.tracks import MountTrack
+from core.mount.model.chain import axis_elevation_deg, beam_limit_deg, guarded_travel_deg, pointing_loss_db
+from core.mount.model.results import Rest
+from core.mount.model.station import OVER_THE_TOP, UPRIGHT, Antenna, Mount, Posture
+
+Steering = Literal["led", "chased", "held"]
+
+
+@dataclass(frozen=True, eq=False)
+class Steered:
+    """Where the axes are along a pass, motion counted, before stops are.
+
+    Attributes:
+        azimuth_deg: (N,) in the mount frame, unwrapped like the track's.
+        elevation_deg: (N,) upright terms; above 90 only where azimuth is held.
+        peak_azimuth_rate_deg_s: fastest the satellite's azimuth turns, unsigned.
+        slow: (N,) bool where an axis is not on the satellite.
+        told_azimuth_deg, told_elevation_deg: (N,) what the axes are told; None: just what they do.
+        over: the same over the top, where the axes follow otherwise there; None: alike.
+    """
+
+    azimuth_deg: Floats
+    elevation_deg: Floats
+    peak_azimuth_rate_deg_s: float
+    slow: Flags
+    told_azimuth_deg: Floats | None = None
+    told_elevation_deg: Floats | None = None
+    over: Steered | None = None
+
+    def in_posture(self, posture: Posture) -> Steered:
+        """The same pass followed in this posture."""
+        return self.over if posture == OVER_THE_TOP and self.over is not None else self
+
+
+#: The greatest speeds of an axis, deg/s, unsigned: where its angle grows, and where it falls.
+Limits = tuple[float, float]
+
+
+@dataclass(frozen=True, eq=False)
+class Aimed:
+    """Where boresight is for Z offsets at once: m, e and the angle off the satellite, each (Z, N)."""
+
+    m_deg: Floats
+    e_deg: Floats
+    off_deg: Floats
+
+
+def off_boresight_deg(azimuth_apart_deg: Floats, axis_deg: Floats, wanted_axis_deg: Floats) -> Floats:
+    """Angle on the sky between two pointings given by axis angles (haversine formula).
+
+    Args:
+        azimuth_apart_deg: difference of mechanical azimuth.
+        axis_deg, wanted_axis_deg: elevation axis angles, -90 to 180; above 90 is over the top.
+    """
+    a, b = np.radians(axis_deg), np.radians(wanted_axis_deg)
+    half = np.sin((a - b) / 2) ** 2 + np.cos(a) * np.cos(b) * np.sin(np.radians(azimuth_apart_deg) / 2) ** 2
+    return np.asarray(np.degrees(2.0 * np.arcsin(np.sqrt(np.clip(half, 0.0, 1.0)))))
+
+
+def steer(track: MountTrack, mount: Mount, steering: Steering = "led") -> Steered:
+    """Where the axes are along a pass that is steered like this, stops not counted.
+
+    Clipping to the guards comes afterwards (`aim`), so that one simulation serves every seat: an axis that
+    is brought up by a guard is taken to come off it as if it had followed beyond.
+    """
+    told = _told(track, mount, steering, UPRIGHT)
+    if is_ideal(mount):
+        return told
+    upright = _achieved(track, told, mount, UPRIGHT)
+    if not turns_over_differ(mount):
+        return upright
+    over = _told(track, mount, steering, OVER_THE_TOP)
+    return replace(upright, over=_achieved(track, over, mount, OVER_THE_TOP))
+
+
+def steer_all(
+    tracks: tuple[MountTrack, ...],
+    mount: Mount,
+    steering: Steering = "led",
+    progress: Progress = no_progress,
+) -> tuple[Steered, ...]:
+    """`steer` of each pass. Only the axes and the drive are looked at, so it holds for every seat.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    return tuple(steer(track, mount, steering) for track in reported(tracks, "following", progress))
+
+
+def _achieved(track: MountTrack, told: Steered, mount: Mount, posture: Posture) -> Steered:
+    """What a measured rotator makes of it."""
+    azimuth, elevation = follow_in(posture, track.utc_s, told.azimuth_deg, told.elevation_deg, mount)
+    return Steered(
+        azimuth_deg=azimuth,
+        elevation_deg=elevation,
+        peak_azimuth_rate_deg_s=told.peak_azimuth_rate_deg_s,
+        slow=_not_on(track, azimuth, elevation),
+        told_azimuth_deg=told.azimuth_deg,
+        told_elevation_deg=told.elevation_deg,
+    )
+
+
+def _not_on(track: MountTrack, azimuth: Floats, elevation: Floats) -> Flags:
+    away = np.maximum(np.abs(azimuth - track.azimuth_deg), np.abs(elevation - track.elevation_deg))
+    return np.asarray(away > 1e-9)
+
+
+def limits_of(axis: Axis) -> Limits:
+    """The axis' rates, forward and back."""
+    return axis.rate_deg_s, axis.rate_deg_s if axis.rate_back_deg_s is None else axis.rate_back_deg_s
+
+
+def fastest(track: MountTrack, axis: Axis) -> tuple[float, float]:
+    """Azimuth's rate where it comes nearest to or furthest beyond what the axis does in that sense, and that.
+
+    Both unsigned, degrees a second.
+    """
+    limits = limits_of(axis)
+    rate = np.diff(track.azimuth_deg) / np.diff(track.utc_s)
+    most = np.where(rate >= 0.0, limits[0], limits[1])
+    if not rate.size:
+        return 0.0, limits[0]
+    index = int(np.argmax(np.abs(rate) / most))
+    return abs(float(rate[index])), float(most[index])
+
+
+def _above(rate: Floats, limits: Limits) -> Flags:
+    """Where a signed rate is more than the axis can do in that sense."""
+    return np.asarray((rate > limits[0]) | (rate < -limits[1]))
+
+
+def _told(track: MountTrack, mount: Mount, steering: Steering, posture: Posture) -> Steered:
+    """What the axes are told, their rates counted."""
+    steps_s = np.diff(track.utc_s)
+    rate = np.diff(track.azimuth_deg) / steps_s
+    azimuth, elevation = track.azimuth_deg, track.elevation_deg
+    turning, tipping = limits_of(mount.azimuth), limits_of(mount.elevation)
+    if posture == OVER_THE_TOP:
+        tipping = tipping[1], tipping[0]
+    too_fast = bool(_above(rate, turning).any())
+    if too_fast and steering == "held":
+        azimuth, elevation = _held(track)
+    elif too_fast:
+        azimuth = (limited if steering == "chased" else _led)(track.utc_s, azimuth, turning)
+    if _above(np.diff(elevation) / steps_s, tipping).any():
+        elevation = (limited if steering == "chased" else _led)(track.utc_s, elevation, tipping)
+    peak_rate = float(np.abs(rate).max()) if rate.size else 0.0
+    return Steered(azimuth, elevation, peak_rate, _not_on(track, azimuth, elevation))
+
+
+def _led(utc_s: Floats, wanted: Floats, limits: Limits) -> Floats:
+    """Lines of the axis' slopes through the fastest moments, each to where it meets the wanted curve."""
+    led = wanted.copy()
+    rate = np.diff(wanted) / np.diff(utc_s)
+    open_ = _above(rate, limits)
+    while open_.any():
+        fastest = int(np.argmax(np.where(open_, np.abs(rate), 0.0)))
+        sense = float(np.sign(rate[fastest]))
+        slope = limits[0] if sense > 0.0 else -limits[1]
+        middle_s = _fastest_moment(utc_s, np.abs(rate), fastest)
+        middle = float(np.interp(middle_s, utc_s, wanted))
+        ahead = sense * (middle + slope * (utc_s - middle_s) - wanted)
+        # The middle itself lies on the line: only what is strictly before and after it can meet it.
+        left = int(np.searchsorted(utc_s, middle_s - 1e-6))
+        right = int(np.searchsorted(utc_s, middle_s + 1e-6))
+        before = np.flatnonzero(ahead[:left] <= 0.0)
+        after = np.flatnonzero(ahead[right:] >= 0.0)
+        first = int(before[-1]) + 1 if before.size else 0
+        last = right + int(after[0]) - 1 if after.size else utc_s.size - 1
+        led[first : last + 1] = middle + slope * (utc_s[first : last + 1] - middle_s)
+        open_[max(first - 1, 0) : last + 1] = False
+        open_[fastest] = False
+    # Lines of neighbouring fast moments may not join (elevation up and down again): no axis can jump.
+    return limited(utc_s, led, limits)
+
+
+def _fastest_moment(utc_s: Floats, speed: Floats, fastest: int) -> float:
+    """Vertex of the parabola through the speeds of three intervals about the fastest one."""
+    middles = (utc_s[:-1] + utc_s[1:]) / 2.0
+    here = float(middles[fastest])
+    if fastest in {0, speed.size - 1}:
+        return here
+    left, right = middles[fastest - 1] - here, middles[fastest + 1] - here
+    fall_left, fall_right = speed[fastest - 1] - speed[fastest], speed[fastest + 1] - speed[fastest]
+    curvature = (fall_right / right - fall_left / left) / (right - left)
+    if curvature >= 0.0:
+        return here
+    slope = fall_right / right - curvature * right
+    return here + float(np.clip(-slope / (2.0 * curvature), left / 2.0, right / 2.0))
+
+
+def limited(utc_s: Floats, wanted: Floats, limits: Limits) -> Floats:
+    """(N,) an axis that starts on the wanted path (N,) and runs after it, never faster than it can."""
+    steps_s = np.diff(utc_s)
+    up, down = (limits[0] * steps_s).tolist(), (limits[1] * steps_s).tolist()
+    place = float(wanted[0])
+    chased = [place]
+    for index, target in enumerate(wanted[1:].tolist()):
+        place += min(max(target - place, -down[index]), up[index])
+        chased.append(place)
+    return np.array(chased)
+
+
+def _held(track: MountTrack) -> tuple[Floats, Floats]:
+    """Azimuth held where the worst error over the mask is least; elevation in that plane, 0..180.
+
+    In the plane: e = atan2(sin E, cos E cos(A - A_p)), error asin |cos E sin(A - A_p)|.
+    """
+    here = track.worked if track.worked.any() else np.ones(track.utc_s.size, dtype=bool)
+    azimuth, elevation = np.radians(track.azimuth_deg), np.radians(track.elevation_deg)
+
+    def worst(plane_deg: Floats) -> Floats:
+        apart = azimuth[here] - np.radians(plane_deg)[:, None]
+        return np.asarray(np.abs(np.cos(elevation[here]) * np.sin(apart)).max(axis=1))
+
+    centre, width = float(track.azimuth_deg[0]), 180.0
+    for _ in range(5):
+        planes = centre + np.linspace(-width / 2, width / 2, 73)
+        centre, width = float(planes[int(np.argmin(worst(planes)))]), width / 18.0
+    # The plane is a line: the same line half a turn on starts with elevation below 90.
+    if np.cos(azimuth[0] - np.radians(centre)) < 0.0:
+        centre += 180.0
+    apart = azimuth - np.radians(centre)
+    axis = np.degrees(np.arctan2(np.sin(elevation), np.cos(elevation) * np.cos(apart)))
+    return np.full(azimuth.size, centre), axis
+
+
+def aim(track: MountTrack, steered: Steered, posture: Posture, offsets_deg: Floats, mount: Mount) -> Aimed:
+    """The steered angles held inside guards and elevation range, for each offset.
+
+    Args:
+        track, steered: the pass and what the axes are told.
+        posture: upright or over the top.
+        offsets_deg: (Z,) what to add to azimuth to get m.
+        mount: for travel, guard and elevation range.
+    """
+    guard, top = guarded_travel_deg(mount.azimuth)
+    steered = steered.in_posture(posture)
+    column = np.asarray(offsets_deg)[:, None]
+    m_deg = np.clip(steered.azimuth_deg + column, guard, top)
+    told = axis_elevation_deg(steered.elevation_deg, posture)
+    e_deg = np.clip(told, mount.elevation.minimum_deg, mount.elevation.maximum_deg)
+    wanted = axis_elevation_deg(track.elevation_deg, posture)
+    off = off_boresight_deg(m_deg - (track.azimuth_deg + column), e_deg, wanted)
+    return Aimed(m_deg, np.broadcast_to(e_deg, m_deg.shape), off)
+
+
+def unstopped_off_deg(track: MountTrack, steered: Steered, mount: Mount, posture: Posture) -> Floats:
+    """(N,) angle off the satellite of a way that no stop meets: the same wherever the mount is seated."""
+    here = steered.in_posture(posture)
+    told = axis_elevation_deg(here.elevation_deg, posture)
+    e_deg = np.clip(told, mount.elevation.minimum_deg, mount.elevation.maximum_deg)
+    wanted = axis_elevation_deg(track.elevation_deg, posture)
+    return off_boresight_deg(here.azimuth_deg - track.azimuth_deg, e_deg, wanted)
+
+
+def on_fraction(off_deg: Floats, limit_deg: float) -> Floats:
+    """(..., N-1) share of each interval with the satellite inside the beam, the angle taken as straight."""
+    left, right = off_deg[..., :-1], off_deg[..., 1:]
+    high, low = np.maximum(left, right), np.minimum(left, right)
+    span = high - low
+    slanted = span > 1e-9
+    share = (limit_deg - low) / np.where(slanted, span, 1.0)
+    whole = np.where(low <= limit_deg + 1e-9, 1.0, 0.0)
+    return np.asarray(
+        np.where(high <= limit_deg + 1e-9, 1.0, np.clip(np.where(slanted, share, whole), 0.0, 1.0))
+    )
+
+
+def seconds_off(track: MountTrack, off_deg: Floats, limit_deg: float) -> Floats:
+    """(...,) seconds over the mask with the satellite off the beam; ``off_deg`` is (..., N)."""
+    return np.asarray(((1.0 - on_fraction(off_deg, limit_deg)) * track.interval_s).sum(axis=-1))
+
+
+def rest_of(
+    track: MountTrack, posture: Posture, offset_deg: float, mount: Mount, antennas: tuple[Antenna, ...]
+) -> Rest | None:
+    """Where a way rests: the guard or limit with the greatest cost on the sky; None where it never does."""
+    guard, top = guarded_travel_deg(mount.azimuth)
+    m_deg = track.azimuth_deg + offset_deg
+    axis = axis_elevation_deg(track.elevation_deg, posture)
+    low, high = mount.elevation.minimum_deg, mount.elevation.maximum_deg
+    over = {
+        "counter-clockwise stop": guard - m_deg,
+        "clockwise stop": m_deg - top,
+        "elevation minimum": low - axis,
+        "elevation maximum": axis - high,
+    }
+    held_m, held_e = np.clip(m_deg, guard, top), np.clip(axis, low, high)
+    off = off_boresight_deg(held_m - m_deg, held_e, axis)
+    resting = {where: track.worked & (by > 1e-6) for where, by in over.items()}
+    where = max(over, key=lambda name: float(off[resting[name]].max()) if resting[name].any() else -1.0)
+    if not resting[where].any():
+        return None
+    here = np.flatnonzero(resting[where])
+    whole = resting[where][:-1] & resting[where][1:]
+    narrowest = min(antenna.beamwidth_deg for antenna in antennas)
+    worst = float(off[here].max())
+    return Rest(
+        where=where,
+        start_utc_s=float(track.utc_s[here[0]]),
+        end_utc_s=float(track.utc_s[here[-1]]),
+        seconds=float(track.interval_s[whole].sum()),
+        overrun_deg=float(over[where][here].max()),
+        off_deg=worst,
+        loss_db=float(pointing_loss_db(min(worst, beam_limit_deg(antennas)), narrowest)),
+    )

@@ -1,0 +1,150 @@
+"""The evening: which passes to work, each in which way and from when to when, chosen together.
+
+The choice itself is made in `order`; here it becomes contacts, moves, and reasons for what is left out.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from core.base.times import clock
+from core.base.units import Progress, no_progress
+from core.mount.drive.motion import Steered, Steering
+from core.mount.drive.tracks import MountTrack
+from core.mount.evening.order.contacts import Cut, Station, contact_of, rests_of, with_moves
+from core.mount.evening.order.explain import Told, why_left_out, why_so
+from core.mount.evening.order.moves import mover_of
+from core.mount.evening.order.options import options_of
+from core.mount.evening.order.rules import EveningRules, Standing, Wanted
+from core.mount.evening.order.solve import Problem, Solution, solve
+from core.mount.evening.order.study import Study
+from core.mount.evening.order.worth import units_for
+from core.mount.evening.results import Contact, EveningOrder, Objective
+from core.mount.model.results import PassCheck, Reason
+from core.mount.model.station import Antenna, Mount, Posture
+
+
+def order_evening(
+    checks: tuple[PassCheck, ...],
+    reasons: tuple[Reason, ...],
+    tracks: tuple[MountTrack, ...],
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    steering: Steering,
+    shortest_contact_s: float,
+    wanted: tuple[Wanted, ...] | None,
+    unmatched: tuple[str, ...] = (),
+    rules: EveningRules | None = None,
+    standing: Standing | None = None,
+    progress: Progress = no_progress,
+    steered: tuple[Steered, ...] | None = None,
+) -> EveningOrder:
+    """The best evening: its contacts by time with the moves between them, and why the rest is left out.
+
+    Args:
+        checks, reasons, tracks: all passes, why, and their tracks in the mount frame.
+        mount, antennas, steering: the station.
+        shortest_contact_s: no contact is shorter; a picked pass that is shorter itself may be worked whole.
+        wanted: the picks matched to passes; None without picks, then all passes are wanted.
+        unmatched: sentences about picks that match no pass, handed on.
+        rules: margin, cost of changing satellites, idle and stow place.
+        standing: where the mount stands at first; None: where the first contact starts.
+        progress: called all along.
+        steered: `steer_all` of the tracks, where it is at hand.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    rules = EveningRules() if rules is None else rules
+    picked = wanted is not None
+    chosen = wanted if wanted is not None else tuple(Wanted(index, 1.0) for index in range(len(checks)))
+    told = list(unmatched) + [
+        _no_such_way(checks[w.index], *w.way) for w in chosen if w.way and not _holds(checks, w)
+    ]
+    options = options_of(
+        checks,
+        tracks,
+        mount,
+        antennas,
+        steering,
+        chosen,
+        shortest_contact_s,
+        picked,
+        progress=progress,
+        steered=steered,
+        standing=standing,
+    )
+    mover = mover_of(mount, rules)
+    problem = Problem(options, mover, rules, units_for(options, mount), standing)
+    solution = solve(problem, progress)
+    cuts = [Cut(options[one.option], one.first, one.last) for one in solution.contacts]
+    station = Station(mount, antennas, steering)
+    places = [cut.option.pass_index for cut in cuts]
+    contacts = [
+        contact_of(cut, checks[i], reasons[i], tracks[i], station, picked)
+        for cut, i in zip(cuts, places, strict=True)
+    ]
+    contacts = with_moves(contacts, cuts, mount, rules, standing)
+    left = sorted((w.index for w in chosen if w.index not in places), key=lambda i: checks[i].pass_.aos.utc_s)
+    explained = Told(Study(problem, solution, progress), checks, station)
+    contacts = [
+        replace(contact, why_so=f"{why_so(explained, i)}{_short(contact, shortest_contact_s, standing)}")
+        for i, contact in enumerate(contacts)
+    ]
+    whys = [(checks[i], _why_not(explained, i, shortest_contact_s)) for i in left]
+    return EveningOrder(
+        tuple(contacts),
+        tuple(whys),
+        tuple(told),
+        rests=rests_of(contacts, mover, rules),
+        objective=_objective(problem, solution),
+    )
+
+
+def _short(contact: Contact, shortest_contact_s: float, standing: Standing | None) -> str:
+    """A sentence on a contact that is shorter than contacts are."""
+    seconds = contact.end_utc_s - contact.start_utc_s
+    if seconds >= shortest_contact_s - 1e-6:
+        return ""
+    under_way = standing is not None and contact.check.pass_.aos.utc_s <= standing.utc_s + 1.0
+    why = "the mount is on it already" if under_way else "picked, it is worked whole"
+    return f" It is shorter than the least contact of {shortest_contact_s:.0f} s: {why}."
+
+
+def _objective(problem: Problem, solution: Solution) -> Objective:
+    units, score = problem.units, solution.score
+    return Objective(
+        score.signal * units.signal_s, score.clear * units.clear_deg_s, -score.less_travel * units.travel_deg
+    )
+
+
+def _holds(checks: tuple[PassCheck, ...], want: Wanted) -> bool:
+    return any((way.posture, way.turn) == want.way for way in checks[want.index].ways)
+
+
+def _no_such_way(check: PassCheck, posture: Posture, turn: int) -> str:
+    held = ", ".join(f"{way.posture} turn {way.turn}" for way in check.ways) or "none"
+    return (
+        f"{check.pass_.satellite} at {clock(check.pass_.aos.utc_s)} UTC does not hold {posture} in turn "
+        f"{turn} (ways that hold: {held}): any way may be used."
+    )
+
+
+def _why_not(told: Told, index: int, shortest_contact_s: float) -> str:
+    """Why a pass is not worked."""
+    check = told.checks[index]
+    if check.pointing is None:
+        return "out of reach"
+    if any(one.pass_index == index for one in told.options):
+        return why_left_out(told, index)
+    start, end = worked_span(check)
+    return f"{end - start:.0f} s, shorter than the least contact of {shortest_contact_s:.0f} s"
+
+
+def worked_span(check: PassCheck) -> tuple[float, float]:
+    """First and last worked moment of a check that has a pointing, POSIX seconds."""
+    assert check.pointing is not None
+    here = np.flatnonzero(check.pointing.worked)
+    return float(check.pointing.utc_s[here[0]]), float(check.pointing.utc_s[here[-1]])

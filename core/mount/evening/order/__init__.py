@@ -1,0 +1,1 @@
+"""The exact choice of the evening by dynamic programming."""

@@ -1,0 +1,254 @@
+"""The contacts of a chosen evening: passes as they are worked, the moves, where the mount rests."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from core.base.times import clock
+from core.mount.check.parts import in_one_way, part_words
+from core.mount.check.reasons import reason_for
+from core.mount.check.verdict import in_way
+from core.mount.check.ways import offset_in_turn
+from core.mount.dial.readings import azimuth_dial
+from core.mount.drive.motion import Steering, aim, steer
+from core.mount.drive.slew import move_seconds
+from core.mount.drive.tracks import MountTrack
+from core.mount.evening.joining import Place, idle_place, place_at
+from core.mount.evening.order.moves import ROUNDING_S, Mover
+from core.mount.evening.order.options import Option
+from core.mount.evening.order.rules import EveningRules, Standing
+from core.mount.evening.results import Contact, Halt, Move
+from core.mount.model.chain import beam_limit_deg
+from core.mount.model.results import PassCheck, Pointing, Reason
+from core.mount.model.station import Antenna, Mount, Posture
+
+_SAME_S = 1e-6
+
+
+@dataclass(frozen=True, eq=False)
+class Station:
+    """What passes are worked with."""
+
+    mount: Mount
+    antennas: tuple[Antenna, ...]
+    steering: Steering
+
+
+@dataclass(frozen=True, eq=False)
+class Cut:
+    """A contact cut from an option: which, and its first and last sample."""
+
+    option: Option
+    first: int
+    last: int
+
+    @property
+    def start_utc_s(self) -> float:
+        """When it starts."""
+        return float(self.option.utc_s[self.first])
+
+    @property
+    def end_utc_s(self) -> float:
+        """When it ends."""
+        return float(self.option.utc_s[self.last])
+
+    @property
+    def signal_s(self) -> float:
+        """Seconds on the beam over the mask, not weighted."""
+        return float(self.option.signal_s[self.last] - self.option.signal_s[self.first])
+
+    def place(self, sample: int) -> Place:
+        """Both axes at a sample."""
+        return float(self.option.m_deg[sample]), float(self.option.e_deg[sample])
+
+
+def contact_of(
+    cut: Cut, check: PassCheck, reason: Reason, track: MountTrack, station: Station, picked: bool
+) -> Contact:
+    """A contact but for the move before it."""
+    followed, why = _followed(cut, check, reason, track, station)
+    pointing = followed.pointing
+    assert pointing is not None
+    start, end = cut.start_utc_s, cut.end_utc_s
+    over = np.flatnonzero(track.worked)
+    late = max(start - float(track.utc_s[over[0]]), 0.0)
+    early = max(float(track.utc_s[over[-1]]) - end, 0.0)
+    if late > _SAME_S or early > _SAME_S:
+        followed = replace(
+            followed,
+            pointing=_cut_pointing(pointing, start, end),
+            seconds_lost=max(check.seconds_in_all - cut.signal_s, 0.0),
+        )
+        if followed.part is None:
+            why = Reason(f"{why.text} {_worked_words(cut, station.mount)}", why.cure)
+    middle = station.mount.azimuth.travel_deg / 2.0
+    return Contact(
+        check=followed,
+        reason=why,
+        worth=cut.option.worth,
+        picked=picked,
+        start_utc_s=start,
+        end_utc_s=end,
+        move_before=None,
+        wrap_before_deg=cut.place(cut.first)[0] - middle,
+        wrap_after_deg=cut.place(cut.last)[0] - middle,
+        joined_late_s=late,
+        left_early_s=early,
+    )
+
+
+def _worked_words(cut: Cut, mount: Mount) -> str:
+    """What of a pass is worked, where the rest would go the same way."""
+    start, end = (azimuth_dial(cut.place(sample)[0], mount.azimuth).text for sample in (cut.first, cut.last))
+    return (
+        f"Of that, {clock(cut.start_utc_s)} to {clock(cut.end_utc_s)} is worked, "
+        f"from dial {start} to dial {end}."
+    )
+
+
+def _followed(
+    cut: Cut, check: PassCheck, reason: Reason, track: MountTrack, station: Station
+) -> tuple[PassCheck, Reason]:
+    """The check with the option's way followed, and its reason."""
+    way = cut.option.way
+    if way is None:
+        return _split_or_side(cut, check, reason, station)
+    if cut.option.whole:
+        if check.chosen is not None and (check.chosen.posture, check.chosen.turn) == way:
+            return check, reason
+        other = in_way(check, track, station.mount, station.antennas, station.steering, way)
+        assert other is not None
+        return other, reason_for(other, track, station.mount, station.antennas, station.steering)
+    return _in_part(cut, check, way, _pointing_in(track, station, way), reason, station)
+
+
+def _split_or_side(cut: Cut, check: PassCheck, reason: Reason, station: Station) -> tuple[PassCheck, Reason]:
+    """A split, or where its move is not in the contact the one side of it that is worked."""
+    split = check.split
+    assert split is not None
+    assert check.pointing is not None
+    if cut.start_utc_s < split.end_utc_s - _SAME_S and cut.end_utc_s > split.start_utc_s + _SAME_S:
+        return check, reason
+    before = cut.end_utc_s <= split.start_utc_s + _SAME_S
+    way = (split.from_posture, split.from_turn) if before else (split.to_posture, split.to_turn)
+    still = replace(check.pointing, moving=np.zeros_like(check.pointing.moving))
+    return _in_part(cut, replace(check, split=None), way, still, reason, station)
+
+
+def _in_part(
+    cut: Cut,
+    check: PassCheck,
+    way: tuple[Posture, int],
+    pointing: Pointing,
+    reason: Reason,
+    station: Station,
+) -> tuple[PassCheck, Reason]:
+    start, end = cut.start_utc_s, cut.end_utc_s
+    lost = max(check.seconds_in_all - cut.signal_s, 0.0)
+    limit = beam_limit_deg(station.antennas)
+    part, pointing = in_one_way(_cut_pointing(pointing, start, end), *way, limit)
+    # The contact's own ends lie on the beam's edge, to rounding.
+    ends = np.abs(pointing.utc_s[:, None] - (start, end)).min(axis=1) <= _SAME_S
+    pointing = replace(pointing, worked=pointing.worked | ends)
+    part = replace(part, start_utc_s=start, end_utc_s=end)
+    worked = replace(
+        check,
+        verdict="part",
+        resting=False,
+        seconds_lost=lost,
+        chosen=None,
+        pointing=pointing,
+        split=None,
+        part=part,
+    )
+    done = part_words(part, lost)
+    return worked, Reason(done if check.ways else f"{done} {_without_deed(reason.text)}".strip(), reason.cure)
+
+
+def _without_deed(text: str) -> str:
+    """A reason without its sentence of what is done: that is told anew."""
+    kept = [
+        one for one in text.split(". ") if not one.startswith(("Worked in part", "Split by", "Waiting for"))
+    ]
+    return ". ".join(kept)
+
+
+def _pointing_in(track: MountTrack, station: Station, way: tuple[Posture, int]) -> Pointing:
+    mount = station.mount
+    posture, turn = way
+    steered = steer(track, mount, station.steering)
+    aimed = aim(track, steered, posture, np.array([offset_in_turn(track, mount, posture, turn)]), mount)
+    still = np.zeros(track.utc_s.size, dtype=bool)
+    return Pointing(track.utc_s, aimed.m_deg[0], aimed.e_deg[0], aimed.off_deg[0], track.worked, still)
+
+
+def _cut_pointing(pointing: Pointing, start: float, end: float) -> Pointing:
+    """Worked from start to end, both of which become samples."""
+    old = pointing.utc_s
+    new = [t for t in (start, end) if np.abs(old - t).min() > _SAME_S]
+    utc_s = np.sort(np.concatenate([old, new]))
+    left = np.clip(np.searchsorted(old, utc_s + _SAME_S, side="right") - 1, 0, old.size - 1)
+    right = np.clip(np.searchsorted(old, utc_s - _SAME_S, side="left"), 0, old.size - 1)
+    inside = (utc_s >= start - _SAME_S) & (utc_s <= end + _SAME_S)
+    return Pointing(
+        utc_s=utc_s,
+        m_deg=np.interp(utc_s, old, pointing.m_deg),
+        e_deg=np.interp(utc_s, old, pointing.e_deg),
+        off_deg=np.interp(utc_s, old, pointing.off_deg),
+        worked=pointing.worked[left] & pointing.worked[right] & inside,
+        moving=pointing.moving[left] & pointing.moving[right] & inside,
+    )
+
+
+def move_between(here: Place, there: Place, gap_s: float, mount: Mount, margin_s: float) -> Move:
+    """A move from one place to another in so many seconds."""
+    needed = float(move_seconds(mount, here[0], there[0], here[1], there[1]))
+    fits = needed + margin_s <= gap_s + ROUNDING_S
+    return Move(needed, gap_s, here[0], there[0], here[1], there[1], feasible=fits)
+
+
+def with_moves(
+    contacts: list[Contact], cuts: list[Cut], mount: Mount, rules: EveningRules, standing: Standing | None
+) -> list[Contact]:
+    """The contacts with the move before each."""
+    moved = []
+    here = None if standing is None else standing.place
+    free_s = 0.0 if standing is None else standing.utc_s
+    for contact, cut in zip(contacts, cuts, strict=True):
+        there = cut.place(cut.first)
+        move = None
+        if here is not None:
+            gap_s = contact.start_utc_s - free_s
+            move = move_between(here, there, gap_s, mount, rules.move_margin_s)
+        moved.append(replace(contact, move_before=move))
+        here, free_s = cut.place(cut.last), contact.end_utc_s
+    return moved
+
+
+def rests_of(contacts: list[Contact], mover: Mover, rules: EveningRules) -> tuple[Halt, ...]:
+    """Where the mount waits in the idle place, and where it is stowed."""
+    found: list[Halt] = []
+    for place, contact in enumerate(contacts):
+        move = contact.move_before
+        if move is None or mover.idle is None:
+            continue
+        m_deg, e_deg = mover.idle
+        away = move.m_from_deg, move.m_to_deg, move.e_from_deg, move.e_to_deg
+        if mover.idles(*away, move.seconds_there):
+            there = float(mover.seconds(move.m_from_deg, m_deg, move.e_from_deg, e_deg))
+            back = float(mover.seconds(m_deg, move.m_to_deg, e_deg, move.e_to_deg))
+            left_s = contact.start_utc_s - move.seconds_there
+            leaves_s = contact.start_utc_s - back - mover.margin_s
+            found.append(Halt("idle", place - 1, m_deg, e_deg, left_s + there, leaves_s))
+    if contacts and rules.stow_elevation_deg is not None:
+        last = contacts[-1]
+        assert last.check.pointing is not None
+        m_last, e_last = place_at(last.check.pointing, last.end_utc_s)
+        elevation = mover.mount.elevation
+        m_deg = idle_place(mover.mount, rules.idle_m_deg)[0]
+        e_deg = min(max(rules.stow_elevation_deg, elevation.minimum_deg), elevation.maximum_deg)
+        taken = float(mover.seconds(m_last, m_deg, e_last, e_deg))
+        found.append(Halt("stow", len(contacts) - 1, m_deg, e_deg, last.end_utc_s + taken, None))
+    return tuple(found)

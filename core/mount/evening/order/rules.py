@@ -1,0 +1,49 @@
+"""What the order of an evening keeps to, and what it is asked for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from pydantic import Field
+
+from core.base.model import Model, Real
+from core.mount.evening.joining import Place
+from core.mount.model.station import Posture
+
+#: The mount is not sent to its idle place to stand there for less.
+LEAST_IDLE_S = 30.0
+#: Contacts start and end on multiples of this (POSIX), or where the pass itself does.
+GRID_S = 5.0
+
+
+class EveningRules(Model):
+    """What the order of the evening keeps to.
+
+    Between contacts there is at least ``move_margin_s`` beside the move itself; going over to another
+    satellite costs ``change_cost_s`` of signal. The mount waits where the next contact starts, or where
+    ``idle_m_deg`` is given goes there, elevation level, whenever the gap has room for both moves, the margin
+    and half a minute to stand there. It is stowed at ``stow_elevation_deg`` after the last contact where that
+    is given.
+    """
+
+    move_margin_s: Real = Field(default=0.0, ge=0.0, le=600.0)
+    change_cost_s: Real = Field(default=0.0, ge=0.0, le=600.0)
+    idle_m_deg: Real | None = None
+    stow_elevation_deg: Real | None = None
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """A pass somebody wants: its index among the checks, its worth, the way (posture, turn) insisted on."""
+
+    index: int
+    worth: float
+    way: tuple[Posture, int] | None = None
+
+
+@dataclass(frozen=True)
+class Standing:
+    """Where the mount stands when the evening begins, and from when on it can move."""
+
+    place: Place
+    utc_s: float

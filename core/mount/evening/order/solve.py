@@ -1,0 +1,148 @@
+"""The exact joint choice: which passes, each in which way, from when to when.
+
+Dynamic programming over the grid. With W(o, t) the value of option o from its first moment to t, the best
+that an evening ending with option o at t can be worth is
+
+    E[o, t] = W(o, t) + max over s, t - s >= least(o), of (V[o, s] - W(o, s)),
+    V[o', s'] = max over (o, t), t + move + margin <= s', of (E[o, t] - change - travel of the move).
+
+A contact starts just before signal (in whole units of signal or clearance) and ends just after some. So E
+of one option rises with t in the first two goals, and of all its ends before a given start the latest that
+leaves time for the move is the best: it is looked for among the ends of the last minutes, shortest gap
+first; older ends always leave time. No contact being shorter than the least, E of a block of slots that
+long depends on V before the block alone: a block at a time is computed at once.
+
+One contact a pass: two in a row on one pass are never joined; where the best chain still works a pass twice
+(leaving it for another and coming back), the problem is solved again with that pass remembered: every option
+overlapping it is then held twice, in a layer where the pass is unworked and one where it has been, and may
+only be started in that. The chain without a second contact that comes of this is the optimum: the chains
+allowed always include every evening with one contact a pass, and never anything worth more than it says.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.base.units import Progress, no_progress
+from core.mount.evening.order.moves import Mover
+from core.mount.evening.order.options import Option
+from core.mount.evening.order.rows import Rows, laid_out
+from core.mount.evening.order.rules import GRID_S, EveningRules, Standing
+from core.mount.evening.order.sweep import NOTHING, sweep
+from core.mount.evening.order.worth import Score, Units
+
+
+@dataclass(frozen=True, eq=False)
+class Problem:
+    """All that the choice depends on.
+
+    Attributes:
+        options: what may be chosen, on a grid of ``step_s``.
+        mover, rules: moves between contacts and what changing satellites costs.
+        units: of the three goals.
+        standing: where the mount stands when it begins; None: where the first contact starts.
+        step_s: the grid.
+    """
+
+    options: tuple[Option, ...]
+    mover: Mover
+    rules: EveningRules
+    units: Units
+    standing: Standing | None = None
+    step_s: float = GRID_S
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """One contact: which option, and the samples it starts and ends with."""
+
+    option: int
+    first: int
+    last: int
+
+
+@dataclass(frozen=True)
+class Solution:
+    """The best evening.
+
+    Attributes:
+        contacts: by time.
+        value: the goals in one whole number.
+        score: the goals one by one.
+        rounds: how often the problem was solved until no pass was worked twice.
+        remembered: the passes that had to be remembered for that.
+        rows: what the last sweep found, for asking what else would have cost.
+    """
+
+    contacts: tuple[Chosen, ...]
+    value: int
+    score: Score
+    rounds: int
+    remembered: tuple[int, ...]
+    rows: Rows
+
+
+def solve(problem: Problem, progress: Progress = no_progress) -> Solution:
+    """The best evening.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    remembered: tuple[int, ...] = ()
+    rounds = 0
+    while True:
+        rounds += 1
+        rows = swept(problem, remembered, progress)
+        contacts, value = _best_chain(rows)
+        twice = worked_twice(problem.options[one.option].pass_index for one in contacts)
+        if not twice:
+            return Solution(contacts, value, problem.units.score(value), rounds, remembered, rows)
+        remembered = tuple(sorted({*remembered, *twice}))
+
+
+def worked_twice(passes: Iterable[int]) -> set[int]:
+    """Passes that come more than once."""
+    seen: set[int] = set()
+    twice: set[int] = set()
+    for one in passes:
+        (twice if one in seen else seen).add(one)
+    return twice
+
+
+def swept(problem: Problem, remembered: tuple[int, ...], progress: Progress = no_progress) -> Rows:
+    """The rows of a problem with what every start and end is worth.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    rows = laid_out(problem.options, problem.units, remembered, problem.step_s)
+    if rows.count:
+        given = problem.mover, problem.units, problem.rules, problem.standing, problem.step_s
+        sweep(rows, *given, progress)
+    return rows
+
+
+def _best_chain(rows: Rows) -> tuple[tuple[Chosen, ...], int]:
+    if not rows.count:
+        return (), 0
+    best = int(np.argmax(rows.end_value))
+    value = int(rows.end_value[best])
+    return (traced(rows, best), value) if value > 0 else ((), 0)
+
+
+def traced(rows: Rows, end: int) -> tuple[Chosen, ...]:
+    """The chain that ends with a sample (flat index; negative: none), in the order of the sweep."""
+    chain: list[Chosen] = []
+    while end >= 0:
+        row = int(rows.row_of[end])
+        base = int(rows.base[row])
+        upto = int(rows.latest_start[end])
+        gained = rows.start_value[base : upto + 1] - rows.value[base : upto + 1]
+        gained[rows.start_value[base : upto + 1] <= NOTHING] = NOTHING
+        start = base + int(np.argmax(gained))
+        chain.append(Chosen(int(rows.option[row]), start - base, end - base))
+        end = int(rows.came_from[start])
+    return tuple(reversed(chain))

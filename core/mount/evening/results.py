@@ -1,0 +1,114 @@
+"""What an evening is made of: contacts in order, the moves between them, and where the mount rests."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from core.mount.model.results import PassCheck, Reason
+
+
+@dataclass(frozen=True)
+class Move:
+    """From where the hand left the mount to where the next pass starts.
+
+    Attributes:
+        seconds_needed: both axes at their rates, as the mount drives them, settling included.
+        seconds_there: from the end of one contact to the start of the next; negative where they overlap.
+        m_from_deg, m_to_deg, e_from_deg, e_to_deg: the axes before and after.
+        feasible: seconds_needed and the evening's margin fit.
+    """
+
+    seconds_needed: float
+    seconds_there: float
+    m_from_deg: float
+    m_to_deg: float
+    e_from_deg: float
+    e_to_deg: float
+    feasible: bool
+
+
+@dataclass(frozen=True)
+class Halt:
+    """Standing at the idle place between two contacts, or stowed after the last.
+
+    Attributes:
+        kind: "idle" or "stow".
+        after: place in the order of the contact before; -1 before the first.
+        m_deg, e_deg: the axes.
+        start_utc_s, end_utc_s: from getting there to leaving; end None where it stays.
+    """
+
+    kind: Literal["idle", "stow"]
+    after: int
+    m_deg: float
+    e_deg: float
+    start_utc_s: float
+    end_utc_s: float | None
+
+
+@dataclass(frozen=True, eq=False)
+class Contact:
+    """One pass of the evening as it is worked.
+
+    Attributes:
+        check: the pass on the mount, followed in the way chosen; its pointing's ``worked`` ends where the
+            contact does, and seconds_lost counts what is let go.
+        reason: why.
+        worth: the pick's worth, 1 without picks.
+        picked: True where a pick named it.
+        start_utc_s, end_utc_s: what is worked.
+        move_before: from the contact before; None for the first.
+        wrap_before_deg, wrap_after_deg: m - T/2 at the start and at the end: the cable's twist.
+        joined_late_s, left_early_s: let go of the pass before the start and after the end.
+        why_so: why it is worked so: the alternative refused and what it costs.
+    """
+
+    check: PassCheck
+    reason: Reason
+    worth: float
+    picked: bool
+    start_utc_s: float
+    end_utc_s: float
+    move_before: Move | None
+    wrap_before_deg: float
+    wrap_after_deg: float
+    joined_late_s: float = 0.0
+    left_early_s: float = 0.0
+    why_so: str = ""
+
+
+@dataclass(frozen=True)
+class Objective:
+    """What the evening is worth: goals one after the other.
+
+    Attributes:
+        signal_s: weighted seconds of signal, less what changes of satellite cost.
+        clear_deg_s: degrees to the nearer guard, summed over the seconds of signal.
+        travel_deg: what both axes turn, in contacts and in the moves between them.
+    """
+
+    signal_s: float
+    clear_deg_s: float
+    travel_deg: float
+
+
+@dataclass(frozen=True, eq=False)
+class EveningOrder:
+    """The evening in order.
+
+    Attributes:
+        contacts: by time.
+        left_out: passes not taken, each with why.
+        unmatched: sentences about picks that match no pass.
+        motion: "full": as measured, acceleration, deadbands and the rest counted where they are told.
+        rests: where the mount stands idle, and where it is stowed.
+        objective: what the choice is worth; None where nothing was chosen by it.
+    """
+
+    contacts: tuple[Contact, ...]
+    left_out: tuple[tuple[PassCheck, str], ...] = ()
+    unmatched: tuple[str, ...] = field(default=())
+    motion: str = "full"
+    rests: tuple[Halt, ...] = ()
+    objective: Objective | None = None

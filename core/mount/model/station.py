@@ -1,0 +1,174 @@
+"""The station as the plan has it: rotator, axes, dials, index holes, drive and antennas."""
+
+from __future__ import annotations
+
+from typing import Literal, Self
+
+from pydantic import Field, model_validator
+
+from core.base.angles import wrap_360
+from core.base.model import Model, Real
+from core.mount.model.calibration import CalibrationPoint, why_crooked_wrongly
+
+Posture = Literal["upright", "over the top"]
+
+
+UPRIGHT: Posture = "upright"
+
+
+OVER_THE_TOP: Posture = "over the top"
+
+
+POSTURES: tuple[Posture, Posture] = (UPRIGHT, OVER_THE_TOP)
+
+
+class IndexHole(Model):
+    """A hole of the adapter. ``offset_deg`` is iota: from pin to datum mark, clockwise from above.
+
+    A hole drilled h clockwise *from the datum mark*, seen from above, has iota = -h.
+    """
+
+    name: str = Field(min_length=1, max_length=24)
+    offset_deg: Real = Field(default=0.0, ge=-360.0, le=360.0)
+
+    @property
+    def drilled_deg(self) -> float:
+        """Where the hole is drilled, clockwise from the datum mark seen from above, 0 to 360."""
+        return wrap_360(-self.offset_deg)
+
+
+class SightingCorrection(Model):
+    """Tonight's correction, with the seat it was fitted for; a posture only where skew was fitted with it."""
+
+    deg: Real = Field(ge=-180.0, le=180.0)
+    keyway_bearing_deg: Real
+    index_hole: str
+    posture: Posture | None = None
+
+
+class Tilt(Model):
+    """The azimuth axis' lean: its top goes ``angle_deg`` toward the true bearing ``toward_deg``."""
+
+    angle_deg: Real = Field(default=0.0, ge=0.0, le=30.0)
+    toward_deg: Real = Field(default=0.0, ge=0.0, le=360.0)
+
+
+class AzimuthAxis(Model):
+    """Azimuth travel, guard, motion and dial. dial = dial_at_stop_deg + dial_scale * m, before wrapping.
+
+    With a ``calibration`` the dial reads what its pairs say, between them along a smooth monotone curve and
+    beyond them by dial_scale; dial_at_stop_deg then says nothing.
+    ``rate_deg_s`` is clockwise, and counter-clockwise too unless ``rate_back_deg_s`` says otherwise.
+    Without an acceleration the axis is at its rate at once. It is not started for less than the
+    deadband, never moves less than the least nudge, and its place is known to the readout's step.
+    """
+
+    travel_deg: Real = Field(default=450.0, gt=0.0, le=1440.0)
+    guard_deg: Real = Field(default=3.0, ge=0.0, le=90.0)
+    rate_deg_s: Real = Field(default=6.0, gt=0.0, le=360.0)
+    dial_at_stop_deg: Real = 0.0
+    dial_scale: Real = 1.0
+    dial_wraps_at_deg: Real | None = None
+    dial_wraps_to_deg: Real | None = None
+    dial_division_deg: Real = Field(default=1.0, gt=0.0, le=90.0)
+    rate_back_deg_s: Real | None = Field(default=None, gt=0.0, le=360.0)
+    acceleration_deg_s2: Real | None = Field(default=None, gt=0.0, le=1000.0)
+    deadband_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
+    least_nudge_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
+    readout_step_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
+    calibration: tuple[CalibrationPoint, ...] = ()
+
+    @model_validator(mode="after")
+    def _consistent(self) -> Self:
+        if 2.0 * self.guard_deg >= self.travel_deg:
+            raise ValueError("guard_deg leaves no travel: twice the guard must be less than travel_deg")
+        if self.dial_scale == 0.0:
+            raise ValueError("dial_scale must not be 0")
+        if (self.dial_wraps_at_deg is None) != (self.dial_wraps_to_deg is None):
+            raise ValueError("dial_wraps_at_deg and dial_wraps_to_deg go together: give both or neither")
+        if (
+            self.dial_wraps_at_deg is not None
+            and self.dial_wraps_to_deg is not None
+            and self.dial_wraps_at_deg <= self.dial_wraps_to_deg
+        ):
+            raise ValueError("dial_wraps_at_deg must be more than dial_wraps_to_deg")
+        wrong = why_crooked_wrongly(self.calibration, self.dial_scale)
+        if wrong:
+            raise ValueError(wrong)
+        return self
+
+
+class ElevationAxis(Model):
+    """Elevation range, motion and dial (dial = e + dial_offset_deg, or by ``calibration``, as in azimuth).
+
+    Above 90 is over the top.
+    ``rate_deg_s`` is upward, and downward too unless ``rate_back_deg_s`` says otherwise; the rest as in
+    azimuth.
+    """
+
+    minimum_deg: Real = Field(default=0.0, ge=-90.0, le=90.0)
+    maximum_deg: Real = Field(default=180.0, gt=0.0, le=180.0)
+    rate_deg_s: Real = Field(default=2.5, gt=0.0, le=360.0)
+    dial_offset_deg: Real = 0.0
+    dial_division_deg: Real = Field(default=1.0, gt=0.0, le=90.0)
+    rate_back_deg_s: Real | None = Field(default=None, gt=0.0, le=360.0)
+    acceleration_deg_s2: Real | None = Field(default=None, gt=0.0, le=1000.0)
+    deadband_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
+    least_nudge_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
+    readout_step_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
+    calibration: tuple[CalibrationPoint, ...] = ()
+
+    @model_validator(mode="after")
+    def _consistent(self) -> Self:
+        if self.minimum_deg >= self.maximum_deg:
+            raise ValueError("minimum_deg must be less than maximum_deg")
+        wrong = why_crooked_wrongly(self.calibration, 1.0)
+        if wrong:
+            raise ValueError(wrong)
+        return self
+
+
+class Drive(Model):
+    """How the two axes are driven together.
+
+    ``settle_s`` passes after every move before the pointing counts. ``duty`` is what share of
+    ``duty_window_s`` a motor may run (1: no limit).
+    """
+
+    both_axes_at_once: bool = True
+    settle_s: Real = Field(default=0.0, ge=0.0, le=120.0)
+    duty: Real = Field(default=1.0, gt=0.0, le=1.0)
+    duty_window_s: Real = Field(default=600.0, gt=0.0, le=7200.0)
+
+
+class Antenna(Model):
+    """One antenna. Frequency 0 means not told; ``skew_deg`` is its angle to the boom."""
+
+    name: str = "antenna"
+    frequency_hz: Real = Field(default=0.0, ge=0.0, le=1e12)
+    beamwidth_deg: Real = Field(default=30.0, gt=0.0, le=180.0)
+    skew_deg: Real = Field(default=0.0, ge=-90.0, le=90.0)
+
+
+class Mount(Model):
+    """The rotator on its plate, as it is set down tonight."""
+
+    keyway_bearing_deg: Real = 0.0
+    index_holes: tuple[IndexHole, ...] = (IndexHole(name="A"),)
+    index_hole: str = "A"
+    datum_to_stop_deg: Real = 0.0
+    elevation_unit_offset_deg: Real = 0.0
+    sighting_correction: SightingCorrection | None = None
+    tilt: Tilt = Tilt()
+    azimuth: AzimuthAxis = AzimuthAxis()
+    elevation: ElevationAxis = ElevationAxis()
+    drive: Drive = Drive()
+
+    @model_validator(mode="after")
+    def _consistent(self) -> Self:
+        names = [hole.name for hole in self.index_holes]
+        if len(set(names)) != len(names):
+            raise ValueError("index_holes: two holes have the same name")
+        if self.index_hole not in names:
+            raise ValueError(f"index_hole {self.index_hole!r} is not one of the holes {', '.join(names)}")
+        return self

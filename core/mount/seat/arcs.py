@@ -1,0 +1,106 @@
+"""Closed arcs of zeta that let passes through, and which of them hold a given bearing. Exact, no stepping."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.base.angles import Flags, Floats, wrap_360
+from core.base.units import INSIDE_DEG
+from core.mount.check.ways import Reach
+from core.mount.model.chain import guarded_travel_deg
+from core.mount.model.station import AzimuthAxis
+
+
+@dataclass(frozen=True, eq=False)
+class Arcs:
+    """One closed arc of zeta per pass: from ``start_deg`` clockwise over ``width_deg``.
+
+    Attributes:
+        start_deg: (P,) any turn.
+        width_deg: (P,) negative where there is none, 360 or more where every bearing will do.
+    """
+
+    start_deg: Floats
+    width_deg: Floats
+
+
+def clear_arcs(reaches: tuple[Reach, ...], azimuth: AzimuthAxis) -> Arcs:
+    """Arcs in which each pass is clear: [max A - T + g, min A - g], of width T - 2g - sweep."""
+    guard, top = guarded_travel_deg(azimuth)
+    low = np.array([reach.low_deg for reach in reaches])
+    high = np.array([reach.high_deg for reach in reaches])
+    none = ~np.array([reach.elevation_clear for reach in reaches], dtype=bool)
+    return _arcs(high - top, low - guard, none)
+
+
+def resting_arcs(reaches: tuple[Reach, ...], azimuth: AzimuthAxis) -> Arcs:
+    """Arcs in which each pass holds at least by resting: [max(A - D) - T + g, min(A + D) - g]."""
+    guard, top = guarded_travel_deg(azimuth)
+    none = ~np.array([reach.can_rest for reach in reaches], dtype=bool)
+    low = np.array([reach.rest_low_deg if reach.can_rest else 0.0 for reach in reaches])
+    high = np.array([reach.rest_high_deg if reach.can_rest else 0.0 for reach in reaches])
+    # A seat from which the whole pass lies half a turn outside the travel is another turn's, not a rest.
+    span_low = np.array([reach.low_deg for reach in reaches])
+    span_high = np.array([reach.high_deg for reach in reaches])
+    start = np.maximum(low - top, span_low - top - 180.0)
+    end = np.minimum(high - guard, span_high - guard + 180.0)
+    return _arcs(start, end, none)
+
+
+def _arcs(start: Floats, end: Floats, none: Flags) -> Arcs:
+    width = end - start
+    # Touching ends are inside: a width that is nothing but rounding is a single bearing.
+    width = np.where((width < 0.0) & (width >= -INSIDE_DEG), 0.0, width)
+    return Arcs(start, np.where(none, -1.0, width))
+
+
+def holds(arcs: Arcs, zeta_deg: Floats, tolerance_deg: float = INSIDE_DEG) -> Flags:
+    """(M, P): bearing m lies in pass p's arc, its ends included."""
+    past = np.mod(zeta_deg[:, None] - arcs.start_deg[None, :] + tolerance_deg, 360.0)
+    return np.asarray((arcs.width_deg >= 0.0) & (past <= arcs.width_deg + 2.0 * tolerance_deg))
+
+
+def room_deg(arcs: Arcs, zeta_deg: Floats) -> Floats:
+    """(M, P) distance to the nearer end of each arc from inside it; 0 outside, 180 where it has no ends."""
+    past = np.mod(zeta_deg[:, None] - arcs.start_deg[None, :], 360.0)
+    inside = np.clip(np.minimum(past, arcs.width_deg - past), 0.0, None)
+    return np.asarray(np.where(arcs.width_deg >= 360.0, 180.0, inside))
+
+
+def ends_deg(*families: Arcs) -> Floats:
+    """All arc ends on [0, 360), ends within the inside tolerance counted once; whole circles have none."""
+    ends = [np.zeros(0)]
+    for arcs in families:
+        real = (arcs.width_deg >= 0.0) & (arcs.width_deg < 360.0)
+        ends += [arcs.start_deg[real], arcs.start_deg[real] + arcs.width_deg[real]]
+    bearings = np.sort(wrap_360(np.concatenate(ends)))
+    if bearings.size < 2:
+        return bearings
+    apart = np.diff(bearings, append=bearings[0] + 360.0)
+    return np.asarray(bearings[apart > INSIDE_DEG]) if (apart > INSIDE_DEG).any() else bearings[:1]
+
+
+def one_arc(arcs: Arcs, index: int) -> Arcs:
+    """The arc of one pass alone."""
+    return Arcs(arcs.start_deg[index : index + 1], arcs.width_deg[index : index + 1])
+
+
+def no_wider(ends: Floats, widest_deg: float) -> Floats:
+    """The ends with further bearings between them, so that no piece is wider than ``widest_deg``."""
+    starts = ends if ends.size else np.zeros(1)
+    widths = np.diff(starts, append=starts[0] + 360.0)
+    pieces = [
+        start + width * np.arange(count) / count
+        for start, width, count in zip(starts, widths, np.ceil(widths / widest_deg), strict=True)
+    ]
+    return np.sort(wrap_360(np.concatenate(pieces)))
+
+
+def middles_deg(ends: Floats) -> Floats:
+    """Middle of each piece from ``ends[k]`` to the next end clockwise; [0] where there are no ends."""
+    if ends.size == 0:
+        return np.zeros(1)
+    following = np.append(ends[1:], ends[0] + 360.0)
+    return wrap_360(np.asarray((ends + following) / 2.0))

@@ -1,0 +1,173 @@
+"""What every pass loses at every seat, as a table that is made once and then asked in an instant.
+
+For one pass the losses of the four means (upright, over the top, split, part) are curves over zeta that are
+continuous but at known breaks: where a way begins or ceases to hold, and where a turn comes into the travel.
+So each pass is sampled on a grid of its own, and only where no way holds it without loss; between samples
+the curves are straight. Which ways are clear or resting is never read off samples: exact arcs tell.
+
+The table knows no sighting correction: that is void anywhere but where it was fitted.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from core.base.angles import Flags, Floats, wrap_360
+from core.base.errors import Cancelled
+from core.base.units import Progress, no_progress
+from core.mount.check.verdict import NEAR_ENOUGH_S, WORTH_WORKING, word_of
+from core.mount.check.ways import reach_of
+from core.mount.drive.motion import Steered, Steering
+from core.mount.drive.tracks import MountTrack
+from core.mount.model.chain import beam_limit_deg
+from core.mount.model.station import POSTURES, Antenna, Mount, Posture
+from core.mount.seat.arcs import Arcs, clear_arcs, holds, one_arc, resting_arcs
+from core.mount.seat.losses import OnePass
+from core.mount.seat.piecewise import BESIDE_DEG, NEVER
+
+#: Passes lie so far apart in the table's keys.
+_APART_DEG = 1000.0
+
+
+@dataclass(frozen=True, eq=False)
+class SeatGlance:
+    """All passes of the table at one seat.
+
+    Attributes:
+        word: (P,) index of each pass' verdict word.
+        lost_s: (P,) seconds lost.
+        clear: (P,) bool, clear in some posture; exact.
+        resting: (P,) bool, the way of that word holds by resting only.
+    """
+
+    word: Floats
+    lost_s: Floats
+    clear: Flags
+    resting: Flags
+
+
+@dataclass(frozen=True, eq=False)
+class SeatTable:
+    """The losses of P passes over zeta.
+
+    Attributes:
+        seconds_in_all: (P,) of each pass over the mask.
+        clear, rest: per posture the arcs of zeta in which each pass is clear, or holds at least by resting.
+        clear_loss_s: (2, P) seconds lost in a clear way, upright and over the top; `NEVER` where none is.
+        key: (K,) rising: 1000 deg times the pass' index, plus zeta from 0 to 360, both included.
+        losses_s: (4, K) seconds lost upright, over the top, by split, by part; `NEVER` where not to be had.
+    """
+
+    seconds_in_all: Floats
+    clear: dict[Posture, Arcs]
+    rest: dict[Posture, Arcs]
+    clear_loss_s: Floats
+    key: Floats
+    losses_s: Floats
+
+    @cached_property
+    def _first_keys(self) -> Floats:
+        return np.asarray(np.arange(self.seconds_in_all.size) * _APART_DEG, dtype=np.float64)
+
+    def losses_at(self, zeta_deg: Floats) -> Floats:
+        """(4, M, P) seconds lost by each means at zetas (M,)."""
+        wanted = wrap_360(np.asarray(zeta_deg, dtype=float))[:, None] + self._first_keys
+        # A bearing that is rounded up to 360 is that pass' last key, or beyond it nothing at all.
+        right = np.minimum(np.searchsorted(self.key, wanted, side="right"), self.key.size - 1)
+        start, end = self.key[right - 1], self.key[right]
+        share = (wanted - start) / (end - start)
+        # The two sides of a break: within the tolerance of "inside" it is the break itself that speaks.
+        share = np.where(end - start < 2.0 * BESIDE_DEG, np.round(share), share)
+        before, after = self.losses_s[:, right - 1], self.losses_s[:, right]
+        return np.asarray(before + (after - before) * share, dtype=np.float64)
+
+
+def verdicts_at(table: SeatTable, zeta_deg: float) -> SeatGlance:
+    """The verdicts of all passes with boresight at ``zeta_deg`` on the counter-clockwise stop.
+
+    Both postures share that zeta: where a correction was fitted with one of them, no table serves.
+    """
+    zeta = np.array([wrap_360(zeta_deg)])
+    losses = table.losses_at(zeta)[:, 0, :]
+    word, lost = words_of(losses, table.seconds_in_all)
+    clear = np.stack([holds(table.clear[p], zeta)[0] for p in POSTURES])
+    # A pass too slow for an axis may lose less resting in one turn than clear in another.
+    better = losses[:2] < table.clear_loss_s - 0.05
+    rests = (losses[:2] < NEVER) & (~clear | better)
+    resting = ((word == 0) & rests[0]) | ((word == 1) & rests[1])
+    return SeatGlance(word.astype(float), lost, np.asarray(clear.any(axis=0)), resting)
+
+
+def words_of(losses_s: Floats, seconds_in_all: Floats) -> tuple[Floats, Floats]:
+    """(...,) index of the verdict's word and (...,) seconds lost, of losses (4, ...) by means.
+
+    As `check.verdict` gives them: the first posture that loses 5 s at most; else split where that gains
+    more than 5 s, else the first of the others within 5 s of their least; out of reach where less than a
+    quarter is on the beam by any.
+    """
+    least = losses_s.min(axis=0)
+    held = losses_s[:2] <= NEAR_ENOUGH_S
+    word = np.where(held.any(axis=0), np.argmax(held, axis=0), word_of(losses_s))
+    lost = np.take_along_axis(losses_s, word[None], axis=0)[0]
+    nothing = ~held.any(axis=0) & (seconds_in_all - least < WORTH_WORKING * seconds_in_all)
+    return np.where(nothing, 4, word), np.where(nothing, seconds_in_all, lost)
+
+
+def seat_table(
+    tracks: tuple[MountTrack, ...],
+    mount: Mount,
+    antennas: tuple[Antenna, ...],
+    steering: Steering = "led",
+    progress: Progress = no_progress,
+    steered: tuple[Steered, ...] | None = None,
+) -> SeatTable:
+    """The table of passes on a mount, wherever it is seated; pure.
+
+    Args:
+        tracks: `mount_tracks` of the passes.
+        mount: its axes and drive are looked at, and the tilt is in the tracks; not its seat.
+        antennas: for the beam.
+        steering: the plan's.
+        progress: called at least every pass.
+        steered: `steer_all` of the tracks, where it is at hand.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    limit = beam_limit_deg(antennas)
+    reaches = {p: tuple(reach_of(t, p, mount.elevation, limit) for t in tracks) for p in POSTURES}
+    clear = {p: clear_arcs(reaches[p], mount.azimuth) for p in POSTURES}
+    rest = {p: resting_arcs(reaches[p], mount.azimuth) for p in POSTURES}
+    keys, losses, clear_loss = [], [], np.full((2, len(tracks)), NEVER)
+    for index, track in enumerate(tracks):
+
+        def tick(done: int = index) -> None:
+            if not progress(done, len(tracks), "study of the seat"):
+                raise Cancelled
+
+        tick()
+        here = OnePass(
+            track,
+            mount,
+            limit,
+            steering,
+            {p: reaches[p][index] for p in POSTURES},
+            {p: one_arc(clear[p], index) for p in POSTURES},
+            {p: one_arc(rest[p], index) for p in POSTURES},
+            None if steered is None else steered[index],
+        )
+        clear_loss[:, index] = [here.clear_loss[p] for p in POSTURES]
+        zeta, lost = here.curves(tick)
+        keys.append(zeta + index * _APART_DEG)
+        losses.append(lost)
+    return SeatTable(
+        seconds_in_all=np.array([track.seconds_in_all for track in tracks]),
+        clear=clear,
+        rest=rest,
+        clear_loss_s=clear_loss,
+        key=np.concatenate([np.zeros(0), *keys]),
+        losses_s=np.concatenate([np.zeros((4, 0)), *losses], axis=1),
+    )

@@ -1,0 +1,1 @@
+"""The steerings of one pass side by side, and the best path."""

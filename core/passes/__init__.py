@@ -1,0 +1,1 @@
+"""From elements to passes: frames, the search, tracks over the mask."""

@@ -1,0 +1,210 @@
+"""From a propagated state to where the satellite stands in the sky: frames, azimuth, elevation, range.
+
+The only place that knows UT1 and reference frames. States come in TEME (the frame of SGP4), leave as
+topocentric east, north, up, seen from the turning ground. Polar motion is taken as zero: it moves a
+satellite by less than 15 m.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from core.base.angles import Floats, wrap_360
+from core.base.times import to_datetime
+from core.base.units import DAY_S, UNIX_EPOCH_JD
+from core.place.site import Site
+
+#: WGS-84 ellipsoid (NGA.STND.0036, table 3.1): semi-major axis in km, flattening.
+WGS84_A_KM = 6378.137
+WGS84_F = 1.0 / 298.257223563
+
+_J2000_JD = 2_451_545.0
+_CENTURY_DAYS = 36_525.0
+#: Two nodes this close (s) on either side of midnight carry a leap second as a step.
+_STEP_S = 1e-3
+#: Below this distance (km) from the vertical through the station azimuth has no meaning, nor has its rate.
+_ON_THE_AXIS_KM = 1e-9
+
+
+@dataclass(frozen=True)
+class Observer:
+    """A station on the WGS-84 ellipsoid; equal places are equal observers.
+
+    Attributes:
+        latitude_deg: geodetic, north positive, -90 to 90.
+        longitude_deg: east positive, -180 to 180.
+        height_m: above the ellipsoid.
+    """
+
+    latitude_deg: float
+    longitude_deg: float
+    height_m: float = 0.0
+
+    @classmethod
+    def of_site(cls, site: Site) -> Observer:
+        """The observer at a site's place; its mask and name do not matter here."""
+        return cls(site.latitude_deg, site.longitude_deg, site.height_m)
+
+    @cached_property
+    def position_km(self) -> Floats:
+        """Earth-fixed position (3,) km (NGA.STND.0036, section 4.1)."""
+        latitude, longitude = np.radians(self.latitude_deg), np.radians(self.longitude_deg)
+        e2 = WGS84_F * (2.0 - WGS84_F)
+        normal_km = WGS84_A_KM / np.sqrt(1.0 - e2 * np.sin(latitude) ** 2)
+        height_km = self.height_m / 1000.0
+        across_km = (normal_km + height_km) * np.cos(latitude)
+        return np.array(
+            [
+                across_km * np.cos(longitude),
+                across_km * np.sin(longitude),
+                (normal_km * (1.0 - e2) + height_km) * np.sin(latitude),
+            ]
+        )
+
+    @cached_property
+    def to_enu(self) -> Floats:
+        """Rotation (3, 3) from Earth-fixed axes to east, north, up of the geodetic vertical."""
+        latitude, longitude = np.radians(self.latitude_deg), np.radians(self.longitude_deg)
+        sin_lat, cos_lat = np.sin(latitude), np.cos(latitude)
+        sin_lon, cos_lon = np.sin(longitude), np.cos(longitude)
+        return np.array(
+            [
+                [-sin_lon, cos_lon, 0.0],
+                [-sin_lat * cos_lon, -sin_lat * sin_lon, cos_lat],
+                [cos_lat * cos_lon, cos_lat * sin_lon, sin_lat],
+            ]
+        )
+
+
+@dataclass(frozen=True, eq=False)
+class EarthTurn:
+    """How the Earth turns through one window: UT1-UTC as a broken line, nodes at its ends and midnights.
+
+    Attributes:
+        node_utc_s: nodes (K,), rising.
+        ut1_minus_utc_s: (K,) from Skyfield's built-in tables.
+    """
+
+    node_utc_s: Floats
+    ut1_minus_utc_s: Floats
+
+    @classmethod
+    def over(cls, start_utc_s: float, end_utc_s: float) -> EarthTurn:
+        """The turn from ``start_utc_s`` to ``end_utc_s`` (held beyond them), from built-in tables."""
+        from skyfield.api import load
+
+        midnights = np.arange(np.ceil(start_utc_s / DAY_S), np.floor(end_utc_s / DAY_S) + 1.0) * DAY_S
+        nodes = np.unique(np.concatenate([[start_utc_s, end_utc_s], midnights, midnights - _STEP_S]))
+        nodes = nodes[(nodes >= start_utc_s) & (nodes <= end_utc_s)]
+        timescale = load.timescale(builtin=True)  # type: ignore[no-untyped-call]
+        moments = timescale.from_datetimes([to_datetime(node) for node in nodes])
+        return cls(nodes, np.asarray(moments.dut1, dtype=float))
+
+    def sidereal_angle(self, utc_s: Floats) -> tuple[Floats, Floats]:
+        """Greenwich mean sidereal time of 1982 and its rate, rad and rad/s, in the shape of ``utc_s``.
+
+        Source: IAU 1982 as in AIAA 2006-6753, appendix C. The day and its fraction are kept apart: one
+        double for a Julian date has a step of 40 microseconds, 0.3 m at a low satellite.
+        """
+        day = np.floor(utc_s / DAY_S)
+        second = utc_s - day * DAY_S + np.interp(utc_s, self.node_utc_s, self.ut1_minus_utc_s)
+        whole_days = UNIX_EPOCH_JD - _J2000_JD + day
+        century = (whole_days + second / DAY_S) / _CENTURY_DAYS
+        slow_s = 67310.54841 + (8640184.812866 + (0.093104 - 6.2e-6 * century) * century) * century
+        turns = np.mod(whole_days, 1.0) + second / DAY_S + np.mod(slow_s / DAY_S, 1.0)
+        slow_rate = (8640184.812866 + (2.0 * 0.093104 - 3.0 * 6.2e-6 * century) * century) / _CENTURY_DAYS
+        angle = 2.0 * np.pi * np.mod(turns, 1.0)
+        return angle, 2.0 * np.pi * (1.0 + slow_rate / DAY_S) / DAY_S
+
+
+def _turned(turn: EarthTurn, utc_s: Floats, vector: Floats) -> tuple[Floats, Floats]:
+    """TEME vectors (..., 3) along Earth-fixed axes, and the Earth's rate (...,) in rad/s."""
+    angle, rate = turn.sidereal_angle(utc_s)
+    cos_angle, sin_angle = np.cos(angle), np.sin(angle)
+    x, y = vector[..., 0], vector[..., 1]
+    turned = np.empty_like(vector)
+    turned[..., 0] = cos_angle * x + sin_angle * y
+    turned[..., 1] = cos_angle * y - sin_angle * x
+    turned[..., 2] = vector[..., 2]
+    return turned, rate
+
+
+def earth_fixed(
+    turn: EarthTurn, utc_s: Floats, position_teme_km: Floats, velocity_teme_km_s: Floats
+) -> tuple[Floats, Floats]:
+    """TEME states (..., 3) in km and km/s at ``utc_s`` (...,) turned to Earth-fixed axes.
+
+    The velocity is the one seen from the turning Earth (AIAA 2006-6753, appendix C, without polar motion).
+    """
+    position_km, rate = _turned(turn, utc_s, position_teme_km)
+    velocity_km_s, _ = _turned(turn, utc_s, velocity_teme_km_s)
+    velocity_km_s[..., 0] += rate * position_km[..., 1]
+    velocity_km_s[..., 1] -= rate * position_km[..., 0]
+    return position_km, velocity_km_s
+
+
+def topocentric_position(
+    observer: Observer, turn: EarthTurn, utc_s: Floats, position_teme_km: Floats
+) -> Floats:
+    """The position alone of ``topocentric``: TEME (..., 3) km to east, north, up (..., 3) km."""
+    fixed_km, _ = _turned(turn, utc_s, position_teme_km)
+    return (fixed_km - observer.position_km) @ observer.to_enu.T
+
+
+def topocentric(
+    observer: Observer,
+    turn: EarthTurn,
+    utc_s: Floats,
+    position_teme_km: Floats,
+    velocity_teme_km_s: Floats,
+) -> tuple[Floats, Floats]:
+    """TEME states (..., 3) at ``utc_s`` (...,) as seen by the observer.
+
+    Returns:
+        Position (..., 3) km and velocity (..., 3) km/s along east, north, up, relative to the station on the
+        turning ground. Geometric: no light time, no refraction.
+    """
+    fixed_km, fixed_km_s = earth_fixed(turn, utc_s, position_teme_km, velocity_teme_km_s)
+    to_enu = observer.to_enu.T
+    return (fixed_km - observer.position_km) @ to_enu, fixed_km_s @ to_enu
+
+
+def slant_range(position_km: Floats) -> Floats:
+    """Range (...,) km of topocentric positions (..., 3)."""
+    squared: Floats = np.einsum("...i,...i->...", position_km, position_km)
+    return np.sqrt(squared)
+
+
+def azimuth_elevation(position_km: Floats) -> tuple[Floats, Floats]:
+    """Azimuth (...,) true in [0, 360) and elevation (...,) in [-90, 90] deg of east, north, up (..., 3)."""
+    east, north, up = position_km[..., 0], position_km[..., 1], position_km[..., 2]
+    azimuth_deg = wrap_360(np.asarray(np.degrees(np.arctan2(east, north))))
+    return azimuth_deg, np.degrees(np.arctan2(up, np.hypot(east, north)))
+
+
+def range_rate(position_km: Floats, velocity_km_s: Floats) -> Floats:
+    """Range rate (...,) km/s, positive receding."""
+    along: Floats = np.einsum("...i,...i->...", position_km, velocity_km_s)
+    return along / slant_range(position_km)
+
+
+def angle_rates(position_km: Floats, velocity_km_s: Floats) -> tuple[Floats, Floats]:
+    """Azimuth rate (clockwise positive) and elevation rate, (...,) deg/s each, of states (..., 3).
+
+    Straight over the station azimuth has no rate: 0 is given there, and the elevation rate is that of a
+    satellite still climbing.
+    """
+    east, north, up = position_km[..., 0], position_km[..., 1], position_km[..., 2]
+    east_rate, north_rate, up_rate = velocity_km_s[..., 0], velocity_km_s[..., 1], velocity_km_s[..., 2]
+    level = np.hypot(east, north)
+    on_axis = level < _ON_THE_AXIS_KM
+    safe = np.where(on_axis, 1.0, level)
+    azimuth_rate = np.where(on_axis, 0.0, (north * east_rate - east * north_rate) / safe**2)
+    outward = np.where(
+        on_axis, -np.hypot(east_rate, north_rate), (east * east_rate + north * north_rate) / safe
+    )
+    elevation_rate = (level * up_rate - up * outward) / np.maximum(level**2 + up**2, _ON_THE_AXIS_KM**2)
+    return np.degrees(azimuth_rate), np.degrees(elevation_rate)

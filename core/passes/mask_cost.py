@@ -1,0 +1,292 @@
+"""What the horizon mask costs: seconds over the minimum elevation that it hides, by its raised parts.
+
+Works on paths sampled once from the stays, so that dragging a point of the mask costs one array expression.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.base.angles import Floats, unwrap_deg, wrap_180, wrap_360
+from core.passes.frames import azimuth_elevation
+from core.passes.stays import Stay
+from core.passes.track import stay_at
+from core.place.site import HorizonPoint, mask_elevation_deg
+
+#: Samples of a path, seconds apart at most; a slow one has no more than this many.
+_STEP_S = 2.0
+_MOST_SAMPLES = 1500
+#: A valley this far below both its neighbours parts two hills, degrees.
+_VALLEY_DEG = 4.0
+#: A pass with less than this over the mask counts as hidden altogether, seconds.
+_NOTHING_S = 1.0
+
+Ints = NDArray[np.intp]
+
+
+@dataclass(frozen=True, eq=False)
+class SkyPaths:
+    """The stays as steps between samples.
+
+    Attributes:
+        first_deg, last_deg: elevation at a step's ends (N,).
+        first_azimuth_deg, last_azimuth_deg: azimuth there (N,), true, 0 to 360.
+        seconds: length of each step (N,).
+        owner: which stay each step belongs to (N,).
+        count: how many stays there are.
+    """
+
+    first_deg: Floats
+    last_deg: Floats
+    first_azimuth_deg: Floats
+    last_azimuth_deg: Floats
+    seconds: Floats
+    owner: Ints
+    count: int
+
+    def line(self, index: int) -> tuple[Floats, Floats]:
+        """Azimuth, unwrapped, and elevation along one stay, (N,) each."""
+        here = slice(*np.searchsorted(self.owner, [index, index + 1]))
+        azimuth = np.append(self.first_azimuth_deg[here], self.last_azimuth_deg[here][-1:])
+        return unwrap_deg(azimuth), np.append(self.first_deg[here], self.last_deg[here][-1:])
+
+
+@dataclass(frozen=True)
+class RaisedPart:
+    """A hill of the mask: a run of bearings where it stands over the minimum elevation.
+
+    Attributes:
+        from_deg: its counter-clockwise end, 0 to 360, true.
+        to_deg: its clockwise end, above ``from_deg``; may run past 360.
+        peak_deg: its highest elevation.
+        hidden_s: seconds of the passes that it hides.
+    """
+
+    from_deg: float
+    to_deg: float
+    peak_deg: float
+    hidden_s: float = 0.0
+
+
+@dataclass(frozen=True)
+class MaskCost:
+    """What a mask costs some passes.
+
+    Attributes:
+        passes: how many rise over the minimum elevation.
+        hidden_passes: how many of them the mask hides altogether.
+        seconds: all their seconds over the minimum elevation.
+        hidden_s: how many of these the mask hides.
+        parts: its hills by what they cost, the dearest first.
+    """
+
+    passes: int
+    hidden_passes: int
+    seconds: float
+    hidden_s: float
+    parts: tuple[RaisedPart, ...]
+
+
+def sky_paths(stays: Sequence[Stay]) -> SkyPaths:
+    """Sample the stays; nothing propagates."""
+    times = [_times(stay) for stay in stays]
+    looks = [azimuth_elevation(stay_at(stay, utc_s)[0]) for stay, utc_s in zip(stays, times, strict=True)]
+    azimuths, elevations = [look[0] for look in looks], [look[1] for look in looks]
+    return SkyPaths(
+        first_deg=_joined([part[:-1] for part in elevations]),
+        last_deg=_joined([part[1:] for part in elevations]),
+        first_azimuth_deg=_joined([part[:-1] for part in azimuths]),
+        last_azimuth_deg=_joined([part[1:] for part in azimuths]),
+        seconds=_joined([np.diff(utc_s) for utc_s in times]),
+        owner=np.repeat(np.arange(len(times)), [utc_s.size - 1 for utc_s in times]).astype(np.intp),
+        count=len(times),
+    )
+
+
+def mask_cost(
+    paths: SkyPaths,
+    horizon: Sequence[HorizonPoint],
+    minimum_elevation_deg: float,
+    only: frozenset[int] | None = None,
+) -> MaskCost:
+    """What a mask costs.
+
+    Args:
+        paths: of all stays.
+        horizon: the mask.
+        minimum_elevation_deg: what does not count even without a mask.
+        only: indices of the stays to count; None counts all.
+
+    Good to a second a pass: the crossing within a step is taken on a straight line.
+    """
+    chosen = np.ones(paths.count, dtype=bool)
+    if only is not None:
+        chosen[:] = False
+        chosen[sorted(only)] = True
+    level = minimum_elevation_deg
+    clear = _share_above(paths.first_deg - level, paths.last_deg - level)
+    first_limit = np.maximum(mask_elevation_deg(horizon, paths.first_azimuth_deg), level)
+    last_limit = np.maximum(mask_elevation_deg(horizon, paths.last_azimuth_deg), level)
+    seen = _share_above(paths.first_deg - first_limit, paths.last_deg - last_limit)
+    counted = paths.seconds * chosen[paths.owner]
+    hidden = np.maximum(clear - seen, 0.0) * counted
+    over = np.bincount(paths.owner, clear * counted, minlength=paths.count)
+    left = over - np.bincount(paths.owner, hidden, minlength=paths.count)
+    risen = over > _NOTHING_S
+    middle = wrap_360(
+        paths.first_azimuth_deg + 0.5 * wrap_180(paths.last_azimuth_deg - paths.first_azimuth_deg)
+    )
+    parts = _with_seconds(raised_parts(horizon, level), middle, hidden)
+    return MaskCost(
+        passes=int(risen.sum()),
+        hidden_passes=int((risen & (left < _NOTHING_S)).sum()),
+        seconds=float(over.sum()),
+        hidden_s=float(hidden.sum()),
+        parts=tuple(sorted(parts, key=lambda part: -part.hidden_s)),
+    )
+
+
+def raised_parts(horizon: Sequence[HorizonPoint], minimum_elevation_deg: float) -> tuple[RaisedPart, ...]:
+    """The hills of a mask: runs over the minimum elevation, parted again at every deep valley."""
+    ring = _ring(horizon)
+    if len(ring) < 2:
+        return ()
+    runs = _runs(ring, minimum_elevation_deg)
+    return tuple(part for run in runs for part in _hills(run))
+
+
+def cost_words(cost: MaskCost, whose: str = "tonight's") -> str:
+    """One sentence: "the horizon from 200 to 240 costs 31 of tonight's 190 minutes"."""
+    whole = f"{round(cost.seconds / 60.0)}"
+    if not cost.parts:
+        return f"Nothing stands over the minimum elevation: all of {whose} {whole} minutes are in sight."
+    dear = [part for part in cost.parts if part.hidden_s >= 1.0]
+    if not dear:
+        return f"The horizon hides none of {whose} {whole} minutes."
+    first = dear[0]
+    dearest = minutes_words(first.hidden_s).removesuffix(" min")
+    sentence = f"The horizon {_from_to(first)} costs {dearest} of {whose} {whole} minutes"
+    if len(dear) > 1:
+        sentence += f"; all of it costs {minutes_words(cost.hidden_s)}"
+    return sentence + "."
+
+
+def rest_words(cost: MaskCost) -> str:
+    """What the other hills cost, and the passes that are hidden altogether; empty where there is nothing."""
+    others = [part for part in cost.parts[1:] if part.hidden_s >= 1.0]
+    phrases = [f"{_from_to(part)} {minutes_words(part.hidden_s)}" for part in others[:5]]
+    said = f"Then {', '.join(phrases)}." if phrases else ""
+    if cost.hidden_passes:
+        noun, verb = ("pass", "is") if cost.hidden_passes == 1 else ("passes", "are")
+        said += f" {cost.hidden_passes} of {cost.passes} {noun if cost.passes == 1 else 'passes'} "
+        said += f"{verb} hidden altogether."
+    return said.strip()
+
+
+def minutes_words(seconds: float) -> str:
+    """``"31 min"``, or seconds below two minutes."""
+    return f"{round(seconds)} s" if seconds < 120.0 else f"{round(seconds / 60.0)} min"
+
+
+# --- parts ------------------------------------------------------------------------------------------------
+
+
+def _times(stay: Stay) -> Floats:
+    first, last = float(stay.utc_s[0]), float(stay.utc_s[-1])
+    count = min(int(np.ceil((last - first) / _STEP_S)), _MOST_SAMPLES)
+    return np.linspace(first, last, max(count, 1) + 1)
+
+
+def _joined(pieces: list[Floats]) -> Floats:
+    return np.concatenate(pieces) if pieces else np.zeros(0)
+
+
+def _share_above(first: Floats, last: Floats) -> Floats:
+    """Share of each step (N,) over zero, on the straight line between its ends' clearances."""
+    span = np.abs(last - first)
+    part = np.maximum(first, last) / np.where(span > 0.0, span, 1.0)
+    mixed = (first > 0.0) != (last > 0.0)
+    return np.where(mixed, np.clip(part, 0.0, 1.0), np.where(first > 0.0, 1.0, 0.0))
+
+
+def _ring(horizon: Sequence[HorizonPoint]) -> list[tuple[float, float]]:
+    """Corners by bearing, the first one again a full circle on; a step has two corners at one bearing."""
+    ordered = sorted(horizon, key=lambda point: (point.azimuth_deg % 360.0, point.azimuth_deg < 360.0))
+    corners = [(point.azimuth_deg % 360.0, point.elevation_deg) for point in ordered]
+    return [*corners, (corners[0][0] + 360.0, corners[0][1])] if corners else []
+
+
+def _runs(ring: list[tuple[float, float]], level: float) -> list[list[tuple[float, float]]]:
+    """Chains of corners over the level, cut exactly where the mask crosses it; bearings rise in each."""
+    runs: list[list[tuple[float, float]]] = []
+    here: list[tuple[float, float]] = []
+    for (a0, e0), (a1, e1) in itertools.pairwise(ring):
+        if e0 > level and not here:
+            here = [(a0, e0)]
+        if (e0 > level) != (e1 > level):
+            crossing = a0 + (a1 - a0) * (level - e0) / (e1 - e0)
+            here.append((crossing, level))
+            if e0 > level:
+                runs.append(here)
+                here = []
+        if e1 > level:
+            here.append((a1, e1))
+    if here:
+        runs.append(here)
+    return _closed(runs, ring, level)
+
+
+def _closed(
+    runs: list[list[tuple[float, float]]], ring: list[tuple[float, float]], level: float
+) -> list[list[tuple[float, float]]]:
+    """Join the run that ends where the ring closes to the one that starts there."""
+    # Where the mask only touches the level the hills on both sides stay two, as at any other bearing.
+    over = ring[0][1] > level
+    joins = over and len(runs) > 1 and runs[-1][-1] == ring[-1] and runs[0][0] == ring[0]
+    if joins:
+        runs = [*runs[1:-1], runs[-1] + [(a + 360.0, e) for a, e in runs[0][1:]]]
+    whole = over and len(runs) == 1 and runs[0][-1][0] - runs[0][0][0] >= 360.0
+    if whole:
+        # A closed ring is cut at its lowest corner.
+        corners = runs[0][:-1]
+        lowest = min(range(len(corners)), key=lambda i: corners[i][1])
+        turned = [*corners[lowest:], *((a + 360.0, e) for a, e in corners[: lowest + 1])]
+        runs = [turned]
+    return runs
+
+
+def _hills(run: list[tuple[float, float]]) -> list[RaisedPart]:
+    """A run parted at its deepest valley, and so on, until no valley is deep."""
+    heights = [e for _a, e in run]
+    depths = [min(max(heights[: i + 1]), max(heights[i:])) - heights[i] for i in range(len(run))]
+    deepest = max(range(len(run)), key=lambda i: depths[i])
+    if depths[deepest] >= _VALLEY_DEG:
+        return _hills(run[: deepest + 1]) + _hills(run[deepest:])
+    turns = 360.0 * (run[0][0] // 360.0)
+    return [RaisedPart(run[0][0] - turns, run[-1][0] - turns, max(heights))]
+
+
+def _with_seconds(parts: tuple[RaisedPart, ...], azimuth_deg: Floats, hidden_s: Floats) -> list[RaisedPart]:
+    """Every hidden second goes to the part it is in, or to the nearest one (a step can straddle an end)."""
+    if not parts:
+        return []
+    centres = np.array([0.5 * (part.from_deg + part.to_deg) for part in parts])
+    halves = np.array([0.5 * (part.to_deg - part.from_deg) for part in parts])
+    where = np.flatnonzero(hidden_s > 0.0)
+    outside = np.abs(wrap_180(azimuth_deg[where, None] - centres)) - halves
+    sums = np.bincount(np.argmin(outside, axis=1), hidden_s[where], minlength=len(parts))
+    return [
+        RaisedPart(part.from_deg, part.to_deg, part.peak_deg, float(seconds))
+        for part, seconds in zip(parts, sums, strict=True)
+    ]
+
+
+def _from_to(part: RaisedPart) -> str:
+    if part.to_deg - part.from_deg >= 359.5:
+        return "all round"
+    return f"from {part.from_deg:.0f} to {part.to_deg % 360.0:.0f}"

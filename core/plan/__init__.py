@@ -1,0 +1,1 @@
+"""The plan: document, defaults, picks, edits, roster, storage."""

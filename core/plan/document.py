@@ -1,0 +1,136 @@
+"""The plan document, put together from the models of the floors below."""
+
+from __future__ import annotations
+
+from typing import Literal, Self
+
+from pydantic import Field, field_validator, model_validator
+
+from core.base.errors import ValueRangeError
+from core.base.model import Model, Real
+from core.base.times import format_iso, parse_iso
+from core.elements.model import ElementSet
+from core.mount.evening.order.rules import EveningRules
+from core.mount.model.station import Antenna, Mount
+from core.mount.seat.choice import SeatLimit
+from core.place.site import Site
+
+FORMAT = "northkey-plan"
+VERSION = 1
+
+Steering = Literal["led", "chased", "held"]
+
+
+#: Spaceflight began in 1957; no element set says anything of the times beyond this.
+_FIRST_YEAR, _LAST_YEAR = 1957, 2099
+
+
+def parse_moment(text: str, field: str = "time") -> float:
+    """POSIX seconds of an ISO 8601 date-time in the years that can be planned.
+
+    Raises:
+        ValueRangeError: no such date-time, or outside 1957 to 2099, naming ``field``.
+    """
+    moment = parse_iso(text, field)
+    if not parse_iso(f"{_FIRST_YEAR}-01-01") <= moment < parse_iso(f"{_LAST_YEAR + 1}-01-01"):
+        raise ValueRangeError(field, repr(text), f"a time in the years {_FIRST_YEAR} to {_LAST_YEAR}")
+    return moment
+
+
+def _canonical_time(text: str) -> str:
+    try:
+        return format_iso(parse_moment(text))
+    except ValueRangeError as error:
+        raise ValueError(f"must be {error.allowed}, not {error.value}") from None
+
+
+class Evening(Model):
+    """The hours to be planned, ISO 8601 UTC."""
+
+    start: str
+    end: str
+
+    _canonical = field_validator("start", "end")(_canonical_time)
+
+    @model_validator(mode="after")
+    def _ordered(self) -> Self:
+        if self.end_utc_s <= self.start_utc_s:
+            raise ValueError("end must be later than start")
+        if self.end_utc_s - self.start_utc_s > 15 * 86_400:
+            raise ValueError("an evening is 15 days at most")
+        return self
+
+    @property
+    def start_utc_s(self) -> float:
+        """POSIX seconds."""
+        return parse_iso(self.start)
+
+    @property
+    def end_utc_s(self) -> float:
+        """POSIX seconds."""
+        return parse_iso(self.end)
+
+
+class Satellite(Model):
+    """A satellite of the plan: a name of the operator's own and its element set."""
+
+    name: str = Field(min_length=1)
+    elements: ElementSet
+
+
+class WayChoice(Model):
+    """A way the operator insists on."""
+
+    posture: Literal["upright", "over the top"]
+    turn: int
+
+
+class Pick(Model):
+    """A wanted pass: the one of this satellite whose peak is nearest to ``near``."""
+
+    norad_id: int = Field(ge=1, le=999_999_999)
+    near: str
+    worth: Real = Field(default=1.0, ge=0.0, le=1000.0)
+    way: WayChoice | None = None
+
+    _canonical = field_validator("near")(_canonical_time)
+
+
+class Sighting(Model):
+    """A dial reading taken while pointing at something whose true direction is known."""
+
+    time: str
+    target: str
+    azimuth_dial_deg: Real
+    elevation_dial_deg: Real | None = None
+
+    _canonical = field_validator("time")(_canonical_time)
+
+
+class Plan(Model):
+    """One evening at one site with one mount; the whole of the plan file."""
+
+    format: Literal["northkey-plan"] = "northkey-plan"
+    version: Literal[1] = 1
+    title: str = "Untitled evening"
+    site: Site
+    evening: Evening
+    mount: Mount = Mount()
+    antennas: tuple[Antenna, ...] = Field(default=(Antenna(),), min_length=1)
+    satellites: tuple[Satellite, ...] = ()
+    steering: Steering = "led"
+    shortest_contact_s: Real = Field(default=180.0, ge=0.0, le=7200.0)
+    picks: tuple[Pick, ...] = ()
+    evening_rules: EveningRules = EveningRules()
+    seat_limits: tuple[SeatLimit, ...] = ()
+    sightings: tuple[Sighting, ...] = ()
+    notes: str = ""
+
+    @model_validator(mode="after")
+    def _consistent(self) -> Self:
+        seen: set[int] = set()
+        for satellite in self.satellites:
+            if satellite.elements.norad_id in seen:
+                raise ValueError(f"satellites: catalogue number {satellite.elements.norad_id} is there twice")
+            seen.add(satellite.elements.norad_id)
+        return self

@@ -1,0 +1,71 @@
+"""Studies: questions beside `evaluate`, memoised alike and cancellable."""
+
+from __future__ import annotations
+
+from core.base.memo import Memo
+from core.base.units import Progress, no_progress
+from core.evaluate import Result, steered
+from core.mount.model.results import PassCheck
+from core.mount.seat.study import SeatStudy, studied_of, study_seat
+from core.mount.seat.table import seat_table
+from core.mount.steering.table import PassSteering, pass_steering, peaks_over_keyhole
+from core.plan.document import Plan
+from core.plan.picks import picked_indices
+
+
+def study_pass(plan: Plan, result: Result, check: PassCheck, memo: Memo | None = None) -> PassSteering | None:
+    """Every steering of one pass side by side; None out of reach.
+
+    Args:
+        plan, result: what the pass is of.
+        check: one of the result's, or of its order's where that works the pass in another way.
+        memo: the document owner's memo; without one it is computed.
+    """
+    memo = Memo() if memo is None else memo
+    track = next(t for p, t in zip(result.passes, result.tracks, strict=True) if p is check.pass_)
+    return memo.get(
+        "steering",
+        (check, track, plan.mount, plan.antennas),
+        lambda: pass_steering(check, track, plan.mount, plan.antennas),
+    )
+
+
+def over_keyhole(plan: Plan, result: Result) -> tuple[int, ...]:
+    """Indices of the passes that peak higher than azimuth can follow."""
+    pairs = zip(result.checks, result.tracks, strict=True)
+    return tuple(i for i, (check, track) in enumerate(pairs) if peaks_over_keyhole(check, track, plan.mount))
+
+
+def orient(
+    plan: Plan, result: Result, memo: Memo | None = None, progress: Progress = no_progress
+) -> SeatStudy:
+    """The study of the seat: over the picks if there are any, else over all passes.
+
+    A study, outside `evaluate`: memoised alike, cancellable.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    memo = Memo() if memo is None else memo
+    indices = picked_indices(plan.picks, plan.satellites, result.passes)
+    passes = tuple(result.passes[index] for index in indices)
+    tracks = tuple(result.tracks[index] for index in indices)
+    mount, antennas, steering = plan.mount, plan.antennas, plan.steering
+    rises = studied_of(passes)
+    studied = tuple(tracks[index] for index in rises)
+    every = steered(plan, result.tracks, memo, progress)
+    ready = tuple(every[indices[index]] for index in rises)
+    # What takes long knows nothing of the seat: a keyway that is turned finds it made.
+    table = memo.get(
+        "seat table",
+        (studied, mount.azimuth, mount.elevation, mount.drive, antennas, steering),
+        lambda: seat_table(studied, mount, antennas, steering, progress, ready),
+    )
+    # The study asks about every bearing; only its tie-breaks look at the present one.
+    return memo.get(
+        "orient",
+        (result.passes, indices, result.tracks, mount, antennas, steering, plan.seat_limits),
+        lambda: study_seat(
+            passes, tracks, mount, antennas, steering, progress, plan.seat_limits, table, ready
+        ),
+    )

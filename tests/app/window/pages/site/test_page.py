@@ -1,0 +1,308 @@
+"""The Site page: each edit it offers, by mouse and by keys, and what it says back."""
+
+from __future__ import annotations
+
+import copy
+import json
+
+import pytest
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtWidgets import QWidget
+
+from core.place.site import HorizonPoint
+from core.plan.document import Plan
+from core.plan.storage import plan_from_text
+from tests.app.window.pages.site.page_object import SiteBench
+from tests.plans import full_plan_data, short_plan_data
+
+
+def plan_of(data: dict) -> Plan:
+    return plan_from_text(json.dumps(data), "test")
+
+
+@pytest.fixture
+def bench(qtbot):
+    made: list[SiteBench] = []
+
+    def make(data: dict | None = None, with_result: bool = False) -> SiteBench:
+        made.append(SiteBench(qtbot, plan_of(full_plan_data() if data is None else data), with_result))
+        return made[-1]
+
+    yield make
+    for one in made:
+        one.close()
+
+
+def test_position_is_shown_with_its_hemispheres_in_words(bench):
+    data = short_plan_data()
+    data["site"] = {"latitude_deg": -33.9, "longitude_deg": -70.5}
+    page = bench(data).page
+    assert "south" in page.place.north_words.text()
+    assert "west" in page.place.east_words.text()
+
+
+def test_a_wrong_sign_is_told_by_the_distance(bench):
+    site = bench()
+    site.type_into(site.page.place.longitude, "-9.1")
+    assert site.plan.site.longitude_deg == -9.1
+    words = site.page.place.moved.text()
+    # 18.2 degrees along the parallel of 47.2 north are some 1375 km.
+    kilometres = float(words.split(" km")[0].replace("\N{NARROW NO-BREAK SPACE}", ""))
+    assert 1360.0 < kilometres < 1390.0
+    assert "sign" in words
+    assert site.page.place.moved.property("rank") == "alarm"
+
+
+def test_a_small_move_is_no_alarm(bench):
+    site = bench()
+    site.type_into(site.page.place.latitude, "47.21")
+    assert site.page.place.moved.property("rank") == "second"
+    assert site.page.place.moved.text().startswith("1.1 km")
+
+
+def test_a_locator_sets_the_middle_of_its_cell_in_one_step(bench):
+    site = bench()
+    site.type_into(site.page.place.locator, "jn58td")
+    position = site.plan.site.latitude_deg, site.plan.site.longitude_deg
+    assert position == (pytest.approx(48.145833, abs=1e-6), pytest.approx(11.625, abs=1e-6))
+    assert site.page.place.locator.text() == "JN58td"
+    site.document.undo()
+    assert site.plan.site.latitude_deg == 47.2
+    assert site.page.place.locator.text() == "JN47ne"
+
+
+def test_what_cannot_be_taken_is_marked_and_changes_nothing(bench):
+    site = bench()
+    before = site.plan
+    for field, text in (
+        (site.page.place.latitude, "97"),
+        (site.page.place.locator, "ZZ"),
+        (site.page.evening.start, "25:10"),
+        (site.page.evening.day, "2024-02-30"),
+        (site.page.evening.minimum, "abc"),
+    ):
+        site.type_into(field, text)
+        assert site.plan == before
+        assert field.property("wrong")
+        assert field.accessibleDescription()
+
+
+def test_height_name_title_and_minimum_elevation(bench):
+    site = bench()
+    site.type_into(site.page.place.height_field, "812.5")
+    site.type_into(site.page.place.name, "Brandkuppe")
+    site.type_into(site.page.evening.title, "Second try")
+    site.type_into(site.page.evening.minimum, "4")
+    plan = site.plan
+    assert (plan.site.height_m, plan.site.name, plan.title) == (812.5, "Brandkuppe", "Second try")
+    assert plan.site.minimum_elevation_deg == 4.0
+    for _ in range(4):
+        site.document.undo()
+    assert site.plan == plan_of(full_plan_data())
+
+
+def test_time_zone_is_chosen_typed_and_given_back_to_the_place(bench):
+    site = bench()
+    line = site.page.place.zone.lineEdit()
+    assert line is not None
+    site.type_into(line, "America/Bogota")
+    assert site.plan.site.time_zone == "America/Bogota"
+    assert site.page.evening.start.text() == "12:00"
+    line.setFocus()
+    assert site.page.place.zone.count() > 300
+    site.type_into(line, site.page.place.zone.itemText(0))
+    assert site.plan.site.time_zone is None
+    assert "time_zone" not in site.plan.site.model_fields_set
+    site.type_into(line, "Mars/Olympus")
+    assert site.plan.site.time_zone is None
+    assert "Mars/Olympus" in site.page.place.zone_words.text()
+
+
+def test_hours_are_typed_in_local_time_with_utc_beside(bench):
+    site = bench()
+    evening = site.page.evening
+    assert (evening.day.text(), evening.start.text(), evening.end.text()) == ("2024-11-01", "18:00", "21:00")
+    assert "17:00 UTC" in evening.start_words.text()
+    site.type_into(evening.start, "19:30")
+    assert site.plan.evening.start == "2024-11-01T18:30:00.000Z"
+    site.type_into(evening.end, "1:15")
+    assert site.plan.evening.end == "2024-11-02T00:15:00.000Z"
+    assert "next day" in evening.end_words.text()
+    site.type_into(evening.day, "2024-07-03")
+    assert site.plan.evening.start == "2024-07-03T17:30:00.000Z"  # summer time
+
+
+def test_sunset_to_midnight_in_one_click(bench, qtbot):
+    site = bench()
+    qtbot.mouseClick(site.page.evening.sunset, Qt.MouseButton.LeftButton)
+    # The minute itself is held to an ephemeris in tests/core/test_evening_hours.py.
+    assert "2024-11-01T16:04" <= site.plan.evening.start <= "2024-11-01T16:09"
+    assert site.plan.evening.end == "2024-11-01T23:00:00.000Z"
+    assert site.page.evening.end.text() == "24:00"
+
+
+def test_a_day_without_sunset_says_so(bench, qtbot):
+    data = full_plan_data()
+    data["site"]["latitude_deg"] = 80.0
+    data["evening"] = {"start": "2024-06-20T17:00:00Z", "end": "2024-06-20T20:00:00Z"}
+    site = bench(data)
+    before = site.plan
+    qtbot.mouseClick(site.page.evening.sunset, Qt.MouseButton.LeftButton)
+    assert site.plan == before
+    assert "Sun sets" in site.page.evening.day.accessibleDescription()
+
+
+def test_notes_are_taken_when_the_field_is_left(bench, qtbot):
+    site = bench()
+    notes = site.page.evening.notes
+    notes.setFocus()
+    notes.selectAll()
+    qtbot.keyClicks(notes, "gate code")
+    site.page.evening.title.setFocus()
+    qtbot.waitUntil(lambda: site.plan.notes == "gate code")
+
+
+def test_a_point_is_dragged_as_one_step(bench):
+    site = bench()
+    start = site.point_at(1)
+    site.drag(start, site.pixel(130.0, 16.0), site.pixel(140.0, 22.0))
+    moved = site.plan.site.horizon[1]
+    assert moved.azimuth_deg == pytest.approx(140.0, abs=0.3)
+    assert moved.elevation_deg == pytest.approx(22.0, abs=0.2)
+    site.document.undo()
+    assert site.plan.site.horizon[1] == HorizonPoint(azimuth_deg=120.0, elevation_deg=14.0)
+    assert site.page.panorama.points == site.plan.site.horizon
+
+
+def test_a_point_can_be_taken_where_its_bearing_repeats(bench):
+    data = full_plan_data()
+    # Zeta is 143 + 60 + 12.5 - 1.5 + 0.8 = 214.8, so 250 stands at m 35.2 and again at 395.2.
+    data["site"]["horizon"].append({"azimuth_deg": 250.0, "elevation_deg": 12.0})
+    site = bench(data)
+    site.drag(
+        site.point_at(3, place=1), site.point_at(3, place=1) + site.pixel(250, 20) - site.pixel(250, 12)
+    )
+    assert site.plan.site.horizon[3].azimuth_deg == pytest.approx(250.0, abs=0.3)
+    assert site.plan.site.horizon[3].elevation_deg == pytest.approx(20.0, abs=0.2)
+
+
+def test_double_click_adds_and_delete_removes(bench):
+    site = bench()
+    place = site.pixel(300.0, 18.0)
+    site.mouse(QEvent.Type.MouseButtonDblClick, place)
+    assert len(site.plan.site.horizon) == 4
+    assert site.plan.site.horizon[3].azimuth_deg == pytest.approx(300.0, abs=0.3)
+    assert site.page.panorama.chosen == 3
+    site.press(Qt.Key.Key_Delete)
+    assert len(site.plan.site.horizon) == 3
+
+
+def test_keys_choose_move_add_and_remove(bench):
+    site = bench()
+    site.page.panorama.setFocus(Qt.FocusReason.TabFocusReason)
+    first = site.page.panorama.chosen
+    assert first == 0  # the first clockwise of the stop at 214.8 is the one at 0
+    site.press(Qt.Key.Key_PageDown)
+    assert site.page.panorama.chosen == 1
+    site.press(Qt.Key.Key_Right)
+    site.press(Qt.Key.Key_Up)
+    site.press(Qt.Key.Key_Up, Qt.KeyboardModifier.ShiftModifier)
+    moved = site.plan.site.horizon[1]
+    assert (moved.azimuth_deg, moved.elevation_deg) == (121.0, 15.1)
+    site.document.undo()
+    assert site.plan.site.horizon[1].azimuth_deg == 120.0
+    site.press(Qt.Key.Key_Insert)
+    assert site.plan.site.horizon[3] == HorizonPoint(azimuth_deg=160.0, elevation_deg=11.5)
+    site.press(Qt.Key.Key_Delete)
+    assert len(site.plan.site.horizon) == 3
+
+
+def test_insert_starts_an_empty_horizon(bench):
+    site = bench(short_plan_data())
+    site.page.panorama.setFocus()
+    site.press(Qt.Key.Key_Insert)
+    assert len(site.plan.site.horizon) == 1
+    site.press(Qt.Key.Key_Delete)
+    assert "horizon" not in site.plan.site.model_fields_set
+
+
+def test_points_are_typed_in_the_table(bench):
+    site = bench()
+    table = site.page.points.table
+    table.item(1, 1).setText("17,5")
+    assert site.plan.site.horizon[1].elevation_deg == 17.5
+    table.item(2, 0).setText("400")
+    assert site.plan.site.horizon[2].azimuth_deg == 200.0
+    assert table.item(2, 0).text() == "200"
+    assert site.problems[0][0] == "Horizon point not taken"
+
+
+def test_choosing_in_the_table_chooses_in_the_picture(bench):
+    site = bench()
+    site.page.points.table.setCurrentCell(2, 0)
+    assert site.page.panorama.chosen == 2
+    site.page.panorama.choose(0)
+    assert site.page.points.table.currentRow() == 0
+
+
+def test_a_horizon_file_is_dropped(bench, qtbot, tmp_path):
+    site = bench()
+    path = tmp_path / "ridge.csv"
+    path.write_text("azimuth,elevation\n10,3\n200,18\n")
+    site.drop(path)
+    qtbot.waitUntil(lambda: len(site.plan.site.horizon) == 2)
+    assert site.document.undo_label == "horizon from ridge.csv"
+
+
+def test_a_bad_horizon_file_is_told_and_changes_nothing(bench, qtbot, tmp_path):
+    site = bench()
+    before = site.plan
+    path = tmp_path / "ridge.csv"
+    path.write_text("10,3\n400,18\n")
+    site.page.import_horizon(path)
+    qtbot.waitUntil(lambda: bool(site.problems))
+    assert "line 2" in site.problems[0][1]
+    assert site.plan == before
+
+
+def test_the_cost_of_the_mask_follows_while_it_is_dragged(bench):
+    data = full_plan_data()
+    del data["picks"]
+    site = bench(data, with_result=True)
+    site.wait_for_cost()
+    before = site.cost
+    site.drag(site.point_at(1), site.pixel(120.0, 40.0), release=False)
+    assert site.cost != before
+    assert site.plan == plan_of(data)  # nothing is edited until the point is let go
+    site.mouse(QEvent.Type.MouseButtonRelease, site.pixel(120.0, 40.0))
+    assert site.plan != plan_of(data)
+
+
+def test_an_evening_without_satellites_says_what_to_do(bench):
+    data = short_plan_data()
+    data["satellites"] = []
+    site = bench(data)
+    assert "Import elements" in site.page.rest.text()
+
+
+def test_a_travel_short_of_a_circle_shows_what_it_leaves_out(bench):
+    data = copy.deepcopy(full_plan_data())
+    data["mount"]["azimuth"]["travel_deg"] = 300.0
+    site = bench(data)
+    assert site.page.panorama.axes().span == 360.0
+    assert not site.page.panorama.grab().isNull()
+
+
+def test_every_field_and_the_picture_have_names(bench):
+    page = bench().page
+    for widget in page.findChildren(QWidget):
+        inner = widget.objectName().startswith("qt_") or widget.parent().__class__.__name__ in {
+            "QTableWidget",
+            "QComboBox",
+            "QComboBoxListView",
+            "QComboBoxPrivateContainer",
+        }
+        if widget.focusPolicy() & Qt.FocusPolicy.TabFocus and not inner and widget.window() is page.window():
+            assert widget.accessibleName() or widget.__class__.__name__ == "QScrollArea", widget
+    page.panorama.choose(1)
+    assert "120 deg true, 14 deg high" in page.panorama.accessibleDescription()

@@ -1,0 +1,179 @@
+"""Random evenings that an enumeration can still walk through, with options cut to twelve a pass."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass
+from typing import Any
+
+from core.mount.check.verdict import check_passes
+from core.mount.drive.tracks import mount_tracks
+from core.mount.evening.joining import idle_place
+from core.mount.evening.order.moves import mover_of
+from core.mount.evening.order.options import Option, options_of
+from core.mount.evening.order.rules import EveningRules, Standing, Wanted
+from core.mount.evening.order.solve import Problem
+from core.mount.evening.order.worth import units_for
+from core.mount.model.chain import guarded_travel_deg
+from core.mount.model.station import Antenna, Mount
+from core.passes.track import Pass, cut_pass
+from tests.oracles.evening_exhaustive import contacts_of
+from tests.stays import arc_stay
+
+#: Contacts that may be cut from one pass.
+MOST = 12
+NESTED_STEP_S = 240.0
+
+
+@dataclass(frozen=True)
+class RandomEvening:
+    """A problem, what the oracle is given of it, and what is in it."""
+
+    problem: Problem
+    plain: dict[str, Any]
+    overlapping: bool
+    splits: int
+
+
+def a_pass(norad_id: int, start_s: float, azimuth_deg: float, seconds: float = 600.0) -> Pass:
+    """A plain pass over 5 deg, made of an arc."""
+    found = cut_pass(arc_stay(norad_id, start_s, azimuth_deg, seconds), (), 5.0)
+    assert found is not None
+    return found
+
+
+def random_evening(seed: int, passes: int = 6, step_s: float | None = None) -> RandomEvening:
+    """One evening; every second overlaps, every second pair has 360 deg of travel.
+
+    With a grid given, no option is left out: there are then too many contacts to enumerate.
+    """
+    given_s = step_s
+    dice = random.Random(seed)
+    overlapping, travel_deg = seed % 2 == 0, (360.0, 450.0)[(seed // 2) % 2]
+    mount = _mount(dice, travel_deg)
+    antennas = (Antenna(beamwidth_deg=dice.choice([8.0, 20.0, 30.0, 60.0])),)
+    nested = overlapping and dice.random() < 0.5
+    flown = _nested_passes(dice, passes) if nested else _passes(dice, passes, overlapping)
+    tracks = mount_tracks(flown, mount.tilt)
+    checks = check_passes(flown, tracks, mount, antennas)
+    wanted = tuple(Wanted(i, dice.choice([0.5, 1.0, 1.0, 2.0, 3.0])) for i in range(passes))
+    step_s = dice.choice([100.0, 130.0, 160.0])
+    least_s = dice.choice([60.0, 110.0, 180.0])
+    if nested:
+        wanted = tuple(Wanted(i, (1.0, 3.0, 0.5)[i % 3]) for i in range(passes))
+        step_s, least_s = NESTED_STEP_S, 60.0
+    step_s = step_s if given_s is None else given_s
+    options = options_of(checks, tracks, mount, antennas, "led", wanted, least_s, False, step_s)
+    rules = EveningRules(
+        move_margin_s=dice.choice([0.0, 0.0, 5.0, 20.0]),
+        change_cost_s=dice.choice([0.0, 0.0, 15.0, 60.0]),
+        idle_m_deg=dice.choice([None, None, travel_deg / 3.0]),
+    )
+    place = dice.uniform(10.0, travel_deg - 10.0), dice.uniform(0.0, 60.0)
+    standing = Standing(place, flown[0].aos.utc_s - 20.0) if dice.random() < 0.25 else None
+    options = _few(dice, options, mount) if given_s is None else options
+    problem = Problem(options, mover_of(mount, rules), rules, units_for(options, mount), standing, step_s)
+    splits = sum(1 for one in options if one.way is None)
+    return RandomEvening(problem, plain(problem), overlapping, splits)
+
+
+def _mount(dice: random.Random, travel_deg: float) -> Mount:
+    measured = dice.random() < 0.3
+    gain = {"acceleration_deg_s2": 2.0, "rate_back_deg_s": 4.0} if measured else {}
+    return Mount.model_validate(
+        {
+            "keyway_bearing_deg": dice.uniform(0.0, 360.0),
+            "azimuth": {"travel_deg": travel_deg, "guard_deg": 3.0, "rate_deg_s": 6.0} | gain,
+            "elevation": {"maximum_deg": dice.choice([90.0, 90.0, 180.0]), "rate_deg_s": 2.5} | gain,
+            "drive": {"settle_s": 3.0 if measured else 0.0, "both_axes_at_once": dice.random() < 0.7},
+        }
+    )
+
+
+def _passes(dice: random.Random, count: int, overlapping: bool) -> tuple[Pass, ...]:
+    """One after the other with gaps of 20 to 120 s; where they overlap, half of the gaps are negative."""
+    found: list[Pass] = []
+    start_s = 1_700_000_000.0 + dice.uniform(0.0, 100.0)
+    for number in range(count):
+        seconds = dice.uniform(220.0, 480.0)
+        stay = arc_stay(
+            number % (count - 1), start_s, dice.uniform(0.0, 360.0), seconds, dice.uniform(20.0, 88.0)
+        )
+        pass_ = cut_pass(stay, (), 5.0)
+        assert pass_ is not None
+        found.append(pass_)
+        apart = dice.uniform(20.0, 120.0)
+        if overlapping and dice.random() < 0.6:
+            apart = -dice.uniform(0.2, 0.95) * seconds
+        start_s = start_s + seconds + apart
+    return tuple(found)
+
+
+def _nested_passes(dice: random.Random, count: int) -> tuple[Pass, ...]:
+    """Two short passes within each long one, so that leaving it for them and coming back looks best."""
+    found: list[Pass] = []
+    start_s = 1_700_000_000.0 // NESTED_STEP_S * NESTED_STEP_S
+    for number in range(count):
+        if number % 3 == 0:
+            begin_s, seconds = start_s - dice.uniform(60.0, 90.0), dice.uniform(1000.0, 1050.0)
+        else:
+            begin_s = start_s + (2 * (number % 3) - 1) * NESTED_STEP_S + dice.uniform(-10.0, 40.0)
+            seconds = dice.uniform(260.0, 330.0)
+        if number % 3 == 2:
+            start_s += 4.0 * NESTED_STEP_S
+        stay = arc_stay(number, begin_s, dice.uniform(0.0, 360.0), seconds, dice.uniform(20.0, 80.0))
+        pass_ = cut_pass(stay, (), 5.0)
+        assert pass_ is not None
+        found.append(pass_)
+    return tuple(found)
+
+
+def _few(dice: random.Random, options: tuple[Option, ...], mount: Mount) -> tuple[Option, ...]:
+    """Options left out at random until no pass has more than `MOST` contacts to choose from; splits stay."""
+    low, high = guarded_travel_deg(mount.azimuth)
+    kept: list[Option] = []
+    for index in sorted({one.pass_index for one in options}):
+        own = [one for one in options if one.pass_index == index]
+        dice.shuffle(own)
+        own.sort(key=lambda one: one.way is not None)
+        left = MOST
+        for one in own:
+            size = len(contacts_of(plain_option(one), low, high, (0.1, 10.0, 0.1)))
+            if size <= left:
+                kept.append(one)
+                left -= size
+    return tuple(kept)
+
+
+def plain_option(option: Option) -> dict[str, Any]:
+    """An option in plain numbers."""
+    return {
+        "pass": option.pass_index,
+        "satellite": option.satellite,
+        "worth": option.worth,
+        "least": option.least_s,
+        "t": option.utc_s.tolist(),
+        "m": option.m_deg.tolist(),
+        "e": option.e_deg.tolist(),
+        "signal": option.signal_s.tolist(),
+    }
+
+
+def plain(problem: Problem) -> dict[str, Any]:
+    """A problem in plain numbers, for the oracle."""
+    mount, rules, units = problem.mover.mount, problem.rules, problem.units
+    axes = {}
+    for name, axis in (("m", mount.azimuth), ("e", mount.elevation)):
+        back = axis.rate_deg_s if axis.rate_back_deg_s is None else axis.rate_back_deg_s
+        axes[name] = {"up": axis.rate_deg_s, "down": back, "gain": axis.acceleration_deg_s2}
+    standing = problem.standing
+    return {
+        "options": [plain_option(one) for one in problem.options],
+        "guards": guarded_travel_deg(mount.azimuth),
+        "units": (units.signal_s, units.clear_deg_s, units.travel_deg),
+        "mount": axes | {"both": mount.drive.both_axes_at_once, "settle": mount.drive.settle_s},
+        "margin": rules.move_margin_s,
+        "change": rules.change_cost_s,
+        "idle": None if rules.idle_m_deg is None else idle_place(mount, rules.idle_m_deg),
+        "standing": None if standing is None else (standing.utc_s, *standing.place),
+    }

@@ -1,0 +1,71 @@
+"""What a refused choice costs, against every evening that makes it."""
+
+from __future__ import annotations
+
+import pytest
+
+from core.mount.evening.order.solve import Problem, solve
+from core.mount.evening.order.study import Refused, Study
+from tests.core.mount.evening.order.evenings import plain_option, random_evening
+from tests.oracles.evening_exhaustive import best_evening
+
+
+def _goals(problem: Problem, refused: Refused) -> tuple[int, int, int]:
+    score = problem.units.score(refused.value)
+    return score.signal, score.clear, score.less_travel
+
+
+def _asked(seed: int) -> tuple[int, int]:
+    """How many options were asked about, and how many of the answers were exact."""
+    evening = random_evening(seed, passes=5)
+    problem = evening.problem
+    study = Study(problem, solve(problem))
+    asked = exact = 0
+    for index, option in enumerate(problem.options):
+        found = study.with_option(index)
+        others = [one for one in problem.options if one.pass_index != option.pass_index]
+        options = [plain_option(one) for one in (*others, option)]
+        best = best_evening(evening.plain | {"options": options}, must=option.pass_index)
+        if found is None:
+            assert best is None
+            continue
+        assert best is not None
+        asked += 1
+        exact += found.exact
+        assert found.contacts[found.at].option == index
+        if found.exact:
+            assert _goals(problem, found) == best.goals, (seed, index)
+        else:
+            assert _goals(problem, found) > best.goals
+    return asked, exact
+
+
+def _campaign(seeds: range) -> None:
+    seen = [_asked(seed) for seed in seeds]
+    asked, exact = sum(a for a, _e in seen), sum(e for _a, e in seen)
+    assert asked > 3 * len(seeds)
+    assert exact > 0.9 * asked
+
+
+def test_a_forced_way_costs_what_the_best_evening_with_it_is_worth_less() -> None:
+    _campaign(range(12))
+
+
+@pytest.mark.long
+def test_a_forced_way_costs_that_on_many_evenings() -> None:
+    _campaign(range(1200))
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_forcing_what_was_chosen_changes_nothing(seed: int) -> None:
+    problem = random_evening(seed).problem
+    solution = solve(problem)
+    study = Study(problem, solution)
+    for chosen in solution.contacts:
+        for found in (
+            study.with_option(chosen.option),
+            study.starting(chosen.option, chosen.first),
+            study.ending(chosen.option, chosen.last),
+        ):
+            assert found is not None
+            assert found.value == solution.value

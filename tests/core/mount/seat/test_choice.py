@@ -1,0 +1,178 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from pydantic import ValidationError
+
+from core.base.angles import wrap_180
+from core.mount.check.verdict import check_passes
+from core.mount.drive.tracks import mount_tracks
+from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, IndexHole, Mount
+from core.mount.seat.choice import ANOTHER_PLACE_DEG, BestSeat, SeatLimit, elsewhere, forbidden, forbidding
+from core.mount.seat.study import SeatStudy, study_seat
+from core.passes.track import Pass
+from tests.oracles.pass_maker import evenings
+
+MOUNT = Mount(
+    keyway_bearing_deg=60.0,
+    index_holes=(IndexHole(name="A"), IndexHole(name="B", offset_deg=-30.0)),
+    azimuth=AzimuthAxis(travel_deg=360.0, guard_deg=5.0),
+    elevation=ElevationAxis(maximum_deg=90.0),
+)
+BEAM = (Antenna(beamwidth_deg=20.0),)
+
+arcs = st.lists(
+    st.tuples(st.integers(0, 359), st.integers(1, 200)).map(
+        lambda pair: SeatLimit(from_deg=float(pair[0]), to_deg=float((pair[0] + pair[1]) % 360), why="a rock")
+    ),
+    max_size=3,
+).map(tuple)
+
+
+def study(passes: tuple[Pass, ...], limits: tuple[SeatLimit, ...], mount: Mount = MOUNT) -> SeatStudy:
+    return study_seat(passes, mount_tracks(passes, mount.tilt), mount, BEAM, limits=limits)
+
+
+def inside(bearing: float, limits: tuple[SeatLimit, ...]) -> bool:
+    """By walking each arc clockwise in whole degrees; for bearings well away from whole degrees."""
+    walked = {
+        int((limit.from_deg + step) % 360)
+        for limit in limits
+        for step in range(round((limit.to_deg - limit.from_deg) % 360) or 360)
+    }
+    return int(bearing % 360) in walked
+
+
+@given(limits=arcs, whole=st.integers(0, 359), part=st.floats(0.01, 0.99))
+def test_a_bearing_is_forbidden_where_an_arc_runs_over_it(limits, whole, part):
+    bearing = whole + part
+    assert forbidden(np.array([bearing]), limits)[0] == inside(bearing, limits)
+    assert bool(forbidding(bearing, limits)) == inside(bearing, limits)
+
+
+def test_the_ends_of_an_arc_may_be_used_but_not_where_two_touch():
+    limits = (
+        SeatLimit(from_deg=350.0, to_deg=20.0),
+        SeatLimit(from_deg=20.0, to_deg=40.0),
+    )
+    shut = forbidden(np.array([349.9, 350.0, 0.0, 20.0, 39.9, 40.0, 180.0]), limits)
+    assert shut.tolist() == [False, False, True, True, True, False, False]
+
+
+def test_an_arc_has_two_ends_and_may_be_the_whole_circle():
+    with pytest.raises(ValidationError, match="same bearing"):
+        SeatLimit(from_deg=30.0, to_deg=30.0)
+    with pytest.raises(ValidationError, match="same bearing"):
+        SeatLimit(from_deg=360.0, to_deg=0.0)
+    assert forbidden(np.arange(0.0, 360.0, 7.0), (SeatLimit(from_deg=0.0, to_deg=360.0),)).all()
+
+
+def seat_at(bearing: float, is_forbidden: bool = False) -> BestSeat:
+    return BestSeat(bearing, "A", (-5.0, 5.0), 2.0, 0.0, 0, 0, 0, is_forbidden)
+
+
+def test_no_seat_is_told_as_another_place_where_all_are_forbidden():
+    assert elsewhere(seat_at(90.0), None, 10.0) == seat_at(90.0)
+    assert elsewhere(seat_at(90.0, True), None, 10.0) is None
+    assert elsewhere(seat_at(15.0), seat_at(40.0), 10.0) == seat_at(40.0)
+
+
+def least_of(study_: SeatStudy, shut: np.ndarray, near: np.ndarray | None = None) -> list[tuple[float, ...]]:
+    """What the curves offer where neither shut nor near, worst counts first."""
+    found = []
+    for hole in study_.holes:
+        curve = hole.curve
+        open_ = ~shut_of(curve, shut)
+        if near is not None:
+            open_ &= np.abs((curve[:, 0] - near[0] + 180.0) % 360.0 - 180.0) > ANOTHER_PLACE_DEG + 1e-6
+        found += [(row[4], row[2] + row[3], round(row[1], 1)) for row in curve[open_]]
+    return found
+
+
+def shut_of(curve: np.ndarray, limits: np.ndarray) -> np.ndarray:
+    """Rows strictly inside an arc (from, width), or where the arcs reach past on both sides."""
+    beside = []
+    for shift in (-1e-5, 1e-5):
+        past = (
+            (curve[:, :1] + shift - limits[None, :, 0]) % 360.0 if limits.size else np.zeros((len(curve), 0))
+        )
+        beside.append((past <= limits[None, :, 1]).any(axis=1) if limits.size else np.zeros(len(curve), bool))
+    return np.asarray(beside[0] & beside[1])
+
+
+def as_pairs(limits: tuple[SeatLimit, ...]) -> np.ndarray:
+    return np.array([(one.from_deg, (one.to_deg - one.from_deg) % 360.0 or 360.0) for one in limits])
+
+
+def told(seat: BestSeat) -> tuple[float, ...]:
+    return seat.out_of_reach, seat.splits + seat.parts, round(seat.seconds_lost, 1)
+
+
+@settings(max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))
+@given(evening=evenings(), limits=arcs)
+def test_best_and_second_best_are_the_least_of_what_is_allowed(evening, limits):
+    passes = tuple(recipe.pass_ for recipe in evening)
+    made, pairs = study(passes, limits), as_pairs(limits)
+    allowed = least_of(made, pairs)
+    if not allowed:
+        assert made.best.forbidden
+        assert made.second_best is None
+        return
+    assert not made.best.forbidden
+    assert not inside_strictly(made.best.keyway_bearing_deg, pairs)
+    assert told(made.best) == min(allowed)
+    elsewhere = least_of(made, pairs, np.array([made.best.keyway_bearing_deg]))
+    second = made.second_best
+    if not elsewhere:
+        assert second is None
+        return
+    assert second is not None
+    assert told(second) == min(elsewhere)
+    assert not inside_strictly(second.keyway_bearing_deg, pairs)
+    apart = abs(wrap_180(second.keyway_bearing_deg - made.best.keyway_bearing_deg))
+    assert apart > ANOTHER_PLACE_DEG
+
+
+def inside_strictly(bearing: float, pairs: np.ndarray) -> bool:
+    return any(1e-5 < (bearing - start) % 360.0 < width - 1e-5 for start, width in pairs)
+
+
+@settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
+@given(evening=evenings(), limits=arcs)
+def test_the_ends_of_forbidden_arcs_are_sampled_for_every_hole(evening, limits):
+    passes = tuple(recipe.pass_ for recipe in evening)
+    made = study(passes, limits)
+    for hole in made.holes:
+        for limit in limits:
+            for end in (limit.from_deg, limit.to_deg):
+                assert np.abs((hole.curve[:, 0] - end + 180.0) % 360.0 - 180.0).min() < 2e-6
+
+
+@settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
+@given(evening=evenings(), limits=arcs, share=st.floats(0.0, 1.0))
+def test_the_keyway_may_not_be_placed_into_a_forbidden_arc(evening, limits, share):
+    passes = tuple(recipe.pass_ for recipe in evening)
+    made, pairs = study(passes, limits), as_pairs(limits)
+    for seat in (made.best, made.second_best):
+        if seat is None or seat.forbidden:
+            continue
+        minus, plus = seat.place_within_deg
+        for off in (minus * share, plus * share):
+            assert not inside_strictly(seat.keyway_bearing_deg + off, pairs)
+
+
+@settings(max_examples=10, deadline=None, suppress_health_check=list(HealthCheck))
+@given(evening=evenings())
+def test_the_checks_of_the_second_best_are_those_of_that_seat(evening):
+    passes = tuple(recipe.pass_ for recipe in evening)
+    made = study(passes, ())
+    second = made.second_best
+    assert second is not None
+    there = MOUNT.model_copy(
+        update={"keyway_bearing_deg": second.keyway_bearing_deg, "index_hole": second.index_hole}
+    )
+    expected = check_passes(made.passes, mount_tracks(made.passes, there.tilt), there, BEAM)
+    assert [check.verdict for check in made.second_checks] == [check.verdict for check in expected]
+    assert [check.seconds_lost for check in made.second_checks] == [check.seconds_lost for check in expected]

@@ -1,0 +1,202 @@
+"""The table of losses against the verdicts themselves, at bearings it was not made for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from core.base.errors import Cancelled
+from core.mount.drive.tracks import MountTrack, mount_tracks
+from core.mount.model.station import Antenna, Mount
+from core.mount.seat.study import seated
+from core.mount.seat.table import SeatTable, seat_table, verdicts_at
+from tests.core.mount.seat.seat_judge import Judge
+from tests.core.mount.seat.test_seat_oracle import beam_of, passes_of, real_passes, seat_mount, seat_numbers
+from tests.oracles.pass_maker import Orbit, Recipe, evenings
+
+MEASURED = {"acceleration_deg_s2": 3.0, "deadband_deg": 1.0, "readout_step_deg": 1.0}
+
+
+bearings = st.lists(st.floats(0.0, 359.99), min_size=3, max_size=3)
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
+@given(evening=evenings(), numbers=seat_numbers(), rate=st.sampled_from([6.0, 6.0, 2.0]), zetas=bearings)
+def test_the_table_says_what_the_verdicts_say(evening, numbers, rate, zetas):
+    judge = Judge(passes_of(evening), seat_mount(numbers, rate), beam_of(numbers))
+    assert [wrong for zeta in zetas for wrong in judge.disagreements(zeta)] == []
+
+
+@pytest.mark.long
+@settings(max_examples=2500, deadline=None, suppress_health_check=list(HealthCheck))
+@given(evening=evenings(), numbers=seat_numbers(), rate=st.sampled_from([6.0, 6.0, 2.0]), zetas=bearings)
+def test_the_table_says_what_the_verdicts_say_at_length(evening, numbers, rate, zetas):
+    judge = Judge(passes_of(evening), seat_mount(numbers, rate), beam_of(numbers))
+    assert [wrong for zeta in zetas for wrong in judge.disagreements(zeta)] == []
+
+
+@settings(max_examples=4, deadline=None, suppress_health_check=list(HealthCheck))
+@given(evening=evenings(), numbers=seat_numbers(), zetas=bearings)
+def test_a_measured_drive_is_no_exception(evening, numbers, zetas):
+    plain = seat_mount(numbers, 3.0)
+    axes = {name: getattr(plain, name).model_copy(update=MEASURED) for name in ("azimuth", "elevation")}
+    judge = Judge(passes_of(evening), plain.model_copy(update=axes), beam_of(numbers))
+    assert [wrong for zeta in zetas for wrong in judge.disagreements(zeta)] == []
+
+
+def seat_of(offset: float, sigma: float, guard: float, highest: float, beam: float) -> dict[str, Any]:
+    return {
+        "keyway": 0.0,
+        "hole": "A",
+        "offsets": (offset,),
+        "iota": offset,
+        "sigma": sigma,
+        "beta": 0.0,
+        "tau": 0.0,
+        "phi": 0.0,
+        "travel": 330.0 if highest < 90.0 else 360.0,
+        "guard": guard,
+        "e_min": 0.0,
+        "e_max": highest,
+        "beam": beam,
+    }
+
+
+def circle(radius_km: float, heading: float, aside: float, latitude: float) -> Orbit:
+    return Orbit(radius_km, 0.0, 0.0, heading, aside, latitude, 1400.0)
+
+
+#: Draws that were out by so many seconds, and why: a narrow best between two coarse starts; one crowded out
+#: by a row of equal starts in a gap; a bend between the last split found on a wide grid and the edge.
+FOUND_OUT = {
+    "2.9 s, a narrow best": (
+        Recipe(circle(6671.0, 30.0, -0.13502751876653463, 2.0), 0.0, ((0.25, 0.5),)),
+        seat_of(0.0, 0.0, 0.0, 75.0, 8.0),
+        6.0,
+        np.arange(355.0, 364.0, 1.0),
+    ),
+    "16 s, crowded out": (
+        Recipe(
+            circle(7550.593330991034, 117.42118804404237, -0.4709913351322541, 0.0),
+            0.99999,
+            ((0.05, 0.4515335267317211), (0.6713124329391407, 0.8722830368722491)),
+        ),
+        seat_of(0.0, 0.0, 0.0001, 90.0, 21.05279852933597),
+        2.0,
+        np.arange(346.35, 358.0, 1.5),
+    ),
+    "4.8 s, a bend by the edge": (
+        Recipe(
+            circle(7912.325570707775, 0.5, -10.392137669570552, 1.1),
+            0.0,
+            ((1.0 / 3.0, 0.5516343926316832), (0.576700387361035, 0.619997402126631)),
+        ),
+        seat_of(0.0, -0.57, 7.854728525409023, 90.0, 30.0),
+        6.0,
+        np.arange(200.1, 211.0, 1.0),
+    ),
+}
+
+
+@pytest.mark.parametrize("name", FOUND_OUT)
+def test_what_draws_once_found_out(name):
+    recipe, numbers, rate, zetas = FOUND_OUT[name]
+    judge = Judge(passes_of((recipe,)), seat_mount(numbers, rate), beam_of(numbers))
+    assert [wrong for zeta in zetas for wrong in judge.disagreements(float(zeta))] == []
+
+
+def mount_of(travel_deg: float, highest_deg: float, **axis: float) -> Mount:
+    return Mount.model_validate(
+        {
+            "azimuth": {"travel_deg": travel_deg, "guard_deg": 3.0, **axis},
+            "elevation": {"maximum_deg": highest_deg, **axis},
+        }
+    )
+
+
+@pytest.mark.parametrize(("travel_deg", "highest_deg"), [(450.0, 180.0), (360.0, 180.0), (360.0, 90.0)])
+def test_real_passes_at_random_bearings(travel_deg, highest_deg):
+    judge = Judge(real_passes()[::4], mount_of(travel_deg, highest_deg), (Antenna(beamwidth_deg=30.0),))
+    rng = np.random.default_rng(41)
+    zetas = rng.uniform(0.0, 360.0, 8)
+    assert [wrong for zeta in zetas for wrong in judge.disagreements(float(zeta))] == []
+
+
+@cache
+def small() -> tuple[tuple[MountTrack, ...], Mount, tuple[Antenna, ...]]:
+    mount = mount_of(360.0, 90.0)
+    return mount_tracks(real_passes()[:6], mount.tilt), mount, (Antenna(beamwidth_deg=20.0),)
+
+
+def test_closed_arcs_hold_at_their_very_ends():
+    tracks, mount, antennas = small()
+    table = seat_table(tracks, mount, antennas)
+    for index in range(len(tracks)):
+        start, width = (
+            float(v[index]) for v in (table.clear["upright"].start_deg, table.clear["upright"].width_deg)
+        )
+        for zeta, outward in ((start, -1.0), (start + width, 1.0)):
+            assert verdicts_at(table, zeta).clear[index]
+            assert verdicts_at(table, zeta).lost_s[index] == 0.0
+            assert not verdicts_at(table, zeta + 1e-5 * outward).clear[index]
+
+
+def same(a: SeatTable, b: SeatTable) -> bool:
+    return np.array_equal(a.key, b.key) and np.array_equal(a.losses_s, b.losses_s)
+
+
+def test_the_table_is_the_same_wherever_the_mount_is_seated():
+    tracks, mount, antennas = small()
+    table = seat_table(tracks, mount, antennas)
+    assert same(table, seat_table(tracks, seated(mount, 217.0, mount.index_hole), antennas))
+    assert not same(table, seat_table(tracks, mount_of(365.0, 90.0), antennas))
+
+
+def test_a_pass_has_the_same_losses_in_any_company():
+    tracks, mount, antennas = small()
+    zetas = np.arange(0.0, 360.0, 7.3)
+    together = seat_table(tracks, mount, antennas).losses_at(zetas)
+    for index, track in enumerate(tracks):
+        alone = seat_table((track,), mount, antennas).losses_at(zetas)
+        assert alone[:, :, 0] == pytest.approx(together[:, :, index], abs=1e-6)
+
+
+def test_the_last_bearing_before_north_is_that_of_north():
+    tracks, mount, antennas = small()
+    table = seat_table(tracks, mount, antennas)
+    for zeta in (np.nextafter(360.0, 0.0), -1e-14, 360.0, 720.0):
+        seen, north = verdicts_at(table, float(zeta)), verdicts_at(table, 0.0)
+        assert seen.word.tolist() == north.word.tolist()
+        assert seen.lost_s == pytest.approx(north.lost_s, abs=1.0)
+
+
+def test_no_passes_make_an_empty_table():
+    _tracks, mount, antennas = small()
+    assert verdicts_at(seat_table((), mount, antennas), 10.0).word.size == 0
+
+
+def stopping_after(calls: int) -> tuple[Callable[[int, int, str], bool], list[Any]]:
+    made: list[Any] = []
+
+    def progress(*told: Any) -> bool:
+        made.append(told)
+        return len(made) <= calls
+
+    return progress, made
+
+
+def test_it_can_be_cancelled_at_every_call_of_progress():
+    tracks, mount, antennas = small()
+    progress, made = stopping_after(10_000)
+    seat_table(tracks, mount, antennas, progress=progress)
+    assert len(made) > 2 * len(tracks)
+    assert [told[0] for told in made] == sorted(told[0] for told in made)
+    for calls in range(0, len(made), 3):
+        with pytest.raises(Cancelled):
+            seat_table(tracks, mount, antennas, progress=stopping_after(calls)[0])
