@@ -39,7 +39,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 def run(options: argparse.Namespace) -> int:
     """Exit code 0 if plan and sheet were written."""
     from app.commands.orient import best_words
-    from core.sheet import sheet_pdf
+    from core.sheet.render import sheet_pdf
 
     folder = Path(options.folder)
     text = importlib.resources.files("resources").joinpath("demo", PLAN_NAME).read_text("utf-8")

@@ -32,7 +32,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 
 def run(options: argparse.Namespace) -> int:
     """Exit code 0 if the sheet was written."""
-    from core.sheet import sheet_pdf
+    from core.sheet.render import sheet_pdf
 
     now = now_of(options)
     plan, result, memo = evaluated(options)

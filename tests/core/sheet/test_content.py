@@ -11,8 +11,7 @@ from core.base.angles import wrap_180
 from core.base.times import clock
 from core.mount.model.chain import zeta_deg
 from core.mount.model.station import AzimuthAxis, ElevationAxis, IndexHole, Mount, SightingCorrection, Tilt
-from core.sheet import sheet_content
-from core.sheet.content import _MOST_LINES
+from core.sheet.content import _MOST_LINES, sheet_content
 from core.sheet.course import course_of, posture_at, runs, swings
 from core.sheet.render import pdf_of
 from core.sheet.set_up import azimuth_words, correction_to_add, elevation_words

@@ -14,8 +14,8 @@ from core.evaluate import evaluate
 from core.mount.model.results import Reason
 from core.place.site import Site
 from core.plan.document import Evening, Plan, Satellite
-from core.sheet import sheet_content, sheet_pdf, sheet_png
-from core.sheet.render import as_json, pdf_of, png_of
+from core.sheet.content import sheet_content
+from core.sheet.render import as_json, pdf_of, png_of, sheet_pdf, sheet_png
 from tests.core.sheet.samples import EVERY_KIND, HOSTILE_TITLE, MADE_S, evening
 
 PAPERS = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}

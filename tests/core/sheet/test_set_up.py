@@ -13,7 +13,7 @@ from core.mount.dial.readings import azimuth_dial
 from core.mount.model.calibration import CalibrationPoint
 from core.mount.model.station import AzimuthAxis
 from core.mount.seat.choice import elsewhere
-from core.sheet import sheet_content
+from core.sheet.content import sheet_content
 from core.sheet.set_up import azimuth_words, correction_error_deg, correction_to_add
 from core.studies import orient
 from tests.seat_evening import seat_evening, seat_plan

@@ -242,7 +242,7 @@ class SheetPage(Page):
 
         def job(memo: Memo, progress: Progress) -> str:
             from core.plan.storage import write_bytes
-            from core.sheet import sheet_pdf
+            from core.sheet.render import sheet_pdf
             from core.studies import orient
 
             study = orient(plan, result, memo, progress)

@@ -41,7 +41,7 @@ def print_pages(
         Cancelled: ``progress`` returned False; the printer is told to drop what it has.
         PrintProblem: the printer did not take the pages.
     """
-    from core.sheet import sheet_png
+    from core.sheet.render import sheet_png
 
     report(progress, 0, 0, "laying out the sheet")
     study = orient(plan, result, memo, progress)

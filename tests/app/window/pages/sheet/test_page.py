@@ -21,8 +21,7 @@ from core.base.errors import Cancelled, FileProblem
 from core.base.memo import Memo
 from core.base.times import clock
 from core.base.units import no_progress
-from core.sheet import sheet_pdf
-from core.sheet.render import Beginning
+from core.sheet.render import Beginning, sheet_pdf
 from tests.app.window.conftest import NOW_UTC_S, work_out
 from tests.app.window.page_object_base import Hand
 from tests.plans import plan_of, short_plan_data
