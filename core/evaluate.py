@@ -2,7 +2,7 @@
 
 The stages, each a function of just what it names: search (satellites, place, hours, floor), mask (stays,
 horizon, minimum elevation), frame (passes, tilt), following (tracks, axes, drive, steering), ways (tracks,
-mount, antennas, steering), reasons, order (checks, picks, rules, where the mount stands) and support (site,
+station), reasons, order (checks, picks, rules, where the mount stands) and support (site,
 hours, mount, elements). A warm evaluation equals a cold one to the bit, since a stage is only skipped where
 its inputs are equal and every stage is deterministic.
 """
@@ -123,19 +123,17 @@ def evaluate(
     memo = Memo() if memo is None else memo
     search = _search(plan, memo, progress)
     passes = predicted(plan, search, memo, progress)
-    mount, antennas, steering = plan.mount, plan.antennas, plan.steering
+    mount, station = plan.mount, plan.station
     tracks = memo.get("frame", (passes, mount.tilt), lambda: mount_tracks(passes, mount.tilt, progress))
     checks = memo.get(
         "ways",
-        (passes, tracks, mount, antennas, steering),
-        lambda: check_passes(
-            passes, tracks, mount, antennas, steering, progress, steered(plan, tracks, memo, progress)
-        ),
+        (passes, tracks, station),
+        lambda: check_passes(passes, tracks, station, progress, steered(plan, tracks, memo, progress)),
     )
     reasons = memo.get(
         "reasons",
-        (checks, tracks, mount, antennas, steering),
-        lambda: reasons_for(checks, tracks, mount, antennas, steering, progress),
+        (checks, tracks, station),
+        lambda: reasons_for(checks, tracks, station, progress),
     )
     order = memo.get(
         "order",
@@ -143,9 +141,7 @@ def evaluate(
             checks,
             reasons,
             tracks,
-            mount,
-            antennas,
-            steering,
+            station,
             plan.shortest_contact_s,
             plan.picks,
             plan.satellites,
@@ -235,9 +231,7 @@ def _order(
         checks,
         reasons,
         tracks,
-        plan.mount,
-        plan.antennas,
-        plan.steering,
+        plan.station,
         plan.shortest_contact_s,
         wanted,
         unmatched,

@@ -25,8 +25,8 @@ def study_pass(plan: Plan, result: Result, check: PassCheck, memo: Memo | None =
     track = next(t for p, t in zip(result.passes, result.tracks, strict=True) if p is check.pass_)
     return memo.get(
         "steering",
-        (check, track, plan.mount, plan.antennas),
-        lambda: pass_steering(check, track, plan.mount, plan.antennas),
+        (check, track, plan.station),
+        lambda: pass_steering(check, track, plan.station),
     )
 
 
@@ -50,7 +50,7 @@ def orient(
     indices = picked_indices(plan.picks, plan.satellites, result.passes)
     passes = tuple(result.passes[index] for index in indices)
     tracks = tuple(result.tracks[index] for index in indices)
-    mount, antennas, steering = plan.mount, plan.antennas, plan.steering
+    mount, station = plan.mount, plan.station
     rises = studied_of(passes)
     studied = tuple(tracks[index] for index in rises)
     every = steered(plan, result.tracks, memo, progress)
@@ -58,14 +58,12 @@ def orient(
     # What takes long knows nothing of the seat: a keyway that is turned finds it made.
     table = memo.get(
         "seat table",
-        (studied, mount.azimuth, mount.elevation, mount.drive, antennas, steering),
-        lambda: seat_table(studied, mount, antennas, steering, progress, ready),
+        (studied, mount.azimuth, mount.elevation, mount.drive, plan.antennas, plan.steering),
+        lambda: seat_table(studied, station, progress, ready),
     )
     # The study asks about every bearing; only its tie-breaks look at the present one.
     return memo.get(
         "orient",
-        (result.passes, indices, result.tracks, mount, antennas, steering, plan.seat_limits),
-        lambda: study_seat(
-            passes, tracks, mount, antennas, steering, progress, plan.seat_limits, table, ready
-        ),
+        (result.passes, indices, result.tracks, station, plan.seat_limits),
+        lambda: study_seat(passes, tracks, station, progress, plan.seat_limits, table, ready),
     )

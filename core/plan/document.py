@@ -11,14 +11,12 @@ from core.base.model import Model, Real
 from core.base.times import format_iso, parse_iso
 from core.elements.model import ElementSet
 from core.mount.evening.order.rules import EveningRules
-from core.mount.model.station import Antenna, Mount
+from core.mount.model.station import Antenna, Mount, Station, Steering
 from core.mount.seat.choice import SeatLimit
 from core.place.site import Site
 
 FORMAT = "northkey-plan"
 VERSION = 1
-
-Steering = Literal["led", "chased", "held"]
 
 
 #: Spaceflight began in 1957; no element set says anything of the times beyond this.
@@ -134,3 +132,8 @@ class Plan(Model):
                 raise ValueError(f"satellites: catalogue number {satellite.elements.norad_id} is there twice")
             seen.add(satellite.elements.norad_id)
         return self
+
+    @property
+    def station(self) -> Station:
+        """What the passes are worked with."""
+        return Station(self.mount, self.antennas, self.steering)

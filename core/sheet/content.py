@@ -11,7 +11,6 @@ from core.evaluate import Result
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.evening.joining import idle_place, joining
 from core.mount.evening.results import Contact, EveningOrder
-from core.mount.model.chain import beam_limit_deg
 from core.mount.model.results import PassCheck
 from core.mount.model.station import OVER_THE_TOP
 from core.mount.seat.study import SeatStudy
@@ -269,7 +268,7 @@ def _pass_card(plan: Plan, result: Result, index: int, course: Course) -> PassCa
         len(reason) + len(before) + len(turn) + sum(map(len, joins)) + 2 * max(len(pass_.satellite) - 20, 0)
     )
     most = max(_MOST_LINES - max(wordy - _ROOM, 0) // _LINE_WORTH, _FEWEST_LINES)
-    step = beam_limit_deg(plan.antennas) / 3.0
+    step = plan.station.beam_limit_deg / 3.0
     lines, step = table_lines(course, check, step, most)
     rows = _rows(plan, zone, check, course, lines)
     start = _dials_at(plan, check, course, lines[0].utc_s if lines else contact.start_utc_s)
@@ -429,7 +428,7 @@ def _rows(
     plan: Plan, zone: str, check: PassCheck, course: Course, lines: tuple[Line, ...]
 ) -> tuple[Row, ...]:
     rows = []
-    limit = beam_limit_deg(plan.antennas)
+    limit = plan.station.beam_limit_deg
     for index, line in enumerate(lines):
         t = line.utc_s
         following = lines[index + 1].utc_s if index + 1 < len(lines) else t

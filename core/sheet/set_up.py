@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -189,7 +190,7 @@ def _second_seat(plan: Plan, result: Result, study: SeatStudy) -> SecondSeat | N
         return None
     there = seated(plan.mount, seat.keyway_bearing_deg, seat.index_hole)
     passes = tuple(contact.check.pass_ for contact in result.order.contacts)
-    checks = check_passes(passes, mount_tracks(passes, there.tilt), there, plan.antennas, plan.steering)
+    checks = check_passes(passes, mount_tracks(passes, there.tilt), replace(plan.station, mount=there))
     magnetic_deg = magnetic_from_true(seat.keyway_bearing_deg, result.seat.declination_deg)
     return SecondSeat(
         keyway_true_deg=bearing(seat.keyway_bearing_deg),

@@ -19,7 +19,7 @@ from core.mount.drive.motion import steer
 from core.mount.drive.rotator import follow
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.results import PassCheck
-from core.mount.model.station import Antenna, Mount
+from core.mount.model.station import Antenna, Mount, Station
 from core.mount.steering.runs import study_steering
 from tests.evening_plans import full_evening_plan
 from tests.oracles import fine_rotator
@@ -51,7 +51,9 @@ def _fine(track: MountTrack) -> object:
 
 def _study(check: PassCheck, track: MountTrack, mount: Mount) -> object:
     posture = check.ways[0].posture
-    return study_steering(check.pass_, track, mount, ANTENNAS, posture, offset_deg(mount, posture, 0))
+    return study_steering(
+        check.pass_, track, Station(mount, ANTENNAS), posture, offset_deg(mount, posture, 0)
+    )
 
 
 def main() -> int:
@@ -71,7 +73,7 @@ def main() -> int:
     print(f"the simulation against a plain loop of 0.01 s: {quick / fine:.3f}")
     print(f"study of a pass: mean {1000.0 * mean(studies):.0f} ms, worst {1000.0 * max(studies):.0f} ms")
     for name, mount in (("rates alone", ideal), ("as measured", measured)):
-        taken = seconds(partial(check_passes, result.passes, result.tracks, mount, ANTENNAS))
+        taken = seconds(partial(check_passes, result.passes, result.tracks, Station(mount, ANTENNAS)))
         print(f"verdicts of {len(result.passes)} passes, {name}: {taken:.2f} s")
     return 0 if rough < LIMIT_S else 1
 

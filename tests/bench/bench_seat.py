@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 from time import perf_counter
 
@@ -20,7 +21,7 @@ from core.evaluate import Result, evaluate
 from core.mount.check.verdict import check_passes
 from core.mount.drive.motion import steer_all
 from core.mount.model.results import PassCheck
-from core.mount.model.station import Antenna, Mount
+from core.mount.model.station import Mount, Station
 from core.mount.seat.study import SeatStudy, seated, study_seat
 from core.mount.seat.table import SeatTable, seat_table, verdicts_at
 from tests.bench.bench_keyway_drag import evening
@@ -81,21 +82,22 @@ def _ms(seconds: float) -> str:
 class Bench:
     """One mount's figures."""
 
-    def __init__(self, result: Result, mount: Mount, antennas: tuple[Antenna, ...]) -> None:
-        self.passes, self.tracks, self.mount, self.antennas = result.passes, result.tracks, mount, antennas
+    def __init__(self, result: Result, station: Station) -> None:
+        self.passes, self.tracks, self.station = result.passes, result.tracks, station
         # At hand in the window, where the verdicts needed it already.
-        self.steered = steer_all(self.tracks, mount)
+        self.steered = steer_all(self.tracks, station.mount)
 
     def table(self) -> SeatTable:
         """All passes rise and set here."""
-        return seat_table(self.tracks, self.mount, self.antennas, steered=self.steered)
+        return seat_table(self.tracks, self.station, steered=self.steered)
 
     def curve(self) -> SeatStudy:
-        return study_seat(self.passes, self.tracks, self.mount, self.antennas, steered=self.steered)
+        return study_seat(self.passes, self.tracks, self.station, steered=self.steered)
 
     def checks(self, bearing_deg: float) -> tuple[PassCheck, ...]:
-        there = seated(self.mount, bearing_deg, self.mount.index_hole)
-        return check_passes(self.passes, self.tracks, there, self.antennas)
+        mount = self.station.mount
+        there = replace(self.station, mount=seated(mount, bearing_deg, mount.index_hole))
+        return check_passes(self.passes, self.tracks, there)
 
     def tell(self) -> tuple[float, float]:
         """Print; best seconds of the verdicts and of the curve."""
@@ -109,9 +111,7 @@ class Bench:
         print(_told("table", times_s(RUNS, self.table), plain * study.samples.zeta_deg.size))
         print(_told("table, curve, best", curves, plain * study.samples.zeta_deg.size))
         silence = longest_silence_s(
-            lambda progress: study_seat(
-                self.passes, self.tracks, self.mount, self.antennas, progress=progress
-            )
+            lambda progress: study_seat(self.passes, self.tracks, self.station, progress=progress)
         )
         print(f"  {study.samples.zeta_deg.size} samples; longest silence {_ms(silence)}")
         return max(glances), min(curves)
@@ -124,7 +124,7 @@ def main() -> int:
     met = True
     for name, numbers in MOUNTS.items():
         print(f"{name}: {len(result.passes)} passes")
-        verdicts_s, curve_s = Bench(result, mount_of(*numbers), plan.antennas).tell()
+        verdicts_s, curve_s = Bench(result, Station(mount_of(*numbers), plan.antennas)).tell()
         met &= verdicts_s <= VERDICTS_LIMIT_S and curve_s <= CURVE_LIMIT_S
     return 0 if met else 1
 

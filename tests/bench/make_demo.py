@@ -28,8 +28,8 @@ from core.base.units import DAY_S
 from core.mount.check.verdict import check_passes
 from core.mount.check.ways import reach_of
 from core.mount.drive.tracks import MountTrack, mount_tracks
-from core.mount.model.chain import beam_limit_deg, zeta_deg
-from core.mount.model.station import OVER_THE_TOP, POSTURES, UPRIGHT, Mount, Posture
+from core.mount.model.chain import zeta_deg
+from core.mount.model.station import OVER_THE_TOP, POSTURES, UPRIGHT, Mount, Posture, Station
 from core.mount.seat.arcs import clear_arcs, holds, resting_arcs
 from core.mount.seat.study import study_seat
 from core.passes.track import Pass, predict
@@ -248,7 +248,7 @@ def _sky(plan: Plan) -> _Sky:
     found, _refused = predict(sets, plan.site, plan.evening.start_utc_s, plan.evening.end_utc_s)
     passes = tuple(pass_ for pass_ in found if pass_.cut is None)
     tracks = mount_tracks(passes, plan.mount.tilt)
-    limit = beam_limit_deg(plan.antennas)
+    limit = plan.station.beam_limit_deg
     clear: dict[Posture, Flags] = {}
     rest: dict[Posture, Flags] = {}
     for posture in POSTURES:
@@ -327,9 +327,9 @@ def _told(plan: Plan, sky: _Sky, choice: _Choice) -> str:
     tracks = tuple(sky.tracks[i] for i in choice.picks)
     offset = plan.mount.datum_to_stop_deg + choice.north_zeta_deg
     north = plan.mount.model_copy(update={"datum_to_stop_deg": offset})
-    best = study_seat(passes, tracks, north, plan.antennas).best
+    best = study_seat(passes, tracks, Station(north, plan.antennas)).best
     seated = north.model_copy(update={"keyway_bearing_deg": best.keyway_bearing_deg})
-    there = check_passes(passes, tracks, seated, plan.antennas)
+    there = check_passes(passes, tracks, Station(seated, plan.antennas))
     words = {check.verdict for check in there}
     if not all(check.clear_postures for check in there) or words != {UPRIGHT, OVER_THE_TOP}:
         return ""
@@ -341,7 +341,7 @@ def _told(plan: Plan, sky: _Sky, choice: _Choice) -> str:
     notched = [pass_.satellite for pass_ in passes if len(pass_.stretches) > 1]
     if not second_time or not notched:
         return ""
-    here = check_passes(passes, tracks, north, plan.antennas)
+    here = check_passes(passes, tracks, Station(north, plan.antennas))
     tally = [check.verdict + (" resting" if check.resting else "") for check in here]
     picks = "\n".join(
         f'    ("{pass_.satellite}", "{clock(pass_.peak.utc_s)}", 1.0),  # {pass_.peak.elevation_deg:.0f} deg'

@@ -18,7 +18,7 @@ from core.mount.dial.readings import azimuth_dial
 from core.mount.drive.tracks import MountTrack, mount_tracks
 from core.mount.model.chain import zeta_deg
 from core.mount.model.results import PassCheck
-from core.mount.model.station import OVER_THE_TOP, UPRIGHT, Mount
+from core.mount.model.station import OVER_THE_TOP, UPRIGHT, Mount, Station
 from core.mount.seat.study import SeatStudy, study_seat
 from core.passes.frames import Observer
 from core.passes.search import find_stays
@@ -43,7 +43,7 @@ class Demo:
     def checks(self, keyway_bearing_deg: float) -> tuple[PassCheck, ...]:
         plan = self.plan
         return check_passes(
-            self.picked, self.tracks, self.seated(keyway_bearing_deg), plan.antennas, plan.steering
+            self.picked, self.tracks, Station(self.seated(keyway_bearing_deg), plan.antennas, plan.steering)
         )
 
     @property
@@ -65,7 +65,7 @@ def demo() -> Demo:
         for pick in plan.picks
     )
     tracks = mount_tracks(picked, plan.mount.tilt)
-    study = study_seat(picked, tracks, plan.mount, plan.antennas, plan.steering)
+    study = study_seat(picked, tracks, plan.station)
     return Demo(plan, passes, picked, tracks, study)
 
 
@@ -254,7 +254,7 @@ def test_trees_cut_passes_and_interrupt_one(demo):
 
 
 def test_the_reason_is_about_the_posture_the_pass_is_worked_in(demo):
-    checks = check_passes(demo.picked, demo.tracks, demo.plan.mount, demo.plan.antennas)
+    checks = check_passes(demo.picked, demo.tracks, demo.plan.station)
     told = [c for c in checks if c.part is not None and c.crossing is not None]
     assert {c.part.posture for c in told} == {UPRIGHT, OVER_THE_TOP}
     assert all(c.crossing.posture == c.part.posture for c in told)

@@ -14,7 +14,7 @@ from core.mount.check.ways import ways_of
 from core.mount.drive.tracks import MountTrack, mount_tracks
 from core.mount.model.chain import ground_bearing_deg, zeta_deg
 from core.mount.model.results import Way
-from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, IndexHole, Mount, Tilt
+from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, IndexHole, Mount, Station, Tilt
 from core.mount.seat.study import HoleStudy, study_seat
 from tests.oracles.pass_maker import EARTH_KM, Orbit, aside_of_peak_deg, build, from_angles
 
@@ -46,7 +46,7 @@ def mount_at(zeta: float, travel: float, maximum: float = 180.0) -> Mount:
 
 def from_to(sweep: tuple[float, float], zeta: float, travel: float) -> dict[str, list[tuple[float, float]]]:
     """m at AOS and LOS of every clear way, by posture."""
-    ways: tuple[Way, ...] = ways_of(level_track(*sweep), mount_at(zeta, travel), NARROW)
+    ways: tuple[Way, ...] = ways_of(level_track(*sweep), Station(mount_at(zeta, travel), NARROW))
     assert all(way.clear for way in ways)
     return {
         posture: [(way.m_aos_deg, way.m_los_deg) for way in ways if way.posture == posture]
@@ -61,7 +61,7 @@ def study(sweeps: tuple[tuple[float, float], ...], travel: float) -> HoleStudy:
         from_angles(track.azimuth_deg, track.elevation_deg, track.utc_s, (f"Test {number}", number))
         for number, track in enumerate(tracks, start=1)
     )
-    return study_seat(passes, tracks, mount_at(0.0, travel, maximum=90.0), NARROW).holes[0]
+    return study_seat(passes, tracks, Station(mount_at(0.0, travel, maximum=90.0), NARROW)).holes[0]
 
 
 def good_arcs(found: HoleStudy) -> list[tuple[float, float]]:
@@ -164,6 +164,6 @@ def test_vector_14_the_fastest_azimuth_rate(heading_deg):
     assert pass_.peak.elevation_deg == pytest.approx(80.0, abs=0.01)
     assert np.abs(pass_.azimuth_rate_deg_s).max() == pytest.approx(4.96, abs=0.02)
     track = mount_tracks((pass_,), Tilt())[0]
-    ways = ways_of(track, mount_at(0.0, 540.0), NARROW)
+    ways = ways_of(track, Station(mount_at(0.0, 540.0), NARROW))
     assert {round(way.peak_azimuth_rate_deg_s, 1) for way in ways} == {5.0}
     assert all(way.peak_azimuth_rate_deg_s == pytest.approx(4.96, abs=0.02) for way in ways)

@@ -15,11 +15,10 @@ from core.base.angles import wrap_180, wrap_360
 from core.mount.check.splits import possible_postures
 from core.mount.check.verdict import check_pass
 from core.mount.check.ways import Reach, reach_of
-from core.mount.drive.motion import Steering
 from core.mount.drive.tracks import MountTrack
-from core.mount.model.chain import beam_limit_deg, correction_in_force, guarded_travel_deg, zeta_deg
+from core.mount.model.chain import correction_in_force, guarded_travel_deg, zeta_deg
 from core.mount.model.results import Change, Cure
-from core.mount.model.station import POSTURES, Antenna, Mount
+from core.mount.model.station import POSTURES, Mount, Station
 from core.passes.track import Pass
 
 _BISECTIONS = 26
@@ -54,22 +53,21 @@ def apply_cure(mount: Mount, cure: Cure, fraction: float = 1.0) -> Mount:
 def least_cure(
     pass_: Pass,
     track: MountTrack,
-    mount: Mount,
-    antennas: tuple[Antenna, ...],
-    steering: Steering = "led",
+    station: Station,
 ) -> Cure | None:
     """The least change that makes the pass upright or over the top; None where no single change does."""
 
     def cured(cure: Cure, fraction: float = 1.0) -> bool:
         changed = apply_cure(mount, cure, fraction)
-        return check_pass(pass_, track, changed, antennas, steering).verdict in POSTURES
+        return check_pass(pass_, track, replace(station, mount=changed)).verdict in POSTURES
 
     def proved(cure: Cure) -> bool:
         return cured(cure) and not cured(cure, 0.5)
 
-    turning = _least_turn(track, mount, antennas, cured, proved)
+    mount = station.mount
+    turning = _least_turn(track, station, cured, proved)
     if turning is not None:
-        cured_check = check_pass(pass_, track, apply_cure(mount, turning), antennas, steering)
+        cured_check = check_pass(pass_, track, replace(station, mount=apply_cure(mount, turning)))
         return replace(turning, rests=cured_check.resting)
     found = [
         cure for key, furthest in _LIMITS if (cure := _least_step(mount, key, furthest, cured)) is not None
@@ -79,14 +77,13 @@ def least_cure(
 
 def _least_turn(
     track: MountTrack,
-    mount: Mount,
-    antennas: tuple[Antenna, ...],
+    station: Station,
     cured: Callable[[Cure], bool],
     proved: Callable[[Cure], bool],
 ) -> Cure | None:
     """The least turn of the keyway, tonight's correction going along; None where no turn is enough."""
-    inside: list[Cure] = []
-    for end_deg, to_middle_deg in _turns_to_arcs(track, mount, antennas):
+    mount, inside = station.mount, list[Cure]()
+    for end_deg, to_middle_deg in _turns_to_arcs(track, station):
         if any(abs(cure.by_deg) <= abs(end_deg) for cure in inside):
             break
         at_end = _turned(mount, end_deg)
@@ -112,13 +109,11 @@ def _turned(mount: Mount, by_deg: float) -> Cure:
     return Cure("keyway_bearing_deg", by, wrap_360(mount.keyway_bearing_deg + by))
 
 
-def _turns_to_arcs(
-    track: MountTrack, mount: Mount, antennas: tuple[Antenna, ...]
-) -> list[tuple[float, float]]:
+def _turns_to_arcs(track: MountTrack, station: Station) -> list[tuple[float, float]]:
     """Turns of the keyway to every arc end, least first, each with the turn on to the arc's middle."""
-    turns = []
+    mount, turns = station.mount, []
     for posture in possible_postures(mount):
-        reach = reach_of(track, posture, mount.elevation, beam_limit_deg(antennas))
+        reach = reach_of(track, posture, mount.elevation, station.beam_limit_deg)
         for start, stop in _arcs(reach, mount):
             half = (stop - start) / 2.0
             zeta = zeta_deg(mount, posture)

@@ -11,12 +11,12 @@ from core.mount.check.cure import least_cure
 from core.mount.check.parts import but_for, part_words
 from core.mount.check.verdict import nearest_crossing
 from core.mount.dial.readings import azimuth_dial, elevation_dial
-from core.mount.drive.motion import Steering, fastest
+from core.mount.drive.motion import fastest
 from core.mount.drive.slew import is_ideal
 from core.mount.drive.tracks import MountTrack
-from core.mount.model.chain import beam_limit_deg, correction_in_force
+from core.mount.model.chain import correction_in_force
 from core.mount.model.results import Crossing, Cure, PassCheck, Reason, Rest, Split, Way
-from core.mount.model.station import OVER_THE_TOP, POSTURES, UPRIGHT, Antenna, Mount
+from core.mount.model.station import OVER_THE_TOP, POSTURES, UPRIGHT, Mount, Station
 
 #: What waiting for the stop would lose more is told from this many seconds on.
 _TELLING_S = 1.0
@@ -25,9 +25,7 @@ _TELLING_S = 1.0
 def reasons_for(
     checks: tuple[PassCheck, ...],
     tracks: tuple[MountTrack, ...],
-    mount: Mount,
-    antennas: tuple[Antenna, ...],
-    steering: Steering = "led",
+    station: Station,
     progress: Progress = no_progress,
 ) -> tuple[Reason, ...]:
     """One reason per check, in the same order; ``tracks`` are those the checks were made from.
@@ -37,28 +35,25 @@ def reasons_for(
     """
     pairs = tuple(zip(checks, tracks, strict=True))
     return tuple(
-        reason_for(check, track, mount, antennas, steering)
-        for check, track in reported(pairs, "giving reasons", progress)
+        reason_for(check, track, station) for check, track in reported(pairs, "giving reasons", progress)
     )
 
 
 def reason_for(
     check: PassCheck,
     track: MountTrack,
-    mount: Mount,
-    antennas: tuple[Antenna, ...],
-    steering: Steering = "led",
+    station: Station,
 ) -> Reason:
     """The reason of one verdict; a pass without a way also gets its least cure."""
-    sentences = []
+    mount, sentences = station.mount, []
     if check.verdict in POSTURES and check.chosen is not None:
-        sentences = _held_sentences(check, check.chosen, track, mount, antennas, steering)
+        sentences = _held_sentences(check, check.chosen, track, station)
         return Reason(" ".join(sentences))
-    cure = least_cure(check.pass_, track, mount, antennas, steering)
+    cure = least_cure(check.pass_, track, station)
     if check.crossing is not None:
         sentences.append(_crossing_sentence(check.crossing, mount))
     else:
-        sentences += _too_fast(check, track, mount, steering)
+        sentences += _too_fast(check, track, station)
     sentences.append(_what_is_done(check, mount))
     sentences.append(_cure_sentence(cure, mount) if cure else "No single change of the mount would cure it.")
     return Reason(" ".join(sentences), cure)
@@ -68,13 +63,11 @@ def _held_sentences(
     check: PassCheck,
     way: Way,
     track: MountTrack,
-    mount: Mount,
-    antennas: tuple[Antenna, ...],
-    steering: Steering,
+    station: Station,
 ) -> list[str]:
-    sentences = []
+    mount, sentences = station.mount, []
     if way.posture == OVER_THE_TOP and not any(w.posture == UPRIGHT for w in check.ways):
-        crossing = nearest_crossing(track, mount, (UPRIGHT,), beam_limit_deg(antennas))
+        crossing = nearest_crossing(track, mount, (UPRIGHT,), station.beam_limit_deg)
         if crossing is not None:
             sentences.append("Upright it would not go: " + _crossing_sentence(crossing, mount, first=False))
     sense = "clockwise" if way.m_los_deg >= way.m_aos_deg else "counter-clockwise"
@@ -88,18 +81,18 @@ def _held_sentences(
         sentences.append(_rest_sentence(way.rest))
     else:
         sentences.append(f"It keeps {max(way.margin_deg, 0.0):.1f} deg off the guards.")
-    return sentences + _too_fast(check, track, mount, steering)
+    return sentences + _too_fast(check, track, station)
 
 
-def _too_fast(check: PassCheck, track: MountTrack, mount: Mount, steering: Steering) -> list[str]:
-    peak, rate = fastest(track, mount.azimuth)
+def _too_fast(check: PassCheck, track: MountTrack, station: Station) -> list[str]:
+    peak, rate = fastest(track, station.mount.azimuth)
     if not check.ways or peak <= rate:
-        if is_ideal(mount) or check.seconds_lost < 0.5 or check.verdict not in POSTURES:
+        if is_ideal(station.mount) or check.seconds_lost < 0.5 or check.verdict not in POSTURES:
             return []
         return [f"With the drive as measured, {check.seconds_lost:.0f} s are off the beam."]
     return [
         f"Azimuth turns at up to {peak:.1f} deg/s, the mount at {rate:g}: "
-        f"{steering}, {check.seconds_lost:.0f} s lost."
+        f"{station.steering}, {check.seconds_lost:.0f} s lost."
     ]
 
 

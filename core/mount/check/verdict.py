@@ -19,18 +19,17 @@ from core.mount.check.parts import part_details
 from core.mount.check.split_details import split_details
 from core.mount.check.splits import SplitBest, best_splits, possible_postures, turns_in_travel
 from core.mount.check.ways import offset_deg, offset_in_turn, reach_of, turn_of, ways_of
-from core.mount.drive.motion import Steered, Steering, aim, seconds_off, steer
+from core.mount.drive.motion import Steered, aim, seconds_off, steer
 from core.mount.drive.tracks import Indices, MountTrack
 from core.mount.model.chain import (
     axis_elevation_deg,
-    beam_limit_deg,
     ground_bearing_deg,
     guarded_travel_deg,
     posture_shift_deg,
     zeta_deg,
 )
 from core.mount.model.results import Crossing, Part, PassCheck, Pointing, Split, VerdictWord, Way
-from core.mount.model.station import OVER_THE_TOP, UPRIGHT, Antenna, Mount, Posture
+from core.mount.model.station import OVER_THE_TOP, UPRIGHT, Mount, Posture, Station
 from core.passes.track import Pass
 
 #: A verdict earlier in the order is kept if it loses no more than this above the least.
@@ -123,9 +122,7 @@ def weigh(
 def check_passes(
     passes: tuple[Pass, ...],
     tracks: tuple[MountTrack, ...],
-    mount: Mount,
-    antennas: tuple[Antenna, ...],
-    steering: Steering = "led",
+    station: Station,
     progress: Progress = no_progress,
     steered: tuple[Steered, ...] | None = None,
 ) -> tuple[PassCheck, ...]:
@@ -139,7 +136,7 @@ def check_passes(
     ready: tuple[Steered | None, ...] = (None,) * len(tracks) if steered is None else steered
     each = tuple(zip(passes, tracks, ready, strict=True))
     return tuple(
-        check_pass(pass_, track, mount, antennas, steering, followed)
+        check_pass(pass_, track, station, followed)
         for pass_, track, followed in reported(each, "finding ways", progress)
     )
 
@@ -147,15 +144,13 @@ def check_passes(
 def check_pass(
     pass_: Pass,
     track: MountTrack,
-    mount: Mount,
-    antennas: tuple[Antenna, ...],
-    steering: Steering = "led",
+    station: Station,
     steered: Steered | None = None,
 ) -> PassCheck:
     """The verdict of one pass; ``steered`` where it is at hand."""
-    limit = beam_limit_deg(antennas)
-    steered = steer(track, mount, steering) if steered is None else steered
-    ways = ways_of(track, mount, antennas, steering, steered)
+    mount, limit = station.mount, station.beam_limit_deg
+    steered = steer(track, mount, station.steering) if steered is None else steered
+    ways = ways_of(track, station, steered)
     easy = next((way for way in _by_preference(ways) if way.seconds_lost <= NEAR_ENOUGH_S), None)
     if easy is not None:
         return _held_check(pass_, track, steered, mount, ways, easy, limit)
@@ -236,17 +231,16 @@ def _held_check(
 def in_way(
     check: PassCheck,
     track: MountTrack,
-    mount: Mount,
-    antennas: tuple[Antenna, ...],
-    steering: Steering,
+    station: Station,
     posture_and_turn: tuple[Posture, int],
 ) -> PassCheck | None:
     """The check with another of its ways followed; None where the pass does not hold in that one."""
     way = next((way for way in check.ways if (way.posture, way.turn) == posture_and_turn), None)
     if way is None:
         return None
-    steered = steer(track, mount, steering)
-    return _held_check(check.pass_, track, steered, mount, check.ways, way, beam_limit_deg(antennas))
+    mount = station.mount
+    steered = steer(track, mount, station.steering)
+    return _held_check(check.pass_, track, steered, mount, check.ways, way, station.beam_limit_deg)
 
 
 def _left_for(

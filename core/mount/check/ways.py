@@ -20,17 +20,16 @@ import numpy as np
 
 from core.base.angles import Floats
 from core.base.units import INSIDE_DEG
-from core.mount.drive.motion import Steered, Steering, aim, rest_of, seconds_off, steer
+from core.mount.drive.motion import Steered, aim, rest_of, seconds_off, steer
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import (
     axis_elevation_deg,
-    beam_limit_deg,
     guarded_travel_deg,
     posture_shift_deg,
     zeta_deg,
 )
 from core.mount.model.results import Way
-from core.mount.model.station import POSTURES, UPRIGHT, Antenna, ElevationAxis, Mount, Posture
+from core.mount.model.station import POSTURES, UPRIGHT, ElevationAxis, Mount, Posture, Station
 
 
 @dataclass(frozen=True)
@@ -160,19 +159,17 @@ def holding_turns(reach: Reach, zeta: float, mount: Mount) -> list[tuple[int, bo
 
 def ways_of(
     track: MountTrack,
-    mount: Mount,
-    antennas: tuple[Antenna, ...],
-    steering: Steering = "led",
+    station: Station,
     steered: Steered | None = None,
 ) -> tuple[Way, ...]:
     """Every way in which the pass holds, upright first, then by turn; ``steered`` where it is at hand."""
-    limit = beam_limit_deg(antennas)
-    steered = steer(track, mount, steering) if steered is None else steered
+    mount, limit = station.mount, station.beam_limit_deg
+    steered = steer(track, mount, station.steering) if steered is None else steered
     ways: list[Way] = []
     for posture in POSTURES:
         reach = reach_of(track, posture, mount.elevation, limit)
         ways += [
-            _way(track, steered, mount, antennas, reach, k, clear)
+            _way(track, steered, station, reach, k, clear)
             for k, clear in holding_turns(reach, zeta_deg(mount, posture), mount)
         ]
     return tuple(ways)
@@ -197,14 +194,13 @@ def offset_in_turn(track: MountTrack, mount: Mount, posture: Posture, turn: int)
 def _way(
     track: MountTrack,
     steered: Steered,
-    mount: Mount,
-    antennas: tuple[Antenna, ...],
+    station: Station,
     reach: Reach,
     k: int,
     clear: bool,
 ) -> Way:
     """The figures of one way that holds."""
-    limit = beam_limit_deg(antennas)
+    mount, limit = station.mount, station.beam_limit_deg
     offset = offset_deg(mount, reach.posture, k)
     aimed = aim(track, steered, reach.posture, np.array([offset]), mount)
     m_deg, e_deg = aimed.m_deg[0], aimed.e_deg[0]
@@ -227,5 +223,5 @@ def _way(
         peak_azimuth_rate_deg_s=steered.peak_azimuth_rate_deg_s,
         seconds_lost=float(seconds_off(track, aimed.off_deg, limit)[0]),
         margin_deg=min(low - guard, top - high),
-        rest=None if clear else rest_of(track, reach.posture, offset, mount, antennas),
+        rest=None if clear else rest_of(track, reach.posture, offset, station),
     )

@@ -10,7 +10,6 @@ acceleration, deadband, nudge, readout, one axis at a time, duty) is simulated, 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Literal
 
 import numpy as np
 
@@ -20,11 +19,9 @@ from core.base.units import Progress, no_progress
 from core.mount.drive.rotator import follow_in, turns_over_differ
 from core.mount.drive.slew import Axis, is_ideal
 from core.mount.drive.tracks import MountTrack
-from core.mount.model.chain import axis_elevation_deg, beam_limit_deg, guarded_travel_deg, pointing_loss_db
+from core.mount.model.chain import axis_elevation_deg, guarded_travel_deg, pointing_loss_db
 from core.mount.model.results import Rest
-from core.mount.model.station import OVER_THE_TOP, UPRIGHT, Antenna, Mount, Posture
-
-Steering = Literal["led", "chased", "held"]
+from core.mount.model.station import OVER_THE_TOP, UPRIGHT, Mount, Posture, Station, Steering
 
 
 @dataclass(frozen=True, eq=False)
@@ -293,10 +290,9 @@ def seconds_off(track: MountTrack, off_deg: Floats, limit_deg: float) -> Floats:
     return np.asarray(((1.0 - on_fraction(off_deg, limit_deg)) * track.interval_s).sum(axis=-1))
 
 
-def rest_of(
-    track: MountTrack, posture: Posture, offset_deg: float, mount: Mount, antennas: tuple[Antenna, ...]
-) -> Rest | None:
+def rest_of(track: MountTrack, posture: Posture, offset_deg: float, station: Station) -> Rest | None:
     """Where a way rests: the guard or limit with the greatest cost on the sky; None where it never does."""
+    mount = station.mount
     guard, top = guarded_travel_deg(mount.azimuth)
     m_deg = track.azimuth_deg + offset_deg
     axis = axis_elevation_deg(track.elevation_deg, posture)
@@ -315,7 +311,6 @@ def rest_of(
         return None
     here = np.flatnonzero(resting[where])
     whole = resting[where][:-1] & resting[where][1:]
-    narrowest = min(antenna.beamwidth_deg for antenna in antennas)
     worst = float(off[here].max())
     return Rest(
         where=where,
@@ -324,5 +319,5 @@ def rest_of(
         seconds=float(track.interval_s[whole].sum()),
         overrun_deg=float(over[where][here].max()),
         off_deg=worst,
-        loss_db=float(pointing_loss_db(min(worst, beam_limit_deg(antennas)), narrowest)),
+        loss_db=float(pointing_loss_db(min(worst, station.beam_limit_deg), station.narrowest_deg)),
     )

@@ -15,11 +15,11 @@ from numpy.typing import NDArray
 from core.base.angles import Flags, Floats, unwrap_deg
 from core.base.units import INSIDE_DEG
 from core.mount.check.ways import offset_in_turn
-from core.mount.drive.motion import Steering, aim, steer
+from core.mount.drive.motion import aim, steer
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import guarded_travel_deg
 from core.mount.model.results import PassCheck, Way
-from core.mount.model.station import OVER_THE_TOP, Mount
+from core.mount.model.station import OVER_THE_TOP, Mount, Steering
 from core.passes.track import Pass
 
 Kinds = NDArray[np.int8]

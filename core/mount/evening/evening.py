@@ -11,9 +11,9 @@ import numpy as np
 
 from core.base.times import clock
 from core.base.units import Progress, no_progress
-from core.mount.drive.motion import Steered, Steering
+from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
-from core.mount.evening.order.contacts import Cut, Station, contact_of, rests_of, with_moves
+from core.mount.evening.order.contacts import Cut, contact_of, rests_of, with_moves
 from core.mount.evening.order.explain import Told, why_left_out, why_so
 from core.mount.evening.order.moves import mover_of
 from core.mount.evening.order.options import options_of
@@ -23,16 +23,14 @@ from core.mount.evening.order.study import Study
 from core.mount.evening.order.worth import units_for
 from core.mount.evening.results import Contact, EveningOrder, Objective
 from core.mount.model.results import PassCheck, Reason
-from core.mount.model.station import Antenna, Mount, Posture
+from core.mount.model.station import Posture, Station
 
 
 def order_evening(
     checks: tuple[PassCheck, ...],
     reasons: tuple[Reason, ...],
     tracks: tuple[MountTrack, ...],
-    mount: Mount,
-    antennas: tuple[Antenna, ...],
-    steering: Steering,
+    station: Station,
     shortest_contact_s: float,
     wanted: tuple[Wanted, ...] | None,
     unmatched: tuple[str, ...] = (),
@@ -45,7 +43,7 @@ def order_evening(
 
     Args:
         checks, reasons, tracks: all passes, why, and their tracks in the mount frame.
-        mount, antennas, steering: the station.
+        station: what they were checked with.
         shortest_contact_s: no contact is shorter; a picked pass that is shorter itself may be worked whole.
         wanted: the picks matched to passes; None without picks, then all passes are wanted.
         unmatched: sentences about picks that match no pass, handed on.
@@ -57,7 +55,7 @@ def order_evening(
     Raises:
         Cancelled: ``progress`` returned False.
     """
-    rules = EveningRules() if rules is None else rules
+    rules, mount = EveningRules() if rules is None else rules, station.mount
     picked = wanted is not None
     chosen = wanted if wanted is not None else tuple(Wanted(index, 1.0) for index in range(len(checks)))
     told = list(unmatched) + [
@@ -66,9 +64,7 @@ def order_evening(
     options = options_of(
         checks,
         tracks,
-        mount,
-        antennas,
-        steering,
+        station,
         chosen,
         shortest_contact_s,
         picked,
@@ -80,7 +76,6 @@ def order_evening(
     problem = Problem(options, mover, rules, units_for(options, mount), standing)
     solution = solve(problem, progress)
     cuts = [Cut(options[one.option], one.first, one.last) for one in solution.contacts]
-    station = Station(mount, antennas, steering)
     places = [cut.option.pass_index for cut in cuts]
     contacts = [
         contact_of(cut, checks[i], reasons[i], tracks[i], station, picked)

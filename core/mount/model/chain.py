@@ -14,7 +14,6 @@ from core.base.angles import Floats, wrap_180, wrap_360
 from core.mount.model.station import (
     OVER_THE_TOP,
     UPRIGHT,
-    Antenna,
     AzimuthAxis,
     IndexHole,
     Mount,
@@ -120,11 +119,6 @@ def axis_elevation_deg(elevation_deg: Floats, posture: Posture) -> Floats:
 def guarded_travel_deg(azimuth: AzimuthAxis) -> tuple[float, float]:
     """[g, T - g], where m may be."""
     return azimuth.guard_deg, azimuth.travel_deg - azimuth.guard_deg
-
-
-def beam_limit_deg(antennas: tuple[Antenna, ...]) -> float:
-    """Half the beamwidth of the narrowest antenna in use: further off counts as lost."""
-    return min(antenna.beamwidth_deg for antenna in antennas) / 2.0
 
 
 def pointing_loss_db(off_deg: Floats | float, beamwidth_deg: float) -> Floats | float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Literal, Self
 
 from pydantic import Field, model_validator
@@ -11,15 +12,12 @@ from core.base.model import Model, Real
 from core.mount.model.calibration import CalibrationPoint, why_crooked_wrongly
 
 Posture = Literal["upright", "over the top"]
-
-
 UPRIGHT: Posture = "upright"
-
-
 OVER_THE_TOP: Posture = "over the top"
-
-
 POSTURES: tuple[Posture, Posture] = (UPRIGHT, OVER_THE_TOP)
+
+#: How a pass too fast for an axis is followed (`core.mount.drive.motion`).
+Steering = Literal["led", "chased", "held"]
 
 
 class IndexHole(Model):
@@ -172,3 +170,28 @@ class Mount(Model):
         if self.index_hole not in names:
             raise ValueError(f"index_hole {self.index_hole!r} is not one of the holes {', '.join(names)}")
         return self
+
+
+@dataclass(frozen=True)
+class Station:
+    """What a pass is worked with. Compared by value, as a memo wants its inputs.
+
+    Attributes:
+        mount: the rotator as it is set down.
+        antennas: at least one; the narrowest decides when a satellite is off the beam.
+        steering: how a pass too fast for an axis is followed.
+    """
+
+    mount: Mount
+    antennas: tuple[Antenna, ...]
+    steering: Steering = "led"
+
+    @property
+    def narrowest_deg(self) -> float:
+        """The least beamwidth."""
+        return min(antenna.beamwidth_deg for antenna in self.antennas)
+
+    @property
+    def beam_limit_deg(self) -> float:
+        """Half the least beamwidth: a satellite further off boresight counts as lost."""
+        return self.narrowest_deg / 2.0

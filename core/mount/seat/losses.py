@@ -15,10 +15,10 @@ from core.base.units import INSIDE_DEG
 from core.mount.check.splits import QUICK, best_splits, possible_postures, turns_in_travel
 from core.mount.check.verdict import NEAR_ENOUGH_S
 from core.mount.check.ways import Reach
-from core.mount.drive.motion import Steered, Steering, aim, seconds_off, steer, unstopped_off_deg
+from core.mount.drive.motion import Steered, aim, seconds_off, steer, unstopped_off_deg
 from core.mount.drive.tracks import Indices, MountTrack, picked_out, telling_samples
 from core.mount.model.chain import guarded_travel_deg, posture_shift_deg
-from core.mount.model.station import POSTURES, UPRIGHT, Mount, Posture
+from core.mount.model.station import POSTURES, UPRIGHT, Posture, Station
 from core.mount.seat.arcs import Arcs, holds
 from core.mount.seat.piecewise import BESIDE_DEG, NEVER, OUT_BY_S, Pieces, merged, sampled
 from core.mount.seat.split_curve import SplitCurve
@@ -35,7 +35,7 @@ class OnePass:
     """The losses of one pass over zeta.
 
     Args:
-        track, mount, limit, steering: the pass, the mount wherever it is seated, half the beamwidth.
+        track, station: the pass, and what it is worked with, wherever the mount is seated.
         reaches: per posture.
         clear, rest: per posture the arc (of one pass) in which it is clear, or holds at least by resting.
         steered: the pass steered so, where it is at hand.
@@ -47,17 +47,15 @@ class OnePass:
     def __init__(
         self,
         track: MountTrack,
-        mount: Mount,
-        limit: float,
-        steering: Steering,
+        station: Station,
         reaches: dict[Posture, Reach],
         clear: dict[Posture, Arcs],
         rest: dict[Posture, Arcs],
         steered: Steered | None = None,
     ) -> None:
-        self._reaches, self._mount, self._limit = reaches, mount, limit
+        self._reaches, self._mount, self._limit = reaches, station.mount, station.beam_limit_deg
         self._clear, self._rest = clear, rest
-        steered = steer(track, mount, steering) if steered is None else steered
+        steered = steer(track, station.mount, station.steering) if steered is None else steered
         self._slow = bool(steered.slow.any()) or (steered.over is not None and bool(steered.over.slow.any()))
         finely = {} if steered.told_azimuth_deg is None else {"out_by_deg": _TO_AND_FRO_DEG}
         kept = telling_samples(track, steered_curves(steered), **finely)

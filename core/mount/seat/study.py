@@ -7,18 +7,18 @@ at the ends and the middle of every piece, where a pass beginning to rest is an 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from core.base.angles import Flags, Floats, wrap_360
 from core.base.units import Progress, no_progress
 from core.mount.check.verdict import check_passes
-from core.mount.drive.motion import Steered, Steering, steer_all
+from core.mount.drive.motion import Steered, steer_all
 from core.mount.drive.tracks import MountTrack
-from core.mount.model.chain import beam_limit_deg, fixed_offset_deg, zeta_deg
+from core.mount.model.chain import fixed_offset_deg, zeta_deg
 from core.mount.model.results import PassCheck
-from core.mount.model.station import OVER_THE_TOP, POSTURES, UPRIGHT, Antenna, IndexHole, Mount, Posture
+from core.mount.model.station import OVER_THE_TOP, POSTURES, UPRIGHT, IndexHole, Mount, Posture, Station
 from core.mount.seat.arcs import Arcs, ends_deg, holds, middles_deg, no_wider, room_deg
 from core.mount.seat.choice import (
     BestSeat,
@@ -143,9 +143,7 @@ class SeatStudy:
 def study_seat(
     passes: tuple[Pass, ...],
     tracks: tuple[MountTrack, ...],
-    mount: Mount,
-    antennas: tuple[Antenna, ...],
-    steering: Steering = "led",
+    station: Station,
     progress: Progress = no_progress,
     limits: tuple[SeatLimit, ...] = (),
     table: SeatTable | None = None,
@@ -155,9 +153,7 @@ def study_seat(
 
     Args:
         passes, tracks: the passes and `mount_tracks` of them.
-        mount: all but its keyway bearing and hole in use is kept.
-        antennas: for the beam.
-        steering: the plan's.
+        station: all but its mount's keyway bearing and hole in use is kept.
         progress: called per pass.
         limits: forbidden keyway bearings; the study covers them, best and second best avoid them.
         table: `seat_table` of the passes that are studied (`studied_of`), where it is at hand.
@@ -166,12 +162,12 @@ def study_seat(
     Raises:
         Cancelled: ``progress`` returned False.
     """
-    rises = studied_of(passes)
+    mount, rises = station.mount, studied_of(passes)
     studied = tuple(passes[index] for index in rises)
     kept = tuple(tracks[index] for index in rises)
-    steered = steer_all(kept, mount, steering, progress) if steered is None else steered
+    steered = steer_all(kept, mount, station.steering, progress) if steered is None else steered
     if table is None:
-        table = seat_table(kept, mount, antennas, steering, progress, steered)
+        table = seat_table(kept, station, progress, steered)
     samples = _sample(table, limit_arcs(limits, mount))
     checked: dict[float, tuple[PassCheck, ...]] = {}
 
@@ -180,11 +176,11 @@ def study_seat(
         # One hole's best is mostly another's too, at the same zeta.
         zeta = round(zeta_deg(there), 9)
         if zeta not in checked:
-            checked[zeta] = check_passes(studied, kept, there, antennas, steering, progress, steered)
+            checked[zeta] = check_passes(studied, kept, replace(station, mount=there), progress, steered)
         return checked[zeta]
 
     def known(bearing_deg: float, hole: str) -> float:
-        return know_to_deg(checks_in(bearing_deg, hole), beam_limit_deg(antennas))
+        return know_to_deg(checks_in(bearing_deg, hole), station.beam_limit_deg)
 
     both = [_hole_study(hole, samples, table.clear, mount, limits, known) for hole in mount.index_holes]
     holes, curves = tuple(study for study, _ in both), tuple(curve for _, curve in both)

@@ -20,10 +20,9 @@ from core.base.errors import Cancelled
 from core.base.units import Progress, no_progress
 from core.mount.check.verdict import NEAR_ENOUGH_S, WORTH_WORKING, word_of
 from core.mount.check.ways import reach_of
-from core.mount.drive.motion import Steered, Steering
+from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
-from core.mount.model.chain import beam_limit_deg
-from core.mount.model.station import POSTURES, Antenna, Mount, Posture
+from core.mount.model.station import POSTURES, Posture, Station
 from core.mount.seat.arcs import Arcs, clear_arcs, holds, one_arc, resting_arcs
 from core.mount.seat.losses import OnePass
 from core.mount.seat.piecewise import BESIDE_DEG, NEVER
@@ -118,9 +117,7 @@ def words_of(losses_s: Floats, seconds_in_all: Floats) -> tuple[Floats, Floats]:
 
 def seat_table(
     tracks: tuple[MountTrack, ...],
-    mount: Mount,
-    antennas: tuple[Antenna, ...],
-    steering: Steering = "led",
+    station: Station,
     progress: Progress = no_progress,
     steered: tuple[Steered, ...] | None = None,
 ) -> SeatTable:
@@ -128,16 +125,14 @@ def seat_table(
 
     Args:
         tracks: `mount_tracks` of the passes.
-        mount: its axes and drive are looked at, and the tilt is in the tracks; not its seat.
-        antennas: for the beam.
-        steering: the plan's.
+        station: of its mount the axes and drive are looked at, and the tilt is in the tracks; not its seat.
         progress: called at least every pass.
         steered: `steer_all` of the tracks, where it is at hand.
 
     Raises:
         Cancelled: ``progress`` returned False.
     """
-    limit = beam_limit_deg(antennas)
+    mount, limit = station.mount, station.beam_limit_deg
     reaches = {p: tuple(reach_of(t, p, mount.elevation, limit) for t in tracks) for p in POSTURES}
     clear = {p: clear_arcs(reaches[p], mount.azimuth) for p in POSTURES}
     rest = {p: resting_arcs(reaches[p], mount.azimuth) for p in POSTURES}
@@ -151,9 +146,7 @@ def seat_table(
         tick()
         here = OnePass(
             track,
-            mount,
-            limit,
-            steering,
+            station,
             {p: reaches[p][index] for p in POSTURES},
             {p: one_arc(clear[p], index) for p in POSTURES},
             {p: one_arc(rest[p], index) for p in POSTURES},

@@ -15,7 +15,6 @@ from core.base.angles import Floats
 from core.mount.drive.keyhole import keyhole_of
 from core.mount.drive.motion import (
     Steered,
-    Steering,
     aim,
     limited,
     limits_of,
@@ -27,7 +26,7 @@ from core.mount.drive.rotator import follow
 from core.mount.drive.slew import is_ideal
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import axis_elevation_deg, guarded_travel_deg, posture_shift_deg
-from core.mount.model.station import OVER_THE_TOP, Antenna, Mount, Posture
+from core.mount.model.station import OVER_THE_TOP, Antenna, Mount, Posture, Station, Steering
 from core.mount.steering.best_path import BestPath, best_path
 from core.passes.track import Pass
 
@@ -103,8 +102,7 @@ class SteeringStudy:
 def study_steering(
     pass_: Pass,
     track: MountTrack,
-    mount: Mount,
-    antennas: tuple[Antenna, ...],
+    station: Station,
     posture: Posture,
     offset_deg: float,
 ) -> SteeringStudy:
@@ -112,10 +110,11 @@ def study_steering(
 
     Args:
         pass_, track: the pass, and in the mount frame.
-        mount, antennas: motion, guards, beams.
+        station: motion, guards, beams.
         posture: at AOS.
         offset_deg: what to add to azimuth to get m there (`core.mount.check.ways.offset_deg`).
     """
+    mount, antennas = station.mount, station.antennas
     paths: dict[str, tuple[Floats, Floats]] = {}
     runs: list[Run] = []
     for steering in STRATEGIES:

@@ -11,7 +11,7 @@ from core.mount.check.ways import offset_in_turn
 from core.mount.drive.keyhole import keyhole_of, rate_in_sense
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.results import PassCheck
-from core.mount.model.station import Antenna, Mount, Posture
+from core.mount.model.station import Mount, Posture, Station
 from core.mount.steering.runs import Run, SteeringStudy, study_steering
 
 #: What the study's runs are called where they are read.
@@ -88,21 +88,19 @@ def peaks_over_keyhole(check: PassCheck, track: MountTrack, mount: Mount) -> boo
     return float(track.elevation_deg.max()) > keyhole_of(check.pass_, mount)
 
 
-def pass_steering(
-    check: PassCheck, track: MountTrack, mount: Mount, antennas: tuple[Antenna, ...]
-) -> PassSteering | None:
+def pass_steering(check: PassCheck, track: MountTrack, station: Station) -> PassSteering | None:
     """Every steering of a pass in the way its verdict begins in; None out of reach.
 
     Args:
         check, track: a pass and its track in the mount frame.
-        mount, antennas: motion, guards, beams.
+        station: motion, guards, beams.
     """
     way = steered_way(check)
     if way is None:
         return None
     posture, turn = way
-    offset = offset_in_turn(track, mount, posture, turn)
-    study = study_steering(check.pass_, track, mount, antennas, posture, offset)
+    offset = offset_in_turn(track, station.mount, posture, turn)
+    study = study_steering(check.pass_, track, station, posture, offset)
     return PassSteering(
         posture=posture,
         turn=turn,

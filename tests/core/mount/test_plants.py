@@ -151,14 +151,12 @@ PLANTS: dict[str, Plant] = {
         "possible = True",
     ),
     "resting as far as the whole beamwidth": Plant(
-        "model.chain",
-        "return min(antenna.beamwidth_deg for antenna in antennas) / 2.0",
-        "return min(antenna.beamwidth_deg for antenna in antennas)",
+        "model.station", "return self.narrowest_deg / 2.0", "return self.narrowest_deg"
     ),
     "the widest antenna decides": Plant(
-        "model.chain",
-        "return min(antenna.beamwidth_deg for antenna in antennas) / 2.0",
-        "return max(antenna.beamwidth_deg for antenna in antennas) / 2.0",
+        "model.station",
+        "return min(antenna.beamwidth_deg for antenna in self.antennas)",
+        "return max(antenna.beamwidth_deg for antenna in self.antennas)",
     ),
     "resting judged in the mask's gaps too": Plant(
         "check.ways",

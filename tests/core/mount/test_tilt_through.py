@@ -14,7 +14,7 @@ from core.mount.check.ways import offset_deg
 from core.mount.dial.readings import azimuth_dial, azimuth_from_dial
 from core.mount.drive.tracks import mount_track
 from core.mount.model.chain import ground_bearing_deg
-from core.mount.model.station import Mount
+from core.mount.model.station import Mount, Station
 from core.mount.steering.runs import study_steering
 from tests.core.mount.check.test_ways_oracle import antennas, core_mount, the_code
 from tests.oracles import mount_oracle as oracle
@@ -56,7 +56,7 @@ def off_by_vectors(
 def test_a_pointing_is_as_far_off_as_it_says(recipe: Recipe, numbers: dict[str, Any], rate: float) -> None:
     pass_, mount = make(recipe), slowed(core_mount(CODE, numbers), rate)
     assume(pass_ is not None)
-    check = check_pass(pass_, mount_track(pass_, mount.tilt), mount, antennas(CODE, numbers))
+    check = check_pass(pass_, mount_track(pass_, mount.tilt), Station(mount, antennas(CODE, numbers)))
     assume(check.pointing is not None and one_zeta(numbers))
     pointing = check.pointing
     wanted = off_by_vectors(pass_, numbers, oracle.UPRIGHT, pointing.m_deg, pointing.e_deg, pointing.utc_s)
@@ -79,7 +79,7 @@ def test_every_steering_is_as_far_off_as_it_says(
     track = mount_track(pass_, mount.tilt)
     offset = offset_deg(mount, "upright", 0)
     assume(float(track.azimuth_deg[0]) + offset > mount.azimuth.guard_deg)
-    study = study_steering(pass_, track, mount, antennas(CODE, numbers), "upright", offset)
+    study = study_steering(pass_, track, Station(mount, antennas(CODE, numbers)), "upright", offset)
     for run in study.runs:
         wanted = off_by_vectors(pass_, numbers, oracle.UPRIGHT, run.m_deg, run.e_deg, run.utc_s)
         assert np.abs(run.off_deg - wanted).max() < NEAR_DEG, run.name

@@ -12,7 +12,7 @@ from core.mount.check.reasons import reason_for
 from core.mount.check.verdict import in_way
 from core.mount.check.ways import offset_in_turn
 from core.mount.dial.readings import azimuth_dial
-from core.mount.drive.motion import Steering, aim, steer
+from core.mount.drive.motion import aim, steer
 from core.mount.drive.slew import move_seconds
 from core.mount.drive.tracks import MountTrack
 from core.mount.evening.joining import Place, idle_place, place_at
@@ -20,20 +20,10 @@ from core.mount.evening.order.moves import ROUNDING_S, Mover
 from core.mount.evening.order.options import Option
 from core.mount.evening.order.rules import EveningRules, Standing
 from core.mount.evening.results import Contact, Halt, Move
-from core.mount.model.chain import beam_limit_deg
 from core.mount.model.results import PassCheck, Pointing, Reason
-from core.mount.model.station import Antenna, Mount, Posture
+from core.mount.model.station import Mount, Posture, Station
 
 _SAME_S = 1e-6
-
-
-@dataclass(frozen=True, eq=False)
-class Station:
-    """What passes are worked with."""
-
-    mount: Mount
-    antennas: tuple[Antenna, ...]
-    steering: Steering
 
 
 @dataclass(frozen=True, eq=False)
@@ -118,9 +108,9 @@ def _followed(
     if cut.option.whole:
         if check.chosen is not None and (check.chosen.posture, check.chosen.turn) == way:
             return check, reason
-        other = in_way(check, track, station.mount, station.antennas, station.steering, way)
+        other = in_way(check, track, station, way)
         assert other is not None
-        return other, reason_for(other, track, station.mount, station.antennas, station.steering)
+        return other, reason_for(other, track, station)
     return _in_part(cut, check, way, _pointing_in(track, station, way), reason, station)
 
 
@@ -147,7 +137,7 @@ def _in_part(
 ) -> tuple[PassCheck, Reason]:
     start, end = cut.start_utc_s, cut.end_utc_s
     lost = max(check.seconds_in_all - cut.signal_s, 0.0)
-    limit = beam_limit_deg(station.antennas)
+    limit = station.beam_limit_deg
     part, pointing = in_one_way(_cut_pointing(pointing, start, end), *way, limit)
     # The contact's own ends lie on the beam's edge, to rounding.
     ends = np.abs(pointing.utc_s[:, None] - (start, end)).min(axis=1) <= _SAME_S

@@ -14,13 +14,14 @@ from core.base.times import clock
 from core.base.units import INSIDE_DEG
 from core.mount.dial.readings import azimuth_dial
 from core.mount.drive.slew import move_seconds
-from core.mount.evening.order.contacts import Cut, Station
+from core.mount.evening.order.contacts import Cut
 from core.mount.evening.order.options import Option
 from core.mount.evening.order.solve import Chosen
 from core.mount.evening.order.study import Refused, Study
 from core.mount.evening.order.worth import Score
 from core.mount.model.chain import guarded_travel_deg
 from core.mount.model.results import PassCheck
+from core.mount.model.station import Station
 
 #: Fewer degrees to the stops on the average are not worth a word.
 _TELLING_DEG = 0.05

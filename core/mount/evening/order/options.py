@@ -18,12 +18,12 @@ from core.base.progress import reported
 from core.base.units import Progress, no_progress
 from core.mount.check.splits import possible_postures, turns_in_travel
 from core.mount.check.ways import offset_deg, turn_of
-from core.mount.drive.motion import Steered, Steering, aim, off_boresight_deg, on_fraction, steer
+from core.mount.drive.motion import Steered, aim, off_boresight_deg, on_fraction, steer
 from core.mount.drive.tracks import MountTrack
 from core.mount.evening.order.rules import GRID_S, Standing, Wanted
-from core.mount.model.chain import beam_limit_deg, guarded_travel_deg, zeta_deg
+from core.mount.model.chain import guarded_travel_deg, zeta_deg
 from core.mount.model.results import PassCheck
-from core.mount.model.station import Antenna, Mount, Posture
+from core.mount.model.station import Mount, Posture, Station
 
 #: A moment this near a grid moment is on it.
 _ON_GRID_S = 1e-6
@@ -86,9 +86,7 @@ def turned_round(option: Option) -> Option:
 def options_of(
     checks: tuple[PassCheck, ...],
     tracks: tuple[MountTrack, ...],
-    mount: Mount,
-    antennas: tuple[Antenna, ...],
-    steering: Steering,
+    station: Station,
     wanted: tuple[Wanted, ...],
     shortest_contact_s: float,
     picked: bool,
@@ -101,7 +99,7 @@ def options_of(
 
     Args:
         checks, tracks: all passes and their tracks in the mount frame.
-        mount, antennas, steering: as the checks were made with.
+        station: as the checks were made with.
         wanted: which passes, their worth, a way insisted on (only that way is then an option).
         shortest_contact_s: the least contact; a picked pass that is shorter itself is worked whole or not.
         picked: somebody picked the wanted passes.
@@ -114,11 +112,11 @@ def options_of(
         Cancelled: ``progress`` returned False.
     """
     found: list[Option] = []
-    limit = beam_limit_deg(antennas)
+    limit = station.beam_limit_deg
     for want in reported(wanted, "choosing the evening", progress):
         track = tracks[want.index]
-        followed = steer(track, mount, steering) if steered is None else steered[want.index]
-        own = _of_pass(checks[want.index], track, followed, mount, antennas, want, step_s)
+        followed = steer(track, station.mount, station.steering) if steered is None else steered[want.index]
+        own = _of_pass(checks[want.index], track, followed, station, want, step_s)
         longest_s = max((float(one.utc_s[-1] - one.utc_s[0]) for one in own), default=0.0)
         least_s = min(shortest_contact_s, longest_s) if picked else shortest_contact_s
         for one in own:
@@ -143,14 +141,13 @@ def _of_pass(
     check: PassCheck,
     track: MountTrack,
     steered: Steered,
-    mount: Mount,
-    antennas: tuple[Antenna, ...],
+    station: Station,
     want: Wanted,
     step_s: float,
 ) -> list[Option]:
     if check.verdict == "out of reach":
         return []
-    limit = beam_limit_deg(antennas)
+    mount, limit = station.mount, station.beam_limit_deg
     holding = {(way.posture, way.turn) for way in check.ways}
     insisted = want.way if want.way in holding else None
     found: list[Option | None] = []

@@ -5,7 +5,15 @@ from core.mount.check.reasons import reasons_for
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
 from core.mount.model.chain import zeta_deg
-from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, Mount, SightingCorrection, Tilt
+from core.mount.model.station import (
+    Antenna,
+    AzimuthAxis,
+    ElevationAxis,
+    Mount,
+    SightingCorrection,
+    Station,
+    Tilt,
+)
 from core.passes.track import cut_pass
 from tests.stays import arc_stay
 
@@ -29,7 +37,7 @@ def test_a_correction_in_force_goes_along_with_the_cure() -> None:
         elevation=ElevationAxis(maximum_deg=90.0),
     )
     assert high - low < 354.0
-    cure = least_cure(pass_, tracks[0], mount, ANTENNAS)
+    cure = least_cure(pass_, tracks[0], Station(mount, ANTENNAS))
     assert cure is not None
     assert cure.change == "keyway_bearing_deg"
     assert abs(cure.by_deg) <= short + 1e-6
@@ -37,7 +45,7 @@ def test_a_correction_in_force_goes_along_with_the_cure() -> None:
     assert abs(zeta_deg(after) - zeta_deg(mount)) < short + 0.1
     for fraction, good in ((1.0, True), (0.5, False)):
         turned = apply_cure(mount, cure, fraction)
-        verdict = check_passes((pass_,), tracks, turned, ANTENNAS)[0].verdict
+        verdict = check_passes((pass_,), tracks, Station(turned, ANTENNAS))[0].verdict
         assert (verdict in ("upright", "over the top")) == good
-    checks = check_passes((pass_,), tracks, mount, ANTENNAS)
-    assert "measured anew" in reasons_for(checks, tracks, mount, ANTENNAS)[0].text
+    checks = check_passes((pass_,), tracks, Station(mount, ANTENNAS))
+    assert "measured anew" in reasons_for(checks, tracks, Station(mount, ANTENNAS))[0].text

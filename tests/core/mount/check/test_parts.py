@@ -16,7 +16,7 @@ from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
 from core.mount.evening.drawn import Kind, pass_path
 from core.mount.model.results import Part, PassCheck, Pointing
-from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, Mount
+from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, Mount, Station
 from core.passes.track import Pass
 from tests.oracles.pass_maker import Orbit, Recipe, make, recipes
 from tests.oracles.split_scan import unit
@@ -26,7 +26,7 @@ FAST = 360.0
 
 def followed(pass_, mount: Mount, beam_deg: float) -> PassCheck:
     return check_passes(
-        (pass_,), mount_tracks((pass_,), mount.tilt), mount, (Antenna(beamwidth_deg=beam_deg),)
+        (pass_,), mount_tracks((pass_,), mount.tilt), Station(mount, (Antenna(beamwidth_deg=beam_deg),))
     )[0]
 
 
@@ -134,9 +134,9 @@ def test_what_is_above_the_highest_elevation_is_let_go_and_no_more() -> None:
     assert check.seconds_lost == pytest.approx(end - start, abs=2.0)
     elevations = np.interp([start, end], pass_.utc_s, pass_.elevation_deg)
     assert elevations == pytest.approx([55.0, 55.0], abs=1.0)
-    reason = reasons_for((check,), mount_tracks((pass_,), mount.tilt), mount, (Antenna(beamwidth_deg=20.0),))[
-        0
-    ]
+    reason = reasons_for(
+        (check,), mount_tracks((pass_,), mount.tilt), Station(mount, (Antenna(beamwidth_deg=20.0),))
+    )[0]
     assert part_words(check.part, check.seconds_lost) in reason.text
 
 

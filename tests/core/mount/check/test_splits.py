@@ -17,7 +17,16 @@ from core.mount.check.verdict import check_pass
 from core.mount.drive.motion import Steered, steer
 from core.mount.drive.tracks import MountTrack, mount_track
 from core.mount.model.chain import posture_shift_deg
-from core.mount.model.station import POSTURES, Antenna, AzimuthAxis, Drive, ElevationAxis, Mount, Tilt
+from core.mount.model.station import (
+    POSTURES,
+    Antenna,
+    AzimuthAxis,
+    Drive,
+    ElevationAxis,
+    Mount,
+    Station,
+    Tilt,
+)
 from core.passes.track import Pass
 from tests.core.mount.drive.test_motion import overhead, track_of
 from tests.oracles.pass_maker import Recipe, from_angles, low_orbit, make, recipes
@@ -140,7 +149,7 @@ def test_a_start_before_the_guard_is_met_can_win() -> None:
     pass_ = swing(peak_deg=82.0)
     track = mount_track(pass_, LATE.tilt)
     antennas = (Antenna(beamwidth_deg=2.0 * HALF_BEAM),)
-    check = check_pass(pass_, track, LATE, antennas)
+    check = check_pass(pass_, track, Station(LATE, antennas))
     split = check.split
     assert check.verdict == "split"
     assert split is not None
@@ -153,7 +162,7 @@ def test_a_start_before_the_guard_is_met_can_win() -> None:
     waited = scan.in_all_s - scan.kept(found.before, found.after, split.stop_met_utc_s)
     assert split.lost_waiting_s == pytest.approx(waited, abs=1.0)
     assert waited > found.lost_s + 20.0
-    said = reason_for(check, track, LATE, antennas).text
+    said = reason_for(check, track, Station(LATE, antennas)).text
     assert f"leave it at {clock(split.start_utc_s)}" in said
     assert (
         f"the clockwise stop at {clock(split.stop_met_utc_s)} would lose {split.lost_waiting_s:.0f} s."

@@ -9,7 +9,7 @@ from core.mount.check.verdict import NEAR_ENOUGH_S
 from core.mount.check.ways import ways_of
 from core.mount.drive.motion import steer
 from core.mount.drive.tracks import mount_track
-from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, Mount
+from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, Mount, Station
 from tests.core.mount.check.test_splits import apart_s, both_ways, walked_s
 from tests.core.mount.seat.test_seat_oracle import real_passes
 
@@ -29,7 +29,7 @@ def worst_apart_s(travel_deg: float, half_beam: float, every: int) -> tuple[int,
     for pass_, zeta in cases[::every]:
         track = mount_track(pass_, mount.tilt)
         seated = mount.model_copy(update={"keyway_bearing_deg": float(zeta)})
-        ways = ways_of(track, seated, antennas, "led", steer(track, seated))
+        ways = ways_of(track, Station(seated, antennas), steer(track, seated))
         if min((way.seconds_lost for way in ways), default=np.inf) <= NEAR_ENOUGH_S:
             continue
         hard += 1

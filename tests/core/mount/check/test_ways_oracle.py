@@ -109,7 +109,8 @@ def judged_ways(
     code: SimpleNamespace, track: Any, found: list[oracle.Candidate], numbers: dict[str, Any]
 ) -> list[str]:
     """The code's ways beside the oracle's."""
-    ways = code.ways.ways_of(track, core_mount(code, numbers), antennas(code, numbers))
+    station = code.station.Station(core_mount(code, numbers), antennas(code, numbers))
+    ways = code.ways.ways_of(track, station)
     wrong = [f"neither clear nor resting: {way}" for way in ways if way.clear == way.rests]
     left = [one for one in found if one.clear or one.rests]
     for way in ways:
@@ -328,7 +329,8 @@ def touch_disagreements(code: SimpleNamespace, name: str) -> list[str]:
     sky = oracle.sky_from_angles(numbers, azimuth, elevation, utc)
     clear = any(one.clear for one in oracle.candidates(numbers, sky, oracle.UPRIGHT))
     assert clear == inside, "the case does not say what it means to"
-    ways = code.ways.ways_of(track, core_mount(code, numbers), antennas(code, numbers))
+    station = code.station.Station(core_mount(code, numbers), antennas(code, numbers))
+    ways = code.ways.ways_of(track, station)
     said = any(way.clear and way.posture == oracle.UPRIGHT for way in ways)
     return [] if said == inside else [f"{name}: clear is {said}, by vectors {inside}"]
 

@@ -8,7 +8,7 @@ from core.mount.drive.tracks import mount_tracks
 from core.mount.evening.evening import order_evening, worked_span
 from core.mount.evening.order.rules import Wanted
 from core.mount.model.results import Reason
-from core.mount.model.station import Antenna, AzimuthAxis, Drive, ElevationAxis, Mount
+from core.mount.model.station import Antenna, AzimuthAxis, Drive, ElevationAxis, Mount, Station
 from core.passes.track import Pass, cut_pass
 from tests.core.mount.check.test_splits import LATE, swing
 from tests.stays import arc_stay
@@ -25,9 +25,9 @@ def a_pass(norad_id: int, start_s: float, azimuth_deg: float, seconds: float = 6
 
 def ordered(passes: tuple[Pass, ...], wanted: tuple[Wanted, ...] | None = None, shortest: float = 180.0):
     tracks = mount_tracks(passes, MOUNT.tilt)
-    checks = check_passes(passes, tracks, MOUNT, ANTENNAS)
+    checks = check_passes(passes, tracks, Station(MOUNT, ANTENNAS))
     reasons = tuple(Reason("") for _ in checks)
-    return order_evening(checks, reasons, tracks, MOUNT, ANTENNAS, "led", shortest, wanted)
+    return order_evening(checks, reasons, tracks, Station(MOUNT, ANTENNAS), shortest, wanted)
 
 
 def test_the_move_takes_the_slower_axis_time() -> None:
@@ -95,7 +95,7 @@ def test_without_a_pick_a_pass_is_not_in_the_evening() -> None:
 def test_a_way_insisted_on_is_followed_or_told() -> None:
     passes = (a_pass(1, 0.0, 60.0),)
     tracks = mount_tracks(passes, MOUNT.tilt)
-    check = check_passes(passes, tracks, MOUNT, ANTENNAS)[0]
+    check = check_passes(passes, tracks, Station(MOUNT, ANTENNAS))[0]
     other = next(way for way in check.ways if way != check.chosen)
     order = ordered(passes, wanted=(Wanted(0, 1.0, (other.posture, other.turn)),))
     assert order.contacts[0].check.chosen == other
@@ -121,8 +121,8 @@ def test_settling_after_a_split_is_no_signal(settle_s: float) -> None:
     mount = LATE.model_copy(update={"drive": Drive(settle_s=settle_s), "keyway_bearing_deg": bearing})
     pass_ = swing()
     tracks = mount_tracks((pass_,), mount.tilt)
-    checks = check_passes((pass_,), tracks, mount, ANTENNAS)
-    order = order_evening(checks, (Reason(""),), tracks, mount, ANTENNAS, "led", 180.0, None)
+    checks = check_passes((pass_,), tracks, Station(mount, ANTENNAS))
+    order = order_evening(checks, (Reason(""),), tracks, Station(mount, ANTENNAS), 180.0, None)
     (contact,) = order.contacts
     split = contact.check.split
     assert split is not None

@@ -11,7 +11,7 @@ from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
 from core.mount.evening.joining import corners, idle_place, joined_at, joining, place_at, seconds_between
 from core.mount.model.results import PassCheck
-from core.mount.model.station import Antenna, AzimuthAxis, Drive, ElevationAxis, Mount
+from core.mount.model.station import Antenna, AzimuthAxis, Drive, ElevationAxis, Mount, Station
 from tests.oracles.pass_maker import evenings
 
 
@@ -44,7 +44,9 @@ mounts = st.builds(
 
 def checks_of(evening: Any, mount: Mount) -> tuple[PassCheck, ...]:
     passes = tuple(recipe.pass_ for recipe in evening)
-    return check_passes(passes, mount_tracks(passes, mount.tilt), mount, (Antenna(beamwidth_deg=20.0),))
+    return check_passes(
+        passes, mount_tracks(passes, mount.tilt), Station(mount, (Antenna(beamwidth_deg=20.0),))
+    )
 
 
 @settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))

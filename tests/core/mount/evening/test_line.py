@@ -15,7 +15,7 @@ from core.mount.drive.tracks import mount_tracks
 from core.mount.evening.line import Leg, evening_line, on_line, wrap_deg
 from core.mount.evening.results import Contact, EveningOrder, Halt, Move
 from core.mount.model.results import PassCheck, Reason
-from core.mount.model.station import Antenna, AzimuthAxis, Drive, ElevationAxis, Mount
+from core.mount.model.station import Antenna, AzimuthAxis, Drive, ElevationAxis, Mount, Station
 from tests.core.mount.evening.test_evening import a_pass
 
 ANTENNAS = (Antenna(),)
@@ -32,7 +32,7 @@ def _order(
         for n, (start, azimuth) in enumerate(zip(starts, azimuths_deg, strict=False))
     )
     contacts: list[Contact] = []
-    for check in check_passes(passes, mount_tracks(passes, mount.tilt), mount, ANTENNAS):
+    for check in check_passes(passes, mount_tracks(passes, mount.tilt), Station(mount, ANTENNAS)):
         if check.pointing is not None:
             contacts.append(_contact(check, mount, contacts[-1] if contacts else None))
     return EveningOrder(tuple(contacts), rests=rests)

@@ -7,7 +7,6 @@ from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from core.mount.model.chain import (
-    beam_limit_deg,
     correction_deg,
     ground_bearing_deg,
     stop_bearings_deg,
@@ -17,7 +16,6 @@ from core.mount.model.chain import (
     zeta_deg,
 )
 from core.mount.model.station import (
-    Antenna,
     AzimuthAxis,
     ElevationAxis,
     IndexHole,
@@ -67,10 +65,6 @@ def test_a_correction_fitted_with_skew_holds_for_its_posture() -> None:
 def test_usable_overlap_counts_both_guards() -> None:
     assert usable_overlap_deg(AzimuthAxis(travel_deg=450.0, guard_deg=5.0)) == pytest.approx(80.0)
     assert usable_overlap_deg(AzimuthAxis(travel_deg=360.0, guard_deg=5.0)) == pytest.approx(-10.0)
-
-
-def test_the_narrowest_antenna_sets_the_beam() -> None:
-    assert beam_limit_deg((Antenna(beamwidth_deg=40.0), Antenna(beamwidth_deg=30.0))) == 15.0
 
 
 @given(tau=st.floats(0.0, 30.0), phi=st.floats(0.0, 360.0))

@@ -6,7 +6,7 @@ from core.mount.check.verdict import NEAR_ENOUGH_S, WORDS, check_passes
 from core.mount.drive.tracks import MountTrack, mount_tracks
 from core.mount.model.chain import fixed_offset_deg, hole_in_use
 from core.mount.model.results import PassCheck
-from core.mount.model.station import Antenna, Mount
+from core.mount.model.station import Antenna, Mount, Station
 from core.mount.seat.study import seated
 from core.mount.seat.table import SeatGlance, SeatTable, seat_table, verdicts_at
 from core.passes.track import Pass
@@ -31,12 +31,12 @@ class Judge:
     ) -> None:
         self.passes, self.mount, self.antennas = passes, mount, antennas
         self.tracks: tuple[MountTrack, ...] = mount_tracks(passes, mount.tilt)
-        self.table = seat_table(self.tracks, mount, antennas) if table is None else table
+        self.table = seat_table(self.tracks, Station(mount, antennas)) if table is None else table
 
     def checks(self, zeta: float, which: slice = slice(None)) -> tuple[PassCheck, ...]:
         bearing = (zeta - fixed_offset_deg(self.mount, hole_in_use(self.mount))) % 360.0
         there = seated(self.mount, bearing, self.mount.index_hole)
-        return check_passes(self.passes[which], self.tracks[which], there, self.antennas)
+        return check_passes(self.passes[which], self.tracks[which], Station(there, self.antennas))
 
     def disagreements(self, zeta: float) -> list[str]:
         seen, wrong = verdicts_at(self.table, zeta), []

@@ -9,7 +9,7 @@ from pydantic import ValidationError
 from core.base.angles import wrap_180
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
-from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, IndexHole, Mount
+from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, IndexHole, Mount, Station
 from core.mount.seat.choice import ANOTHER_PLACE_DEG, BestSeat, SeatLimit, elsewhere, forbidden, forbidding
 from core.mount.seat.study import SeatStudy, study_seat
 from core.passes.track import Pass
@@ -32,7 +32,7 @@ arcs = st.lists(
 
 
 def study(passes: tuple[Pass, ...], limits: tuple[SeatLimit, ...], mount: Mount = MOUNT) -> SeatStudy:
-    return study_seat(passes, mount_tracks(passes, mount.tilt), mount, BEAM, limits=limits)
+    return study_seat(passes, mount_tracks(passes, mount.tilt), Station(mount, BEAM), limits=limits)
 
 
 def inside(bearing: float, limits: tuple[SeatLimit, ...]) -> bool:
@@ -173,6 +173,6 @@ def test_the_checks_of_the_second_best_are_those_of_that_seat(evening):
     there = MOUNT.model_copy(
         update={"keyway_bearing_deg": second.keyway_bearing_deg, "index_hole": second.index_hole}
     )
-    expected = check_passes(made.passes, mount_tracks(made.passes, there.tilt), there, BEAM)
+    expected = check_passes(made.passes, mount_tracks(made.passes, there.tilt), Station(there, BEAM))
     assert [check.verdict for check in made.second_checks] == [check.verdict for check in expected]
     assert [check.seconds_lost for check in made.second_checks] == [check.seconds_lost for check in expected]

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
+from core.mount.model.station import Station
 from core.passes.track import Pass
 from tests.core.mount.check.test_ways_oracle import battery, the_code
 from tests.core.mount.seat.seat_judge import Judge
@@ -77,7 +78,7 @@ def studied(passes: tuple[Pass, ...], numbers: dict[str, Any]) -> tuple[Any, tup
 
     mount = seat_mount(numbers)
     tracks = the_code().tracks.mount_tracks(passes, mount.tilt)
-    return mount, tracks, study_seat(passes, tracks, mount, beam_of(numbers))
+    return mount, tracks, study_seat(passes, tracks, Station(mount, beam_of(numbers)))
 
 
 def passes_of(evening: tuple[Recipe, ...]) -> tuple[Pass, ...]:
@@ -222,7 +223,7 @@ def test_points_are_isolated_and_better(meet_deg, widths, guard, travel):
         )
         for track, pass_, low, sweep in zip(tracks, passes, lowest, sweeps, strict=True)
     )
-    found = study_seat(passes, exact, mount, beam_of(numbers)).holes[0]
+    found = study_seat(passes, exact, Station(mount, beam_of(numbers))).holes[0]
     skies = [
         oracle.sky_from_angles(numbers, track.azimuth_deg, track.elevation_deg, track.utc_s)
         for track in exact
@@ -303,13 +304,13 @@ def test_the_keyway_may_be_placed_as_far_off_as_is_said(evening, numbers, seed):
     # A pass held with 5 s lost or more yields to a split that is 5 s better: that is searched to a second,
     # and on a plateau of losses a second may be any number of degrees.
     at_best = mount.model_copy(update={"keyway_bearing_deg": best.keyway_bearing_deg})
-    held = check_passes(passes, tracks, at_best, beam_of(numbers))
+    held = check_passes(passes, tracks, Station(at_best, beam_of(numbers)))
     assume(all(check.seconds_lost < NEAR_ENOUGH_S - 1.0 for check in held))
 
     def bad_at(off_deg: float) -> tuple[int, int]:
         bearing = (best.keyway_bearing_deg + off_deg) % 360.0
         seated = mount.model_copy(update={"keyway_bearing_deg": bearing})
-        words = [check.verdict for check in check_passes(passes, tracks, seated, beam_of(numbers))]
+        words = [check.verdict for check in check_passes(passes, tracks, Station(seated, beam_of(numbers)))]
         return words.count("out of reach"), words.count("split") + words.count("part")
 
     rng = np.random.default_rng(seed)
@@ -335,7 +336,7 @@ def test_no_tied_sample_has_more_room_or_is_nearer(evening, numbers, step_deg):
     worse, resting = [], []
     for bearing in around:
         seated = mount.model_copy(update={"keyway_bearing_deg": float(bearing)})
-        checks = check_passes(passes, tracks, seated, beam_of(numbers))
+        checks = check_passes(passes, tracks, Station(seated, beam_of(numbers)))
         lost = sum(check.seconds_lost for check in checks)
         worse.append(any(check.verdict not in HELD for check in checks) or lost > best.seconds_lost + 5.0)
         resting.append(any(check.resting for check in checks))
@@ -362,7 +363,9 @@ def test_what_is_held_stays_in_the_beam_as_far_as_it_must_be_known(evening, numb
     mount, tracks, study = studied(passes, numbers)
     seated = mount.model_copy(update={"keyway_bearing_deg": study.best.keyway_bearing_deg})
     off_deg = share * study.best.know_to_deg
-    for check, track in zip(check_passes(passes, tracks, seated, beam_of(numbers)), tracks, strict=True):
+    for check, track in zip(
+        check_passes(passes, tracks, Station(seated, beam_of(numbers))), tracks, strict=True
+    ):
         if check.verdict not in HELD or check.seconds_lost > 0.0:
             continue
         here = track.worked
@@ -391,7 +394,7 @@ class Cured:
         from core.mount.check.verdict import check_passes
 
         one = (self.passes[index],), (self.tracks[index],)
-        return check_passes(*one, changed, self.antennas, "led")[0].verdict in HELD
+        return check_passes(*one, Station(changed, self.antennas))[0].verdict in HELD
 
     def held_turned(self, index: int, by_deg: float) -> bool:
         bearing = (self.mount.keyway_bearing_deg + by_deg) % 360.0
@@ -401,8 +404,8 @@ class Cured:
         from core.mount.check.reasons import reasons_for
         from core.mount.check.verdict import check_passes
 
-        checks = check_passes(self.passes, self.tracks, self.mount, self.antennas, "led")
-        reasons = reasons_for(checks, self.tracks, self.mount, self.antennas, "led")
+        checks = check_passes(self.passes, self.tracks, Station(self.mount, self.antennas))
+        reasons = reasons_for(checks, self.tracks, Station(self.mount, self.antennas))
         wrong = []
         for index, (check, reason) in enumerate(zip(checks, reasons, strict=True)):
             if check.verdict in HELD:

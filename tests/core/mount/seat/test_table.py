@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from core.base.errors import Cancelled
 from core.mount.drive.tracks import MountTrack, mount_tracks
-from core.mount.model.station import Antenna, Mount
+from core.mount.model.station import Antenna, Mount, Station
 from core.mount.seat.study import seated
 from core.mount.seat.table import SeatTable, seat_table, verdicts_at
 from tests.core.mount.seat.seat_judge import Judge
@@ -136,7 +136,7 @@ def small() -> tuple[tuple[MountTrack, ...], Mount, tuple[Antenna, ...]]:
 
 def test_closed_arcs_hold_at_their_very_ends():
     tracks, mount, antennas = small()
-    table = seat_table(tracks, mount, antennas)
+    table = seat_table(tracks, Station(mount, antennas))
     for index in range(len(tracks)):
         start, width = (
             float(v[index]) for v in (table.clear["upright"].start_deg, table.clear["upright"].width_deg)
@@ -153,23 +153,23 @@ def same(a: SeatTable, b: SeatTable) -> bool:
 
 def test_the_table_is_the_same_wherever_the_mount_is_seated():
     tracks, mount, antennas = small()
-    table = seat_table(tracks, mount, antennas)
-    assert same(table, seat_table(tracks, seated(mount, 217.0, mount.index_hole), antennas))
-    assert not same(table, seat_table(tracks, mount_of(365.0, 90.0), antennas))
+    table = seat_table(tracks, Station(mount, antennas))
+    assert same(table, seat_table(tracks, Station(seated(mount, 217.0, mount.index_hole), antennas)))
+    assert not same(table, seat_table(tracks, Station(mount_of(365.0, 90.0), antennas)))
 
 
 def test_a_pass_has_the_same_losses_in_any_company():
     tracks, mount, antennas = small()
     zetas = np.arange(0.0, 360.0, 7.3)
-    together = seat_table(tracks, mount, antennas).losses_at(zetas)
+    together = seat_table(tracks, Station(mount, antennas)).losses_at(zetas)
     for index, track in enumerate(tracks):
-        alone = seat_table((track,), mount, antennas).losses_at(zetas)
+        alone = seat_table((track,), Station(mount, antennas)).losses_at(zetas)
         assert alone[:, :, 0] == pytest.approx(together[:, :, index], abs=1e-6)
 
 
 def test_the_last_bearing_before_north_is_that_of_north():
     tracks, mount, antennas = small()
-    table = seat_table(tracks, mount, antennas)
+    table = seat_table(tracks, Station(mount, antennas))
     for zeta in (np.nextafter(360.0, 0.0), -1e-14, 360.0, 720.0):
         seen, north = verdicts_at(table, float(zeta)), verdicts_at(table, 0.0)
         assert seen.word.tolist() == north.word.tolist()
@@ -178,7 +178,7 @@ def test_the_last_bearing_before_north_is_that_of_north():
 
 def test_no_passes_make_an_empty_table():
     _tracks, mount, antennas = small()
-    assert verdicts_at(seat_table((), mount, antennas), 10.0).word.size == 0
+    assert verdicts_at(seat_table((), Station(mount, antennas)), 10.0).word.size == 0
 
 
 def stopping_after(calls: int) -> tuple[Callable[[int, int, str], bool], list[Any]]:
@@ -194,9 +194,9 @@ def stopping_after(calls: int) -> tuple[Callable[[int, int, str], bool], list[An
 def test_it_can_be_cancelled_at_every_call_of_progress():
     tracks, mount, antennas = small()
     progress, made = stopping_after(10_000)
-    seat_table(tracks, mount, antennas, progress=progress)
+    seat_table(tracks, Station(mount, antennas), progress=progress)
     assert len(made) > 2 * len(tracks)
     assert [told[0] for told in made] == sorted(told[0] for told in made)
     for calls in range(0, len(made), 3):
         with pytest.raises(Cancelled):
-            seat_table(tracks, mount, antennas, progress=stopping_after(calls)[0])
+            seat_table(tracks, Station(mount, antennas), progress=stopping_after(calls)[0])

@@ -11,7 +11,15 @@ from core.mount.check.ways import offset_deg, ways_of
 from core.mount.drive.motion import aim, off_boresight_deg, steer
 from core.mount.drive.tracks import MountTrack, mount_track
 from core.mount.model.chain import axis_elevation_deg
-from core.mount.model.station import OVER_THE_TOP, Antenna, AzimuthAxis, ElevationAxis, Mount, Posture
+from core.mount.model.station import (
+    OVER_THE_TOP,
+    Antenna,
+    AzimuthAxis,
+    ElevationAxis,
+    Mount,
+    Posture,
+    Station,
+)
 from core.mount.steering.best_path import BestPath, best_path
 from core.mount.steering.runs import STRATEGIES, study_steering, through_the_zenith
 from tests.oracles.pass_maker import Orbit, Recipe, low_orbit
@@ -85,7 +93,7 @@ SAMPLE = [
 def way_of(case: Case, track: MountTrack) -> tuple[Posture, float] | None:
     """The first way that holds, and what it adds to azimuth."""
     mount = case.mount()
-    for way in ways_of(track, mount, (Antenna(),)):
+    for way in ways_of(track, Station(mount, (Antenna(),))):
         plain = offset_deg(mount, way.posture, 0)
         turns = way.turn - np.floor((track.azimuth_deg[0] + plain + 1e-6) / 360.0)
         return way.posture, plain + 360.0 * float(turns)
@@ -176,7 +184,7 @@ def test_least_motion_comes_second() -> None:
     track = case.track()
     found = way_of(case, track)
     assert found is not None
-    study = study_steering(case.recipe().pass_, track, case.mount(), (Antenna(),), *found)
+    study = study_steering(case.recipe().pass_, track, Station(case.mount(), (Antenna(),)), *found)
     assert study.best is not None
     held = study.run("held")
     assert held is not None

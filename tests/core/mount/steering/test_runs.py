@@ -19,6 +19,7 @@ from core.mount.model.station import (
     ElevationAxis,
     Mount,
     Posture,
+    Station,
 )
 from core.mount.steering.runs import Run, SteeringStudy, skewed_off_deg, study_steering
 from tests.oracles.mount_oracle import raise_boom, turn_clockwise
@@ -32,10 +33,10 @@ def studied(
 ) -> tuple[MountTrack, float, SteeringStudy]:
     pass_ = Recipe(low_orbit(500.0, peak_deg, 200.0, 1.0, 50.0)).pass_
     track = mount_track(pass_, mount.tilt)
-    way = next(way for way in ways_of(track, mount, antennas) if way.posture == posture)
+    way = next(way for way in ways_of(track, Station(mount, antennas)) if way.posture == posture)
     plain = offset_deg(mount, posture, 0)
     offset = plain + 360.0 * (way.turn - float(np.floor((track.azimuth_deg[0] + plain) / 360.0)))
-    return track, offset, study_steering(pass_, track, mount, antennas, posture, offset)
+    return track, offset, study_steering(pass_, track, Station(mount, antennas), posture, offset)
 
 
 def named(study: SteeringStudy, name: str) -> Run:
@@ -128,8 +129,8 @@ def test_a_measured_rotator_is_what_the_verdict_counts() -> None:
     led = named(study, "led")
     assert np.abs(led.m_deg - led.told_m_deg).max() > 4.0
     pass_ = Recipe(low_orbit(500.0, 86.0, 200.0, 1.0, 50.0)).pass_
-    lost = check_pass(pass_, track, rough, narrow, "led").ways[0].seconds_lost
+    lost = check_pass(pass_, track, Station(rough, narrow)).ways[0].seconds_lost
     assert lost == pytest.approx(led.antennas[0].seconds_off, abs=1e-6)
     assert lost > 20.0
     ideal = Mount(azimuth=AzimuthAxis(rate_deg_s=3.0))
-    assert check_pass(pass_, track, ideal, narrow, "led").ways[0].seconds_lost < lost - 15.0
+    assert check_pass(pass_, track, Station(ideal, narrow)).ways[0].seconds_lost < lost - 15.0

@@ -10,7 +10,7 @@ import pytest
 from core.mount.check.verdict import check_pass
 from core.mount.drive.tracks import MountTrack, mount_track
 from core.mount.model.results import Part, PassCheck
-from core.mount.model.station import OVER_THE_TOP, Antenna, AzimuthAxis, ElevationAxis, Mount
+from core.mount.model.station import OVER_THE_TOP, Antenna, AzimuthAxis, ElevationAxis, Mount, Station
 from core.mount.steering.table import (
     PassSteering,
     keyhole_sentence,
@@ -26,11 +26,11 @@ TWO = (Antenna(name="two", beamwidth_deg=30.0), Antenna(name="seventy", beamwidt
 def _checked(mount: Mount, peak_deg: float = 86.0, aos_deg: float = 200.0) -> tuple[PassCheck, MountTrack]:
     pass_ = Recipe(low_orbit(500.0, peak_deg, aos_deg, 1.0, 50.0)).pass_
     track = mount_track(pass_, mount.tilt)
-    return check_pass(pass_, track, mount, TWO), track
+    return check_pass(pass_, track, Station(mount, TWO)), track
 
 
 def _told(mount: Mount, peak_deg: float = 86.0) -> PassSteering:
-    told = pass_steering(*_checked(mount, peak_deg), mount, TWO)
+    told = pass_steering(*_checked(mount, peak_deg), Station(mount, TWO))
     assert told is not None
     return told
 
@@ -38,7 +38,7 @@ def _told(mount: Mount, peak_deg: float = 86.0) -> PassSteering:
 def test_the_figures_are_those_of_the_curves() -> None:
     mount = Mount(azimuth=AzimuthAxis(rate_deg_s=3.0))
     check, track = _checked(mount)
-    told = pass_steering(check, track, mount, TWO)
+    told = pass_steering(check, track, Station(mount, TWO))
     assert told is not None
     assert [row.name for row in told.rows] == ["chased", "led", "held", "through the zenith", "best path"]
     assert (told.posture, told.turn) == steered_way(check)
@@ -60,7 +60,7 @@ def test_the_way_is_that_of_the_verdict() -> None:
     for bearing in (0.0, 90.0, 200.0, 300.0):
         mount = Mount(keyway_bearing_deg=bearing)
         check, track = _checked(mount, 60.0)
-        told = pass_steering(check, track, mount, TWO)
+        told = pass_steering(check, track, Station(mount, TWO))
         assert told is not None
         assert check.chosen is not None
         first = float(told.study.runs[0].m_deg[0])
@@ -74,7 +74,7 @@ def test_a_part_is_steered_in_its_own_way_and_what_is_out_of_reach_in_none() -> 
     assert steered_way(replace(check, chosen=None, part=part)) == (OVER_THE_TOP, 0)
     lost = replace(check, chosen=None, pointing=None)
     assert steered_way(lost) is None
-    assert pass_steering(lost, track, mount, TWO) is None
+    assert pass_steering(lost, track, Station(mount, TWO)) is None
 
 
 @pytest.mark.parametrize("posture_top", [90.0, 180.0])

@@ -13,7 +13,6 @@ from app.window.scheme import Scheme, font
 from app.window.views.time_axis import TimeAxis
 from core.base.angles import Floats
 from core.base.times import clock
-from core.mount.model.chain import beam_limit_deg
 from core.mount.steering.table import NAMES, PassSteering
 
 _LEFT_PX, _RIGHT_PX, _TOP_PX, _FOOT_PX = 30.0, 8.0, 18.0, 17.0
@@ -63,7 +62,7 @@ class OffChart(LayeredView):
     def half_beam_deg(self) -> float:
         """Half the narrowest beamwidth."""
         context = self.state.context
-        return beam_limit_deg((context.result_plan or context.plan).antennas)
+        return (context.result_plan or context.plan).station.beam_limit_deg
 
     @property
     def box(self) -> QRectF:

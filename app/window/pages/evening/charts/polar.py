@@ -14,7 +14,6 @@ from app.window.scheme import font
 from core.base.angles import Floats
 from core.base.times import clock
 from core.mount.evening.drawn import PassPath, whole_minutes
-from core.mount.model.chain import beam_limit_deg
 from core.place.site import mask_elevation_deg
 
 _RIM_PX = 18.0
@@ -119,7 +118,7 @@ class PolarView(LayeredView):
         clip.addEllipse(self.centre, self.radius, self.radius)
         painter.save()
         painter.setClipPath(clip)
-        band = 2.0 * beam_limit_deg(state.context.plan.antennas) / 90.0 * self.radius
+        band = 2.0 * state.context.plan.station.beam_limit_deg / 90.0 * self.radius
         painter.setOpacity(0.6)
         painter.setPen(
             QPen(

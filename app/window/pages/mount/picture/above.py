@@ -10,8 +10,8 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 from app.window.scheme import Scheme, font
 from core.base.angles import wrap_180, wrap_360
 from core.mount.dial.summary import datum_bearing_deg, hole_bearings_deg
-from core.mount.model.chain import beam_limit_deg, correction_deg, hole_in_use, zeta_deg
-from core.mount.model.station import Antenna, Mount
+from core.mount.model.chain import correction_deg, hole_in_use, zeta_deg
+from core.mount.model.station import Antenna, Mount, Station
 
 #: Radii as shares of the drawing's: tripod plate, adapter, holes, the arcs of the chain, travel, letters.
 _PLATE, _ADAPTER, _HOLES = 0.42, 0.335, 0.262
@@ -86,7 +86,7 @@ def _paint_beam(
     zeta = zeta_deg(mount)
     which = int(part.rpartition(" ")[2]) if part.startswith(("beam ", "skew ")) else -1
     chosen = antennas[which] if 0 <= which < len(antennas) else None
-    half = chosen.beamwidth_deg / 2.0 if chosen else beam_limit_deg(antennas)
+    half = chosen.beamwidth_deg / 2.0 if chosen else Station(mount, antennas).beam_limit_deg
     looks = zeta + (chosen.skew_deg if chosen else 0.0)
     wedge = compass.arc(looks - half, looks + half, 1.0)
     wedge.lineTo(compass.centre)

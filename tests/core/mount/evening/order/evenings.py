@@ -15,7 +15,7 @@ from core.mount.evening.order.rules import EveningRules, Standing, Wanted
 from core.mount.evening.order.solve import Problem
 from core.mount.evening.order.worth import units_for
 from core.mount.model.chain import guarded_travel_deg
-from core.mount.model.station import Antenna, Mount
+from core.mount.model.station import Antenna, Mount, Station
 from core.passes.track import Pass, cut_pass
 from tests.oracles.evening_exhaustive import contacts_of
 from tests.stays import arc_stay
@@ -55,7 +55,7 @@ def random_evening(seed: int, passes: int = 6, step_s: float | None = None) -> R
     nested = overlapping and dice.random() < 0.5
     flown = _nested_passes(dice, passes) if nested else _passes(dice, passes, overlapping)
     tracks = mount_tracks(flown, mount.tilt)
-    checks = check_passes(flown, tracks, mount, antennas)
+    checks = check_passes(flown, tracks, Station(mount, antennas))
     wanted = tuple(Wanted(i, dice.choice([0.5, 1.0, 1.0, 2.0, 3.0])) for i in range(passes))
     step_s = dice.choice([100.0, 130.0, 160.0])
     least_s = dice.choice([60.0, 110.0, 180.0])
@@ -63,7 +63,7 @@ def random_evening(seed: int, passes: int = 6, step_s: float | None = None) -> R
         wanted = tuple(Wanted(i, (1.0, 3.0, 0.5)[i % 3]) for i in range(passes))
         step_s, least_s = NESTED_STEP_S, 60.0
     step_s = step_s if given_s is None else given_s
-    options = options_of(checks, tracks, mount, antennas, "led", wanted, least_s, False, step_s)
+    options = options_of(checks, tracks, Station(mount, antennas), wanted, least_s, False, step_s)
     rules = EveningRules(
         move_margin_s=dice.choice([0.0, 0.0, 5.0, 20.0]),
         change_cost_s=dice.choice([0.0, 0.0, 15.0, 60.0]),

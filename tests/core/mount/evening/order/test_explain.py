@@ -18,7 +18,7 @@ from core.mount.evening.order.solve import Problem, Solution, solve
 from core.mount.evening.order.worth import units_for
 from core.mount.evening.results import EveningOrder
 from core.mount.model.results import Reason
-from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, Mount
+from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, Mount, Station
 from core.passes.track import Pass
 from tests.core.mount.evening.order.evenings import a_pass
 
@@ -41,9 +41,9 @@ def ordered(
     rules: EveningRules = NO_RULES,
 ) -> EveningOrder:
     tracks = mount_tracks(passes, mount.tilt)
-    checks = check_passes(passes, tracks, mount, ANTENNAS)
+    checks = check_passes(passes, tracks, Station(mount, ANTENNAS))
     reasons = tuple(Reason("") for _ in checks)
-    return order_evening(checks, reasons, tracks, mount, ANTENNAS, "led", 180.0, wanted, rules=rules)
+    return order_evening(checks, reasons, tracks, Station(mount, ANTENNAS), 180.0, wanted, rules=rules)
 
 
 def solved_without(
@@ -51,9 +51,9 @@ def solved_without(
 ) -> tuple[Solution, Problem]:
     """The evening solved again with a pass only in ways other than the one refused."""
     tracks = mount_tracks(passes, mount.tilt)
-    checks = check_passes(passes, tracks, mount, ANTENNAS)
+    checks = check_passes(passes, tracks, Station(mount, ANTENNAS))
     wanted = tuple(Wanted(i, 1.0) for i in range(len(passes)))
-    options = options_of(checks, tracks, mount, ANTENNAS, "led", wanted, 180.0, False)
+    options = options_of(checks, tracks, Station(mount, ANTENNAS), wanted, 180.0, False)
     left = tuple(
         one for one in options if one.pass_index not in refused or one.way != refused[one.pass_index]
     )

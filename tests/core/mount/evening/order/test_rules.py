@@ -18,7 +18,7 @@ from core.mount.evening.joining import idle_place, place_at
 from core.mount.evening.order.rules import GRID_S, EveningRules, Standing, Wanted
 from core.mount.evening.results import Contact, EveningOrder
 from core.mount.model.results import Reason
-from core.mount.model.station import Antenna, AzimuthAxis, Drive, ElevationAxis, Mount
+from core.mount.model.station import Antenna, AzimuthAxis, Drive, ElevationAxis, Mount, Station
 from core.passes.track import Pass
 from tests.core.mount.evening.order.evenings import a_pass
 
@@ -34,10 +34,10 @@ def ordered(
     shortest_s: float = 180.0,
 ) -> EveningOrder:
     tracks = mount_tracks(passes, mount.tilt)
-    checks = check_passes(passes, tracks, mount, ANTENNAS)
+    checks = check_passes(passes, tracks, Station(mount, ANTENNAS))
     reasons = tuple(Reason("") for _ in checks)
     return order_evening(
-        checks, reasons, tracks, mount, ANTENNAS, "led", shortest_s, wanted, rules=rules, standing=standing
+        checks, reasons, tracks, Station(mount, ANTENNAS), shortest_s, wanted, rules=rules, standing=standing
     )
 
 
@@ -186,7 +186,7 @@ def test_the_greatest_worths_of_the_longest_evening_still_fit_one_number() -> No
 def test_the_choice_can_be_cancelled() -> None:
     passes = far_apart()
     tracks = mount_tracks(passes, Mount().tilt)
-    checks = check_passes(passes, tracks, Mount(), ANTENNAS)
+    checks = check_passes(passes, tracks, Station(Mount(), ANTENNAS))
     reasons = tuple(Reason("") for _ in checks)
     calls: list[str] = []
 
@@ -197,6 +197,6 @@ def test_the_choice_can_be_cancelled() -> None:
         calls.clear()
         with pytest.raises(Cancelled):
             order_evening(
-                checks, reasons, tracks, Mount(), ANTENNAS, "led", 180.0, None, progress=until(number)
+                checks, reasons, tracks, Station(Mount(), ANTENNAS), 180.0, None, progress=until(number)
             )
         assert calls == ["choosing the evening"] * number
