@@ -14,8 +14,9 @@ from core.base.errors import ValueRangeError
 from core.base.memo import Memo
 from core.base.times import format_iso
 from core.base.units import Progress, no_progress
+from core.base.words import ordinal
 from core.evaluate import Result, evaluate
-from core.mount.dial.readings import azimuth_dial, azimuth_from_dial, elevation_from_dial, ordinal
+from core.mount.dial.readings import azimuth_dial, azimuth_from_dial, elevation_from_dial
 from core.mount.evening.joining import Place, idle_place, joined_at
 from core.mount.evening.order.rules import Standing
 from core.mount.model.chain import ground_bearing_deg, zeta_deg

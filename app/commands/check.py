@@ -8,7 +8,8 @@ from app.commands.output import say, say_json, say_table
 from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import check_shape, dial_check_shape, plan_head, refused_shape
 from app.commands.steering import keyhole_studies, say_steering, steering_shape
-from app.commands.words import bearing, moment, seat_lines, start_dial, verdict_words
+from app.commands.words import moment, seat_lines, start_dial, verdict_words
+from core.base.words import bearing_text
 from core.evaluate import Result
 from core.mount.dial.summary import dial_checks
 from core.plan.document import Plan
@@ -94,7 +95,7 @@ def _say_travel_test(plan: Plan) -> None:
     rows = [
         [
             f"{check.axis}, {check.place}",
-            "" if check.bearing_deg is None else bearing(check.bearing_deg),
+            "" if check.bearing_deg is None else bearing_text(check.bearing_deg),
             check.short,
         ]
         for check in dial_checks(plan.mount)

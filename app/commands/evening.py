@@ -9,7 +9,8 @@ from app.commands.now_words import add_now_words, now_of, planned_again, say_now
 from app.commands.output import say, say_json, say_table
 from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import plan_head
-from app.commands.words import counted, moment, seat_lines, start_dial, verdict_words
+from app.commands.words import moment, seat_lines, start_dial, verdict_words
+from core.base.words import counted
 from core.evaluate import Result
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.evening.joining import idle_place

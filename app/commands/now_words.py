@@ -5,10 +5,11 @@ from __future__ import annotations
 import argparse
 
 from app.commands.output import say, shown_progress
-from app.commands.words import bearing, moment
+from app.commands.words import moment
 from core.base.errors import ValueRangeError
 from core.base.memo import Memo
 from core.base.times import clock
+from core.base.words import bearing_text
 from core.evaluate import Result
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.plan.document import Plan, parse_moment
@@ -90,8 +91,8 @@ def say_now(again: Replanned) -> None:
         elevation_dial(again.place[1], mount.elevation),
     )
     say(
-        f"Now {clock(again.now.utc_s)}: azimuth dial {azimuth.text} ({bearing(again.bearing_deg)} deg true), "
-        f"elevation dial {elevation.text}."
+        f"Now {clock(again.now.utc_s)}: azimuth dial {azimuth.text} "
+        f"({bearing_text(again.bearing_deg)} deg true), elevation dial {elevation.text}."
     )
     for name, passes in (("Over", again.over), ("Missed", again.missed)):
         if passes:

@@ -8,7 +8,8 @@ import math
 from app.commands.output import say, say_json, say_table, shown_progress, tell
 from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import orient_shape, plan_head
-from app.commands.words import bearing, counted, moment, seat_lines, start_dial, verdict_words
+from app.commands.words import moment, seat_lines, start_dial, verdict_words
+from core.base.words import bearing_text, counted, first_few
 from core.mount.seat.choice import BestSeat
 from core.mount.seat.study import HoleStudy, SeatStudy
 from core.plan.document import Plan
@@ -76,7 +77,7 @@ def best_words(best: BestSeat) -> str:
     ]
     lost = f"{best.seconds_lost:.0f} s lost" + (f" ({', '.join(counts)})" if counts else "")
     return (
-        f"keyway at {bearing(best.keyway_bearing_deg)} deg true, hole {best.index_hole}: {lost}. "
+        f"keyway at {bearing_text(best.keyway_bearing_deg)} deg true, hole {best.index_hole}: {lost}. "
         f"It may be placed {room} if it is then measured and the dials corrected, "
         f"and must then be known to {_down(best.know_to_deg)} deg."
     )
@@ -90,7 +91,7 @@ def _down(deg: float) -> str:
 def _say_limits(study: SeatStudy) -> None:
     for limit in study.limits:
         why = f" ({limit.why})" if limit.why else ""
-        say(f"Forbidden: {bearing(limit.from_deg)} to {bearing(limit.to_deg)} deg true{why}.")
+        say(f"Forbidden: {bearing_text(limit.from_deg)} to {bearing_text(limit.to_deg)} deg true{why}.")
     if study.best.forbidden:
         say("Every bearing is forbidden: the best is told as if none were.")
 
@@ -122,8 +123,8 @@ def _say_hole(study: HoleStudy, whole: SeatStudy, plan: Plan) -> None:
     say(f"Hole {study.hole.name} (in use), keyway bearing against clear ways:")
     rows = [
         [
-            bearing(piece.from_deg),
-            "all round" if piece.to_deg - piece.from_deg >= 360.0 else bearing(piece.to_deg),
+            bearing_text(piece.from_deg),
+            "all round" if piece.to_deg - piece.from_deg >= 360.0 else bearing_text(piece.to_deg),
             str(piece.clear_upright),
             str(piece.clear_over_the_top_only),
             str(piece.not_clear),
@@ -134,11 +135,11 @@ def _say_hole(study: HoleStudy, whole: SeatStudy, plan: Plan) -> None:
     heads = ["from", "to", "upright", "only over the top", "not clear", "which are not clear"]
     say_table(heads, rows, left=(5,))
     for point in study.points:
-        say(f"At exactly {bearing(point.keyway_bearing_deg)} deg only {point.not_clear} are not clear.")
+        say(f"At exactly {bearing_text(point.keyway_bearing_deg)} deg only {point.not_clear} are not clear.")
 
 
 def _lost_words(lost: tuple[int, ...], study: SeatStudy, plan: Plan) -> str:
     named = [
         f"{study.passes[index].satellite} {moment(study.passes[index].aos.utc_s, plan)}" for index in lost
     ]
-    return ", ".join(named[:4]) + (f" and {len(named) - 4} more" if len(named) > 4 else "")
+    return first_few(named, 4)

@@ -6,10 +6,11 @@ import argparse
 
 from app.commands.output import say, say_json, say_table, shown_progress, tell, tell_all
 from app.commands.shapes import pass_shape, refused_shape
-from app.commands.words import age_words, counted, refusal_words
+from app.commands.words import age_words, refusal_words
 from core.base.errors import NorthkeyError, ValueRangeError
 from core.base.times import clock, format_iso
 from core.base.units import DAY_S
+from core.base.words import counted
 from core.elements.age import age_days
 from core.elements.model import ElementSet
 from core.passes.track import Pass

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from core.base.errors import PropagationError
 from core.base.times import clock, format_iso
 from core.base.units import DAY_S
+from core.base.words import bearing_text
 from core.elements.age import describe_age, grade_age
 from core.evaluate import Result
 from core.mount.dial.readings import azimuth_dial, elevation_dial
@@ -34,12 +35,6 @@ def age_words(ages: Sequence[tuple[str, float]]) -> list[str]:
     return [f"{which} too old to trust at the start: {describe_age(days)}{worst}; get newer ones"]
 
 
-def bearing(angle_deg: float) -> str:
-    """``218.4``; what rounds to 360.0 reads 0.0."""
-    text = f"{angle_deg % 360.0:.1f}"
-    return "0.0" if text == "360.0" else text
-
-
 def seat_lines(plan: Plan, result: Result) -> list[str]:
     """The station's bearings and what was assumed."""
     seat = result.seat
@@ -47,11 +42,12 @@ def seat_lines(plan: Plan, result: Result) -> list[str]:
         f"{plan.title}  (plan {result.identity})",
         (f"{plan.site.name}: " if plan.site.name else "") + describe_position(plan.site),
         f"{_to_the_second(plan.evening.start)} to {_to_the_second(plan.evening.end)}; times UTC",
-        f"keyway {bearing(seat.keyway_true_deg)} deg true, {bearing(seat.keyway_magnetic_deg)} on the "
-        f"compass; hole {seat.hole}, offset {seat.hole_offset_deg:g} deg "
+        f"keyway {bearing_text(seat.keyway_true_deg)} deg true, "
+        f"{bearing_text(seat.keyway_magnetic_deg)} on the compass; "
+        f"hole {seat.hole}, offset {seat.hole_offset_deg:g} deg "
         f"(drilled {seat.hole_drilled_deg:g} from the datum)",
-        f"counter-clockwise stop {bearing(seat.counter_clockwise_stop_deg)}, "
-        f"clockwise stop {bearing(seat.clockwise_stop_deg)} deg true; "
+        f"counter-clockwise stop {bearing_text(seat.counter_clockwise_stop_deg)}, "
+        f"clockwise stop {bearing_text(seat.clockwise_stop_deg)} deg true; "
         f"travel {plan.mount.azimuth.travel_deg:g}, guard {plan.mount.azimuth.guard_deg:g}",
     ]
     if result.assumed:
@@ -69,12 +65,6 @@ def moment(utc_s: float, plan: Plan) -> str:
     text = clock(utc_s)
     one_day = evening.end_utc_s - evening.start_utc_s < DAY_S
     return text if one_day else f"{format_iso(utc_s)[:10]} {text}"
-
-
-def counted(number: int, word: str) -> str:
-    """``1 pass``, ``2 passes``."""
-    plural = f"{word}es" if word.endswith("s") else f"{word}s"
-    return f"{number} {word if number == 1 else plural}"
 
 
 def verdict_words(check: PassCheck) -> str:

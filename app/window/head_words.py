@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from app.window.context import Context
 from core.base.times import clock, to_datetime
+from core.base.words import day_and_month
 from core.elements.age import describe_age
 from core.place.locator import locator_of
 from core.place.zones import local_time
@@ -42,9 +43,9 @@ def _hours(context: Context) -> str:
     universal = f"{clock(start, False)}-{clock(end, False)} UTC"
     result, before = context.result, context.result_plan
     if result is None or before is None or before.site != plan.site:
-        return f"{day.day} {day:%b}   {universal}"
+        return f"{day_and_month(day)}   {universal}"
     first, last = local_time(start, result.time_zone), local_time(end, result.time_zone)
-    return f"{first.day} {first:%b} {first:%H:%M}-{last:%H:%M} local   {universal}"
+    return f"{day_and_month(first)} {first:%H:%M}-{last:%H:%M} local   {universal}"
 
 
 def _ages(context: Context) -> str:

@@ -1,4 +1,4 @@
-"""Roots in brackets and cubics through two ends: the arithmetic that search and tracks share."""
+"""Roots in brackets, halved brackets, and cubics through two ends: arithmetic that many rooms share."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import numpy as np
 
-from core.base.angles import Floats
+from core.base.angles import Flags, Floats
 
 #: Far more rounds than halving a bracket down to rounding takes.
 _MOST_ROUNDS = 120
@@ -53,6 +53,51 @@ def _next_share(x: tuple[Floats, Floats, Floats], f: tuple[Floats, Floats, Float
         trusted = (phi**2 < xi) & ((1.0 - phi) ** 2 < 1.0 - xi)
         curved = f1 / (f2 - f1) * f3 / (f2 - f3) + (x3 - x1) / (x2 - x1) * f1 / (f3 - f1) * f2 / (f3 - f2)
     return np.where(trusted & np.isfinite(curved), curved, 0.5)
+
+
+def halve_bracket(
+    bad: float, good: float, is_good: Callable[[float], bool], rounds: int
+) -> tuple[float, float]:
+    """The bracket between a value that will not do and one that will, halved so many times.
+
+    Args:
+        bad: taken as not good; it may lie on either side of ``good``.
+        good: taken as good; neither end is tried.
+        is_good: asked for the middle of every bracket.
+        rounds: the bracket shrinks to 2^-rounds of its width, until rounding ends that.
+
+    Returns:
+        The last value found bad (or ``bad``) and the last one found good (or ``good``).
+    """
+    for _ in range(rounds):
+        middle = (bad + good) / 2.0
+        bad, good = (bad, middle) if is_good(middle) else (middle, good)
+    return bad, good
+
+
+def halve_brackets(
+    bad: Floats,
+    good: Floats,
+    is_good: Callable[[Floats], Flags],
+    rounds: int = _MOST_ROUNDS,
+    tolerance: float = 0.0,
+) -> tuple[Floats, Floats]:
+    """As `halve_bracket`, for columns (N,) at once, stopping also when no bracket is wider than a tolerance.
+
+    Args:
+        bad: (N,) one end of each bracket.
+        good: (N,) the other end.
+        is_good: takes (N,) and gives (N,), element by element.
+        rounds: halvings at most.
+        tolerance: width to stop at, in the unit of the brackets.
+    """
+    for _ in range(rounds):
+        if not np.any(np.abs(good - bad) > tolerance):
+            break
+        middle = (bad + good) / 2.0
+        will_do = is_good(middle)
+        bad, good = np.where(will_do, bad, middle), np.where(will_do, middle, good)
+    return bad, good
 
 
 def hermite(

@@ -24,8 +24,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.base.angles import Floats
-from core.base.curves import find_roots, hermite
+from core.base.curves import find_roots, halve_brackets, hermite
 from core.base.errors import Cancelled, PropagationError, ValueRangeError
+from core.base.runs import runs_alike
 from core.base.times import format_iso
 from core.base.units import DAY_S, UNIX_EPOCH_JD, Progress, no_progress
 from core.elements.model import ElementSet
@@ -232,11 +233,9 @@ class _Chunk:
         """SGP4 codes (N,) and exact ENU positions (N, 3) of satellites ``which`` (N,) at ``utc_s`` (N,)."""
         code, position = np.empty(utc_s.size, dtype=np.intp), np.empty((utc_s.size, 3))
         day, fraction = _julian(utc_s)
-        cuts = np.flatnonzero(np.diff(which)) + 1
-        for begin, end in zip([0, *cuts], [*cuts, utc_s.size], strict=True):
-            if begin < end:
-                run = slice(begin, end)
-                code[run], position[run], _ = self.records[which[begin]].sgp4_array(day[run], fraction[run])
+        for begin, end in runs_alike(which):
+            run = slice(begin, end)
+            code[run], position[run], _ = self.records[which[begin]].sgp4_array(day[run], fraction[run])
         position = topocentric_position(self.observer, self.turn, utc_s, position)
         code[(code == 0) & ~np.isfinite(position[:, 0])] = _NO_NUMBER
         return code, position
@@ -324,12 +323,10 @@ class _Chunk:
         self.last_utc_s[failed] = utc_s[0]
         within = good > 0
         which, good = failed[within], good[within]
-        low, high = utc_s[good - 1], utc_s[good].copy()
-        last = low.copy()
-        while np.any(high - last > _SHORTEST_S):
-            middle = 0.5 * (last + high)
-            fine = self._positions(which, middle)[0] == 0
-            last, high = np.where(fine, middle, last), np.where(fine, high, middle)
+        low = utc_s[good - 1]
+        _, last = halve_brackets(
+            utc_s[good], low, lambda middle: self._positions(which, middle)[0] == 0, tolerance=_SHORTEST_S
+        )
         self.last_utc_s[which] = last
         f_last, d_last = self._exact(which, last)
         return _Pieces(which, low, last, f[which, good - 1], f_last, d[which, good - 1], d_last)

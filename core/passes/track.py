@@ -19,6 +19,7 @@ from core.base.angles import Floats, unwrap_deg, wrap_180, wrap_360
 from core.base.curves import find_roots, hermite
 from core.base.errors import PropagationError, ValueRangeError
 from core.base.progress import reported
+from core.base.runs import runs_of
 from core.base.times import format_iso
 from core.base.units import Progress, no_progress
 from core.elements.model import ElementSet
@@ -285,8 +286,7 @@ def _over(stay: Stay, mask: _Mask) -> list[tuple[float, float]]:
     breaks = np.union1d(limit.nodes, limit.roots())
     middles = 0.5 * (breaks[:-1] + breaks[1:])
     above = limit.clearance(limit.interval_of(middles), middles) > 0.0
-    edges = np.flatnonzero(np.diff(np.concatenate([[False], above, [False]]).astype(np.int8)))
-    return [(float(breaks[a]), float(breaks[b])) for a, b in zip(edges[::2], edges[1::2], strict=True)]
+    return [(float(breaks[a]), float(breaks[b])) for a, b in runs_of(above)]
 
 
 class _Limit:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import difflib
+import math
+from bisect import bisect_left
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
@@ -54,6 +56,17 @@ def local_time(utc_s: float, zone: str) -> datetime:
     return to_datetime(utc_s).astimezone(_zone(zone))
 
 
+def local_clock(utc_s: float, zone: str, seconds: bool = True) -> str:
+    """``HH:MM:SS`` (or ``HH:MM``) on the zone's clock, rounded as `core.base.times.clock` rounds.
+
+    Raises:
+        ValueRangeError: there is no such zone.
+    """
+    step = 1.0 if seconds else 60.0
+    moment = local_time(step * math.floor(utc_s / step + 0.5), zone)
+    return f"{moment:%H:%M:%S}" if seconds else f"{moment:%H:%M}"
+
+
 def utc_offset_text(utc_s: float, zone: str) -> str:
     """The zone's offset at a moment in words, with its abbreviation where it has one: ``"UTC+1 (CET)"``.
 
@@ -90,18 +103,15 @@ def offset_changes_s(start_s: float, end_s: float, zone: str) -> tuple[float, ..
     while low < end:
         high = min(low + _PROBE_S, end)
         if _offset_at(low, zone) != _offset_at(high, zone):
-            changes.append(float(_bisect_change(low, high, zone)))
+            changes.append(float(_first_like(low, high, zone)))
         low = high
     return tuple(changes)
 
 
-def _bisect_change(low: int, high: int, zone: str) -> int:
+def _first_like(low: int, high: int, zone: str) -> int:
     """The first whole second with the offset of ``high``, between two that differ."""
     new = _offset_at(high, zone)
-    while high - low > 1:
-        middle = (low + high) // 2
-        low, high = (low, middle) if _offset_at(middle, zone) == new else (middle, high)
-    return high
+    return low + bisect_left(range(low, high), True, key=lambda second: _offset_at(second, zone) == new)
 
 
 def _offset_at(utc_s: float, zone: str) -> timedelta:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from core.base.edits import changed
 from core.base.errors import PropagationError, ValueRangeError
 from core.base.times import format_iso
+from core.base.words import first_few
 from core.elements.age import Grade, age_days, grade_age
 from core.elements.model import ElementSet
 from core.elements.orbit import Orbit, orbit_of
@@ -49,13 +50,8 @@ class Intake:
             (self.older, "left as it is, being newer than the file's"),
         ):
             if names:
-                parts.append(f"{len(names)} {what} ({_named(names)})")
+                parts.append(f"{len(names)} {what} ({first_few(names, 3)})")
         return (", ".join(parts) or "Nothing to take in") + "."
-
-
-def _named(names: Sequence[str], most: int = 3) -> str:
-    more = f" and {len(names) - most} more" if len(names) > most else ""
-    return ", ".join(names[:most]) + more
 
 
 def take_in(plan: Plan, sets: Sequence[ElementSet]) -> Intake:

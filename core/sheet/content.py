@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from core.base.angles import wrap_360
 from core.base.times import clock, format_iso
+from core.base.words import bearing_text, duration, figure, listed, plain, signed
 from core.evaluate import Result
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.evening.joining import idle_place, joining
@@ -15,6 +16,7 @@ from core.mount.model.results import PassCheck
 from core.mount.model.station import OVER_THE_TOP
 from core.mount.seat.study import SeatStudy
 from core.passes.track import Pass
+from core.place.zones import local_clock
 from core.plan.document import Plan
 from core.sheet.course import Course, Line, course_of, hidden_at, posture_at, swings, table_lines
 from core.sheet.halts import idle_before, leave_by, place_words, stow_words
@@ -30,17 +32,7 @@ from core.sheet.nouns import (
 )
 from core.sheet.plots import evening_strip, sky, verdict_mark
 from core.sheet.set_up import as_dial, set_up_card
-from core.sheet.words import (
-    bearing,
-    clean,
-    day,
-    duration,
-    figure,
-    local_clock,
-    plain,
-    signed,
-    zone_line,
-)
+from core.sheet.words import clean, day, zone_line
 
 _NAME = 48
 _TITLE = 80
@@ -77,7 +69,7 @@ def sheet_content(
         made=f"{format_iso(made_utc_s)[:16].replace('T', ' ')} UTC",
         elements=_element_span(plan),
         seat=(
-            f"keyway {bearing(seat.keyway_true_deg)} true, hole {clean(seat.hole, 24)} "
+            f"keyway {bearing_text(seat.keyway_true_deg)} true, hole {clean(seat.hole, 24)} "
             f"(offset {signed(seat.hole_offset_deg)}, drilled {plain(seat.hole_drilled_deg)})"
         ),
         time_zone=zone_line(start_s, end_s, result.time_zone),
@@ -313,8 +305,8 @@ def _span(pass_: Pass, zone: str | None) -> str:
 def _peak_words(pass_: Pass) -> str:
     peak, tca = pass_.peak, pass_.tca
     return (
-        f"peak {figure(peak.elevation_deg)} deg at {bearing(peak.azimuth_deg)} true, {clock(peak.utc_s)}; "
-        f"nearest {tca.range_km:.0f} km, {clock(tca.utc_s)} UTC"
+        f"peak {figure(peak.elevation_deg)} deg at {bearing_text(peak.azimuth_deg)} true, "
+        f"{clock(peak.utc_s)}; nearest {tca.range_km:.0f} km, {clock(tca.utc_s)} UTC"
     )
 
 
@@ -329,7 +321,7 @@ def _cut(contacts: Sequence[Contact], index: int) -> tuple[str, ...]:
         told.append(f"left {duration(contact.left_early_s)} early, for pass {index + 2}")
     if not told:
         return ()
-    words = " and ".join(told)
+    words = listed(told)
     return (f"{words[0].upper()}{words[1:]}.",)
 
 
@@ -447,7 +439,7 @@ def _rows(
                 azimuth=azimuth,
                 elevation=elevation,
                 turn=_sense(course, t, following),
-                true_azimuth_deg=bearing(course.bearing_at(t)),
+                true_azimuth_deg=bearing_text(course.bearing_at(t)),
                 elevation_deg=figure(course.at(course.elevation_deg, t)),
                 range_km=f"{course.at(course.range_km, t):.0f}",
                 note=note,

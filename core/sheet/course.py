@@ -15,6 +15,7 @@ from itertools import pairwise
 import numpy as np
 
 from core.base.angles import Floats, unwrap_deg, wrap_360
+from core.base.runs import runs_alike
 from core.mount.model.results import PassCheck, Pointing
 from core.mount.model.station import OVER_THE_TOP, Posture
 from core.passes.track import Pass
@@ -150,14 +151,8 @@ def _mark_at(check: PassCheck, pointing: Pointing | None, span: tuple[float, flo
 
 def runs(course: Course) -> list[tuple[Mark, int, int]]:
     """Stretches drawn alike: (mark, first index, last index), each reaching to where the next begins."""
-    found: list[tuple[Mark, int, int]] = []
-    first = 0
     last = len(course.marks) - 1
-    for index in range(1, last + 2):
-        if index > last or course.marks[index] != course.marks[first]:
-            found.append((course.marks[first], first, min(index, last)))
-            first = index
-    return [(mark, a, b) for mark, a, b in found if b > a]
+    return [(course.marks[a], a, min(b, last)) for a, b in runs_alike(np.array(course.marks)) if a < last]
 
 
 def boresight_path_deg(m_deg: Floats, e_deg: Floats) -> Floats:

@@ -14,15 +14,16 @@ import numpy as np
 
 from core.base.angles import Floats, wrap_180
 from core.base.times import clock
+from core.base.words import bearing_text
 from core.mount.dial.readings import azimuth_dial, dial_figure
 from core.mount.evening.results import Contact
 from core.mount.model.chain import hole_in_use, zeta_deg
 from core.mount.model.results import VerdictWord
 from core.mount.model.station import Mount
 from core.place.site import HorizonPoint, mask_elevation_deg
+from core.place.zones import local_clock
 from core.sheet.course import Course, Mark, runs
 from core.sheet.nouns import Anchor, Disc, Drawing, Item, Label, Stroke
-from core.sheet.words import bearing, local_clock
 
 Points = list[tuple[float, float]]
 #: True azimuths and elevations (N,) to points on the drawing.
@@ -312,7 +313,7 @@ class _StripFrame:
             items.append(Stroke(_tuple([(self.left, y), (self.right, y)]), 0.7 if edge else 0.12))
             figure = dial_figure(azimuth_dial(m, self.axis).shown_deg)
             items.append(Label(self.left - 1.5, y, figure, "right", 10.0, bold=True))
-            items.append(Label(self.right + 1.5, y, f"{bearing(zeta + m)} true", "left"))
+            items.append(Label(self.right + 1.5, y, f"{bearing_text(zeta + m)} true", "left"))
         items += self._guard_hatch()
         items += self._time_marks(zone)
         return items
@@ -489,7 +490,7 @@ def _callouts(named: list[tuple[str, float, float]], polar: Polar) -> list[Item]
         anchor: Anchor = "center" if abs(across) < 0.34 else ("left" if across > 0 else "right")
         y += 4.0 * down if anchor == "center" else 2.0 * down
         items.append(Label(x, y - 2.0, name, anchor, bold=True))
-        items.append(Label(x, y + 2.0, bearing(azimuth), anchor))
+        items.append(Label(x, y + 2.0, bearing_text(azimuth), anchor))
     return items
 
 

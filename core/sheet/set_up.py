@@ -10,17 +10,11 @@ import numpy as np
 
 from core.base.angles import wrap_180, wrap_360
 from core.base.times import clock
+from core.base.words import bearing_text, duration, figure, listed, ordinal, plain, signed
 from core.elements.age import describe_age, grade_age
 from core.evaluate import Result, Seat
 from core.mount.check.verdict import check_passes
-from core.mount.dial.readings import (
-    DialReading,
-    azimuth_curve,
-    azimuth_dial,
-    dial_figure,
-    elevation_dial,
-    ordinal,
-)
+from core.mount.dial.readings import DialReading, azimuth_curve, azimuth_dial, dial_figure, elevation_dial
 from core.mount.dial.summary import DialCheck, dial_checks
 from core.mount.drive.tracks import mount_tracks
 from core.mount.evening.moment import start_axes
@@ -33,23 +27,12 @@ from core.mount.seat.study import SeatStudy, seated
 from core.mount.seat.words import seat_outcome
 from core.place.declination import magnetic_from_true
 from core.place.locator import locator_of
+from core.place.zones import local_clock
 from core.plan.document import Plan
 from core.sheet.advice import CAUTIONS, DEFER, legend, setting_up
 from core.sheet.nouns import Correction, Dial, SecondSeat, SecondStart, SetUpCard, Stop, TravelTest
 from core.sheet.plots import seat_picture
-from core.sheet.words import (
-    bearing,
-    clean,
-    day,
-    duration,
-    figure,
-    listed,
-    local_clock,
-    plain,
-    signed,
-    zone_line,
-    zone_warning,
-)
+from core.sheet.words import clean, day, zone_line, zone_warning
 
 _NOTES = 12
 
@@ -120,20 +103,20 @@ def set_up_card(plan: Plan, result: Result, study: SeatStudy | None = None) -> S
         position=_position(plan),
         time_zone=zone_line(start_s, end_s, result.time_zone),
         warnings=_warnings(plan, result),
-        keyway_true_deg=bearing(intended),
-        keyway_magnetic_deg=bearing(seat.keyway_magnetic_deg),
+        keyway_true_deg=bearing_text(intended),
+        keyway_magnetic_deg=bearing_text(seat.keyway_magnetic_deg),
         declination=_declination(seat),
         hole=hole,
         hole_words=_hole_words(seat),
         stops=(
             Stop(
                 "counter-clockwise stop",
-                bearing(seat.counter_clockwise_stop_deg),
+                bearing_text(seat.counter_clockwise_stop_deg),
                 as_dial(azimuth_dial(0.0, mount.azimuth)),
             ),
             Stop(
                 "clockwise stop",
-                bearing(seat.clockwise_stop_deg),
+                bearing_text(seat.clockwise_stop_deg),
                 as_dial(azimuth_dial(travel, mount.azimuth)),
             ),
         ),
@@ -174,13 +157,13 @@ def _travel_test(check: DialCheck, mount: Mount) -> TravelTest:
         if azimuth
         else elevation_dial(check.axis_deg, mount.elevation)
     )
-    true_deg = "" if check.bearing_deg is None else bearing(check.bearing_deg)
+    true_deg = "" if check.bearing_deg is None else bearing_text(check.bearing_deg)
     return TravelTest(f"{check.axis}, {check.place}", true_deg, as_dial(reading))
 
 
 def _forbidden(limit: SeatLimit) -> str:
     why = f": {clean(limit.why, 80)}" if limit.why else ""
-    return f"No keyway between {bearing(limit.from_deg)} and {bearing(limit.to_deg)} deg true{why}."
+    return f"No keyway between {bearing_text(limit.from_deg)} and {bearing_text(limit.to_deg)} deg true{why}."
 
 
 def _second_seat(plan: Plan, result: Result, study: SeatStudy) -> SecondSeat | None:
@@ -193,8 +176,8 @@ def _second_seat(plan: Plan, result: Result, study: SeatStudy) -> SecondSeat | N
     checks = check_passes(passes, mount_tracks(passes, there.tilt), replace(plan.station, mount=there))
     magnetic_deg = magnetic_from_true(seat.keyway_bearing_deg, result.seat.declination_deg)
     return SecondSeat(
-        keyway_true_deg=bearing(seat.keyway_bearing_deg),
-        keyway_magnetic_deg=bearing(magnetic_deg),
+        keyway_true_deg=bearing_text(seat.keyway_bearing_deg),
+        keyway_magnetic_deg=bearing_text(magnetic_deg),
         hole=clean(seat.index_hole, 24),
         words=seat_outcome(seat),
         starts=tuple(_second_start(number, check, there) for number, check in enumerate(checks, start=1)),
@@ -221,7 +204,7 @@ def _notes(text: str) -> tuple[str, ...]:
 
 
 def _stop(name: str, true_deg: float, m_deg: float, axis: AzimuthAxis) -> Stop:
-    return Stop(name, bearing(true_deg), as_dial(azimuth_dial(m_deg, axis)))
+    return Stop(name, bearing_text(true_deg), as_dial(azimuth_dial(m_deg, axis)))
 
 
 def _hours(start_s: float, end_s: float, zone: str) -> str:
@@ -334,7 +317,7 @@ def _rule(axis: AzimuthAxis, intended: float) -> str:
             f"bring it back by {span}."
         )
     return (
-        f"If the keyway came out at ___ deg true instead of {bearing(intended)}, "
+        f"If the keyway came out at ___ deg true instead of {bearing_text(intended)}, "
         f"correct every azimuth dial by {scale}(intended - actual) degrees: add it, with its sign.{wrap}"
         f"{_crooked(axis)}"
     )
@@ -355,8 +338,8 @@ def _example(axis: AzimuthAxis, intended: float) -> str:
     slope = _mean_scale(axis)
     times = "" if slope == 1.0 else f"{plain(slope, 4)} x "
     return (
-        f"Example: it came out at {bearing(actual)}. {times}({bearing(intended)} - {bearing(actual)}) = "
-        f"{signed(add)}; "
+        f"Example: it came out at {bearing_text(actual)}. "
+        f"{times}({bearing_text(intended)} - {bearing_text(actual)}) = {signed(add)}; "
         f"where the sheet says {plain(rounded)}, set {plain(rounded + add)}."
     )
 
@@ -374,8 +357,8 @@ def _place_within(contacts: Sequence[Contact], mount: Mount, intended: float) ->
     clockwise = max(min(way.m_min_deg for way in ways) - guard, 0.0)
     back = max(top - max(way.m_max_deg for way in ways), 0.0)
     return (
-        f"Measured and corrected so, it may lie from {bearing(intended - back)} to "
-        f"{bearing(intended + clockwise)} "
+        f"Measured and corrected so, it may lie from {bearing_text(intended - back)} to "
+        f"{bearing_text(intended + clockwise)} "
         f"({signed(-back, 1)} / {signed(clockwise, 1)} deg) before {first} "
         "meets a guard in the turn printed here."
     )
@@ -405,7 +388,7 @@ def _steerings(plan: Plan) -> tuple[str, ...]:
     if mount.tilt.angle_deg:
         found.append(
             f"The axis' top leans {plain(mount.tilt.angle_deg)} deg toward "
-            f"{bearing(mount.tilt.toward_deg)} true; "
+            f"{bearing_text(mount.tilt.toward_deg)} true; "
             "the dials here allow for it."
         )
     if mount.datum_to_stop_deg or mount.elevation_unit_offset_deg:

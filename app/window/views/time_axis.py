@@ -6,7 +6,8 @@ import math
 from dataclasses import dataclass
 
 from core.base.times import clock, to_datetime
-from core.place.zones import local_time
+from core.base.words import day_and_month
+from core.place.zones import local_clock, local_time
 
 #: Room for figures left and right of the axis, pixels; the same in every view that shares it.
 LEFT_PX, RIGHT_PX = 62.0, 104.0
@@ -52,15 +53,8 @@ def tick_words(utc_s: float, zone: str | None = None) -> str:
     """``HH:MM`` in UTC or in a zone; the day at midnight."""
     moment = to_datetime(utc_s) if zone is None else local_time(utc_s, zone)
     if moment.hour == 0 and moment.minute == 0:
-        return f"{moment.day} {moment:%b}"
+        return day_and_month(moment)
     return f"{moment:%H:%M}"
-
-
-def local_clock(utc_s: float, zone: str, seconds: bool = True) -> str:
-    """The zone's clock at a moment, rounded as `core.base.times.clock` rounds."""
-    step = 1.0 if seconds else 60.0
-    moment = local_time(step * math.floor(utc_s / step + 0.5), zone)
-    return f"{moment:%H:%M:%S}" if seconds else f"{moment:%H:%M}"
 
 
 def both_clocks(utc_s: float, zone: str) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from core.base.errors import Cancelled, ElementsError
 from core.base.units import Progress, no_progress
+from core.base.words import first_few
 from core.elements.model import ElementSet, one_line
 
 _NAMES_SHOWN = 12
@@ -79,19 +80,16 @@ class Harvest:
         """One sentence for each kind of thing that was dropped, set aside or assumed."""
         notes = [f"{self.file}: {remark}" for remark in self._remarks]
         if self._dropped:
-            notes.append(f"{self.file}: dropped keywords {_listed(self._dropped)} (not in the standard)")
+            notes.append(f"{self.file}: dropped keywords {_named(self._dropped)} (not in the standard)")
         if self._set_aside:
-            notes.append(f"{self.file}: left aside {_listed(self._set_aside)} (SGP4 has no use for them)")
+            notes.append(f"{self.file}: left aside {_named(self._set_aside)} (SGP4 has no use for them)")
         for what, places in self._assumed.items():
-            more = f" and {len(places) - 1} more" if len(places) > 1 else ""
-            notes.append(f"{self.file}: {what} ({places[0]}{more})")
+            notes.append(f"{self.file}: {what} ({first_few(places, 1)})")
         return tuple(notes)
 
 
-def _listed(names: Iterable[str]) -> str:
-    cleaned = [shorten(name, 40) for name in names]
-    shown = ", ".join(cleaned[:_NAMES_SHOWN])
-    return f"{shown} and {len(cleaned) - _NAMES_SHOWN} more" if len(cleaned) > _NAMES_SHOWN else shown
+def _named(names: Iterable[str]) -> str:
+    return first_few([shorten(name, 40) for name in names], _NAMES_SHOWN)
 
 
 def shorten(text: object, longest: int = 60) -> str:

@@ -12,6 +12,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from core.base.angles import wrap_180, wrap_360
+from core.base.curves import halve_bracket
 from core.mount.check.splits import possible_postures
 from core.mount.check.verdict import check_pass
 from core.mount.check.ways import Reach, reach_of
@@ -145,11 +146,4 @@ def _least_step(mount: Mount, key: Change, furthest: float, cured: Callable[[Cur
 
 def _bisected(enough_at: Callable[[float], bool], whole: float) -> float:
     """The least part of a whole, to a bisection's end, that is still enough."""
-    short, enough = 0.0, whole
-    for _ in range(_BISECTIONS):
-        middle = (short + enough) / 2.0
-        if enough_at(middle):
-            enough = middle
-        else:
-            short = middle
-    return enough
+    return halve_bracket(0.0, whole, enough_at, _BISECTIONS)[1]

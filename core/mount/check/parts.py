@@ -11,7 +11,9 @@ from dataclasses import replace
 import numpy as np
 
 from core.base.angles import Flags
+from core.base.runs import runs_of
 from core.base.times import clock
+from core.base.words import listed
 from core.mount.check.ways import offset_deg, turn_of
 from core.mount.drive.motion import Steered, aim
 from core.mount.drive.tracks import MountTrack
@@ -68,9 +70,8 @@ def _stretches(
 ) -> tuple[tuple[float, float], ...]:
     """Runs of samples, each reaching to the samples beside it, but not into a move that ends then."""
     utc_s = pointing.utc_s
-    edges = np.flatnonzero(np.diff(np.concatenate([[False], off, [False]]).astype(np.int8)))
     bounds = []
-    for first, beyond in zip(edges[::2], edges[1::2], strict=True):
+    for first, beyond in runs_of(off):
         start, end = float(utc_s[max(first - 1, 0)]), float(utc_s[min(beyond, utc_s.size - 1)])
         if moved_s is not None and start < moved_s < end:
             start = moved_s
@@ -82,7 +83,7 @@ def but_for(absences: tuple[tuple[float, float], ...]) -> str:
     """``", but for 19:43:01 to 19:44:12"``; many are only counted, none is nothing."""
     if len(absences) > _EACH:
         return f", off the beam {len(absences)} times between"
-    told = " and ".join(f"{clock(start)} to {clock(end)}" for start, end in absences)
+    told = listed([f"{clock(start)} to {clock(end)}" for start, end in absences])
     return f", but for {told}" if told else ""
 
 

@@ -20,6 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.base.angles import Flags, Floats
+from core.base.curves import halve_brackets
 from core.mount.drive.motion import Steered, on_fraction
 from core.mount.drive.slew import Axis, slew_angle, slew_seconds
 from core.mount.drive.tracks import MountTrack
@@ -251,10 +252,11 @@ def _meeting_exactly(
     index = np.argmax(could, axis=1)
     high = utc_s[index]
     low = np.maximum(utc_s[np.maximum(index - 1, 0)], start_s)
-    for _ in range(_HALVINGS):
-        middle = (low + high) / 2.0
-        late = middle - start_s - slew_seconds(place, target(look_up(utc_s, middle)), axis) >= -_TINY_S
-        low, high = np.where(late, low, middle), np.where(late, middle, high)
+
+    def on_target(moment_s: Floats) -> Flags:
+        return moment_s - start_s - slew_seconds(place, target(look_up(utc_s, moment_s)), axis) >= -_TINY_S
+
+    _, high = halve_brackets(low, high, on_target, _HALVINGS)
     return np.where(at_once, start_s, np.where(could.any(axis=1), high, np.inf))
 
 

@@ -10,6 +10,7 @@ import numpy as np
 from core.base.angles import wrap_360
 from core.base.errors import ValueRangeError
 from core.base.units import INSIDE_DEG
+from core.base.words import ordinal
 from core.mount.model.calibration import CalibrationPoint, DialCurve, dial_curve
 from core.mount.model.chain import to_mount_frame, zeta_deg
 from core.mount.model.station import UPRIGHT, AzimuthAxis, ElevationAxis, Mount
@@ -45,12 +46,6 @@ class DialReading:
         if self.times_in_all < 2:
             return figure
         return f"{figure} ({['1st', '2nd', '3rd', '4th', '5th'][min(self.time_round, 5) - 1]})"
-
-
-def ordinal(number: int) -> str:
-    """``first``, ``second``, ... in words."""
-    words = ("first", "second", "third", "fourth", "fifth")
-    return words[number - 1] if 1 <= number <= len(words) else f"{number}th"
 
 
 def dial_figure(shown_deg: float) -> str:

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.base.angles import Flags, Floats, unwrap_deg
+from core.base.runs import runs_alike, runs_of
 from core.base.units import INSIDE_DEG
 from core.mount.check.ways import offset_in_turn
 from core.mount.drive.motion import aim, steer
@@ -70,18 +71,14 @@ class PassPath:
 
     def runs(self) -> list[tuple[Kind, int, int]]:
         """Stretches worked alike: (kind, first index, last index), each reaching to where the next begins."""
-        return _runs(self.kind)
+        last = self.kind.size - 1
+        runs = [(Kind(int(self.kind[a])), a, min(b, last)) for a, b in runs_alike(self.kind)]
+        return [(kind, a, b) for kind, a, b in runs if b > a]
 
     def resting_runs(self) -> list[tuple[int, int]]:
         """Stretches of resting at a guard: (first index, last index)."""
-        return [(a, b) for held, a, b in _runs(self.resting) if held]
-
-
-def _runs(values: NDArray[np.generic]) -> list[tuple[Kind, int, int]]:
-    turns = np.flatnonzero(values[1:] != values[:-1]) + 1
-    starts = [0, *turns.tolist()]
-    ends = [*turns.tolist(), values.size - 1]
-    return [(Kind(int(values[a])), a, b) for a, b in zip(starts, ends, strict=True) if b > a]
+        last = self.resting.size - 1
+        return [(a, min(b, last)) for a, b in runs_of(self.resting) if a < last]
 
 
 def pass_path(check: PassCheck, mount: Mount) -> PassPath:

@@ -14,7 +14,9 @@ from itertools import product
 import numpy as np
 from numpy.typing import ArrayLike
 
-from core.base.angles import Flags, Floats
+from core.base.angles import Floats
+from core.base.curves import halve_bracket
+from core.base.runs import runs_of
 from core.mount.drive.slew import move_seconds
 from core.mount.model.chain import guarded_travel_deg
 from core.mount.model.results import PassCheck, Pointing
@@ -74,17 +76,11 @@ def joined_at(check: PassCheck, mount: Mount, starts: tuple[Place, ...], leave_u
         return np.asarray(np.asarray(utc_s) - leave_utc_s - np.maximum.reduce(needed))
 
     free = pointing.worked & ~pointing.moving
-    for first, last in _runs(free):
-        found = _first_in(pointing, first, last, spare_s)
+    for first, beyond in runs_of(free):
+        found = _first_in(pointing, first, beyond - 1, spare_s)
         if found is not None:
             return found
     return None
-
-
-def _runs(free: Flags) -> list[tuple[int, int]]:
-    """First and last sample of every run of free ones."""
-    edges = np.flatnonzero(np.diff(np.concatenate([[False], free, [False]]).astype(np.int8)))
-    return [(int(a), int(b) - 1) for a, b in zip(edges[::2], edges[1::2], strict=True)]
 
 
 def _first_in(
@@ -104,12 +100,11 @@ def _first_in(
     late = float(moments[index])
     if index == 0:
         return late
-    early = float(moments[index - 1])
-    for _ in range(_HALVINGS):
-        middle = (early + late) / 2.0
-        in_time = bool(spare_s(middle, *place_at(pointing, middle)) >= 0.0)
-        early, late = (early, middle) if in_time else (middle, late)
-    return late
+
+    def in_time(utc_s: float) -> bool:
+        return bool(spare_s(utc_s, *place_at(pointing, utc_s)) >= 0.0)
+
+    return halve_bracket(float(moments[index - 1]), late, in_time, _HALVINGS)[1]
 
 
 @dataclass(frozen=True)

@@ -16,6 +16,7 @@ from itertools import pairwise
 
 from pydantic import Field
 
+from core.base.curves import halve_bracket
 from core.base.model import Model, Real
 
 #: Halvings that find an axis angle: 2^-60 of a chord.
@@ -92,13 +93,12 @@ class DialCurve:
         if sense * (dial_deg - self.dial_deg[-1]) >= 0.0:
             return self.axis_deg[-1] + (dial_deg - self.dial_deg[-1]) / self.scale
         k = next(i for i in range(len(self.dial_deg) - 1) if sense * (self.dial_deg[i + 1] - dial_deg) >= 0.0)
-        low, high = self.axis_deg[k], self.axis_deg[k + 1]
-        for _ in range(_HALVINGS):
-            middle = (low + high) / 2.0
-            if sense * (self._between(k, middle) - dial_deg) < 0.0:
-                low = middle
-            else:
-                high = middle
+        low, high = halve_bracket(
+            self.axis_deg[k],
+            self.axis_deg[k + 1],
+            lambda axis_deg: sense * (self._between(k, axis_deg) - dial_deg) >= 0.0,
+            _HALVINGS,
+        )
         return (low + high) / 2.0
 
 

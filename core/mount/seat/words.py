@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from core.base.times import clock
+from core.base.words import bearing_text
 from core.mount.model.chain import usable_overlap_deg
 from core.mount.model.results import PassCheck
 from core.mount.model.station import IndexHole, Mount
@@ -16,11 +17,6 @@ from core.mount.seat.standing import CurvePieces, PassHere, Standing
 _NOTHING_S = 0.5
 #: A place that must be met closer than this is told so, not as "within 0".
 _SHARP_DEG = 0.1
-
-
-def bearing(deg: float) -> str:
-    """A bearing's figure to a tenth, never 360.0: ``"86.5"``."""
-    return f"{round(deg, 1) % 360.0:.1f}"
 
 
 def lost(seconds: float) -> str:
@@ -86,7 +82,7 @@ def full_why(check: PassCheck) -> str:
     until = "to" if crossing.coming_off else "at"  # one line in a narrow list
     return (
         f"{lost(check.seconds_lost)}: {crossing.stop} {until} {clock(crossing.utc_s, False)}, "
-        f"{bearing(crossing.bearing_deg)} deg true"
+        f"{bearing_text(crossing.bearing_deg)} deg true"
     )
 
 
@@ -106,7 +102,7 @@ def travel_words(mount: Mount) -> str:
 
 def best_words(keyway_bearing_deg: float, hole: str) -> str:
     """``"86.5 deg, hole B"``."""
-    return f"{bearing(keyway_bearing_deg)} deg, hole {hole}"
+    return f"{bearing_text(keyway_bearing_deg)} deg, hole {hole}"
 
 
 def tolerance_sentence(best: BestSeat) -> str:
@@ -140,7 +136,8 @@ def forbidden_words(limits: tuple[SeatLimit, ...]) -> str:
     if not limits:
         return ""
     told = [
-        f"{bearing(limit.from_deg)} to {bearing(limit.to_deg)} deg" + (f" ({limit.why})" if limit.why else "")
+        f"{bearing_text(limit.from_deg)} to {bearing_text(limit.to_deg)} deg"
+        + (f" ({limit.why})" if limit.why else "")
         for limit in limits
     ]
     return "Forbidden here: " + "; ".join(told)
@@ -181,7 +178,7 @@ def _stay(told: Saving) -> bool:
 
 
 def _stay_words(told: Saving) -> tuple[str, str]:
-    where = f"{bearing(told.present_deg)} deg true, hole {told.hole_in_use}"
+    where = f"{bearing_text(told.present_deg)} deg true, hole {told.hole_in_use}"
     head = f"The keyway stands best as it is, {where}" if told.at_best else f"Leave the keyway at {where}"
     if told.all_forbidden:
         head += ", though every bearing is forbidden"
@@ -201,7 +198,7 @@ def _turn_words(told: Saving) -> str:
     if told.index_hole != told.hole_in_use:
         hole += f" instead of {told.hole_in_use}"
     lead = "Every bearing is forbidden; were none, turn" if told.all_forbidden else "Turn"
-    return f"{lead} the keyway to {bearing(told.keyway_bearing_deg)} deg true, {hole}"
+    return f"{lead} the keyway to {bearing_text(told.keyway_bearing_deg)} deg true, {hole}"
 
 
 def _held_words(told: Saving, fares: Fare) -> str:
@@ -252,19 +249,19 @@ def _correction_words(told: Saving) -> str:
 
 def hole_best_words(best: BestSeat, keyway_bearing_deg: float) -> str:
     """One hole's best seat: ``"A 155.4 deg, nothing lost"``."""
-    return f"{best.index_hole} {bearing(keyway_bearing_deg)} deg, {seat_outcome(best)}"
+    return f"{best.index_hole} {bearing_text(keyway_bearing_deg)} deg, {seat_outcome(best)}"
 
 
 def station_description(above: Above, standing: Standing | None) -> str:
     """The picture from above in words, for those who cannot see it."""
     used = next(hole.name for hole in above.holes if hole.in_use)
     words = (
-        f"Keyway at {bearing(above.keyway_deg)} deg true, pin in hole {used}. "
-        f"Counter-clockwise stop at {bearing(above.counter_clockwise_stop_deg)}, "
-        f"clockwise stop at {bearing(above.clockwise_stop_deg)} deg true."
+        f"Keyway at {bearing_text(above.keyway_deg)} deg true, pin in hole {used}. "
+        f"Counter-clockwise stop at {bearing_text(above.counter_clockwise_stop_deg)}, "
+        f"clockwise stop at {bearing_text(above.clockwise_stop_deg)} deg true."
     )
     if above.overlap is not None:
-        words += f" Overlap of {above.overlap.span_deg:g} deg from {bearing(above.overlap.start_deg)}."
+        words += f" Overlap of {above.overlap.span_deg:g} deg from {bearing_text(above.overlap.start_deg)}."
     return words if standing is None else f"{words} {standing_sentence(standing)}."
 
 
@@ -279,7 +276,7 @@ def curve_reading(pieces: CurvePieces, keyway_bearing_deg: float) -> str:
         (pieces.out_of_reach[k], "out of reach"),
     )
     told += [f"{count:.0f} {word}" for count, word in counts if count]
-    return f"{bearing(keyway_bearing_deg)} deg: " + ", ".join(told)
+    return f"{bearing_text(keyway_bearing_deg)} deg: " + ", ".join(told)
 
 
 def curve_description(

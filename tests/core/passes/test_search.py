@@ -7,7 +7,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from core.base.curves import find_roots
 from core.base.errors import Cancelled, ValueRangeError
 from core.base.times import parse_iso
 from core.base.units import DAY_S, UNIX_EPOCH_JD
@@ -275,24 +274,3 @@ def test_floor_out_of_range_is_refused(floor_deg):
 def test_no_satellites_give_no_stays():
     search = find_stays([], HILL, START, START + HOUR)
     assert search.stays == search.refused == ()
-
-
-@given(
-    roots=st.lists(st.floats(-0.999, 0.999), min_size=1, max_size=20),
-    power=st.sampled_from([1, 3, 5]),
-    scale=st.floats(1e-6, 1e6),
-)
-def test_roots_are_found_to_the_tolerance(roots, power, scale):
-    at = np.array(roots)
-    found = find_roots(
-        lambda x: scale * ((x - at) ** power + 0.1 * (x - at)),
-        np.full(at.size, -1.0),
-        np.full(at.size, 1.0),
-        1e-9,
-    )
-    assert found == pytest.approx(at, abs=1e-9)
-
-
-def test_roots_of_nothing_and_at_an_end():
-    assert find_roots(lambda x: x, np.zeros(0), np.zeros(0), 1e-6).size == 0
-    assert find_roots(lambda x: x - 1.0, np.array([1.0]), np.array([2.0]), 1e-6)[0] == pytest.approx(1.0)

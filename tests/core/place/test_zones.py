@@ -13,7 +13,14 @@ from hypothesis import strategies as st
 from core.base.errors import ValueRangeError
 from core.base.times import parse_iso
 from core.place.site import Site
-from core.place.zones import local_time, offset_changes_s, resolve_time_zone, utc_offset_text, zone_at
+from core.place.zones import (
+    local_clock,
+    local_time,
+    offset_changes_s,
+    resolve_time_zone,
+    utc_offset_text,
+    zone_at,
+)
 
 _ZONES = [
     "Europe/Vienna",
@@ -140,3 +147,10 @@ def test_changes_part_the_window_into_pieces_of_one_offset(zone, start, length):
         assert offset(change - 1) != offset(change)
     for low, high in pairwise(ends):
         assert len({offset(low + (high - 1 - low) * share / 7) for share in range(8)}) == 1
+
+
+def test_the_local_clock_is_rounded_to_the_nearest_second_or_minute():
+    late = parse_iso("2024-11-01T23:30:00Z")
+    assert local_clock(late, "Europe/Vienna") == "00:30:00"
+    assert local_clock(late, "Asia/Kathmandu", seconds=False) == "05:15"
+    assert local_clock(parse_iso("2024-11-01T23:59:59.6Z"), "UTC") == "00:00:00"

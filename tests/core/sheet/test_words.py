@@ -1,20 +1,8 @@
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from core.base.times import parse_iso
-from core.sheet.words import (
-    bearing,
-    clean,
-    day,
-    duration,
-    listed,
-    local_clock,
-    plain,
-    signed,
-    zone_line,
-    zone_warning,
-)
+from core.sheet.words import clean, day, zone_line, zone_warning
 
 
 @given(st.text(), st.integers(2, 60))
@@ -38,33 +26,9 @@ def test_clean_marks_a_cut_and_lets_long_words_break():
     assert max(len(piece) for piece in clean("W" * 40, 60).split("\u200b")) == 16
 
 
-@pytest.mark.parametrize(
-    ("value", "text"),
-    [(0.0, "0.0"), (-0.0, "0.0"), (359.94, "359.9"), (359.96, "0.0"), (360.0, "0.0"), (-3.0, "357.0")],
-)
-def test_bearings_stay_below_360(value, text):
-    assert bearing(value) == text
-
-
-def test_figures():
-    assert [plain(v) for v in (3.0, 2.5, 2.25, -0.001, 120.0)] == ["3", "2.5", "2.25", "0", "120"]
-    assert [signed(v) for v in (3.0, -2.5, 0.0, -0.001)] == ["+3", "-2.5", "0", "0"]
-    assert [duration(v) for v in (0.2, 45.4, 125.0, 4320.0, -45.0)] == [
-        "0 s",
-        "45 s",
-        "2 min 05 s",
-        "1 h 12 min",
-        "-45 s",
-    ]
-    assert [listed(v) for v in ([], ["a"], ["a", "b"], ["a", "b", "c"])] == ["", "a", "a and b", "a, b and c"]
-
-
-def test_local_clock_and_day_follow_the_zone():
+def test_the_day_follows_the_zone():
     late = parse_iso("2024-11-01T23:30:00Z")
-    assert local_clock(late, "Europe/Vienna") == "00:30:00"
     assert (day(late), day(late, "Europe/Vienna")) == ("Fri 1 Nov 2024", "Sat 2 Nov 2024")
-    assert local_clock(late, "Asia/Kathmandu", seconds=False) == "05:15"
-    assert local_clock(parse_iso("2024-11-01T23:59:59.6Z"), "UTC") == "00:00:00"
 
 
 def test_a_change_of_the_local_clock_is_told_with_its_moment():

@@ -30,8 +30,8 @@ from PySide6.QtWidgets import (
 from app.window.marks import paint_mark
 from app.window.pages.evening.state import EveningState
 from app.window.scheme import font
-from app.window.views.time_axis import local_clock
 from core.base.times import clock
+from core.place.zones import local_clock
 
 PICK, VERDICT, SATELLITE, LOCAL, UTC, PEAK, LENGTH, WRAP = range(8)
 _HEADERS = ("Pick", "Verdict", "Satellite", "local", "UTC", "Peak", "Min", "Wrap")

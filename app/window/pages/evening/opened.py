@@ -22,10 +22,10 @@ from app.window.pages.evening.charts.polar import PolarView
 from app.window.pages.evening.state import EveningState
 from app.window.pages.evening.steering import SteeringPart
 from app.window.scheme import font
-from app.window.views.time_axis import local_clock
 from core.base.times import clock
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.evening.results import Contact
+from core.place.zones import local_clock
 
 #: What the button says that opens the steerings, and that closes them again.
 _STEER, _BACK = "How to &steer it", "&Sky and travel"

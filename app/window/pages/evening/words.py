@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from app.window.context import Context
 from core.base.times import clock
+from core.base.words import counted
 from core.mount.evening.results import EveningOrder
 from core.mount.evening.tally import Tally, tally
 
@@ -41,14 +42,12 @@ def alarm_words(order: EveningOrder, sums: Tally) -> str:
     """What asks for a decision where passes are picked, empty where nothing does."""
     told = []
     if order.left_out:
-        one = len(order.left_out) == 1
-        told.append("1 pick left out" if one else f"{len(order.left_out)} picks left out")
+        told.append(f"{counted(len(order.left_out), 'pick')} left out")
     if sums.misfits:
-        one = len(sums.misfits) == 1
-        told.append("1 move does not fit" if one else f"{len(sums.misfits)} moves do not fit")
+        verb = "does" if len(sums.misfits) == 1 else "do"
+        told.append(f"{counted(len(sums.misfits), 'move')} {verb} not fit")
     if order.unmatched:
-        one = len(order.unmatched) == 1
-        told.append("1 pick to look at" if one else f"{len(order.unmatched)} picks to look at")
+        told.append(f"{counted(len(order.unmatched), 'pick')} to look at")
     return ", ".join(told)
 
 

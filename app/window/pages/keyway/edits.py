@@ -11,10 +11,10 @@ from app.window.document import Document
 from core.base.angles import wrap_360
 from core.base.edits import changed
 from core.base.errors import NorthkeyError
+from core.base.words import bearing_text
 from core.mount.model.chain import correction_deg
 from core.mount.model.station import SightingCorrection
 from core.mount.seat.choice import SeatLimit
-from core.mount.seat.words import bearing
 from core.plan.document import Plan
 
 #: Drags and runs of keys are one step of undo.
@@ -63,7 +63,7 @@ class SeatEditor(QObject):
         box.setWindowTitle("Tonight's correction")
         box.setText(f"A correction of {fitted.deg:+.1f} deg from sightings is in force.")
         box.setInformativeText(
-            f"It was fitted with the keyway at {bearing(fitted.keyway_bearing_deg)} deg in hole "
+            f"It was fitted with the keyway at {bearing_text(fitted.keyway_bearing_deg)} deg in hole "
             f"{fitted.index_hole}. Turned away from there it is void, until the seat is the same again."
         )
         turn = box.addButton("Turn the keyway", QMessageBox.ButtonRole.AcceptRole)
@@ -86,7 +86,7 @@ class SeatEditor(QObject):
     def turn_to(self, bearing_deg: float, merge: str | None = None) -> None:
         """Point the keyway somewhere."""
         plan = self._document.plan
-        words = f"keyway to {bearing(wrap_360(bearing_deg))} deg"
+        words = f"keyway to {bearing_text(wrap_360(bearing_deg))} deg"
         self._edit(lambda: changed(plan, "mount.keyway_bearing_deg", wrap_360(bearing_deg)), words, merge)
 
     def use_hole(self, name: str) -> None:
@@ -98,7 +98,7 @@ class SeatEditor(QObject):
     def turn_to_seat(self, bearing_deg: float, hole: str) -> None:
         """Bearing and hole in one step."""
         plan = self._document.plan
-        words = f"keyway to {bearing(wrap_360(bearing_deg))} deg, hole {hole}"
+        words = f"keyway to {bearing_text(wrap_360(bearing_deg))} deg, hole {hole}"
         self._edit(
             lambda: changed(
                 changed(plan, "mount.index_hole", hole), "mount.keyway_bearing_deg", wrap_360(bearing_deg)

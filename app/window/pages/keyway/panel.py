@@ -22,9 +22,10 @@ from app.window.pages.keyway.limits import LimitsPart
 from app.window.pages.keyway.list import TroubleList
 from app.window.scheme import Scheme, font
 from app.window.seat_now import TroubleRow
+from core.base.words import bearing_text
 from core.mount.model.station import IndexHole, Mount
 from core.mount.seat.above import Above
-from core.mount.seat.words import bearing, travel_words
+from core.mount.seat.words import travel_words
 
 #: From this height on there is room for the best seat of each hole.
 _ROOMY = 600
@@ -206,15 +207,15 @@ class SeatPanel(QWidget):
 
     def show_seat(self, above: Above, mount: Mount, magnetic_deg: float | None) -> None:
         """Bearings, hole and stops."""
-        _show_figure(self.true_bearing, bearing(above.keyway_deg))
-        _show_figure(self.magnetic, "" if magnetic_deg is None else bearing(magnetic_deg))
+        _show_figure(self.true_bearing, bearing_text(above.keyway_deg))
+        _show_figure(self.magnetic, "" if magnetic_deg is None else bearing_text(magnetic_deg))
         self.magnetic_unit.setText("" if magnetic_deg is None else "deg magnetic")
         self.field.show_value(round(above.keyway_deg, 2))
         self.holes.show_holes(mount.index_holes, mount.index_hole)
         for label, stop in zip(
             self.stops, (above.counter_clockwise_stop_deg, above.clockwise_stop_deg), strict=True
         ):
-            label.setText(f"{bearing(stop)} deg true")
+            label.setText(f"{bearing_text(stop)} deg true")
         self.travel.setText(travel_words(mount))
 
     def show_standing(

@@ -11,6 +11,7 @@ from app.window.text_field import NotesField, TextField
 from core.base.edits import changed
 from core.base.errors import NorthkeyError
 from core.base.times import clock, to_datetime
+from core.base.words import day_and_month
 from core.place.hours import LocalHours, hours_from_local, local_hours, parse_day, sunset_to_midnight
 from core.place.zones import offset_changes_s, resolve_time_zone
 
@@ -128,4 +129,4 @@ class EveningPart(QWidget):
 def _other_day(utc_s: float, local_day: str) -> str:
     """The UTC date where it is not the local one."""
     moment = to_datetime(utc_s)
-    return "" if moment.date().isoformat() == local_day else f" on {moment.day} {moment:%b}"
+    return "" if moment.date().isoformat() == local_day else f" on {day_and_month(moment)}"

@@ -12,6 +12,7 @@ import numpy as np
 
 from core.base.times import clock
 from core.base.units import INSIDE_DEG
+from core.base.words import first_few, listed
 from core.mount.dial.readings import azimuth_dial
 from core.mount.drive.slew import move_seconds
 from core.mount.evening.order.contacts import Cut
@@ -212,20 +213,18 @@ def _consequence(told: Told, refused: Refused) -> str:
     then = {told.options[one.option].pass_index: one for one in refused.contacts}
     gone = [told.name(one) for index, one in mine.items() if index not in then]
     if gone:
-        return f", and {_listed(gone)} would be left out"
+        return f", and {_named(gone)} would be left out"
     less = [index for index, one in mine.items() if _signal(told, then[index]) < _signal(told, one) - 1.0]
     own = told.options[refused.contacts[refused.at].option].pass_index
-    return f", of {_listed([told.name(mine[index]) for index in less])}" if less not in ([], [own]) else ""
+    return f", of {_named([told.name(mine[index]) for index in less])}" if less not in ([], [own]) else ""
+
+
+def _named(names: list[str]) -> str:
+    return first_few(names, 2) if len(names) > 3 else listed(names)
 
 
 def _signal(told: Told, chosen: Chosen) -> float:
     return told.cut(chosen).signal_s
-
-
-def _listed(names: list[str]) -> str:
-    if len(names) > 3:
-        return f"{', '.join(names[:2])} and {len(names) - 2} more"
-    return " and ".join([", ".join(names[:-1]), names[-1]]) if len(names) > 1 else names[0]
 
 
 def _late_sentence(told: Told, place: int) -> str:

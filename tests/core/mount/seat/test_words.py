@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from core.base.times import clock
+from core.base.words import bearing_text
 from core.evaluate import evaluate
 from core.mount.model.results import VerdictWord
 from core.mount.model.station import AzimuthAxis, IndexHole, Mount
@@ -15,7 +16,6 @@ from core.mount.seat.choice import BestSeat, SeatLimit
 from core.mount.seat.saving import Fare, Saving
 from core.mount.seat.standing import PassHere, Standing, curve_pieces, looked_up
 from core.mount.seat.words import (
-    bearing,
     best_words,
     curve_description,
     curve_reading,
@@ -58,7 +58,7 @@ def _best(**changes: object) -> BestSeat:
 
 
 def test_bearings_are_told_to_a_tenth_and_never_as_360() -> None:
-    assert [bearing(deg) for deg in (86.54, 359.96, 0.0, 214.0)] == ["86.5", "0.0", "0.0", "214.0"]
+    assert [bearing_text(deg) for deg in (86.54, 359.96, 0.0, 214.0)] == ["86.5", "0.0", "0.0", "214.0"]
 
 
 @pytest.mark.parametrize(
@@ -109,10 +109,8 @@ def test_full_reasons_name_stop_time_and_bearing() -> None:
             if check.crossing is not None:
                 seen.add("crossing")
                 assert check.crossing.stop in words
-                assert (
-                    f"{clock(check.crossing.utc_s, False)}, {bearing(check.crossing.bearing_deg)} deg true"
-                    in words
-                )
+                where = f"{bearing_text(check.crossing.bearing_deg)} deg true"
+                assert f"{clock(check.crossing.utc_s, False)}, {where}" in words
             elif check.resting:
                 seen.add("resting")
                 assert words.startswith("rests ")

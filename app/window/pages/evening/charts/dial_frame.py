@@ -12,6 +12,7 @@ from app.window.marks import hatch
 from app.window.scheme import Scheme, font
 from app.window.views.time_axis import LEFT_PX, RIGHT_PX, TimeAxis, tick_words
 from core.base.angles import Floats
+from core.base.words import bearing_text
 from core.mount.dial.face import places_deg
 from core.mount.dial.readings import azimuth_dial
 from core.mount.model.chain import usable_overlap_deg, zeta_deg
@@ -110,7 +111,7 @@ def _paint_grid(painter: QPainter, frame: DialFrame, scheme: Scheme) -> None:
         if stop or not place.intersects(words):
             painter.setPen(scheme.color("faint"))
             painter.setFont(font(9.5))
-            painter.drawText(place, _LEFT, f"{round(zeta + m, 1) % 360.0:.1f}")
+            painter.drawText(place, _LEFT, bearing_text(zeta + m))
     painter.setFont(font(8.5))
     painter.drawText(QRectF(0.0, frame.top - 27.0, LEFT_PX - 8.0, 15.0), _RIGHT, "dial")
     place = QRectF(frame.box.right() + 8.0, frame.top - 27.0, RIGHT_PX - 8.0, 15.0)

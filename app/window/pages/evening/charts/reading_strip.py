@@ -10,11 +10,11 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.window.pages.evening.state import EveningState
 from app.window.scheme import font
-from app.window.views.time_axis import local_clock
 from core.base.times import clock
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.evening.line import wrap_deg
 from core.mount.evening.moment import contact_at
+from core.place.zones import local_clock
 
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 _IDLE = "Point at a stroke, a hill, the list or the sky to read a moment."

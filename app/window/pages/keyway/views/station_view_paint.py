@@ -18,12 +18,12 @@ from app.window.pages.keyway.views.station_view_geometry import (
     qt_arc,
 )
 from app.window.scheme import Scheme, font
+from core.base.words import bearing_text
 from core.mount.model.results import VerdictWord
 from core.mount.model.station import AzimuthAxis
 from core.mount.seat.above import Above, Sector, resting_pieces, stop_gaps
 from core.mount.seat.choice import SeatLimit
 from core.mount.seat.standing import PassHere
-from core.mount.seat.words import bearing
 
 _LEGEND: tuple[tuple[VerdictWord, str], ...] = (
     ("upright", "upright"),
@@ -275,12 +275,12 @@ def paint_handle(painter: QPainter, disc: Disc, at: float, scheme: Scheme, focus
 def paint_labels(painter: QPainter, disc: Disc, above: Above, scheme: Scheme, within: QRectF) -> None:
     """Names and bearings of the keyway and of both stops, outside the ring and clear of each other."""
     keyway, first, second = above.keyway_deg, above.counter_clockwise_stop_deg, above.clockwise_stop_deg
-    texts = [(keyway, f"keyway {bearing(keyway)}", "ink")]
+    texts = [(keyway, f"keyway {bearing_text(keyway)}", "ink")]
     if abs((first - second + 180.0) % 360.0 - 180.0) < 0.05:
-        texts.append((first, f"both stops {bearing(first)}", "accent"))
+        texts.append((first, f"both stops {bearing_text(first)}", "accent"))
     else:
-        texts.append((first, f"counter-clockwise\nstop {bearing(first)}", "accent"))
-        texts.append((second, f"clockwise\nstop {bearing(second)}", "accent"))
+        texts.append((first, f"counter-clockwise\nstop {bearing_text(first)}", "accent"))
+        texts.append((second, f"clockwise\nstop {bearing_text(second)}", "accent"))
     made = font(10, True)
     metrics = QFontMetricsF(made)
     boxes = []

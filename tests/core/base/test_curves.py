@@ -1,0 +1,71 @@
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from core.base.curves import find_roots, halve_bracket, halve_brackets
+
+
+@given(
+    roots=st.lists(st.floats(-0.999, 0.999), min_size=1, max_size=20),
+    power=st.sampled_from([1, 3, 5]),
+    scale=st.floats(1e-6, 1e6),
+)
+def test_roots_are_found_to_the_tolerance(roots, power, scale):
+    at = np.array(roots)
+    found = find_roots(
+        lambda x: scale * ((x - at) ** power + 0.1 * (x - at)),
+        np.full(at.size, -1.0),
+        np.full(at.size, 1.0),
+        1e-9,
+    )
+    assert found == pytest.approx(at, abs=1e-9)
+
+
+def test_roots_of_nothing_and_at_an_end():
+    assert find_roots(lambda x: x, np.zeros(0), np.zeros(0), 1e-6).size == 0
+    assert find_roots(lambda x: x - 1.0, np.array([1.0]), np.array([2.0]), 1e-6)[0] == pytest.approx(1.0)
+
+
+ENDS = st.floats(-1e3, 1e3)
+
+
+@given(bad=ENDS, good=ENDS, share=st.floats(0.0, 1.0), rounds=st.integers(0, 40))
+def test_halving_closes_on_the_edge_from_either_side(bad, good, share, rounds):
+    edge = bad + share * (good - bad)
+    rising = good >= bad
+    last_bad, last_good = halve_bracket(bad, good, lambda x: x >= edge if rising else x <= edge, rounds)
+    width = abs(good - bad)
+    assert abs(last_good - last_bad) <= width * 0.5**rounds + 1e-12 * (1.0 + width)
+    slack = 1e-9 * (1.0 + width)
+    assert min(last_bad, last_good) - slack <= edge <= max(last_bad, last_good) + slack
+
+
+@given(brackets=st.lists(st.tuples(ENDS, ENDS, st.floats(0.0, 1.0)), max_size=12), rounds=st.integers(0, 40))
+def test_columns_are_halved_as_one_by_one(brackets, rounds):
+    bad, good, share = np.array(brackets, dtype=float).reshape(-1, 3).T
+    edge, rising = bad + share * (good - bad), good >= bad
+
+    def is_good(x, row=slice(None)):
+        return np.where(rising[row], x >= edge[row], x <= edge[row])
+
+    columns = halve_brackets(bad, good, is_good, rounds)
+    for row in range(bad.size):
+        one = halve_bracket(bad[row], good[row], lambda x, row=row: bool(is_good(x, row)), rounds)
+        assert (columns[0][row], columns[1][row]) == one
+
+
+def test_columns_stop_at_the_tolerance_and_at_rounding():
+    asked = []
+
+    def is_good(x):
+        asked.append(x.copy())
+        return x >= 0.3
+
+    bad, good = halve_brackets(np.zeros(2), np.array([1.0, 8.0]), is_good, tolerance=0.5)
+    assert len(asked) == 4
+    assert good == pytest.approx([0.3125, 0.5])
+    assert bad == pytest.approx([0.25, 0.0])
+    asked.clear()
+    assert halve_brackets(np.array([2.0]), np.array([2.0]), is_good)[1] == 2.0
+    assert not asked
