@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from core.base.memo import Memo
 from core.base.units import Progress, no_progress
 from core.evaluate import Result, steered
 from core.mount.model.results import PassCheck
+from core.mount.model.station import Mount
 from core.mount.seat.study import SeatStudy, studied_of, study_seat
 from core.mount.seat.table import seat_table
 from core.mount.steering.table import PassSteering, pass_steering, peaks_over_keyhole
+from core.passes.frames import Observer
 from core.plan.document import Plan
 from core.plan.picks import picked_indices
 
@@ -36,6 +40,31 @@ def over_keyhole(plan: Plan, result: Result) -> tuple[int, ...]:
     return tuple(i for i, (check, track) in enumerate(pairs) if peaks_over_keyhole(check, track, plan.mount))
 
 
+def seat_question(plan: Plan) -> tuple[object, ...]:
+    """All that the study of the seat depends on, but for the present seat: equal questions, equal studies.
+
+    Sites that differ in their name or zone, picks in their worth or way, and evenings in their rules ask the
+    same. So do mounts that differ in keyway, hole in use and tonight's correction: the study covers every
+    seat without a correction, and the present one only breaks its ties.
+    """
+    site = plan.site
+    return (
+        plan.satellites,
+        Observer.of_site(site),
+        plan.evening,
+        site.horizon,
+        site.minimum_elevation_deg,
+        tuple((pick.norad_id, pick.near) for pick in plan.picks),
+        replace(plan.station, mount=_without_seat(plan.mount)),
+        plan.seat_limits,
+    )
+
+
+def _without_seat(mount: Mount) -> Mount:
+    no_seat = {"keyway_bearing_deg": 0.0, "index_hole": "", "sighting_correction": None}
+    return mount.model_copy(update=no_seat)
+
+
 def orient(
     plan: Plan, result: Result, memo: Memo | None = None, progress: Progress = no_progress
 ) -> SeatStudy:
@@ -61,9 +90,8 @@ def orient(
         (studied, mount.azimuth, mount.elevation, mount.drive, plan.antennas, plan.steering),
         lambda: seat_table(studied, station, progress, ready),
     )
-    # The study asks about every bearing; only its tie-breaks look at the present one.
     return memo.get(
         "orient",
-        (result.passes, indices, result.tracks, station, plan.seat_limits),
+        (result.passes, result.tracks, seat_question(plan), mount.keyway_bearing_deg, mount.index_hole),
         lambda: study_seat(passes, tracks, station, progress, plan.seat_limits, table, ready),
     )

@@ -67,7 +67,7 @@ class Context:
         pointer: what is chosen and pointed at.
         scheme: the present colours.
         result: of the plan value `result_plan`; None before the first evaluation.
-        study: of the seat, for the same plan but its keyway bearing; None until it is there.
+        study: of the seat, for the plan value `study_plan`; None until it is there.
         now_utc_s: the clock.
     """
 
@@ -78,6 +78,7 @@ class Context:
     result: Result | None = None
     result_plan: Plan | None = None
     study: SeatStudy | None = None
+    study_plan: Plan | None = None
     now_utc_s: float = 0.0
 
     @property

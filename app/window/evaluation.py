@@ -68,7 +68,7 @@ class Evaluation(QObject):
             return False
         words = "Studying the seat"
         self._context.runner.request(
-            "study", words, lambda memo, progress: orient(plan, result, memo, progress)
+            "study", words, lambda memo, progress: (plan, orient(plan, result, memo, progress))
         )
         return True
 
@@ -90,7 +90,8 @@ class Evaluation(QObject):
         if kind == "evaluate":
             self._context.result_plan, self._context.result = answer
         elif kind == "study":
-            self._context.study, self._study_of = answer, self._studied
+            self._context.study_plan, self._context.study = answer
+            self._study_of = self._studied
         else:
             return
         self.updated.emit()

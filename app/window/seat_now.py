@@ -28,18 +28,7 @@ from core.mount.seat.words import full_why, hole_best_words, saving_sentence, sh
 from core.passes.track import Pass
 from core.plan.document import Plan
 from core.plan.picks import picked_indices
-
-
-def same_but_seat(one: Plan, other: Plan) -> bool:
-    """Whether what was studied for one plan holds for the other: only seat and words differ."""
-    return _without_seat(one) == _without_seat(other)
-
-
-def _without_seat(plan: Plan) -> Plan:
-    seat = {"keyway_bearing_deg": 0.0, "index_hole": "", "sighting_correction": None}
-    mount = plan.mount.model_copy(update=seat)
-    words = {"mount": mount, "title": "", "notes": "", "sightings": (), "shortest_contact_s": 0.0}
-    return plan.model_copy(update=words)
+from core.studies import seat_question
 
 
 @dataclass(frozen=True)
@@ -82,9 +71,7 @@ class SeatNow:
         self.live_deg: float | None = None
         self.study: SeatStudy | None = None
         self.passes: tuple[Pass, ...] = ()
-        self._seen_study: SeatStudy | None = None
-        self._study_plan: Plan | None = None
-        self._seen: tuple[Plan | None, Plan | None, SeatStudy | None, Result | None] | None = None
+        self._seen: tuple[Plan, Plan | None, SeatStudy | None, Plan | None, Result | None] | None = None
         self._details: dict[PassId, tuple[PassCheck, Reason]] = {}
         self._standing: tuple[object, Standing | None] = (None, None)
         self._decide: tuple[object, int] = (None, 0)
@@ -94,14 +81,12 @@ class SeatNow:
     def take(self) -> None:
         """Look at what the context holds now; cheap where nothing changed."""
         context = self._context
-        if context.study is not self._seen_study:
-            # The study arrives for the plan that was evaluated last.
-            self._seen_study, self._study_plan = context.study, context.result_plan
-        seen = (context.plan, context.result_plan, context.study, context.result)
+        seen = (context.plan, context.result_plan, context.study, context.study_plan, context.result)
         if self._seen is not None and all(a is b for a, b in zip(seen, self._seen, strict=True)):
             return
         self._seen = seen
-        holds = self._study_plan is not None and same_but_seat(self._study_plan, context.plan)
+        of = context.study_plan
+        holds = of is not None and seat_question(of) == seat_question(context.plan)
         self.study = context.study if holds else None
         self._details = {}
         result = context.result

@@ -72,7 +72,8 @@ def main() -> None:
     result = evaluate(plan, memo)
     study = orient(plan, result, memo)
     runner = Runner()
-    page = KeywayPage(Context(Document(plan), runner, result=result, result_plan=plan, study=study))
+    known = {"result": result, "result_plan": plan, "study": study, "study_plan": plan}
+    page = KeywayPage(Context(Document(plan), runner, **known))
     page.setPalette(palette(LIGHT))
     page.setStyleSheet(style_sheet(LIGHT))
     page.resize(*SIZE)

@@ -1,12 +1,16 @@
-"""The steering study of a plan's pass: remembered, and the same however it is come by."""
+"""The studies of a plan: remembered, the same however they are come by, and what they depend on."""
 
 from __future__ import annotations
+
+import pytest
 
 from core.base.edits import changed
 from core.base.memo import Memo
 from core.evaluate import evaluate
-from core.studies import over_keyhole, study_pass
+from core.plan.document import Plan
+from core.studies import orient, over_keyhole, seat_question, study_pass
 from tests.evening_plans import evening_plan
+from tests.seat_evening import seat_evening, seat_plan
 
 
 def test_a_study_is_remembered_until_the_mount_changes() -> None:
@@ -34,3 +38,84 @@ def test_passes_over_the_keyhole_are_those_azimuth_cannot_follow() -> None:
     others = [pass_.peak.elevation_deg for i, pass_ in enumerate(result.passes) if i not in over]
     assert peaks
     assert not others or min(peaks) > min(others)
+
+
+#: Edits after which the study of the seat must be made anew, and edits after which it must not.
+ANOTHER_QUESTION: dict[str, object] = {
+    "site.minimum_elevation_deg": 12.0,
+    "site.height_m": 1500.0,
+    "site.horizon": [
+        {"azimuth_deg": 0.0, "elevation_deg": 4.0},
+        {"azimuth_deg": 90.0, "elevation_deg": 30.0},
+    ],
+    "evening.start": "2024-11-01T18:00:00Z",
+    "satellites.0.name": "HERON",
+    "picks": [{"norad_id": 71001, "near": "2024-11-01T18:00:00Z"}],
+    "mount.azimuth.guard_deg": 8.0,
+    "mount.elevation.maximum_deg": 180.0,
+    "mount.drive.settle_s": 3.0,
+    "mount.tilt": {"angle_deg": 1.0, "toward_deg": 40.0},
+    "mount.index_holes.1.offset_deg": 77.0,
+    "mount.datum_to_stop_deg": 3.0,
+    "mount.elevation_unit_offset_deg": 90.0,
+    "antennas.0.beamwidth_deg": 12.0,
+    "steering": "held",
+    "seat_limits": [{"from_deg": 100.0, "to_deg": 130.0}],
+}
+SAME_QUESTION: dict[str, object] = {
+    "title": "another",
+    "notes": "bring a spade",
+    "site.name": "the field",
+    "site.time_zone": "Europe/Zurich",
+    "shortest_contact_s": 60.0,
+    "evening_rules.change_cost_s": 90.0,
+    "picks.0.worth": 3.0,
+    "picks.0.way": {"posture": "upright", "turn": 0},
+    "sightings": [{"time": "2024-11-01T17:00:00Z", "target": "mast", "azimuth_dial_deg": 3.0}],
+    "mount.sighting_correction": {"deg": 2.0, "keyway_bearing_deg": 60.0, "index_hole": "A"},
+}
+
+
+def picked_plan() -> Plan:
+    """The evening with two of its passes picked."""
+    passes = seat_evening()[1].passes
+    picks = [{"norad_id": p.norad_id, "near": f"2024-11-01T{_clock(p.peak.utc_s)}Z"} for p in passes[:2]]
+    return seat_plan(picks=picks)
+
+
+def _clock(utc_s: float) -> str:
+    seconds = int(utc_s) % 86_400
+    return f"{seconds // 3600:02d}:{seconds // 60 % 60:02d}:{seconds % 60:02d}"
+
+
+def test_the_study_stays_where_its_question_does() -> None:
+    plan, memo = picked_plan(), Memo()
+    study = orient(plan, evaluate(plan, memo), memo)
+    for path, value in SAME_QUESTION.items():
+        other = changed(plan, path, value)
+        assert seat_question(other) == seat_question(plan), path
+        assert orient(other, evaluate(other, memo), memo) is study, path
+
+
+@pytest.mark.parametrize("path", ANOTHER_QUESTION)
+def test_what_the_study_looks_at_is_in_its_question(path: str) -> None:
+    plan = seat_plan()
+    assert seat_question(changed(plan, path, ANOTHER_QUESTION[path])) != seat_question(plan)
+
+
+def test_every_field_of_the_plan_is_known_to_matter_to_the_seat_or_not() -> None:
+    told = {path.split(".")[0] for path in (*ANOTHER_QUESTION, *SAME_QUESTION)}
+    assert told == set(Plan.model_fields) - {"format", "version"}
+    mount = {path.split(".")[1] for path in (*ANOTHER_QUESTION, *SAME_QUESTION) if path.startswith("mount.")}
+    assert mount == set(type(seat_plan().mount).model_fields) - {"keyway_bearing_deg", "index_hole"}
+
+
+def test_a_turned_keyway_asks_the_same_and_only_ties_are_broken_anew() -> None:
+    plan, memo = seat_plan(), Memo()
+    study = orient(plan, evaluate(plan, memo), memo)
+    turned = changed(changed(plan, "mount.keyway_bearing_deg", 200.0), "mount.index_hole", "B")
+    again = orient(turned, evaluate(turned, memo), memo)
+    assert seat_question(turned) == seat_question(plan)
+    assert again is not study
+    assert again.table is study.table
+    assert again.hole_in_use.hole.name == "B"

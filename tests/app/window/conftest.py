@@ -155,6 +155,7 @@ def work_out(context: Context) -> None:
     context.result = evaluate(context.plan, memo)
     context.result_plan = context.plan
     context.study = orient(context.plan, context.result, memo)
+    context.study_plan = context.plan
 
 
 @pytest.fixture

@@ -33,6 +33,7 @@ class KeywayObject:
             result=result,
             result_plan=(result_plan or plan) if result is not None else None,
             study=study,
+            study_plan=(result_plan or plan) if study is not None else None,
         )
         self.page = KeywayPage(self.context)
         self.document.plan_changed.connect(lambda _plan: self.page.refresh())
@@ -89,6 +90,8 @@ class KeywayObject:
         """New results arrive."""
         for name, value in changes.items():
             setattr(self.context, name, value)
+        if "study" in changes:
+            self.context.study_plan = self.context.result_plan
         self.page.refresh()
 
     # --- reading ------------------------------------------------------------------------------------------

@@ -337,6 +337,18 @@ def test_a_study_of_another_plan_is_not_shown(keyway: KeywayObject) -> None:
     assert keyway.panel.travel.text() == "Travel 450 deg, guard 5 deg, overlap 80 deg"
 
 
+def test_the_study_stays_where_an_edit_does_not_change_what_it_asks(keyway: KeywayObject) -> None:
+    """The memo hands out the very same study again: it is of the new plan as well as of the old one."""
+    plan = keyway.document.plan
+    for path, value in (("evening_rules.change_cost_s", 90.0), ("site.name", "the field")):
+        plan = changed(plan, path, value)
+        keyway.document.edit(plan, path)
+        assert keyway.page.now.study is seat_evening()[2]
+        keyway.give(result=evaluate(plan), result_plan=plan, study=seat_evening()[2])
+        assert keyway.page.now.study is seat_evening()[2]
+        assert keyway.panel.best.isVisible()
+
+
 def test_a_plan_without_satellites_says_what_to_do(make: Make) -> None:
     plan = seat_plan(satellites=[])
     result = evaluate(plan)
