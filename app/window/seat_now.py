@@ -8,9 +8,9 @@ from app.window.context import Context, PassKey
 from core.base.times import clock
 from core.evaluate import Result
 from core.mount.model.chain import zeta_deg
+from core.mount.model.from_above import FromAbove, station_from_above
 from core.mount.model.results import PassCheck, Reason, VerdictWord
 from core.mount.model.station import Mount
-from core.mount.seat.above import Above, seated_at, seen_from_above
 from core.mount.seat.choice import BestSeat
 from core.mount.seat.saving import Fare, fare_at_best, saving
 from core.mount.seat.standing import (
@@ -23,7 +23,7 @@ from core.mount.seat.standing import (
     pass_id,
     to_decide,
 )
-from core.mount.seat.study import SeatStudy
+from core.mount.seat.study import SeatStudy, turned_to
 from core.mount.seat.words import full_why, hole_best_words, saving_sentence, short_why
 from core.passes.track import Pass
 from core.plan.document import Plan
@@ -111,7 +111,7 @@ class SeatNow:
     def mount(self) -> Mount:
         """The mount where it stands or is being turned to."""
         mount = self._context.plan.mount
-        return mount if self.live_deg is None else seated_at(mount, self.live_deg)
+        return mount if self.live_deg is None else turned_to(mount, self.live_deg)
 
     @property
     def settled(self) -> bool:
@@ -119,9 +119,9 @@ class SeatNow:
         live = self.live_deg
         return bool(self._details) and (live is None or live == self._context.plan.mount.keyway_bearing_deg)
 
-    def above(self) -> Above:
+    def above(self) -> FromAbove:
         """The station from above."""
-        return seen_from_above(self.mount)
+        return station_from_above(self.mount)
 
     def standing(self) -> Standing | None:
         """How the passes fare, from checks of this seat or looked up in the study; None without both."""

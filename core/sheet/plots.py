@@ -17,7 +17,8 @@ from core.base.times import clock
 from core.base.words import bearing_text
 from core.mount.dial.readings import azimuth_dial, dial_figure
 from core.mount.evening.results import Contact
-from core.mount.model.chain import hole_in_use, zeta_deg
+from core.mount.model.chain import zeta_deg
+from core.mount.model.from_above import FromAbove, station_from_above
 from core.mount.model.results import VerdictWord
 from core.mount.model.station import Mount
 from core.place.site import HorizonPoint, mask_elevation_deg
@@ -409,28 +410,31 @@ def seat_picture(mount: Mount) -> Drawing:
         a = math.radians(azimuth_deg)
         return cx + radius_mm * math.sin(a), cy - radius_mm * math.cos(a)
 
-    zeta = zeta_deg(mount)
+    above = station_from_above(mount)
     items: list[Item] = [Disc(cx, cy, _COMPASS_MM, 0.3, "white")]
     for tick in range(0, 360, 10):
         length = 1.2 if tick % 30 else 2.4
         items.append(Stroke(_tuple([polar(tick, _COMPASS_MM), polar(tick, _COMPASS_MM - length)]), 0.2))
     for name, azimuth in (("N", 0.0), ("E", 90.0), ("S", 180.0), ("W", 270.0)):
         items.append(Label(*polar(azimuth, _COMPASS_MM - 4.6), name, bold=True, size_pt=10.0))
-    items += _travel_spiral(mount, zeta, polar)
-    items += _plate(mount, (cx, cy), polar)
-    clockwise = zeta + mount.azimuth.travel_deg
-    named = [("keyway", mount.keyway_bearing_deg, 0.0), ("ccw stop", zeta, 1.0), ("cw stop", clockwise, -1.0)]
+    items += _travel_spiral(above, polar)
+    items += _plate(above, (cx, cy), polar)
+    named = [
+        ("keyway", above.keyway_deg, 0.0),
+        ("ccw stop", above.counter_clockwise_stop_deg, 1.0),
+        ("cw stop", above.clockwise_stop_deg, -1.0),
+    ]
     items += _callouts(named, polar)
     return Drawing(*_SEAT_MM, tuple(items))
 
 
-def _travel_spiral(mount: Mount, zeta: float, polar: Polar) -> list[Item]:
+def _travel_spiral(above: FromAbove, polar: Polar) -> list[Item]:
     """From the counter-clockwise stop outward to the clockwise one, so that an overlap lies beside itself."""
-    travel, guard = mount.azimuth.travel_deg, mount.azimuth.guard_deg
+    travel, guard = above.travel_deg, above.guards[0].span_deg
     rise = min(4.0 * max(travel / 360.0, 1.0), 7.0)
 
     def at(m_deg: float, aside_mm: float = 0.0) -> tuple[float, float]:
-        return polar(zeta + m_deg, _SPIRAL_MM + rise * m_deg / travel + aside_mm)
+        return polar(above.counter_clockwise_stop_deg + m_deg, _SPIRAL_MM + rise * m_deg / travel + aside_mm)
 
     def arc(start: float, end: float) -> Points:
         return [at(m) for m in np.linspace(start, end, max(int(abs(end - start) / 2.0), 8)).tolist()]
@@ -454,23 +458,21 @@ def _arrow(tip: tuple[float, float], angle: float, length_mm: float) -> Stroke:
     return Stroke(_tuple([tip, *wings]), 0.2, closed=True, fill="black")
 
 
-def _plate(mount: Mount, centre: tuple[float, float], polar: Polar) -> list[Item]:
+def _plate(above: FromAbove, centre: tuple[float, float], polar: Polar) -> list[Item]:
     """The adapter plate: keyway slot with the screw in it, datum mark, the holes not in use."""
-    kappa, hole = mount.keyway_bearing_deg, hole_in_use(mount)
-    datum = kappa + hole.offset_deg
+    kappa, datum = above.keyway_deg, above.datum_deg
     items: list[Item] = [Disc(*centre, _PLATE_MM, 0.5, "white"), Disc(*centre, 2.4, 0.25)]
     items.append(_stroke([polar(kappa, 7.6), polar(kappa, _PLATE_MM)], 3.0))
     items.append(Disc(*polar(kappa, _HOLES_MM), 0.9, 0.0, "white"))
     tip = polar(datum, _PLATE_MM + 0.3)
     sides = [polar(datum + lean, _PLATE_MM + 2.7) for lean in (-6.0, 6.0)]
     items.append(Stroke(_tuple([tip, *sides]), 0.2, closed=True, fill="black"))
-    others = [h for h in mount.index_holes if h.name != hole.name]
+    others = [hole for hole in above.holes if not hole.in_use]
     name_them = len(others) <= _NAMED_HOLES and all(len(h.name) <= _NAME_LETTERS for h in others)
     for other in others:
-        bearing_deg = datum + other.drilled_deg
-        items.append(Disc(*polar(bearing_deg, _HOLES_MM), 1.2, 0.3, "white"))
+        items.append(Disc(*polar(other.bearing_deg, _HOLES_MM), 1.2, 0.3, "white"))
         if name_them:
-            items.append(Label(*polar(bearing_deg, 6.0), other.name))
+            items.append(Label(*polar(other.bearing_deg, 6.0), other.name))
     return items
 
 

@@ -5,18 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from core.base.angles import wrap_360
 from core.base.units import INSIDE_DEG
 from core.mount.dial.readings import DialReading, azimuth_dial, elevation_dial
 from core.mount.model.chain import (
     correction_deg,
-    fixed_offset_deg,
     ground_bearing_deg,
     hole_in_use,
     stop_bearings_deg,
     usable_overlap_deg,
     zeta_deg,
 )
+from core.mount.model.from_above import station_from_above
 from core.mount.model.station import UPRIGHT, Mount
 
 CorrectionState = Literal["none", "holds", "void"]
@@ -66,8 +65,8 @@ def correction_words(mount: Mount) -> str:
     return f"{fitted.deg:+.2f} deg, {seat}{posture}: {state}"
 
 
-def seat_words(mount: Mount) -> str:
-    """Zeta, as the sum it is."""
+def zeta_sum_words(mount: Mount) -> str:
+    """The terms that add up to zeta, those that are nothing left out: ``"keyway 184, hole A -30"``."""
     hole = hole_in_use(mount)
     terms = [
         ("keyway", mount.keyway_bearing_deg),
@@ -88,18 +87,15 @@ def stop_words(mount: Mount) -> tuple[str, str]:
 
 def overlap_words(mount: Mount) -> str:
     """The usable overlap with its bearings, or the sector that no m points to."""
-    axis = mount.azimuth
-    overlap = usable_overlap_deg(axis)
-    zeta = zeta_deg(mount)
-    if overlap > INSIDE_DEG:
-        if overlap >= 360.0 - INSIDE_DEG:
-            return f"{overlap:g} deg of usable overlap: every bearing at least twice"
-        start, end = wrap_360(zeta + axis.guard_deg), wrap_360(zeta + axis.guard_deg + overlap)
+    overlap, above = usable_overlap_deg(mount.azimuth), station_from_above(mount)
+    if overlap >= 360.0 - INSIDE_DEG:
+        return f"{overlap:g} deg of usable overlap: every bearing at least twice"
+    if above.overlap is not None:
+        start, end = above.overlap.start_deg, above.overlap.end_deg
         return f"{overlap:g} deg of usable overlap: {start:.1f} to {end:.1f} deg true can be had twice"
-    if overlap >= -INSIDE_DEG:
+    if above.unreachable is None:
         return "no overlap and no gap: every bearing once"
-    start = wrap_360(zeta + axis.travel_deg - axis.guard_deg)
-    end = wrap_360(zeta + axis.guard_deg)
+    start, end = above.unreachable.start_deg, above.unreachable.end_deg
     return f"no dial setting points to {start:.1f} to {end:.1f} deg true, a sector of {-overlap:g} deg"
 
 
@@ -147,19 +143,3 @@ def _dial_check(
     axis: str, place: str, axis_deg: float, bearing_deg: float | None, reading: DialReading
 ) -> DialCheck:
     return DialCheck(axis, place, axis_deg, bearing_deg, reading.value_deg, reading.text, reading.short)
-
-
-def datum_bearing_deg(mount: Mount) -> float:
-    """True bearing of the adapter's datum mark from the plate's centre."""
-    return wrap_360(mount.keyway_bearing_deg + hole_in_use(mount).offset_deg)
-
-
-def hole_bearings_deg(mount: Mount) -> tuple[tuple[str, float], ...]:
-    """Name and true bearing of every index hole as the adapter sits; the one in use is under the keyway."""
-    datum = datum_bearing_deg(mount)
-    return tuple((hole.name, wrap_360(datum + hole.drilled_deg)) for hole in mount.index_holes)
-
-
-def boresight_offset_words(mount: Mount) -> str:
-    """What lies between keyway and boresight on the counter-clockwise stop."""
-    return f"{fixed_offset_deg(mount) + correction_deg(mount, UPRIGHT):g} deg"

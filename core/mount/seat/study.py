@@ -208,6 +208,11 @@ def seated(mount: Mount, keyway_bearing_deg: float, hole: str) -> Mount:
     )
 
 
+def turned_to(mount: Mount, keyway_bearing_deg: float) -> Mount:
+    """The mount with its keyway pointing elsewhere; a correction is kept, and void there."""
+    return mount.model_copy(update={"keyway_bearing_deg": wrap_360(keyway_bearing_deg)})
+
+
 def glance(study: SeatStudy, zeta_deg: float) -> SeatGlance:
     """The seat at zeta from the study's table, without simulating anything."""
     return verdicts_at(study.table, zeta_deg)

@@ -7,9 +7,9 @@ import math
 from core.base.times import clock
 from core.base.words import bearing_text
 from core.mount.model.chain import usable_overlap_deg
+from core.mount.model.from_above import FromAbove
 from core.mount.model.results import PassCheck
 from core.mount.model.station import IndexHole, Mount
-from core.mount.seat.above import Above
 from core.mount.seat.choice import BestSeat, SeatLimit
 from core.mount.seat.saving import Fare, Saving
 from core.mount.seat.standing import CurvePieces, PassHere, Standing
@@ -252,7 +252,7 @@ def hole_best_words(best: BestSeat, keyway_bearing_deg: float) -> str:
     return f"{best.index_hole} {bearing_text(keyway_bearing_deg)} deg, {seat_outcome(best)}"
 
 
-def station_description(above: Above, standing: Standing | None) -> str:
+def station_description(above: FromAbove, standing: Standing | None) -> str:
     """The picture from above in words, for those who cannot see it."""
     used = next(hole.name for hole in above.holes if hole.in_use)
     words = (

@@ -23,8 +23,8 @@ from app.window.pages.keyway.list import TroubleList
 from app.window.scheme import Scheme, font
 from app.window.seat_now import TroubleRow
 from core.base.words import bearing_text
+from core.mount.model.from_above import FromAbove
 from core.mount.model.station import IndexHole, Mount
-from core.mount.seat.above import Above
 from core.mount.seat.words import travel_words
 
 #: From this height on there is room for the best seat of each hole.
@@ -205,7 +205,7 @@ class SeatPanel(QWidget):
 
     # --- showing ------------------------------------------------------------------------------------------
 
-    def show_seat(self, above: Above, mount: Mount, magnetic_deg: float | None) -> None:
+    def show_seat(self, above: FromAbove, mount: Mount, magnetic_deg: float | None) -> None:
         """Bearings, hole and stops."""
         _show_figure(self.true_bearing, bearing_text(above.keyway_deg))
         _show_figure(self.magnetic, "" if magnetic_deg is None else bearing_text(magnetic_deg))

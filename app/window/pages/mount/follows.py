@@ -11,9 +11,9 @@ from core.mount.dial.summary import (
     dial_checks,
     overlap_words,
     posture_words,
-    seat_words,
     stop_words,
     turn_seconds,
+    zeta_sum_words,
 )
 from core.mount.model.chain import zeta_deg
 from core.mount.model.station import Mount
@@ -63,7 +63,7 @@ class FollowsPart(QWidget):
         counter_clockwise, clockwise = stop_words(mount)
         self.zeta.setText(counter_clockwise)
         self.clockwise.setText(clockwise)
-        self.sum.setText(f"zeta {zeta_deg(mount):.1f} = {seat_words(mount)}")
+        self.sum.setText(f"zeta {zeta_deg(mount):.1f} = {zeta_sum_words(mount)}")
         lines = (
             overlap_words(mount),
             posture_words(mount),

@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 from core.evaluate import evaluate
 from core.mount.model.chain import fixed_offset_deg, zeta_deg
 from core.mount.model.station import Mount
-from core.mount.seat.above import seated_at
 from core.mount.seat.standing import (
     BestArcs,
     CurvePieces,
@@ -25,7 +24,7 @@ from core.mount.seat.standing import (
     pass_id,
     to_decide,
 )
-from core.mount.seat.study import HoleStudy, LonePoint, SeatStudy
+from core.mount.seat.study import HoleStudy, LonePoint, SeatStudy, seated
 from tests.seat_evening import seat_evening, seat_plan
 
 bearings = st.floats(0.0, 359.9)
@@ -141,7 +140,7 @@ def test_the_best_bearing_is_a_tenth_that_is_as_good() -> None:
 def test_there_is_something_to_decide_only_where_the_best_has_fewer() -> None:
     plan, _result, study = seat_evening()
     assert to_decide(study, plan.mount, zeta_deg(plan.mount)) == _standing(study, plan.mount).not_clear > 0
-    best = seated_at(plan.mount, best_bearing_deg(study, plan.mount, study.best), study.best.index_hole)
+    best = seated(plan.mount, best_bearing_deg(study, plan.mount, study.best), study.best.index_hole)
     assert to_decide(study, best, zeta_deg(best)) == 0
 
 

@@ -9,9 +9,9 @@ import pytest
 from core.base.times import clock
 from core.base.words import bearing_text
 from core.evaluate import evaluate
+from core.mount.model.from_above import station_from_above
 from core.mount.model.results import VerdictWord
 from core.mount.model.station import AzimuthAxis, IndexHole, Mount
-from core.mount.seat.above import seen_from_above
 from core.mount.seat.choice import BestSeat, SeatLimit
 from core.mount.seat.saving import Fare, Saving
 from core.mount.seat.standing import PassHere, Standing, curve_pieces, looked_up
@@ -159,7 +159,7 @@ def test_the_best_in_words() -> None:
 
 def test_descriptions_for_those_who_cannot_see_the_picture() -> None:
     plan, _result, study = seat_evening()
-    above = seen_from_above(plan.mount)
+    above = station_from_above(plan.mount)
     words = station_description(above, looked_up(study, 60.0))
     assert words.startswith("Keyway at 60.0 deg true, pin in hole A.")
     assert "clockwise stop at 60.0 deg true" in words
@@ -172,7 +172,7 @@ def test_descriptions_for_those_who_cannot_see_the_picture() -> None:
 
 
 def test_the_overlap_is_described() -> None:
-    above = seen_from_above(Mount(azimuth=AzimuthAxis(travel_deg=450.0, guard_deg=5.0)))
+    above = station_from_above(Mount(azimuth=AzimuthAxis(travel_deg=450.0, guard_deg=5.0)))
     assert "Overlap of 80 deg from 5.0." in station_description(above, None)
 
 

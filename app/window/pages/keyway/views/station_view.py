@@ -32,9 +32,10 @@ from app.window.pages.keyway.views.station_view_paint import (
 from app.window.scheme import LIGHT, Scheme
 from core.base.angles import wrap_180, wrap_360
 from core.base.times import clock
+from core.mount.model.from_above import FromAbove
 from core.mount.model.station import AzimuthAxis
-from core.mount.seat.above import Above, pass_arc, rings
 from core.mount.seat.choice import SeatLimit
+from core.mount.seat.pass_arcs import pass_arc, rings
 from core.mount.seat.standing import PassHere, Standing
 from core.mount.seat.words import short_why, station_description
 from core.passes.track import Pass
@@ -69,7 +70,7 @@ class StationView(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self._scheme = LIGHT
         self._passes: tuple[Pass, ...] = ()
-        self._above: Above | None = None
+        self._above: FromAbove | None = None
         self._azimuth = AzimuthAxis()
         self._standing: Standing | None = None
         self._chosen = -1
@@ -114,7 +115,7 @@ class StationView(QWidget):
             self._standing = None
             self.update()
 
-    def set_seat(self, above: Above, azimuth: AzimuthAxis, standing: Standing | None) -> None:
+    def set_seat(self, above: FromAbove, azimuth: AzimuthAxis, standing: Standing | None) -> None:
         """Where the station stands, and how the passes fare there (None while that is unknown)."""
         if standing is not None and len(standing.passes) != len(self._passes):
             standing = None

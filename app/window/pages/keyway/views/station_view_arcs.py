@@ -9,7 +9,7 @@ from PySide6.QtGui import QColor, QPainter, QPen, QPixmap
 
 from app.window.pages.keyway.views.station_view_geometry import Disc, qt_arc
 from app.window.scheme import Scheme
-from core.mount.seat.above import PassArc, Piece
+from core.mount.seat.pass_arcs import PassArc, Piece
 
 #: Up to this many passes have a ring each; more share rings where they do not meet.
 MOST_ALONE = 32

@@ -19,10 +19,11 @@ from app.window.pages.keyway.views.station_view_geometry import (
 )
 from app.window.scheme import Scheme, font
 from core.base.words import bearing_text
+from core.mount.model.from_above import FromAbove, Sector
 from core.mount.model.results import VerdictWord
 from core.mount.model.station import AzimuthAxis
-from core.mount.seat.above import Above, Sector, resting_pieces, stop_gaps
 from core.mount.seat.choice import SeatLimit
+from core.mount.seat.pass_arcs import resting_pieces, stop_gaps
 from core.mount.seat.standing import PassHere
 
 _LEGEND: tuple[tuple[VerdictWord, str], ...] = (
@@ -126,7 +127,7 @@ def wedge(disc: Disc, sector: Sector, inner: float, outer: float) -> QPainterPat
     return path
 
 
-def paint_sectors(painter: QPainter, disc: Disc, above: Above, scheme: Scheme, hatch: QBrush) -> None:
+def paint_sectors(painter: QPainter, disc: Disc, above: FromAbove, scheme: Scheme, hatch: QBrush) -> None:
     """Overlap, what no azimuth points to, and the guards at both stops."""
     painter.setPen(Qt.PenStyle.NoPen)
     rim = disc.radius - 13.0
@@ -152,7 +153,7 @@ def paint_limits(
     painter.restore()
 
 
-def paint_stops(painter: QPainter, disc: Disc, above: Above, scheme: Scheme) -> None:
+def paint_stops(painter: QPainter, disc: Disc, above: FromAbove, scheme: Scheme) -> None:
     """The lines of the two stops, over the arcs."""
     painter.setPen(QPen(scheme.color("accent"), 2.2, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap))
     for stop in (above.counter_clockwise_stop_deg, above.clockwise_stop_deg):
@@ -164,7 +165,7 @@ def paint_gaps(
     disc: Disc,
     layer: ArcsLayer,
     here: Sequence[PassHere],
-    above: Above,
+    above: FromAbove,
     azimuth: AzimuthAxis,
     scheme: Scheme,
 ) -> None:
@@ -205,7 +206,7 @@ def paint_gaps(
                 stroke(painter, disc, radius, gap, guard if gap[1] - gap[0] > nominal + 1e-9 else card, room)
 
 
-def paint_plate(painter: QPainter, disc: Disc, above: Above, scheme: Scheme) -> None:
+def paint_plate(painter: QPainter, disc: Disc, above: FromAbove, scheme: Scheme) -> None:
     """Legs, plate, keyway, adapter with its datum mark and holes, and the pin in the hole in use."""
     plate = disc.plate
     adapter = plate * 0.72
@@ -239,7 +240,7 @@ def _paint_keyway(painter: QPainter, disc: Disc, at: float, scheme: Scheme) -> N
     painter.restore()
 
 
-def _paint_holes(painter: QPainter, disc: Disc, above: Above, scheme: Scheme, adapter: float) -> None:
+def _paint_holes(painter: QPainter, disc: Disc, above: FromAbove, scheme: Scheme, adapter: float) -> None:
     small = max(disc.plate * 0.06, 3.0)
     on = disc.plate * 0.84
     painter.setFont(font(max(min(disc.plate * 0.16, 12.0), 7.5), True))
@@ -272,7 +273,7 @@ def paint_handle(painter: QPainter, disc: Disc, at: float, scheme: Scheme, focus
     painter.restore()
 
 
-def paint_labels(painter: QPainter, disc: Disc, above: Above, scheme: Scheme, within: QRectF) -> None:
+def paint_labels(painter: QPainter, disc: Disc, above: FromAbove, scheme: Scheme, within: QRectF) -> None:
     """Names and bearings of the keyway and of both stops, outside the ring and clear of each other."""
     keyway, first, second = above.keyway_deg, above.counter_clockwise_stop_deg, above.clockwise_stop_deg
     texts = [(keyway, f"keyway {bearing_text(keyway)}", "ink")]

@@ -8,9 +8,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 
 from app.window.scheme import Scheme, font
-from core.base.angles import wrap_180, wrap_360
-from core.mount.dial.summary import datum_bearing_deg, hole_bearings_deg
-from core.mount.model.chain import correction_deg, hole_in_use, zeta_deg
+from core.base.angles import wrap_180
+from core.mount.model.chain import correction_deg
+from core.mount.model.from_above import FromAbove, station_from_above
 from core.mount.model.station import Antenna, Mount, Station
 
 #: Radii as shares of the drawing's: tripod plate, adapter, holes, the arcs of the chain, travel, letters.
@@ -51,12 +51,13 @@ def paint_above(
     def tone(role: str, *parts: str) -> QColor:
         return hot if part in parts else scheme.color(role)
 
+    above = station_from_above(mount)
     _paint_rose(painter, compass, scheme)
-    _paint_beam(painter, compass, mount, antennas, part, scheme)
+    _paint_beam(painter, compass, above.counter_clockwise_stop_deg, Station(mount, antennas), part, scheme)
     _paint_letters(painter, compass, scheme)
-    _paint_travel(painter, compass, mount, part, scheme)
-    _paint_plates(painter, compass, mount, part, scheme)
-    _paint_chain(painter, compass, mount, part, scheme)
+    _paint_travel(painter, compass, above, part, scheme)
+    _paint_plates(painter, compass, above, part, scheme)
+    _paint_chain(painter, compass, mount, above, part, scheme)
     if mount.tilt.angle_deg or part == "tilt":
         _paint_tilt(painter, compass, mount, tone("faint", "tilt"))
 
@@ -77,17 +78,16 @@ def _paint_letters(painter: QPainter, compass: _Compass, scheme: Scheme) -> None
 def _paint_beam(
     painter: QPainter,
     compass: _Compass,
-    mount: Mount,
-    antennas: tuple[Antenna, ...],
+    stop_deg: float,
+    station: Station,
     part: str,
     scheme: Scheme,
 ) -> None:
     """Boom and beam on the counter-clockwise stop; a skewed antenna looks aside."""
-    zeta = zeta_deg(mount)
     which = int(part.rpartition(" ")[2]) if part.startswith(("beam ", "skew ")) else -1
-    chosen = antennas[which] if 0 <= which < len(antennas) else None
-    half = chosen.beamwidth_deg / 2.0 if chosen else Station(mount, antennas).beam_limit_deg
-    looks = zeta + (chosen.skew_deg if chosen else 0.0)
+    chosen = station.antennas[which] if 0 <= which < len(station.antennas) else None
+    half = chosen.beamwidth_deg / 2.0 if chosen else station.beam_limit_deg
+    looks = stop_deg + (chosen.skew_deg if chosen else 0.0)
     wedge = compass.arc(looks - half, looks + half, 1.0)
     wedge.lineTo(compass.centre)
     wedge.closeSubpath()
@@ -98,45 +98,45 @@ def _paint_beam(
         painter.drawLine(compass.centre, compass.at(1.0, looks))
 
 
-def _paint_travel(painter: QPainter, compass: _Compass, mount: Mount, part: str, scheme: Scheme) -> None:
-    axis = mount.azimuth
-    zeta = zeta_deg(mount)
+def _paint_travel(painter: QPainter, compass: _Compass, above: FromAbove, part: str, scheme: Scheme) -> None:
+    first, travel = above.counter_clockwise_stop_deg, above.travel_deg
+    last = first + travel
     # Travels of many turns are drawn tighter, so that the last one stays inside the rose.
-    grow = min(_TURN, 0.26 / max(axis.travel_deg / 360.0, 1.0))
+    grow = min(_TURN, 0.26 / max(travel / 360.0, 1.0))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     hot = part in {"travel", "azimuth rate"}
     painter.setPen(QPen(scheme.color("accent" if hot else "signal"), 4.5 if hot else 3.0))
-    painter.drawPath(compass.arc(zeta, zeta + axis.travel_deg, _TRAVEL, grow))
+    painter.drawPath(compass.arc(first, last, _TRAVEL, grow))
     guard_pen = QPen(
         scheme.color("accent", 255 if part == "guard" else 110), 13.0 if part == "guard" else 8.0
     )
     guard_pen.setCapStyle(Qt.PenCapStyle.FlatCap)
     painter.setPen(guard_pen)
-    outer = _TRAVEL + grow * axis.travel_deg / 360.0
-    if axis.guard_deg:
-        painter.drawPath(compass.arc(zeta, zeta + axis.guard_deg, _TRAVEL))
-        painter.drawPath(compass.arc(zeta + axis.travel_deg - axis.guard_deg, zeta + axis.travel_deg, outer))
+    outer = _TRAVEL + grow * travel / 360.0
+    for guard, reach in zip(above.guards, (_TRAVEL, outer), strict=True):
+        if guard.span_deg:
+            painter.drawPath(compass.arc(guard.start_deg, guard.start_deg + guard.span_deg, reach))
     lit = part in {"stop", "travel"}
-    for bearing, reach, width in ((zeta, _TRAVEL, 3.0), (zeta + axis.travel_deg, outer, 2.0)):
+    for bearing, reach, width in ((first, _TRAVEL, 3.0), (last, outer, 2.0)):
         painter.setPen(QPen(scheme.color("accent"), width + (1.0 if lit else 0.0)))
         painter.drawLine(compass.at(reach - 0.05, bearing), compass.at(reach + 0.06, bearing))
     painter.setPen(QPen(scheme.color("accent", 200), 1.4, Qt.PenStyle.DotLine))
-    painter.drawLine(compass.at(_PLATE, zeta), compass.at(_TRAVEL, zeta))
+    painter.drawLine(compass.at(_PLATE, first), compass.at(_TRAVEL, first))
     if part == "azimuth rate":
-        _arrow(painter, compass, zeta + 30.0, _TRAVEL - 0.07, scheme.color("accent"))
+        _arrow(painter, compass, first + 30.0, _TRAVEL - 0.07, scheme.color("accent"))
     painter.setFont(font(9, True))
     # Each name stands on the travel's side of its stop, so that two stops on one bearing stay apart.
     for bearing, reach, words, aside in (
-        (zeta, _TRAVEL, "ccw stop", 7.0),
-        (zeta + axis.travel_deg, outer, "cw stop", -7.0),
+        (first, _TRAVEL, "ccw stop", 7.0),
+        (last, outer, "cw stop", -7.0),
     ):
         painter.setPen(QPen(scheme.color("accent"), 1.0))
         painter.drawLine(compass.at(reach, bearing), compass.at(1.0, bearing))
-        _tag(painter, compass, bearing, bearing + aside, f"{words} {wrap_360(bearing):.0f}", scheme)
+        _tag(painter, compass, bearing, bearing + aside, f"{words} {bearing % 360.0:.0f}", scheme)
 
 
-def _paint_plates(painter: QPainter, compass: _Compass, mount: Mount, part: str, scheme: Scheme) -> None:
-    keyway = mount.keyway_bearing_deg
+def _paint_plates(painter: QPainter, compass: _Compass, above: FromAbove, part: str, scheme: Scheme) -> None:
+    keyway, datum = above.keyway_deg, above.datum_deg
     painter.setPen(QPen(scheme.color("ink"), 1.6))
     painter.setBrush(scheme.color("edge"))
     painter.drawEllipse(compass.centre, _PLATE * compass.radius, _PLATE * compass.radius)
@@ -146,8 +146,7 @@ def _paint_plates(painter: QPainter, compass: _Compass, mount: Mount, part: str,
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(scheme.color("accent" if part == "keyway" else "ink"))
     painter.drawPolygon(notch)
-    _paint_holes(painter, compass, mount, part, scheme)
-    datum = datum_bearing_deg(mount)
+    _paint_holes(painter, compass, above, part, scheme)
     lit = part == "stop" or part.startswith("hole ")
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(scheme.color("accent" if lit else "ink"))
@@ -160,31 +159,31 @@ def _paint_plates(painter: QPainter, compass: _Compass, mount: Mount, part: str,
         _say(painter, compass, f"keyway {keyway:g} deg true", scheme)
 
 
-def _paint_holes(painter: QPainter, compass: _Compass, mount: Mount, part: str, scheme: Scheme) -> None:
-    used, datum = hole_in_use(mount).name, datum_bearing_deg(mount)
-    for index, (name, bearing) in enumerate(hole_bearings_deg(mount)):
+def _paint_holes(painter: QPainter, compass: _Compass, above: FromAbove, part: str, scheme: Scheme) -> None:
+    for index, hole in enumerate(above.holes):
         lit = part == f"hole {index}"
-        place = compass.at(_HOLES, bearing)
-        mine = name == used
+        place = compass.at(_HOLES, hole.bearing_deg)
         painter.setPen(QPen(scheme.color("accent" if lit else "ink"), 2.0))
-        painter.setBrush(scheme.color("accent" if mine else "card"))
+        painter.setBrush(scheme.color("accent" if hole.in_use else "card"))
         painter.drawEllipse(place, 5.5, 5.5)
-        painter.setFont(font(9, mine))
-        painter.setPen(scheme.color("accent" if lit or mine else "ink"))
+        painter.setFont(font(9, hole.in_use))
+        painter.setPen(scheme.color("accent" if lit or hole.in_use else "ink"))
         # Beside the hole, away from the datum's mark; not toward the centre, where its word stands.
-        away = -math.copysign(1.0, wrap_180(datum - bearing))
+        away = -math.copysign(1.0, wrap_180(above.datum_deg - hole.bearing_deg))
         aside = away * math.degrees(15.0 / (_HOLES * compass.radius))
-        _text(painter, compass.at(_HOLES, bearing + aside), name[:3])
+        _text(painter, compass.at(_HOLES, hole.bearing_deg + aside), hole.name[:3])
 
 
-def _paint_chain(painter: QPainter, compass: _Compass, mount: Mount, part: str, scheme: Scheme) -> None:
+def _paint_chain(
+    painter: QPainter, compass: _Compass, mount: Mount, above: FromAbove, part: str, scheme: Scheme
+) -> None:
     """The link of the chain that the field is: an arc with an arrow from where to where."""
-    datum = datum_bearing_deg(mount)
+    datum = above.datum_deg
     at_stop = datum + mount.datum_to_stop_deg
     unit_on = at_stop + mount.elevation_unit_offset_deg
     links = {
-        f"hole {index}": (bearing, mount.index_holes[index].offset_deg, f"hole {name} to datum mark")
-        for index, (name, bearing) in enumerate(hole_bearings_deg(mount))
+        f"hole {index}": (seen.bearing_deg, hole.offset_deg, f"hole {hole.name} to datum mark")
+        for index, (seen, hole) in enumerate(zip(above.holes, mount.index_holes, strict=True))
     }
     links |= {
         "stop": (datum, mount.datum_to_stop_deg, "datum to stop"),

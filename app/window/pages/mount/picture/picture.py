@@ -13,7 +13,8 @@ from app.window.pages.mount.picture.above import paint_above
 from app.window.pages.mount.picture.dial import paint_dial
 from app.window.pages.mount.picture.side import paint_side
 from app.window.scheme import LIGHT, Scheme
-from core.mount.dial.summary import hole_bearings_deg, overlap_words, posture_words, stop_words
+from core.mount.dial.summary import overlap_words, posture_words, stop_words
+from core.mount.model.from_above import station_from_above
 from core.mount.model.station import Antenna, Mount
 
 
@@ -53,7 +54,7 @@ class PlatePicture(QWidget):
 
     def _describe(self) -> None:
         """The drawings in words."""
-        holes = ", ".join(f"{name} at {bearing:.0f}" for name, bearing in hole_bearings_deg(self.mount))
+        holes = ", ".join(f"{h.name} at {h.bearing_deg:.0f}" for h in station_from_above(self.mount).holes)
         counter_clockwise, clockwise = stop_words(self.mount)
         self.setAccessibleDescription(
             f"Keyway at {self.mount.keyway_bearing_deg:.1f} deg true; holes {holes} deg true; "

@@ -1,7 +1,9 @@
-"""The station seen from above, in bearings: plate, holes, stops, guards, overlap, and the passes round it.
+"""The passes seen from above: each an arc of bearings round the station, and where a stop cuts into it.
 
-Everything a picture or a description of the seat needs, with no pixels in it. Bearings are degrees true,
-clockwise; spans of sectors are clockwise from their start.
+A pass may sweep through north and turn back on itself, so an arc is kept unwrapped and with both its ends and
+its extremes: from 350 to 20 deg it is 350 to 380, and of a pass that goes out and comes back the extremes are
+not the ends. What is drawn of a stop depends on the turn that the pass is followed in, which bearings alone
+do not tell: see `stop_gaps` and `resting_pieces`.
 """
 
 from __future__ import annotations
@@ -10,91 +12,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.base.angles import unwrap_deg, wrap_360
+from core.base.angles import unwrap_deg
 from core.base.units import INSIDE_DEG
-from core.mount.model.chain import guarded_travel_deg, hole_in_use, stop_bearings_deg, usable_overlap_deg
-from core.mount.model.station import AzimuthAxis, Mount
+from core.mount.model.chain import guarded_travel_deg
+from core.mount.model.station import AzimuthAxis
 from core.passes.track import Pass
 
-#: The picture's three legs, clockwise from the keyway: one opposite it. An illustration, not a measure.
-LEGS_FROM_KEYWAY_DEG = (60.0, 180.0, 300.0)
 #: Arcs that share a ring are at least this far apart.
 _RING_GAP_DEG = 8.0
-
-
-@dataclass(frozen=True)
-class Sector:
-    """Bearings from ``start_deg`` (0 to 360) clockwise over ``span_deg`` (0 to 360)."""
-
-    start_deg: float
-    span_deg: float
-
-
-@dataclass(frozen=True)
-class HoleBearing:
-    """Where one of the adapter's holes lies on the ground, and whether the pin goes through it."""
-
-    name: str
-    bearing_deg: float
-    in_use: bool
-
-
-@dataclass(frozen=True)
-class Above:
-    """The station from above.
-
-    Attributes:
-        keyway_deg: where the keyway points.
-        datum_deg: where the adapter's datum mark lies.
-        holes: in the mount's order; the one in use lies over the keyway.
-        legs_deg: the tripod's legs, which turn with the keyway.
-        counter_clockwise_stop_deg, clockwise_stop_deg: where boresight looks on the stops.
-        guards: clockwise of the counter-clockwise stop, and counter-clockwise of the clockwise one.
-        overlap: bearings inside the guards that two mechanical azimuths point to; None without.
-        unreachable: bearings that none points to, guards included; None without.
-    """
-
-    keyway_deg: float
-    datum_deg: float
-    holes: tuple[HoleBearing, ...]
-    legs_deg: tuple[float, ...]
-    counter_clockwise_stop_deg: float
-    clockwise_stop_deg: float
-    guards: tuple[Sector, Sector]
-    overlap: Sector | None
-    unreachable: Sector | None
-
-
-def seated_at(mount: Mount, keyway_bearing_deg: float, hole: str | None = None) -> Mount:
-    """The mount with its keyway elsewhere (and another hole in use), all else as it is."""
-    update: dict[str, object] = {"keyway_bearing_deg": wrap_360(keyway_bearing_deg)}
-    if hole is not None:
-        update["index_hole"] = hole
-    return mount.model_copy(update=update)
-
-
-def seen_from_above(mount: Mount) -> Above:
-    """The station as it stands; tonight's correction moves the stops, not the plate."""
-    keyway, used = mount.keyway_bearing_deg, hole_in_use(mount)
-    datum = keyway + used.offset_deg
-    zeta, clockwise_stop = stop_bearings_deg(mount)
-    guard, usable_end = guarded_travel_deg(mount.azimuth)
-    overlap = usable_overlap_deg(mount.azimuth)
-    return Above(
-        keyway_deg=wrap_360(keyway),
-        datum_deg=wrap_360(datum),
-        # Hole k is drilled -iota_k clockwise of the datum mark, so it lies at kappa + iota_used - iota_k.
-        holes=tuple(
-            HoleBearing(hole.name, wrap_360(datum - hole.offset_deg), hole.name == used.name)
-            for hole in mount.index_holes
-        ),
-        legs_deg=tuple(wrap_360(keyway + leg) for leg in LEGS_FROM_KEYWAY_DEG),
-        counter_clockwise_stop_deg=zeta,
-        clockwise_stop_deg=clockwise_stop,
-        guards=(Sector(zeta, guard), Sector(wrap_360(zeta + usable_end), guard)),
-        overlap=Sector(wrap_360(zeta + guard), min(overlap, 360.0)) if overlap > INSIDE_DEG else None,
-        unreachable=Sector(wrap_360(zeta + usable_end), -overlap) if overlap < -INSIDE_DEG else None,
-    )
 
 
 @dataclass(frozen=True)

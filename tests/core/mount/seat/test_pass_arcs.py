@@ -1,4 +1,4 @@
-"""The station from above, against the convention's own check and against brute force over bearings."""
+"""The passes as arcs round the station, against brute force over bearings and turns."""
 
 from __future__ import annotations
 
@@ -8,16 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.base.angles import wrap_180
-from core.mount.model.station import AzimuthAxis, IndexHole, Mount, SightingCorrection
-from core.mount.seat.above import (
-    PassArc,
-    pass_arc,
-    resting_pieces,
-    rings,
-    seated_at,
-    seen_from_above,
-    stop_gaps,
-)
+from core.mount.model.station import AzimuthAxis
+from core.mount.seat.pass_arcs import PassArc, pass_arc, resting_pieces, rings, stop_gaps
 from tests.seat_evening import seat_evening
 
 arcs = st.builds(
@@ -27,67 +19,11 @@ arcs = st.builds(
 )
 
 
-def _mount(**changes: object) -> Mount:
-    return Mount(
-        keyway_bearing_deg=143.0,
-        index_holes=(IndexHole(name="A", offset_deg=-30.0), IndexHole(name="B", offset_deg=60.0)),
-        **changes,
-    )
-
-
 def _reachable(bearing_deg: float, zeta_deg: float, azimuth: AzimuthAxis) -> bool:
     """Some whole turn puts the bearing inside the guards."""
     m = (bearing_deg - zeta_deg) % 360.0
     guard, top = azimuth.guard_deg, azimuth.travel_deg - azimuth.guard_deg
     return any(guard <= m + 360.0 * turn <= top for turn in range(-1, 5))
-
-
-def test_the_conventions_own_check() -> None:
-    """DESIGN, section 3: keyway 143, a hole drilled 30 clockwise of the datum, sigma 0: zeta 113."""
-    above = seen_from_above(_mount())
-    assert above.counter_clockwise_stop_deg == pytest.approx(113.0)
-    assert above.datum_deg == pytest.approx(113.0)
-    # The hole in use lies over the keyway: 30 clockwise of the datum mark.
-    assert [(h.name, h.bearing_deg, h.in_use) for h in above.holes] == [
-        ("A", 143.0, True),
-        ("B", 53.0, False),
-    ]
-
-
-def test_holes_keep_their_angle_to_the_datum_whichever_is_in_use() -> None:
-    for used in ("A", "B"):
-        mount = _mount(index_hole=used)
-        above = seen_from_above(mount)
-        for hole, seen in zip(mount.index_holes, above.holes, strict=True):
-            drilled = wrap_180(seen.bearing_deg - above.datum_deg)
-            assert drilled == pytest.approx(wrap_180(hole.drilled_deg))
-
-
-def test_a_correction_moves_the_stops_and_not_the_plate() -> None:
-    fitted = SightingCorrection(deg=4.0, keyway_bearing_deg=143.0, index_hole="A")
-    plain, moved = seen_from_above(_mount()), seen_from_above(_mount(sighting_correction=fitted))
-    assert moved.counter_clockwise_stop_deg == pytest.approx(plain.counter_clockwise_stop_deg + 4.0)
-    assert (moved.keyway_deg, moved.datum_deg, moved.holes) == (
-        plain.keyway_deg,
-        plain.datum_deg,
-        plain.holes,
-    )
-
-
-@given(st.floats(20.0, 800.0), st.floats(0.0, 9.0), st.floats(0.0, 359.9))
-def test_overlap_and_unreachable_are_what_counting_turns_says(
-    travel: float, guard: float, keyway: float
-) -> None:
-    azimuth = AzimuthAxis(travel_deg=travel, guard_deg=guard)
-    above = seen_from_above(Mount(keyway_bearing_deg=keyway, azimuth=azimuth))
-    for bearing in np.arange(0.25, 360.0, 7.3):
-        m = (bearing - keyway) % 360.0
-        turns = sum(guard <= m + 360.0 * turn <= travel - guard for turn in range(4))
-        for sector, expected in ((above.unreachable, turns == 0), (above.overlap, turns >= 2)):
-            past = 0.0 if sector is None else (bearing - sector.start_deg) % 360.0
-            if sector is not None and min(past, abs(past - sector.span_deg), 360.0 - past) < 1e-6:
-                continue
-            assert (sector is not None and past < sector.span_deg) == expected
 
 
 @given(arcs, st.floats(0.0, 359.9), st.floats(60.0, 369.0), st.floats(0.5, 9.0))
@@ -159,9 +95,3 @@ def test_arcs_of_real_tracks_follow_the_motion() -> None:
         assert wrap_180(arc.los_deg - pass_.los.azimuth_deg) == pytest.approx(0.0, abs=1e-6)
         assert arc.clockwise == (pass_.azimuth_rate_deg_s.sum() > 0.0)
         assert arc.low_deg <= min(arc.aos_deg, arc.los_deg) <= max(arc.aos_deg, arc.los_deg) <= arc.high_deg
-
-
-def test_seated_elsewhere_changes_only_the_seat() -> None:
-    moved = seated_at(_mount(), 370.0, "B")
-    assert (moved.keyway_bearing_deg, moved.index_hole) == (10.0, "B")
-    assert seated_at(moved, 143.0, "A") == _mount()
