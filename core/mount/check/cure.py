@@ -13,9 +13,8 @@ from dataclasses import replace
 
 from core.base.angles import wrap_180, wrap_360
 from core.base.curves import halve_bracket
-from core.mount.check.splits import possible_postures
 from core.mount.check.verdict import check_pass
-from core.mount.check.ways import Reach, reach_of
+from core.mount.check.ways import Reach, possible_postures, reach_of
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import correction_in_force, guarded_travel_deg, zeta_deg
 from core.mount.model.results import Change, Cure

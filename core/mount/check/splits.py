@@ -28,10 +28,11 @@ from core.mount.check.split_run import (
     pass_table,
     place_of,
 )
+from core.mount.check.ways import possible_postures, turns_in_travel
 from core.mount.drive.motion import Steered
 from core.mount.drive.slew import slew_seconds
 from core.mount.drive.tracks import MountTrack
-from core.mount.model.chain import guarded_travel_deg, posture_shift_deg
+from core.mount.model.chain import posture_shift_deg
 from core.mount.model.station import POSTURES, Mount, Posture
 
 #: Starts looked at first are this many seconds apart at least.
@@ -373,17 +374,3 @@ def _best_of(ways: _Ways, found: _Starts, worth_s: Floats, in_all_s: float) -> S
     best.from_row[seat], best.to_row[seat] = ways.posture_row[top.first], ways.posture_row[top.second]
     best.from_k[seat], best.to_k[seat] = ways.k[top.first], ways.k[top.second]
     return best
-
-
-def possible_postures(mount: Mount) -> tuple[Posture, ...]:
-    """Upright always; over the top needs an elevation range above 90."""
-    return POSTURES if mount.elevation.maximum_deg > 90.0 else POSTURES[:1]
-
-
-def turns_in_travel(track: MountTrack, mount: Mount, zetas: Floats, posture: Posture) -> range:
-    """Every k with which some of the pass lies inside the guarded travel at some of the seats."""
-    guard, top = guarded_travel_deg(mount.azimuth)
-    azimuth = track.azimuth_deg + posture_shift_deg(posture)
-    first = np.ceil((guard - (azimuth.max() - zetas.min())) / 360.0)
-    last = np.floor((top - (azimuth.min() - zetas.max())) / 360.0)
-    return range(int(first), int(last) + 1)

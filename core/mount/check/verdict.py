@@ -17,8 +17,16 @@ from core.base.progress import reported
 from core.base.units import INSIDE_DEG, Progress, no_progress
 from core.mount.check.parts import part_details
 from core.mount.check.split_details import split_details
-from core.mount.check.splits import SplitBest, best_splits, possible_postures, turns_in_travel
-from core.mount.check.ways import offset_deg, offset_in_turn, reach_of, turn_of, ways_of
+from core.mount.check.splits import SplitBest, best_splits
+from core.mount.check.ways import (
+    offset_deg,
+    offset_in_turn,
+    possible_postures,
+    reach_of,
+    turn_of,
+    turns_in_travel,
+    ways_of,
+)
 from core.mount.drive.motion import Steered, aim, seconds_off, steer
 from core.mount.drive.tracks import Indices, MountTrack
 from core.mount.model.chain import (

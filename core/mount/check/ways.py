@@ -175,6 +175,20 @@ def ways_of(
     return tuple(ways)
 
 
+def possible_postures(mount: Mount) -> tuple[Posture, ...]:
+    """Upright always; over the top needs an elevation range above 90."""
+    return POSTURES if mount.elevation.maximum_deg > 90.0 else POSTURES[:1]
+
+
+def turns_in_travel(track: MountTrack, mount: Mount, zetas: Floats, posture: Posture) -> range:
+    """Every k with which some of the pass lies inside the guarded travel at some of the seats."""
+    guard, top = guarded_travel_deg(mount.azimuth)
+    azimuth = track.azimuth_deg + posture_shift_deg(posture)
+    first = np.ceil((guard - (azimuth.max() - zetas.min())) / 360.0)
+    last = np.floor((top - (azimuth.min() - zetas.max())) / 360.0)
+    return range(int(first), int(last) + 1)
+
+
 def offset_deg(mount: Mount, posture: Posture, k: int) -> float:
     """What to add to the unwrapped azimuth to get m in this posture: shift - zeta + 360 k."""
     return posture_shift_deg(posture) - zeta_deg(mount, posture) + 360.0 * k
