@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-#: Speed of light, km/s, exact (SI Brochure 9th ed., section 2.2).
-SPEED_OF_LIGHT_KM_S = 299_792.458
 #: Seconds in a day of UTC without a leap second.
 DAY_S = 86_400.0
 #: Julian date of 1970-01-01T00:00Z.

@@ -79,11 +79,6 @@ def magnetic_from_true(true_deg: float, declination: float) -> float:
     return wrap_360(true_deg - declination)
 
 
-def true_from_magnetic(magnetic_deg: float, declination: float) -> float:
-    """The true bearing, 0 to 360, of a compass reading; declination in degrees, east positive."""
-    return wrap_360(magnetic_deg + declination)
-
-
 def _decimal_year(utc_s: float) -> float:
     moment = to_datetime(utc_s)
     start = datetime(moment.year, 1, 1, tzinfo=UTC)

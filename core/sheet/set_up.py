@@ -203,10 +203,6 @@ def _notes(text: str) -> tuple[str, ...]:
     return tuple(lines if len(lines) <= _NOTES else [*lines[:_NOTES], "... more in the plan."])
 
 
-def _stop(name: str, true_deg: float, m_deg: float, axis: AzimuthAxis) -> Stop:
-    return Stop(name, bearing_text(true_deg), as_dial(azimuth_dial(m_deg, axis)))
-
-
 def _hours(start_s: float, end_s: float, zone: str) -> str:
     utc_end = clock(end_s, seconds=False)
     if day(start_s) != day(end_s):

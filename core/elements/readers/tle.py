@@ -14,8 +14,6 @@ from core.elements.readers.omm import validated
 
 #: The first letters of Alpha-5 numbers in order, A for 10 to Z for 33; I and O are skipped.
 _ALPHA_5_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
-#: The largest catalogue number five places can carry, Z9999.
-LARGEST_ALPHA_5 = 339_999
 _NUMBER_FORM = "five digits, or a letter other than I and O and four digits"
 _ALPHA_5 = re.compile(r"[A-HJ-NP-Z][0-9]{4}")
 _PLAIN_5 = re.compile(r" {0,4}[0-9]{1,5}")
@@ -43,18 +41,6 @@ def from_alpha5(text: str) -> int:
         f"'{shorten(text, 20)}'",
         "five digits, or a letter other than I and O and four digits",
     )
-
-
-def to_alpha5(norad_id: int) -> str:
-    """Five-place form of a catalogue number from 0 to 339,999.
-
-    Raises:
-        ValueRangeError: the number needs more places.
-    """
-    if not 0 <= norad_id <= LARGEST_ALPHA_5:
-        raise ValueRangeError("NORAD_CAT_ID", norad_id, f"0 to {LARGEST_ALPHA_5} in a two-line set")
-    leading, rest = divmod(norad_id, 10_000)
-    return f"{norad_id:05d}" if leading < 10 else f"{_ALPHA_5_LETTERS[leading - 10]}{rest:04d}"
 
 
 def checksum(line: str) -> int:

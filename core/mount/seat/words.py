@@ -9,7 +9,7 @@ from core.base.words import bearing_text
 from core.mount.model.chain import usable_overlap_deg
 from core.mount.model.from_above import FromAbove
 from core.mount.model.results import PassCheck
-from core.mount.model.station import IndexHole, Mount
+from core.mount.model.station import Mount
 from core.mount.seat.choice import BestSeat, SeatLimit
 from core.mount.seat.saving import Fare, Saving
 from core.mount.seat.standing import CurvePieces, PassHere, Standing
@@ -84,11 +84,6 @@ def full_why(check: PassCheck) -> str:
         f"{lost(check.seconds_lost)}: {crossing.stop} {until} {clock(crossing.utc_s, False)}, "
         f"{bearing_text(crossing.bearing_deg)} deg true"
     )
-
-
-def hole_words(hole: IndexHole) -> str:
-    """Both numbers of a hole, which are always shown together."""
-    return f"offset {hole.offset_deg:g}, drilled at {hole.drilled_deg:g} deg"
 
 
 def travel_words(mount: Mount) -> str:

@@ -11,7 +11,7 @@ from core.base.words import bearing_text
 from core.evaluate import evaluate
 from core.mount.model.from_above import station_from_above
 from core.mount.model.results import VerdictWord
-from core.mount.model.station import AzimuthAxis, IndexHole, Mount
+from core.mount.model.station import AzimuthAxis, Mount
 from core.mount.seat.choice import BestSeat, SeatLimit
 from core.mount.seat.saving import Fare, Saving
 from core.mount.seat.standing import PassHere, Standing, curve_pieces, looked_up
@@ -22,7 +22,6 @@ from core.mount.seat.words import (
     forbidden_words,
     full_why,
     hole_best_words,
-    hole_words,
     lost,
     saving_sentence,
     seat_outcome,
@@ -118,10 +117,6 @@ def test_full_reasons_name_stop_time_and_bearing() -> None:
             else:
                 assert words == lost(check.seconds_lost)
     assert seen == {"crossing", "resting"}
-
-
-def test_both_numbers_of_a_hole_stand_together() -> None:
-    assert hole_words(IndexHole(name="B", offset_deg=-45.0)) == "offset -45, drilled at 45 deg"
 
 
 @pytest.mark.parametrize(

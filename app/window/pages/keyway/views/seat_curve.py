@@ -122,11 +122,6 @@ class SeatCurve(QWidget):
         self._refused = True
 
     @property
-    def dragging(self) -> bool:
-        """The bearing follows the mouse."""
-        return self._dragging
-
-    @property
     def study(self) -> SeatStudy | None:
         """What is drawn."""
         return self._study

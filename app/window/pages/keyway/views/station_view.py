@@ -135,11 +135,6 @@ class StationView(QWidget):
             self._chosen = index
             self.update()
 
-    @property
-    def dragging(self) -> bool:
-        """The keyway follows the mouse."""
-        return self._drag is not None
-
     def refuse(self) -> None:
         """Called from a slot of `grabbed`: no drag begins."""
         self._refused = True

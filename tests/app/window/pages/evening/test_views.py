@@ -13,7 +13,7 @@ from PySide6.QtCore import QRectF, QSizeF
 from app.window.pages.evening.charts.dial_frame import DialFrame, dial_marks_deg
 from app.window.pages.evening.charts.dial_names import short_name
 from app.window.views.label_places import Ground, Wish, place_names
-from app.window.views.time_axis import TimeAxis, both_clocks, tick_words
+from app.window.views.time_axis import TimeAxis, tick_words
 from core.base.times import parse_iso
 from core.mount.dial.readings import azimuth_dial
 from core.mount.model.station import AzimuthAxis, Mount
@@ -68,7 +68,6 @@ def test_clocks_in_words():
     assert tick_words(START) == "16:00"
     assert tick_words(START + 8 * 3600.0) == "2 Nov"
     assert tick_words(START, "Europe/Zurich") == "17:00"
-    assert both_clocks(START + 29.0, "Europe/Zurich") == "16:00 UTC, 17:00 local"
 
 
 def test_short_names():
