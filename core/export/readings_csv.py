@@ -12,6 +12,7 @@ from core.base.errors import ValueRangeError
 from core.base.times import format_iso
 from core.evaluate import Result
 from core.mount.dial.readings import azimuth_dial, elevation_dial
+from core.mount.evening.drawn import Kind, kinds_at
 from core.mount.evening.results import Contact
 from core.passes.frames import azimuth_elevation, range_rate, slant_range
 from core.passes.track import stay_at
@@ -34,6 +35,14 @@ HEADS = (
     "verdict",
     "state",
 )
+
+_STATES = {
+    Kind.UPRIGHT: "on the pass",
+    Kind.OVER_THE_TOP: "on the pass",
+    Kind.MOVING: "moving",
+    Kind.LET_GO: "let go",
+    Kind.HIDDEN: "behind the mask",
+}
 
 
 def readings_csv(plan: Plan, result: Result, made_utc_s: float, step_s: float = 10.0) -> str:
@@ -87,13 +96,13 @@ def _rows(contact: Contact, plan: Plan, step_s: float) -> list[list[str]]:
     m_deg = np.interp(moments, pointing.utc_s, pointing.m_deg)
     e_deg = np.interp(moments, pointing.utc_s, pointing.e_deg)
     off = np.interp(moments, pointing.utc_s, pointing.off_deg)
-    nearest = np.clip(np.searchsorted(pointing.utc_s, moments), 0, pointing.utc_s.size - 1)
+    kinds = kinds_at(check, moments)
+    # What the axes do is told behind the mask too.
+    moving = pointing.moving[np.clip(np.searchsorted(pointing.utc_s, moments), 0, pointing.utc_s.size - 1)]
     rows = []
     for i, moment in enumerate(moments):
         dial = azimuth_dial(float(m_deg[i]), plan.mount.azimuth)
         level = elevation_dial(float(e_deg[i]), plan.mount.elevation)
-        moving = bool(pointing.moving[nearest[i]])
-        visible = any(start - 1e-6 <= moment <= end + 1e-6 for start, end in check.pass_.stretches)
         rows.append(
             [
                 format_iso(float(moment)),
@@ -110,7 +119,7 @@ def _rows(contact: Contact, plan: Plan, step_s: float) -> list[list[str]]:
                 f"{e_deg[i]:.3f}",
                 f"{off[i]:.3f}",
                 check.verdict,
-                "moving" if moving else "on the pass" if visible else "behind the mask",
+                _STATES[Kind.MOVING if moving[i] else Kind(int(kinds[i]))],
             ]
         )
     return rows

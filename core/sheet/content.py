@@ -10,6 +10,7 @@ from core.base.times import clock, format_iso
 from core.base.words import bearing_text, duration, figure, listed, plain, signed
 from core.evaluate import Result
 from core.mount.dial.readings import azimuth_dial, elevation_dial
+from core.mount.evening.drawn import DrawnPass, drawn_pass, postures_of
 from core.mount.evening.joining import idle_place, joining
 from core.mount.evening.results import Contact, EveningOrder
 from core.mount.model.results import PassCheck
@@ -18,7 +19,6 @@ from core.mount.seat.study import SeatStudy
 from core.passes.track import Pass
 from core.place.zones import local_clock
 from core.plan.document import Plan
-from core.sheet.course import Course, Line, course_of, hidden_at, posture_at, swings, table_lines
 from core.sheet.halts import idle_before, leave_by, place_words, stow_words
 from core.sheet.nouns import (
     Dial,
@@ -32,6 +32,8 @@ from core.sheet.nouns import (
 )
 from core.sheet.plots import evening_strip, sky, verdict_mark
 from core.sheet.set_up import as_dial, set_up_card
+from core.sheet.swings import swings
+from core.sheet.table_lines import TableLine, hidden_at, table_lines
 from core.sheet.words import clean, day, zone_line
 
 _NAME = 48
@@ -59,7 +61,7 @@ def sheet_content(
     With the study of the seat the set-up card has the second best seat.
     """
     contacts = result.order.contacts
-    courses = [course_of(contact.check) for contact in contacts]
+    passes = [drawn_pass(contact.check, plan.mount) for contact in contacts]
     start_s, end_s = plan.evening.start_utc_s, plan.evening.end_utc_s
     seat = result.seat
     return SheetContent(
@@ -74,8 +76,8 @@ def sheet_content(
         ),
         time_zone=zone_line(start_s, end_s, result.time_zone),
         set_up=set_up_card(plan, result, study),
-        evening=_evening_page(plan, result, courses),
-        cards=tuple(_pass_card(plan, result, index, course) for index, course in enumerate(courses)),
+        evening=_evening_page(plan, result, passes),
+        cards=tuple(_pass_card(plan, result, index, drawn) for index, drawn in enumerate(passes)),
     )
 
 
@@ -95,38 +97,36 @@ def _verdict(check: PassCheck) -> str:
 
 
 def _mark(check: PassCheck) -> Drawing:
-    first, last = (
-        posture_at(check, t) == OVER_THE_TOP for t in (check.pass_.aos.utc_s, check.pass_.los.utc_s)
-    )
+    first, last = (posture == OVER_THE_TOP for posture in postures_of(check))
     return verdict_mark(check.verdict, first, last)
 
 
-def _azimuth_at(plan: Plan, course: Course, utc_s: float) -> Dial:
-    return as_dial(azimuth_dial(course.at(course.m_deg, utc_s), plan.mount.azimuth))
+def _azimuth_at(plan: Plan, drawn: DrawnPass, utc_s: float) -> Dial:
+    return as_dial(azimuth_dial(drawn.at(drawn.m_deg, utc_s), plan.mount.azimuth))
 
 
-def _elevation_at(plan: Plan, course: Course, utc_s: float) -> Dial:
-    return as_dial(elevation_dial(course.at(course.e_deg, utc_s), plan.mount.elevation))
+def _elevation_at(plan: Plan, drawn: DrawnPass, utc_s: float) -> Dial:
+    return as_dial(elevation_dial(drawn.at(drawn.e_deg, utc_s), plan.mount.elevation))
 
 
-def _dials_at(plan: Plan, check: PassCheck, course: Course, utc_s: float) -> tuple[Dial, Dial]:
+def _dials_at(plan: Plan, check: PassCheck, drawn: DrawnPass, utc_s: float) -> tuple[Dial, Dial]:
     if check.pointing is None:
         return _NO_DIAL, _NO_DIAL
-    return _azimuth_at(plan, course, utc_s), _elevation_at(plan, course, utc_s)
+    return _azimuth_at(plan, drawn, utc_s), _elevation_at(plan, drawn, utc_s)
 
 
 def _postures(check: PassCheck) -> str:
     """The posture, or both with a split's change."""
     if check.pointing is None:
         return ""
-    first, last = (posture_at(check, t) for t in (check.pass_.aos.utc_s, check.pass_.los.utc_s))
+    first, last = postures_of(check)
     return first if first == last else f"{first}, then {last}"
 
 
-def _turns(course: Course, check: PassCheck, with_times: bool) -> str:
+def _turns(drawn: DrawnPass, check: PassCheck, with_times: bool) -> str:
     """Which way the azimuth axis goes: ``clockwise 143 deg``, swing by swing."""
     told = []
-    found = swings(course, check)
+    found = swings(drawn, check)
     for index, (degrees, end_s) in enumerate(found):
         sense = "clockwise" if degrees > 0.0 else "counter-clockwise"
         moved = check.split is not None and end_s == check.split.end_utc_s
@@ -148,17 +148,17 @@ def _start_moving_by(contact: Contact) -> str:
 # --- the evening ------------------------------------------------------------------------------------------
 
 
-def _evening_page(plan: Plan, result: Result, courses: list[Course]) -> EveningPage:
+def _evening_page(plan: Plan, result: Result, passes: list[DrawnPass]) -> EveningPage:
     order = result.order
     contacts = order.contacts
-    lines = tuple(_evening_line(plan, result, i, course) for i, course in enumerate(courses))
+    lines = tuple(_evening_line(plan, result, i, drawn) for i, drawn in enumerate(passes))
     told = [clean(text, 300) for text in order.unmatched]
     told += [clean(f"Refused: {error}", 300) for error in result.refused]
     stow = stow_words(order, plan.mount)
     told += [f"After the last: {stow[0].lower()}{stow[1:]}."] if stow else []
     return EveningPage(
         lines=lines,
-        strip=evening_strip(contacts, courses, plan.mount, result.time_zone),
+        strip=evening_strip(contacts, passes, plan.mount, result.time_zone),
         left_out=tuple(
             _left_out(check, _full_why(result, check, why), result.time_zone) for check, why in order.left_out
         ),
@@ -166,12 +166,12 @@ def _evening_page(plan: Plan, result: Result, courses: list[Course]) -> EveningP
     )
 
 
-def _evening_line(plan: Plan, result: Result, index: int, course: Course) -> EveningLine:
+def _evening_line(plan: Plan, result: Result, index: int, drawn: DrawnPass) -> EveningLine:
     contact, zone = result.order.contacts[index], result.time_zone
     check, idle = contact.check, idle_before(result.order, index)
     start, end = contact.start_utc_s, contact.end_utc_s
-    start_dials = _dials_at(plan, check, course, start)
-    end_dials = _dials_at(plan, check, course, end)
+    start_dials = _dials_at(plan, check, drawn, start)
+    end_dials = _dials_at(plan, check, drawn, end)
     move = contact.move_before
     return EveningLine(
         number=index + 1,
@@ -186,7 +186,7 @@ def _evening_line(plan: Plan, result: Result, index: int, course: Course) -> Eve
         end_azimuth=end_dials[0],
         end_elevation=end_dials[1],
         posture=_postures(check),
-        turn=_turns(course, check, with_times=False),
+        turn=_turns(drawn, check, with_times=False),
         move=_move_words(contact, index)
         if idle is None
         else f"Move from idle at {place_words(idle, plan.mount)}",
@@ -249,21 +249,21 @@ def _left_out(check: PassCheck, why: str, zone: str) -> LeftOut:
 # --- one pass ---------------------------------------------------------------------------------------------
 
 
-def _pass_card(plan: Plan, result: Result, index: int, course: Course) -> PassCard:
+def _pass_card(plan: Plan, result: Result, index: int, drawn: DrawnPass) -> PassCard:
     contacts = result.order.contacts
     contact = contacts[index]
     check, pass_, zone = contact.check, contact.check.pass_, result.time_zone
     reason = clean(contact.reason.text, _REASON)
-    turn, before = _turns(course, check, with_times=True), _before(plan, result.order, index)
+    turn, before = _turns(drawn, check, with_times=True), _before(plan, result.order, index)
     joins = _joining(plan, check)
     wordy = (
         len(reason) + len(before) + len(turn) + sum(map(len, joins)) + 2 * max(len(pass_.satellite) - 20, 0)
     )
     most = max(_MOST_LINES - max(wordy - _ROOM, 0) // _LINE_WORTH, _FEWEST_LINES)
     step = plan.station.beam_limit_deg / 3.0
-    lines, step = table_lines(course, check, step, most)
-    rows = _rows(plan, zone, check, course, lines)
-    start = _dials_at(plan, check, course, lines[0].utc_s if lines else contact.start_utc_s)
+    lines, step = table_lines(drawn, check, step, most)
+    rows = _rows(plan, zone, check, drawn, lines)
+    start = _dials_at(plan, check, drawn, lines[0].utc_s if lines else contact.start_utc_s)
     twice = any(row.azimuth.time_round for row in rows)
     return PassCard(
         number=index + 1,
@@ -287,7 +287,7 @@ def _pass_card(plan: Plan, result: Result, index: int, course: Course) -> PassCa
         rows=rows,
         step=f"lines no more than {figure(step)} deg of sky apart" if lines else "",
         twice=_TWICE if twice else "",
-        polar=sky(course, plan.site.horizon),
+        polar=sky(drawn, plan.site.horizon),
     )
 
 
@@ -417,16 +417,16 @@ def _after(order: EveningOrder, index: int, plan: Plan) -> str:
 
 
 def _rows(
-    plan: Plan, zone: str, check: PassCheck, course: Course, lines: tuple[Line, ...]
+    plan: Plan, zone: str, check: PassCheck, drawn: DrawnPass, lines: tuple[TableLine, ...]
 ) -> tuple[Row, ...]:
     rows = []
     limit = plan.station.beam_limit_deg
     for index, line in enumerate(lines):
         t = line.utc_s
         following = lines[index + 1].utc_s if index + 1 < len(lines) else t
-        azimuth, elevation = _dials_at(plan, check, course, t)
-        note = _note(plan, check, course, line)
-        off = course.at(course.off_deg, t)
+        azimuth, elevation = _dials_at(plan, check, drawn, t)
+        note = _note(plan, check, drawn, line)
+        off = drawn.at(drawn.off_deg, t)
         trouble = _trouble(hidden_at(check, t), off, limit + (_OFF_EDGE_DEG if note else 0.0))
         if not note:
             note = trouble
@@ -438,10 +438,10 @@ def _rows(
                 local=local_clock(t, zone),
                 azimuth=azimuth,
                 elevation=elevation,
-                turn=_sense(course, t, following),
-                true_azimuth_deg=bearing_text(course.bearing_at(t)),
-                elevation_deg=figure(course.at(course.elevation_deg, t)),
-                range_km=f"{course.at(course.range_km, t):.0f}",
+                turn=_sense(drawn, t, following),
+                true_azimuth_deg=bearing_text(drawn.bearing_at(t)),
+                elevation_deg=figure(drawn.at(drawn.elevation_deg, t)),
+                range_km=f"{drawn.at(drawn.range_km, t):.0f}",
                 note=note,
                 strong=bool(line.note),
             )
@@ -455,17 +455,17 @@ def _trouble(hidden: bool, off_deg: float, limit_deg: float) -> str:
     return f"off the beam by {off_deg:.0f} deg" if off_deg > limit_deg else ""
 
 
-def _sense(course: Course, start_s: float, end_s: float) -> str:
+def _sense(drawn: DrawnPass, start_s: float, end_s: float) -> str:
     """Which way azimuth goes next; nothing for less than a tenth of a degree."""
-    turned = course.at(course.m_deg, end_s) - course.at(course.m_deg, start_s)
+    turned = drawn.at(drawn.m_deg, end_s) - drawn.at(drawn.m_deg, start_s)
     return "" if abs(turned) < 0.1 else ("cw" if turned > 0.0 else "ccw")
 
 
-def _note(plan: Plan, check: PassCheck, course: Course, line: Line) -> str:
+def _note(plan: Plan, check: PassCheck, drawn: DrawnPass, line: TableLine) -> str:
     split = check.split
     if split is None or "LEAVE" not in line.note:
         return line.note
-    azimuth, elevation = _dials_at(plan, check, course, split.end_utc_s)
+    azimuth, elevation = _dials_at(plan, check, drawn, split.end_utc_s)
     sense = "cw" if split.m_to_deg >= split.m_from_deg else "ccw"
     order = f"LEAVE: move {sense} to {azimuth.text}, el {elevation.text}"
     return line.note.replace("LEAVE", order)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from enum import Enum
 from itertools import pairwise
 
 import numpy as np
@@ -16,6 +17,7 @@ from core.base.angles import Floats, wrap_180
 from core.base.times import clock
 from core.base.words import bearing_text
 from core.mount.dial.readings import azimuth_dial, dial_figure
+from core.mount.evening.drawn import DrawnPass, Kind
 from core.mount.evening.results import Contact
 from core.mount.model.chain import zeta_deg
 from core.mount.model.from_above import FromAbove, station_from_above
@@ -23,7 +25,6 @@ from core.mount.model.results import VerdictWord
 from core.mount.model.station import Mount
 from core.place.site import HorizonPoint, mask_elevation_deg
 from core.place.zones import local_clock
-from core.sheet.course import Course, Mark, runs
 from core.sheet.nouns import Anchor, Disc, Drawing, Item, Label, Stroke
 
 Points = list[tuple[float, float]]
@@ -32,6 +33,26 @@ Place = Callable[[Floats, Floats], Points]
 #: A bearing and a radius in millimetres to a point on the drawing.
 Polar = Callable[[float, float], tuple[float, float]]
 _BAND_MM = 1.0
+
+
+class Mark(Enum):
+    """What a stretch of a pass looks like on paper."""
+
+    FILLED = "filled"
+    HATCHED = "hatched"
+    OUTLINED = "outlined"
+    GAP = "gap"
+    HIDDEN = "hidden"
+
+
+#: How a moment is worked says how it is drawn.
+MARK_OF: dict[Kind, Mark] = {
+    Kind.UPRIGHT: Mark.FILLED,
+    Kind.OVER_THE_TOP: Mark.HATCHED,
+    Kind.MOVING: Mark.GAP,
+    Kind.LET_GO: Mark.OUTLINED,
+    Kind.HIDDEN: Mark.HIDDEN,
+}
 
 
 # --- marks ------------------------------------------------------------------------------------------------
@@ -128,7 +149,7 @@ _SKY_MM = 62.0
 _RING_MM = 26.0
 
 
-def sky(course: Course, horizon: Sequence[HorizonPoint]) -> Drawing:
+def sky(drawn: DrawnPass, horizon: Sequence[HorizonPoint]) -> Drawing:
     """Polar plot: zenith in the middle, horizon outside, mask, track with minute marks, start and end."""
     centre = _SKY_MM / 2.0
 
@@ -143,7 +164,7 @@ def sky(course: Course, horizon: Sequence[HorizonPoint]) -> Drawing:
             )
         )
 
-    track = place(course.azimuth_deg, course.elevation_deg)
+    track = place(drawn.azimuth_deg, drawn.elevation_deg)
     items: list[Item] = [Disc(centre, centre, _RING_MM, 0.4, "white")]
     items += _mask_comb(horizon, place)
     items += [Disc(centre, centre, _RING_MM * share, 0.15) for share in (1 / 3, 2 / 3)]
@@ -156,9 +177,9 @@ def sky(course: Course, horizon: Sequence[HorizonPoint]) -> Drawing:
         aside = math.radians(azimuth)
         x, y = centre + 29.2 * math.sin(aside), centre - 29.0 * math.cos(aside)
         items.append(Label(x, y, name, bold=True, size_pt=10.0))
-    for mark, first, last in runs(course):
-        items += band(track[first : last + 1], mark)
-    items += _minutes(course, track, centre)
+    for kind, first, last in drawn.runs():
+        items += band(track[first : last + 1], MARK_OF[kind])
+    items += _minutes(drawn, track, centre)
     items += _ends(track)
     return Drawing(_SKY_MM, _SKY_MM, tuple(items))
 
@@ -193,7 +214,7 @@ def _ring_labels(track: Points, centre: float) -> list[Item]:
     return best[1]
 
 
-def _minutes(course: Course, track: Points, centre: float) -> list[Item]:
+def _minutes(drawn: DrawnPass, track: Points, centre: float) -> list[Item]:
     """A tick at every whole minute (every few of a long pass), its figure where there is room."""
     items: list[Item] = []
     taken: Points = [track[0], track[-1]]
@@ -201,14 +222,14 @@ def _minutes(course: Course, track: Points, centre: float) -> list[Item]:
         (centre + 29.2 * math.sin(a), centre - 29.0 * math.cos(a)) for a in np.radians([0, 90, 180, 270])
     ]
     line = np.array(track)
-    first = math.ceil(course.utc_s[0] / 60.0)
-    last = math.floor(course.utc_s[-1] / 60.0)
+    first = math.ceil(drawn.utc_s[0] / 60.0)
+    last = math.floor(drawn.utc_s[-1] / 60.0)
     every = next((step for step in (1, 2, 5, 10, 20, 30) if (last - first) / step <= 30), 60)
     hours_too = last - first >= 60
     for minute in range(math.ceil(first / every) * every, last + 1, every):
         t = 60.0 * minute
-        x, y = (float(np.interp(t, course.utc_s, line[:, i])) for i in (0, 1))
-        dx, dy = _direction(course.utc_s, line, t)
+        x, y = (float(np.interp(t, drawn.utc_s, line[:, i])) for i in (0, 1))
+        dx, dy = _direction(drawn.utc_s, line, t)
         items.append(Stroke(_tuple([(x - 1.9 * dy, y + 1.9 * dx), (x + 1.9 * dy, y - 1.9 * dx)]), 0.3))
         spot = _roomy_spot((x, y), (dx, dy), taken, line, 2.6 if hours_too else 0.0)
         if spot is not None:
@@ -261,10 +282,10 @@ _CLOCK_MM = 9.5
 
 
 def evening_strip(
-    contacts: Sequence[Contact], courses: Sequence[Course], mount: Mount, zone: str
+    contacts: Sequence[Contact], passes: Sequence[DrawnPass], mount: Mount, zone: str
 ) -> Drawing | None:
     """Time across, mechanical azimuth up from stop to stop; None without contacts or for more than a day."""
-    told = [(i, c) for i, c in enumerate(courses) if not np.isnan(c.m_deg).any()]
+    told = [(i, c) for i, c in enumerate(passes) if c.in_reach]
     if not told:
         return None
     start = min(c.utc_s[0] for _, c in told)
@@ -274,10 +295,10 @@ def evening_strip(
     frame = _StripFrame(float(start), float(end), mount)
     items = [*frame.scales(zone), *_moves(contacts, frame)]
     strokes: list[tuple[int, Points]] = []
-    for index, course in told:
-        points = [frame.at(t, m) for t, m in zip(course.utc_s.tolist(), course.m_deg.tolist(), strict=True)]
-        for mark, first, last in runs(course):
-            items += band(points[first : last + 1], mark, 0.8)
+    for index, drawn in told:
+        points = [frame.at(t, m) for t, m in zip(drawn.utc_s.tolist(), drawn.m_deg.tolist(), strict=True)]
+        for kind, first, last in drawn.runs():
+            items += band(points[first : last + 1], MARK_OF[kind], 0.8)
         strokes.append((index + 1, _thinned(points, 1.0)))
     return Drawing(*_STRIP_MM, (*items, *_number_labels(strokes, frame)))
 

@@ -1,22 +1,19 @@
-"""One moment of the evening in the operator's figures: where the satellite is and what the dials show."""
+"""One moment of a pass in the operator's figures: where the satellite is and what the dials show."""
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from dataclasses import dataclass
 
 import numpy as np
 
-from core.base.angles import unwrap_deg, wrap_360
 from core.mount.dial.readings import azimuth_dial, elevation_dial
-from core.mount.evening.drawn import Kind, PassPath
-from core.mount.evening.results import Contact, EveningOrder
+from core.mount.evening.drawn import DrawnPass, Kind
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount
 
 
 @dataclass(frozen=True)
-class Reading:
+class PassMoment:
     """What is read at one moment of one pass.
 
     Attributes:
@@ -58,44 +55,27 @@ _WORDS = {
 }
 
 
-def covers(path: PassPath, utc_s: float) -> bool:
-    """The moment lies between AOS and LOS."""
-    return bool(path.utc_s[0] <= utc_s <= path.utc_s[-1])
-
-
-def reading_at(check: PassCheck, path: PassPath, mount: Mount, utc_s: float) -> Reading:
-    """The figures of a moment, which is held inside the pass; ``path`` is the check's `pass_path`."""
-    pass_, pointing = check.pass_, check.pointing
-    moment = float(np.clip(utc_s, path.utc_s[0], path.utc_s[-1]))
-    index = min(int(np.searchsorted(path.utc_s, moment, side="right")) - 1, path.utc_s.size - 1)
-    state = _WORDS[Kind(int(path.kind[index]))]
-    if path.resting[index]:
-        state += ", resting"
-    m_deg = e_deg = None
-    off_deg = 0.0
-    if pointing is not None:
-        m_deg, e_deg, off_deg = (
-            float(np.interp(moment, pointing.utc_s, values))
-            for values in (pointing.m_deg, pointing.e_deg, pointing.off_deg)
-        )
-    return Reading(
+def moment_of(drawn: DrawnPass, mount: Mount, utc_s: float) -> PassMoment:
+    """The figures of a moment, which is held inside the pass; ``drawn`` is not thinned."""
+    moment = float(np.clip(utc_s, drawn.utc_s[0], drawn.utc_s[-1]))
+    m_deg = drawn.at(drawn.m_deg, moment) if drawn.in_reach else None
+    e_deg = drawn.at(drawn.e_deg, moment) if drawn.in_reach else None
+    return PassMoment(
         utc_s=moment,
-        azimuth_deg=wrap_360(float(np.interp(moment, pass_.utc_s, unwrap_deg(pass_.azimuth_deg)))),
-        elevation_deg=float(np.interp(moment, pass_.utc_s, pass_.elevation_deg)),
-        range_km=float(np.interp(moment, pass_.utc_s, pass_.range_km)),
+        azimuth_deg=drawn.bearing_at(moment),
+        elevation_deg=drawn.at(drawn.elevation_deg, moment),
+        range_km=drawn.at(drawn.range_km, moment),
         m_deg=m_deg,
         e_deg=e_deg,
         dial_azimuth=azimuth_dial(m_deg, mount.azimuth).short if m_deg is not None else "",
         dial_elevation=elevation_dial(e_deg, mount.elevation).short if e_deg is not None else "",
-        off_deg=off_deg,
-        state=state if pointing is not None else "out of reach",
+        off_deg=drawn.at(drawn.off_deg, moment) if drawn.in_reach else 0.0,
+        state=_state(drawn, moment),
     )
 
 
-def contact_at(order: EveningOrder, utc_s: float) -> tuple[Contact | None, Contact | None]:
-    """The contact being worked at a moment (the latest to start, of several), and the next one to start."""
-    starts = [contact.start_utc_s for contact in order.contacts]
-    place = bisect_right(starts, utc_s)
-    running = [contact for contact in order.contacts[:place] if contact.end_utc_s >= utc_s]
-    following = order.contacts[place] if place < len(starts) else None
-    return (running[-1] if running else None), following
+def _state(drawn: DrawnPass, utc_s: float) -> str:
+    if not drawn.in_reach:
+        return "out of reach"
+    index = min(int(np.searchsorted(drawn.utc_s, utc_s, side="right")) - 1, drawn.utc_s.size - 1)
+    return _WORDS[Kind(int(drawn.kind[index]))] + (", resting" if drawn.resting[index] else "")

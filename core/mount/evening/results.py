@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -112,3 +113,12 @@ class EveningOrder:
     motion: str = "full"
     rests: tuple[Halt, ...] = ()
     objective: Objective | None = None
+
+
+def contact_at(order: EveningOrder, utc_s: float) -> tuple[Contact | None, Contact | None]:
+    """The contact being worked at a moment (the latest to start, of several), and the next one to start."""
+    starts = [contact.start_utc_s for contact in order.contacts]
+    place = bisect_right(starts, utc_s)
+    running = [contact for contact in order.contacts[:place] if contact.end_utc_s >= utc_s]
+    following = order.contacts[place] if place < len(starts) else None
+    return (running[-1] if running else None), following

@@ -9,12 +9,14 @@ from hypothesis import strategies as st
 
 from core.base.angles import wrap_180
 from core.base.times import clock
+from core.mount.evening.drawn import drawn_pass, postures_of
 from core.mount.model.chain import zeta_deg
 from core.mount.model.station import AzimuthAxis, ElevationAxis, IndexHole, Mount, SightingCorrection, Tilt
 from core.sheet.content import _MOST_LINES, sheet_content
-from core.sheet.course import course_of, posture_at, runs, swings
+from core.sheet.plots import MARK_OF
 from core.sheet.render import pdf_of
 from core.sheet.set_up import azimuth_words, correction_to_add, elevation_words
+from core.sheet.swings import swings
 from tests.core.sheet.samples import (
     EVERY_KIND,
     HOSTILE_TITLE,
@@ -323,16 +325,20 @@ def test_out_of_reach_is_left_out_with_the_reason_of_the_verdict():
     assert line.why == result.reasons[5].text
 
 
+def _marks(check):
+    return [MARK_OF[kind].value for kind, _, _ in drawn_pass(check, MOUNT).runs()]
+
+
 def test_postures_and_marks_follow_the_verdict():
     check = check_of(EVERY_KIND[2], pass_of(EVERY_KIND[2], 1), MOUNT)
-    assert posture_at(check, START_S) == "over the top"
-    assert {mark.value for mark, _, _ in runs(course_of(check))} == {"hatched"}
+    assert postures_of(check) == ("over the top", "over the top")
+    assert _marks(check) == ["hatched"]
     split = check_of(EVERY_KIND[3], pass_of(EVERY_KIND[3], 1), MOUNT)
-    assert [mark.value for mark, _, _ in runs(course_of(split))] == ["filled", "gap", "filled"]
+    assert _marks(split) == ["filled", "gap", "filled"]
     part = check_of(EVERY_KIND[4], pass_of(EVERY_KIND[4], 1), MOUNT)
-    assert [mark.value for mark, _, _ in runs(course_of(part))] == ["filled", "hidden", "filled", "outlined"]
+    assert _marks(part) == ["filled", "hidden", "filled", "outlined"]
     out = check_of(EVERY_KIND[5], pass_of(EVERY_KIND[5], 1), MOUNT)
-    assert [mark.value for mark, _, _ in runs(course_of(out))] == ["outlined"]
+    assert _marks(out) == ["outlined"]
 
 
 @given(st.lists(st.floats(5.0, 90.0), min_size=1, max_size=4), st.booleans())
@@ -344,7 +350,7 @@ def test_swings_are_told_one_by_one(sizes, clockwise_first):
     corners = np.concatenate([[200.0], 200.0 + np.cumsum([s * d for s, d in zip(signs, sizes, strict=True)])])
     m = np.interp(np.linspace(0.0, len(sizes), n), np.arange(len(sizes) + 1), corners)
     m = m + 0.2 * np.sin(np.arange(n))  # play that must not be told
-    told = swings(course_of(replace(check, pointing=replace(check.pointing, m_deg=m))), check)
+    told = swings(drawn_pass(replace(check, pointing=replace(check.pointing, m_deg=m)), MOUNT), check)
     assert len(told) == len(sizes)
     for (degrees, _), size, sign in zip(told, sizes, signs, strict=True):
         assert degrees == pytest.approx(sign * size, abs=1.0)

@@ -3,11 +3,11 @@ import math
 import numpy as np
 import pytest
 
+from core.mount.evening.drawn import drawn_pass
 from core.mount.model.station import AzimuthAxis, Mount
 from core.place.site import HorizonPoint
 from core.sheet.advice import MEANINGS, legend
-from core.sheet.course import Mark, course_of
-from core.sheet.plots import band, evening_strip, seat_picture, sky, verdict_mark
+from core.sheet.plots import Mark, band, evening_strip, seat_picture, sky, verdict_mark
 from tests.core.sheet.samples import EVERY_KIND, HORIZON, MOUNT, Wanted, check_of, evening, pass_of
 
 LINE = [(float(x), 5.0) for x in range(20)]
@@ -54,11 +54,11 @@ def test_legend_names_all_five_words_with_their_own_marks():
 @pytest.mark.parametrize("heading", [0.0, 90.0, 200.0])
 def test_the_sky_has_north_up_and_east_right(heading):
     wanted = Wanted("upright", "X", 0.0, 40.0, heading)
-    course = course_of(check_of(wanted, pass_of(wanted, 1), MOUNT))
-    drawing = sky(course, ())
+    drawn = drawn_pass(check_of(wanted, pass_of(wanted, 1), MOUNT), MOUNT)
+    drawing = sky(drawn, ())
     track = next(i for i in drawing.items if i.kind == "stroke" and i.width_mm == 2.0).points_mm
     for index, (x, y) in ((0, track[0]), (-1, track[-1])):
-        azimuth, elevation = course.azimuth_deg[index], course.elevation_deg[index]
+        azimuth, elevation = drawn.azimuth_deg[index], drawn.elevation_deg[index]
         assert math.degrees(math.atan2(x - 31.0, 31.0 - y)) % 360 == pytest.approx(azimuth % 360, abs=0.5)
         assert math.hypot(x - 31.0, y - 31.0) == pytest.approx(26.0 * (90 - elevation) / 90, abs=0.1)
     labels = {i.text: (i.x_mm, i.y_mm) for i in drawing.items if i.kind == "label"}
@@ -69,33 +69,33 @@ def test_the_sky_has_north_up_and_east_right(heading):
 
 @pytest.mark.parametrize("wanted", EVERY_KIND, ids=lambda w: f"{w.word}-{w.peak_deg:.0f}")
 def test_every_sky_stays_in_its_box_and_marks_the_minutes(wanted):
-    course = course_of(check_of(wanted, pass_of(wanted, 1), MOUNT))
-    drawing = sky(course, HORIZON)
+    drawn = drawn_pass(check_of(wanted, pass_of(wanted, 1), MOUNT), MOUNT)
+    drawing = sky(drawn, HORIZON)
     _inside(drawing)
     minutes = [i.text for i in drawing.items if i.kind == "label" and i.text.isdigit() and len(i.text) == 2]
-    whole = math.floor(course.utc_s[-1] / 60) - math.ceil(course.utc_s[0] / 60) + 1
+    whole = math.floor(drawn.utc_s[-1] / 60) - math.ceil(drawn.utc_s[0] / 60) + 1
     assert len(minutes) - 2 >= whole / 2  # two of them are the rings
 
 
 def test_minute_labels_do_not_cover_each_other():
     for wanted in EVERY_KIND:
-        drawing = sky(course_of(check_of(wanted, pass_of(wanted, 1), MOUNT)), HORIZON)
+        drawing = sky(drawn_pass(check_of(wanted, pass_of(wanted, 1), MOUNT), MOUNT), HORIZON)
         spots = [(i.x_mm, i.y_mm) for i in drawing.items if i.kind == "label" and i.text.isdigit()]
         spots = spots[2:]
         assert min((math.dist(a, b) for k, a in enumerate(spots) for b in spots[k + 1 :]), default=9.0) > 4.0
 
 
 def test_a_sky_under_a_high_mask_is_combed():
-    course = course_of(check_of(EVERY_KIND[0], pass_of(EVERY_KIND[0], 1), MOUNT))
-    bare = sky(course, ())
-    wooded = sky(course, (HorizonPoint(azimuth_deg=0.0, elevation_deg=20.0),))
+    drawn = drawn_pass(check_of(EVERY_KIND[0], pass_of(EVERY_KIND[0], 1), MOUNT), MOUNT)
+    bare = sky(drawn, ())
+    wooded = sky(drawn, (HorizonPoint(azimuth_deg=0.0, elevation_deg=20.0),))
     assert len(wooded.items) > len(bare.items) + 50
 
 
 def test_the_strip_puts_time_across_and_the_axis_up():
     plan, result = evening()
-    courses = [course_of(contact.check) for contact in result.order.contacts]
-    drawing = evening_strip(result.order.contacts, courses, plan.mount, "Europe/Vienna")
+    passes = [drawn_pass(contact.check, plan.mount) for contact in result.order.contacts]
+    drawing = evening_strip(result.order.contacts, passes, plan.mount, "Europe/Vienna")
     _inside(drawing)
     tracks = [i for i in drawing.items if i.kind == "stroke" and i.width_mm == 1.6]
     first = tracks[0].points_mm
@@ -110,8 +110,8 @@ def test_the_strip_puts_time_across_and_the_axis_up():
 
 def test_no_strip_for_many_days():
     plan, result = evening((EVERY_KIND[0], Wanted("upright", "LATE", 100_000.0, 36.0, 20.0)))
-    courses = [course_of(contact.check) for contact in result.order.contacts]
-    assert evening_strip(result.order.contacts, courses, plan.mount, "UTC") is None
+    passes = [drawn_pass(contact.check, plan.mount) for contact in result.order.contacts]
+    assert evening_strip(result.order.contacts, passes, plan.mount, "UTC") is None
 
 
 @pytest.mark.parametrize("travel", [180.0, 360.0, 450.0, 540.0, 900.0])

@@ -11,10 +11,10 @@ from PySide6.QtGui import QKeyEvent
 from app.window.context import Context, PassKey
 from app.window.scheme import Scheme
 from core.evaluate import Result
-from core.mount.evening.drawn import PassPath, pass_path
+from core.mount.evening.drawn import DrawnPass, drawn_pass
 from core.mount.evening.line import Leg, OnLine, evening_line, on_line
-from core.mount.evening.moment import Reading, contact_at, covers, reading_at
-from core.mount.evening.results import Contact, EveningOrder
+from core.mount.evening.moment import PassMoment, moment_of
+from core.mount.evening.results import Contact, EveningOrder, contact_at
 from core.mount.model.results import PassCheck, Reason
 from core.mount.model.station import Mount
 from core.place.sun import SkySpan, sky_spans
@@ -51,7 +51,7 @@ class EveningState(QObject):
         self.context = context
         self.result: Result | None = None
         self.mount = Mount()
-        self.paths: tuple[PassPath, ...] = ()
+        self.paths: tuple[DrawnPass, ...] = ()
         self.skies: tuple[SkySpan, ...] = ()
         self.legs: tuple[Leg, ...] = ()
         self.contact_of: dict[int, Contact] = {}
@@ -61,7 +61,7 @@ class EveningState(QObject):
         self.full_s = (0.0, 1.0)
         self.shown_s = (0.0, 1.0)
         self._index_of: dict[PassKey, int] = {}
-        self._path_of: dict[PassCheck, PassPath] = {}
+        self._drawn_of: dict[PassCheck, DrawnPass] = {}
         self._seen: tuple[object, ...] = ()
         self._place: tuple[object, ...] = ()
         context.pointer.moment_changed.connect(self.moved)
@@ -99,9 +99,9 @@ class EveningState(QObject):
         worked = {contact.check.pass_: contact.check for contact in self.order.contacts}
         # A way insisted on gives a check of its own, in the order only.
         shown = [worked.get(check.pass_, check) for check in checks]
-        known = self._path_of
-        self._path_of = {check: known.get(check) or pass_path(check, self.mount) for check in shown}
-        self.paths = tuple(self._path_of[check] for check in shown)
+        known = self._drawn_of
+        self._drawn_of = {check: known.get(check) or drawn_pass(check, self.mount) for check in shown}
+        self.paths = tuple(self._drawn_of[check].thinned for check in shown)
         place = {check.pass_: index for index, check in enumerate(checks)}
         self.contact_of = {place[contact.check.pass_]: contact for contact in self.order.contacts}
         self.why_left = {place[check.pass_]: why for check, why in self.order.left_out}
@@ -183,17 +183,17 @@ class EveningState(QObject):
         if moment is None:
             return None
         for index in (self.pointed, self.chosen):
-            if index is not None and covers(self.paths[index], moment):
+            if index is not None and self.paths[index].covers(moment):
                 return index
         contact, _next = contact_at(self.order, moment)
         return None if contact is None else self._index_of[PassKey.of(contact.check.pass_)]
 
-    def reading(self) -> Reading | None:
+    def reading(self) -> PassMoment | None:
         """What is read at the moment, or None between passes."""
         index, moment = self.read_index, self.moment_s
         if index is None or moment is None:
             return None
-        return reading_at(self.check(index), self.paths[index], self.mount, moment)
+        return moment_of(self._drawn_of[self.check(index)], self.mount, moment)
 
     def between(self) -> OnLine | None:
         """Where the line has the mount at the moment, where no pass is read."""

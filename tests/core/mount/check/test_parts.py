@@ -14,7 +14,7 @@ from core.mount.check.parts import in_one_way, part_words
 from core.mount.check.reasons import reasons_for
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
-from core.mount.evening.drawn import Kind, pass_path
+from core.mount.evening.drawn import Kind, drawn_pass
 from core.mount.model.results import Part, PassCheck, Pointing
 from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, Mount, Station
 from core.passes.track import Pass
@@ -143,7 +143,7 @@ def test_what_is_above_the_highest_elevation_is_let_go_and_no_more() -> None:
 def test_the_drawing_leaves_out_what_is_let_go_in_the_middle() -> None:
     pass_, mount = high_pass()
     check = followed(pass_, mount, 20.0)
-    runs = pass_path(check, mount).runs()
+    runs = drawn_pass(check, mount).runs()
     assert [kind for kind, _a, _b in runs] == [Kind.UPRIGHT, Kind.LET_GO, Kind.UPRIGHT]
 
 

@@ -9,9 +9,11 @@ import pytest
 
 from core.evaluate import evaluate
 from core.mount.dial.readings import azimuth_dial
-from core.mount.evening.drawn import Kind, axis_rates_deg_s, pass_path, way_curves, whole_minutes
-from core.mount.evening.moment import contact_at, covers, reading_at
+from core.mount.evening.drawn import Kind, drawn_pass
+from core.mount.evening.moment import moment_of
+from core.mount.evening.results import contact_at
 from core.mount.evening.tally import tally
+from core.mount.evening.way_curves import axis_rates_deg_s, way_curves
 from tests.evening_plans import evening_plan, full_evening_plan
 
 NARROW = {"mount__azimuth": {"travel_deg": 360.0}, "mount__elevation": {"maximum_deg": 90.0}}
@@ -26,7 +28,7 @@ def evening(request):
 def test_paths_keep_ends_peaks_and_figures(evening):
     plan, result = evening
     for check in result.checks:
-        path, pass_ = pass_path(check, plan.mount), check.pass_
+        path, pass_ = drawn_pass(check, plan.mount).thinned, check.pass_
         assert (np.diff(path.utc_s) > 0.0).all()
         assert path.utc_s[0] == pytest.approx(pass_.aos.utc_s, abs=1e-3)
         assert path.utc_s[-1] == pytest.approx(pass_.los.utc_s, abs=1e-3)
@@ -42,7 +44,7 @@ def test_kinds_tell_the_verdict(evening):
     plan, result = evening
     seen = set()
     for check in result.checks:
-        kinds = set(pass_path(check, plan.mount).kind.tolist())
+        kinds = set(drawn_pass(check, plan.mount).kind.tolist())
         seen.add(check.verdict)
         if check.verdict == "upright":
             assert kinds == {Kind.UPRIGHT}
@@ -60,7 +62,7 @@ def test_kinds_tell_the_verdict(evening):
 def test_runs_cover_the_path_once(evening):
     plan, result = evening
     for check in result.checks:
-        path = pass_path(check, plan.mount)
+        path = drawn_pass(check, plan.mount)
         runs = path.runs()
         assert runs[0][1] == 0
         assert runs[-1][2] == path.utc_s.size - 1
@@ -74,7 +76,7 @@ def test_what_the_mask_hides_is_hidden():
     cut = [check for check in result.checks if len(check.pass_.stretches) > 1]
     assert cut
     for check in cut:
-        path = pass_path(check, plan.mount)
+        path = drawn_pass(check, plan.mount)
         for (_s, end), (start, _e) in zip(check.pass_.stretches, check.pass_.stretches[1:], strict=False):
             inside = (path.utc_s > end + 0.01) & (path.utc_s < start - 0.01)
             assert (path.kind[inside] == Kind.HIDDEN).all()
@@ -100,8 +102,9 @@ def test_rates_have_the_ways_peak(evening):
 
 
 def test_whole_minutes_lie_inside(evening):
-    for pass_ in evening[1].passes:
-        minutes = whole_minutes(pass_)
+    plan, result = evening
+    for check in result.checks:
+        minutes, pass_ = drawn_pass(check, plan.mount).whole_minutes(), check.pass_
         assert (minutes % 60.0 == 0.0).all()
         assert minutes.size == 0 or (minutes[0] >= pass_.aos.utc_s and minutes[-1] <= pass_.los.utc_s)
         assert abs(minutes.size - (pass_.los.utc_s - pass_.aos.utc_s) / 60.0) <= 1.0
@@ -110,10 +113,10 @@ def test_whole_minutes_lie_inside(evening):
 def test_a_reading_is_the_pass_and_the_dial(evening):
     plan, result = evening
     for check in result.checks:
-        path, peak = pass_path(check, plan.mount), check.pass_.peak
-        if not covers(path, peak.utc_s):
+        path, peak = drawn_pass(check, plan.mount), check.pass_.peak
+        if not path.covers(peak.utc_s):
             continue
-        reading = reading_at(check, path, plan.mount, peak.utc_s)
+        reading = moment_of(path, plan.mount, peak.utc_s)
         assert reading.elevation_deg == pytest.approx(peak.elevation_deg, abs=1e-3)
         assert reading.range_km == pytest.approx(peak.range_km, abs=0.05)
         if check.pointing is None:
@@ -126,9 +129,9 @@ def test_a_reading_is_the_pass_and_the_dial(evening):
 def test_a_reading_is_held_inside_the_pass(evening):
     plan, result = evening
     check = result.checks[0]
-    path = pass_path(check, plan.mount)
-    assert reading_at(check, path, plan.mount, 0.0).utc_s == path.utc_s[0]
-    assert reading_at(check, path, plan.mount, 1e12).utc_s == path.utc_s[-1]
+    path = drawn_pass(check, plan.mount)
+    assert moment_of(path, plan.mount, 0.0).utc_s == path.utc_s[0]
+    assert moment_of(path, plan.mount, 1e12).utc_s == path.utc_s[-1]
 
 
 def test_the_contact_at_a_moment(evening):

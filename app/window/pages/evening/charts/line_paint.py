@@ -11,7 +11,7 @@ from PySide6.QtGui import QPainter, QPen
 from app.window.pages.evening.charts.dial_frame import DialFrame
 from app.window.pages.evening.charts.stroke_paint import polyline, round_pen
 from app.window.scheme import Scheme
-from core.mount.evening.drawn import PassPath
+from core.mount.evening.drawn import DrawnPass
 from core.mount.evening.line import Leg
 
 #: The line between strokes is clearly lighter than they are.
@@ -68,7 +68,7 @@ def paint_ends(painter: QPainter, frame: DialFrame, scheme: Scheme, legs: tuple[
         painter.drawRect(QRectF(x - _END_PX, y - _END_PX, 2.0 * _END_PX, 2.0 * _END_PX))
 
 
-def paint_behind(painter: QPainter, frame: DialFrame, scheme: Scheme, paths: Sequence[PassPath]) -> None:
+def paint_behind(painter: QPainter, frame: DialFrame, scheme: Scheme, paths: Sequence[DrawnPass]) -> None:
     """Passes that are not worked, thin, so that what was passed over is seen; the paler the more they are."""
     painter.setPen(round_pen(scheme.color("faint", 120 if len(paths) <= _MANY else 75), _BEHIND_PX))
     for path in paths:

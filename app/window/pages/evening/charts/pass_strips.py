@@ -17,7 +17,7 @@ from app.window.views.time_axis import TimeAxis
 from core.base.angles import Floats
 from core.base.times import clock
 from core.mount.dial.readings import azimuth_dial
-from core.mount.evening.drawn import WayCurve, axis_rates_deg_s, way_curves
+from core.mount.evening.way_curves import WayCurve, axis_rates_deg_s, way_curves
 
 _LEFT_PX, _RIGHT_PX, _TITLE_PX, _FOOT_PX = 46.0, 8.0, 17.0, 17.0
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter

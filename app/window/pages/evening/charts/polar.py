@@ -13,7 +13,7 @@ from app.window.pages.evening.charts.stroke_paint import paint_stroke, polyline,
 from app.window.scheme import font
 from core.base.angles import Floats
 from core.base.times import clock
-from core.mount.evening.drawn import PassPath, whole_minutes
+from core.mount.evening.drawn import DrawnPass
 from core.place.site import mask_elevation_deg
 
 _RIM_PX = 18.0
@@ -49,11 +49,11 @@ class PolarView(LayeredView):
         x, y = self.centre.x() + out * np.sin(bearing), self.centre.y() - out * np.cos(bearing)
         return np.column_stack([x, y])
 
-    def _path(self) -> PassPath | None:
+    def _path(self) -> DrawnPass | None:
         index = self.state.chosen
         return self.state.paths[index] if index is not None else None
 
-    def _track(self, path: PassPath) -> Floats:
+    def _track(self, path: DrawnPass) -> Floats:
         return self.points(path.azimuth_deg, path.elevation_deg)
 
     def on_moved(self) -> None:
@@ -109,7 +109,7 @@ class PolarView(LayeredView):
         painter.fillPath(ground.subtracted(open_sky), self.scheme.color("edge"))
         painter.strokePath(open_sky, QPen(self.scheme.color("faint"), 1.2))
 
-    def _paint_pass(self, painter: QPainter, path: PassPath) -> None:
+    def _paint_pass(self, painter: QPainter, path: DrawnPass) -> None:
         state, scheme = self.state, self.scheme
         index = state.chosen
         assert index is not None
@@ -133,14 +133,14 @@ class PolarView(LayeredView):
         painter.drawPolyline(polyline(track))
         painter.restore()
         paint_stroke(painter, track, path, tone(scheme, state.check(index).verdict), scheme, 3.0)
-        self._paint_minutes(painter, path, index)
+        self._paint_minutes(painter, path)
         painter.setPen(QPen(scheme.color("card"), 1.2))
         painter.setBrush(scheme.color("ink"))
         painter.drawEllipse(QPointF(*track[0].tolist()), 5.0, 5.0)
 
-    def _paint_minutes(self, painter: QPainter, path: PassPath, index: int) -> None:
+    def _paint_minutes(self, painter: QPainter, path: DrawnPass) -> None:
         """A tick at every round minute, every few of them named by the clock."""
-        minutes = whole_minutes(self.state.check(index).pass_)
+        minutes = path.whole_minutes()
         if not minutes.size:
             return
         step = next((s for s in _MINUTES if minutes.size / s <= 7), _MINUTES[-1])

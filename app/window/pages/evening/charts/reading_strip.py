@@ -13,7 +13,7 @@ from app.window.scheme import font
 from core.base.times import clock
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.evening.line import wrap_deg
-from core.mount.evening.moment import contact_at
+from core.mount.evening.results import contact_at
 from core.place.zones import local_clock
 
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter

@@ -9,7 +9,7 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 from app.window.marks import hatch
 from app.window.scheme import Scheme
 from core.base.angles import Floats
-from core.mount.evening.drawn import Kind, PassPath
+from core.mount.evening.drawn import DrawnPass, Kind
 from core.mount.model.results import VerdictWord
 
 #: Points closer together than this are one; strokes stay smooth.
@@ -40,7 +40,7 @@ def round_pen(color: QColor, width: float, dashes: list[float] | None = None) ->
 
 
 def paint_stroke(
-    painter: QPainter, points: Floats, path: PassPath, color: QColor, scheme: Scheme, width: float
+    painter: QPainter, points: Floats, path: DrawnPass, color: QColor, scheme: Scheme, width: float
 ) -> None:
     """A pass as a stroke: upright solid, over the top dashed with a white core, a move dotted.
 
@@ -73,7 +73,7 @@ def paint_stroke(
 
 
 def paint_hill(
-    painter: QPainter, points: Floats, base: float, path: PassPath, color: QColor, alpha: int
+    painter: QPainter, points: Floats, base: float, path: DrawnPass, color: QColor, alpha: int
 ) -> None:
     """A pass as a hill over the line ``base``: filled, hatched, a gap for the move, outlined where let go."""
     fill = QColor(color)
