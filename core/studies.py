@@ -9,8 +9,8 @@ from core.base.units import Progress, no_progress
 from core.evaluate import Result, steered
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount
+from core.mount.seat.losses.table import seat_table
 from core.mount.seat.study import SeatStudy, studied_of, study_seat
-from core.mount.seat.table import seat_table
 from core.mount.steering.table import PassSteering, pass_steering, peaks_over_keyhole
 from core.passes.frames import Observer
 from core.plan.document import Plan

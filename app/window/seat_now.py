@@ -12,8 +12,7 @@ from core.mount.model.from_above import FromAbove, station_from_above
 from core.mount.model.results import PassCheck, Reason, VerdictWord
 from core.mount.model.station import Mount
 from core.mount.seat.choice import BestSeat
-from core.mount.seat.saving import Fare, fare_at_best, saving
-from core.mount.seat.standing import (
+from core.mount.seat.outcome import (
     PassHere,
     PassId,
     Standing,
@@ -23,6 +22,7 @@ from core.mount.seat.standing import (
     pass_id,
     to_decide,
 )
+from core.mount.seat.saving import Fare, fare_at_best, saving
 from core.mount.seat.study import SeatStudy, turned_to
 from core.mount.seat.words import full_why, hole_best_words, saving_sentence, short_why
 from core.passes.track import Pass

@@ -22,8 +22,8 @@ from core.mount.check.verdict import check_passes
 from core.mount.drive.motion import steer_all
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount, Station
+from core.mount.seat.losses.table import SeatTable, seat_table, verdicts_at
 from core.mount.seat.study import SeatStudy, seated, study_seat
-from core.mount.seat.table import SeatTable, seat_table, verdicts_at
 from tests.bench.bench_keyway_drag import evening
 
 VERDICTS_LIMIT_S = 0.005

@@ -13,7 +13,7 @@ from core.mount.dial.summary import CorrectionState, correction_state
 from core.mount.model.chain import fixed_offset_deg
 from core.mount.model.station import Mount
 from core.mount.seat.choice import SeatLimit, forbidding
-from core.mount.seat.standing import Standing, looked_up
+from core.mount.seat.outcome import Standing, looked_up
 from core.mount.seat.study import SeatStudy
 
 
@@ -87,7 +87,7 @@ def saving(
     Args:
         study: of the seat.
         mount: as it stands.
-        best_bearing_deg: the best seat's bearing as it is told (`core.mount.seat.standing.best_bearing_deg`).
+        best_bearing_deg: the best seat's bearing as it is told (`core.mount.seat.outcome.best_bearing_deg`).
         standing: how the studied passes fare as it stands.
         there: how they fare at the best (`fare_at_best`).
         limits: the plan's forbidden arcs.

@@ -30,7 +30,7 @@ from core.mount.seat.choice import (
     limit_arcs,
     second_best,
 )
-from core.mount.seat.table import SeatGlance, SeatTable, seat_table, verdicts_at, words_of
+from core.mount.seat.losses.table import SeatGlance, SeatTable, seat_table, verdicts_at, words_of
 from core.passes.track import Pass
 
 #: Seconds lost are a curve inside a piece: wider pieces are sampled as several.

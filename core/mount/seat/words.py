@@ -11,8 +11,8 @@ from core.mount.model.from_above import FromAbove
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount
 from core.mount.seat.choice import BestSeat, SeatLimit
+from core.mount.seat.outcome import CurvePieces, PassHere, Standing
 from core.mount.seat.saving import Fare, Saving
-from core.mount.seat.standing import CurvePieces, PassHere, Standing
 
 _NOTHING_S = 0.5
 #: A place that must be met closer than this is told so, not as "within 0".

@@ -7,8 +7,8 @@ from core.mount.drive.tracks import MountTrack, mount_tracks
 from core.mount.model.chain import fixed_offset_deg, hole_in_use
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Antenna, Mount, Station
+from core.mount.seat.losses.table import SeatGlance, SeatTable, seat_table, verdicts_at
 from core.mount.seat.study import seated
-from core.mount.seat.table import SeatGlance, SeatTable, seat_table, verdicts_at
 from core.passes.track import Pass
 
 #: Jumps of a loss (a run that breaks in two) are known to this, in bearing.

@@ -12,8 +12,8 @@ from core.evaluate import evaluate
 from core.mount.model.chain import zeta_deg
 from core.mount.model.station import SightingCorrection
 from core.mount.seat.choice import SeatLimit
+from core.mount.seat.outcome import best_bearing_deg, checked, looked_up, pass_id
 from core.mount.seat.saving import Fare, Saving, fare, fare_at_best, saving
-from core.mount.seat.standing import best_bearing_deg, checked, looked_up, pass_id
 from core.mount.seat.words import saving_sentence
 from core.plan.document import Plan
 from tests.seat_evening import seat_evening, seat_plan

@@ -13,8 +13,8 @@ from core.mount.model.from_above import station_from_above
 from core.mount.model.results import VerdictWord
 from core.mount.model.station import AzimuthAxis, Mount
 from core.mount.seat.choice import BestSeat, SeatLimit
+from core.mount.seat.outcome import PassHere, Standing, curve_pieces, looked_up
 from core.mount.seat.saving import Fare, Saving
-from core.mount.seat.standing import PassHere, Standing, curve_pieces, looked_up
 from core.mount.seat.words import (
     best_words,
     curve_description,

@@ -23,7 +23,7 @@ from app.window.scheme import LIGHT, Scheme, font
 from core.base.angles import wrap_360
 from core.mount.model.station import Mount
 from core.mount.seat.choice import BestSeat
-from core.mount.seat.standing import BestArcs, CurvePieces, best_arcs, best_bearing_deg, curve_pieces
+from core.mount.seat.outcome import BestArcs, CurvePieces, best_arcs, best_bearing_deg, curve_pieces
 from core.mount.seat.study import SeatStudy
 from core.mount.seat.words import curve_description, curve_reading
 

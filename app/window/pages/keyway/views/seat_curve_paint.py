@@ -9,7 +9,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPen, QPolygonF
 
 from app.window.scheme import Scheme, font
-from core.mount.seat.standing import BestArcs, CurvePieces
+from core.mount.seat.outcome import BestArcs, CurvePieces
 
 #: Height of the band of counts, its distance to the curve, and of the bars of the best arcs.
 _BAND, _GAP, _BAR = 8.0, 4.0, 5.0

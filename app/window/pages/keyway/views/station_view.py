@@ -35,8 +35,8 @@ from core.base.times import clock
 from core.mount.model.from_above import FromAbove
 from core.mount.model.station import AzimuthAxis
 from core.mount.seat.choice import SeatLimit
+from core.mount.seat.outcome import PassHere, Standing
 from core.mount.seat.pass_arcs import pass_arc, rings
-from core.mount.seat.standing import PassHere, Standing
 from core.mount.seat.words import short_why, station_description
 from core.passes.track import Pass
 

@@ -23,8 +23,8 @@ from core.mount.model.from_above import FromAbove, Sector
 from core.mount.model.results import VerdictWord
 from core.mount.model.station import AzimuthAxis
 from core.mount.seat.choice import SeatLimit
+from core.mount.seat.outcome import PassHere
 from core.mount.seat.pass_arcs import resting_pieces, stop_gaps
-from core.mount.seat.standing import PassHere
 
 _LEGEND: tuple[tuple[VerdictWord, str], ...] = (
     ("upright", "upright"),

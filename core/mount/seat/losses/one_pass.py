@@ -20,8 +20,8 @@ from core.mount.drive.tracks import Indices, MountTrack, picked_out, telling_sam
 from core.mount.model.chain import guarded_travel_deg, posture_shift_deg
 from core.mount.model.station import POSTURES, UPRIGHT, Posture, Station
 from core.mount.seat.arcs import Arcs, holds
-from core.mount.seat.piecewise import BESIDE_DEG, NEVER, OUT_BY_S, Pieces, merged, sampled
-from core.mount.seat.split_curve import SplitCurve
+from core.mount.seat.losses.sampling import BESIDE_DEG, NEVER, OUT_BY_S, Pieces, merged, sampled
+from core.mount.seat.losses.splits import SplitCurve
 
 #: Losses this much above the least decide nothing: the 5 s of the verdict's order, and room.
 _MATTERS_S = NEAR_ENOUGH_S + 1.0

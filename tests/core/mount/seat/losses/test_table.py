@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 from core.base.errors import Cancelled
 from core.mount.drive.tracks import MountTrack, mount_tracks
 from core.mount.model.station import Antenna, Mount, Station
+from core.mount.seat.losses.table import SeatTable, seat_table, verdicts_at
 from core.mount.seat.study import seated
-from core.mount.seat.table import SeatTable, seat_table, verdicts_at
 from tests.core.mount.seat.seat_judge import Judge
 from tests.core.mount.seat.test_seat_oracle import beam_of, passes_of, real_passes, seat_mount, seat_numbers
 from tests.oracles.pass_maker import Orbit, Recipe, evenings

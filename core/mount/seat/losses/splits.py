@@ -12,7 +12,7 @@ from itertools import pairwise
 import numpy as np
 
 from core.base.angles import Flags, Floats
-from core.mount.seat.piecewise import (
+from core.mount.seat.losses.sampling import (
     BESIDE_DEG,
     NEVER,
     OUT_BY_S,

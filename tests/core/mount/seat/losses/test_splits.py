@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from core.base.angles import Floats
 from core.base.errors import Cancelled
-from core.mount.seat.piecewise import NEVER
-from core.mount.seat.split_curve import SplitCurve
+from core.mount.seat.losses.sampling import NEVER
+from core.mount.seat.losses.splits import SplitCurve
 
 #: Edges are known to this much, in bearing.
 NEAR_EDGE_DEG = 0.1

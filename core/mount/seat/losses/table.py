@@ -24,8 +24,8 @@ from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.station import POSTURES, Posture, Station
 from core.mount.seat.arcs import Arcs, clear_arcs, holds, one_arc, resting_arcs
-from core.mount.seat.losses import OnePass
-from core.mount.seat.piecewise import BESIDE_DEG, NEVER
+from core.mount.seat.losses.one_pass import OnePass
+from core.mount.seat.losses.sampling import BESIDE_DEG, NEVER
 
 #: Passes lie so far apart in the table's keys.
 _APART_DEG = 1000.0

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from core.evaluate import evaluate
 from core.mount.model.chain import fixed_offset_deg, zeta_deg
 from core.mount.model.station import Mount
-from core.mount.seat.standing import (
+from core.mount.seat.outcome import (
     BestArcs,
     CurvePieces,
     Standing,

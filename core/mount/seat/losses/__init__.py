@@ -1,0 +1,1 @@
+"""What each pass loses, by each means, at every bearing of the seat."""
