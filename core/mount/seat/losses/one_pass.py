@@ -1,7 +1,16 @@
-"""What one pass loses by each means, as curves over zeta.
+"""What one pass loses over zeta by each of the four means: upright, over the top, split, part.
 
-Upright and over the top are flat but where a pass too slow for an axis rests; a part is simulated cheaply
-and bends where it likes, so it comes first; splits are looked for where the others lose (`split_curve`).
+To judge the pass afresh at every bearing would cost hundreds of searches for a split, most of them where one
+posture follows the whole pass and loses nothing. So each means is asked only where the cheaper ones leave
+something to gain:
+
+- A *clear* way loses the same wherever it is clear: nothing, or what an axis too slow for the pass falls
+  behind. A way that *rests* loses nothing unless an axis is slow. Exact arcs tell where, without a sample.
+- A slow axis that also rests is another matter: held at the guard it may catch up, so what is lost depends on
+  the bearing and on the turn, and is simulated. Such a way may even lose less than the clear one.
+- A *part*, staying in one way while the satellite is off the beam for a while, takes one simulation a bearing
+  and bends where it likes; it is sampled wherever no way holds.
+- A *split* is looked for where all those lose more than the 5 s it must gain (see `splits`).
 """
 
 from __future__ import annotations
@@ -20,8 +29,15 @@ from core.mount.drive.tracks import Indices, MountTrack, picked_out, telling_sam
 from core.mount.model.chain import guarded_travel_deg, posture_shift_deg
 from core.mount.model.station import POSTURES, UPRIGHT, Posture, Station
 from core.mount.seat.arcs import Arcs, holds
-from core.mount.seat.losses.sampling import BESIDE_DEG, NEVER, OUT_BY_S, Pieces, merged, sampled
-from core.mount.seat.losses.splits import SplitCurve
+from core.mount.seat.losses.sampling import (
+    BESIDE_DEG,
+    NONE_S,
+    OUT_BY_S,
+    Pieces,
+    merged,
+    sample_curves,
+)
+from core.mount.seat.losses.splits import SplitLosses
 
 #: Losses this much above the least decide nothing: the 5 s of the verdict's order, and room.
 _MATTERS_S = NEAR_ENOUGH_S + 1.0
@@ -31,17 +47,17 @@ _NOTHING_S = 0.5
 _TO_AND_FRO_DEG = 0.1
 
 
-class OnePass:
+class PassLosses:
     """The losses of one pass over zeta.
 
     Args:
         track, station: the pass, and what it is worked with, wherever the mount is seated.
-        reaches: per posture.
+        reaches: per posture which azimuths and elevations the pass takes up.
         clear, rest: per posture the arc (of one pass) in which it is clear, or holds at least by resting.
         steered: the pass steered so, where it is at hand.
 
     Attributes:
-        clear_loss: per posture the seconds lost in a clear way, `NEVER` where there can be none.
+        clear_loss: per posture the seconds lost in a clear way, `NONE_S` where there can be none.
     """
 
     def __init__(
@@ -66,7 +82,7 @@ class OnePass:
     def _clear_loss(self, track: MountTrack, steered: Steered, posture: Posture) -> float:
         """A clear way loses the same at every seat, where only the mount's own motion counts."""
         if not self._reaches[posture].elevation_clear:
-            return NEVER
+            return NONE_S
         if not self._slow:
             return 0.0
         return float(seconds_off(track, unstopped_off_deg(track, steered, self._mount, posture), self._limit))
@@ -78,26 +94,26 @@ class OnePass:
         fixed = np.concatenate([[0.0, 360.0], ends, breaks - BESIDE_DEG, breaks + BESIDE_DEG])
         fixed = np.unique(np.clip(fixed, 0.0, 360.0))
         middles = (fixed[:-1] + fixed[1:]) / 2.0
-        hard = (np.diff(fixed) > 3.0 * BESIDE_DEG) & (self._surely_held_loss(middles) > NEAR_ENOUGH_S)
+        hard = (np.diff(fixed) > 3.0 * BESIDE_DEG) & (self._loss_known_exactly(middles) > NEAR_ENOUGH_S)
         pieces = tuple((float(fixed[k]), float(fixed[k + 1])) for k in np.flatnonzero(hard))
         zeta, losses = self._piece_curves(pieces, tick)
         rest = np.setdiff1d(fixed, zeta)
-        at_rest = np.full((4, rest.size), NEVER)
+        at_rest = np.full((4, rest.size), NONE_S)
         for row, posture in enumerate(POSTURES):
             at_rest[row] = self._held_loss(posture, rest)
         if zeta.size:
             # The end of an arc in which a pass is held, but badly: what is beside it does as well.
             near = np.clip(np.searchsorted(zeta, rest), 0, zeta.size - 1)
             badly = at_rest[:2].min(axis=0) > NEAR_ENOUGH_S
-            at_rest[2:] = np.where(badly, losses[2:, near], NEVER)
+            at_rest[2:] = np.where(badly, losses[2:, near], NONE_S)
         return merged(zeta, losses, rest, at_rest)
 
     def _piece_curves(self, pieces: Pieces, tick: Callable[[], None]) -> tuple[Floats, Floats]:
         if not pieces:
             return np.zeros(0), np.zeros((4, 0))
-        fine, losses = sampled(pieces, self._unmoved_losses, _error, OUT_BY_S, tick)
+        fine, losses = sample_curves(pieces, self._losses_but_splits, _line_error, OUT_BY_S, tick)
         others = losses.min(axis=0) - NEAR_ENOUGH_S
-        coarse, split = SplitCurve(self.split_loss, pieces, fine, others).sampled(tick)
+        coarse, split = SplitLosses(self.split_loss, pieces, fine, others).sample(tick)
         every = np.union1d(fine, coarse)
         rows = [np.interp(every, fine, row) for row in losses]
         rows[2] = np.interp(every, coarse, split)
@@ -115,23 +131,23 @@ class OnePass:
             for arcs in (self._clear[posture], self._rest[posture]):
                 start, width = float(arcs.start_deg[0]), float(arcs.width_deg[0])
                 ends += [start, start + width] if width >= 0.0 else []
-        return _apart(ends), _apart(turns)
+        return _distinct(ends), _distinct(turns)
 
-    def _surely_held_loss(self, zeta: Floats) -> Floats:
+    def _loss_known_exactly(self, zeta: Floats) -> Floats:
         """(Z,) seconds lost that need no sampling: in clear ways, and in resting where no axis is slow."""
         upright, over = (self._flat_loss(p, zeta) for p in POSTURES)
         upright_rests = holds(self._rest[UPRIGHT], zeta)[:, 0] & self._slow
-        return np.where((upright > _NOTHING_S) & upright_rests, NEVER, np.minimum(upright, over))
+        return np.where((upright > _NOTHING_S) & upright_rests, NONE_S, np.minimum(upright, over))
 
     def _flat_loss(self, posture: Posture, zeta: Floats) -> Floats:
-        loss = np.where(holds(self._clear[posture], zeta)[:, 0], self.clear_loss[posture], NEVER)
+        loss = np.where(holds(self._clear[posture], zeta)[:, 0], self.clear_loss[posture], NONE_S)
         if not self._slow:
             loss = np.where(holds(self._rest[posture], zeta)[:, 0], 0.0, loss)
         return loss
 
-    def _unmoved_losses(self, zeta: Floats) -> Floats:
+    def _losses_but_splits(self, zeta: Floats) -> Floats:
         """(4, Z) seconds lost by each means but splits; parts only where no way will do."""
-        losses = np.full((4, zeta.size), NEVER)
+        losses = np.full((4, zeta.size), NONE_S)
         for row, posture in enumerate(POSTURES):
             losses[row] = self._held_loss(posture, zeta)
         hard = np.flatnonzero(losses[:2].min(axis=0) > NEAR_ENOUGH_S)
@@ -140,19 +156,19 @@ class OnePass:
         return losses
 
     def split_loss(self, zeta: Floats, others: Floats) -> Floats:
-        """(Z,) seconds lost by the best split; `NEVER` where none loses less than the ``others`` (Z,)."""
-        loss = np.full(zeta.size, NEVER)
+        """(Z,) seconds lost by the best split; `NONE_S` where none loses less than the ``others`` (Z,)."""
+        loss = np.full(zeta.size, NONE_S)
         for group in self._by_turns(zeta):
             zetas: dict[Posture, Floats] = dict.fromkeys(POSTURES, zeta[group])
             found = best_splits(
                 self._track, self._steered, self._mount, zetas, self._limit, others[group], QUICK
             )
-            loss[group] = np.minimum(found.seconds_lost, NEVER)
+            loss[group] = np.minimum(found.seconds_lost, NONE_S)
         return loss
 
     def _part_loss(self, zeta: Floats) -> Floats:
         """(Z,) seconds lost by staying in one way, for zetas with the same turns in the travel."""
-        loss = np.full(zeta.size, NEVER)
+        loss = np.full(zeta.size, NONE_S)
         for posture in possible_postures(self._mount):
             for k in turns_in_travel(self._track, self._mount, zeta, posture):
                 offsets = posture_shift_deg(posture) - zeta + 360.0 * k
@@ -193,7 +209,7 @@ class OnePass:
         return [np.flatnonzero(group.ravel() == number) for number in range(int(group.max()) + 1)]
 
 
-def _error(left: Floats, middle: Floats, right: Floats) -> Floats:
+def _line_error(left: Floats, middle: Floats, right: Floats) -> Floats:
     """(Z,) the greatest error of a straight line among the means that somewhere could decide."""
     matters = np.zeros(middle.shape, dtype=bool)
     for values in (left, middle, right):
@@ -202,7 +218,7 @@ def _error(left: Floats, middle: Floats, right: Floats) -> Floats:
     return np.asarray(error.max(axis=0))
 
 
-def _apart(bearings: list[float]) -> Floats:
+def _distinct(bearings: list[float]) -> Floats:
     """Bearings on the circle but for north (which is sampled anyway), those that touch counted once."""
     rising = np.unique(wrap_360(np.array(bearings)))
     rising = rising[(rising > 2.0 * BESIDE_DEG) & (rising < 360.0 - 2.0 * BESIDE_DEG)]

@@ -1,7 +1,16 @@
-"""Curves over a circle of bearings that are smooth but for known breaks: sampled as finely as they need.
+"""Sampling curves over bearings: as few samples as keep straight lines between them within a tolerance.
 
-Between two breaks a curve is taken as straight from sample to sample; where the middle of two samples shows
-that it is not, it is sampled again. A jump that no break tells of is closed in on until it is narrow.
+One sample of what a pass loses costs a simulation of the pass, and over the circle there are some hundred
+passes by four means, so an even grid fine enough for the steepest stretch is out of the question. The curves
+bend nowhere for most of the circle and sharply in a few places:
+
+    loss                      .---o---.                 samples at both ends and in the middle of every
+        o-------o-------o----'         '---o----        stretch: one whose middle lies off the straight line
+                         ^ cut again here               between its ends is cut and tried again
+
+Where a way begins or ceases to hold, the curves jump. A line laid across a jump is wrong however finely it is
+cut, so the known jumps (*breaks*) divide the circle into pieces beforehand, and both sides of each are
+sampled. A jump that nobody told of is closed in on until it is `_NEAREST_DEG` wide.
 """
 
 from __future__ import annotations
@@ -9,69 +18,69 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import numpy as np
-from numpy.typing import NDArray
 
 from core.base.angles import Floats
 from core.base.units import INSIDE_DEG
+from core.mount.drive.tracks import Indices
 
-#: Stands for infinite: nothing is lost between two of these, and no finite loss comes near it.
-NEVER = 1e12
+#: Stands for the seconds lost by a means that is not to be had. Not infinite, since a straight line between
+#: two infinite values is no number; no true loss comes near it.
+NONE_S = 1e12
 #: What a straight line between samples may be out by, seconds lost.
 OUT_BY_S = 0.4
 #: Both sides of a break are sampled this far from it, beyond the tolerance of "inside".
 BESIDE_DEG = 2.0 * INSIDE_DEG
-#: No pair of samples nearer than this is split again.
+#: No pair of samples nearer than this is cut again.
 _NEAREST_DEG = 0.04
 
-#: (from, to) each, in degrees.
+#: Stretches of bearing without a known break inside, (from, to) in degrees each.
 Pieces = tuple[tuple[float, float], ...]
-#: Indices into samples.
-Indices = NDArray[np.intp]
-#: (C, Z) curves at (Z,) bearings, in degrees.
+#: (C, Z) values of C curves at (Z,) bearings, in degrees.
 Curves = Callable[[Floats], Floats]
-#: (Z,) how wrong a straight line is, of curves (C, Z) at the left, in the middle and at the right.
-Error = Callable[[Floats, Floats, Floats], Floats]
+#: (Z,) how wrong a straight line is, of values (C, Z) at its left end, in its middle and at its right end.
+LineError = Callable[[Floats, Floats, Floats], Floats]
 
 
-def sampled(
+def sample_curves(
     pieces: Pieces,
     curves: Curves,
-    error: Error,
+    line_error: LineError,
     tolerance: float,
     tick: Callable[[], None],
     widest_deg: float = 8.0,
-    cut_in: int = 2,
+    cut_into: int = 2,
 ) -> tuple[Floats, Floats]:
     """The curves on each piece (its ends included), until straight lines between the samples will do.
 
     Args:
-        pieces: (from, to) each, inside which the curves have no known break.
+        pieces: where to sample.
         curves: asked for many bearings at once.
-        error: of straight lines.
-        tolerance: what that may be in the middle of two samples.
+        line_error: of straight lines.
+        tolerance: what that may be.
         tick: called between rounds; what it raises goes through.
         widest_deg: samples are no further apart than this at first; every middle is tried as well.
-        cut_in: where a line will not do, into how many (even); more where few bearings cost as much as many.
+        cut_into: into how many a line that will not do is cut, an even number; more than two where few
+            bearings cost as much as many.
 
     Returns:
         (K,) bearings, rising, and (C, K) values.
     """
     left, right = _first_pairs(pieces, widest_deg)
-    tried = (left + right) / 2.0
-    at = np.unique(np.concatenate([left, tried, right]))
+    middle = (left + right) / 2.0
+    at = np.unique(np.concatenate([left, middle, right]))
     values = curves(at)
     while True:
         tick()
-        seen = [values[:, np.searchsorted(at, where)] for where in (left, tried, right)]
-        bent = error(*seen) > tolerance
+        seen = [values[:, np.searchsorted(at, where)] for where in (left, middle, right)]
+        bent = line_error(*seen) > tolerance
         bent &= right - left > 2.0 * _NEAREST_DEG
         if not bent.any():
             return at, values
-        steps = np.arange(2.0 * cut_in + 1.0) / (2.0 * cut_in)
+        steps = np.arange(2.0 * cut_into + 1.0) / (2.0 * cut_into)
         points = left[bent][:, None] + (right - left)[bent][:, None] * steps
-        points[:, cut_in], points[:, -1] = tried[bent], right[bent]
+        points[:, cut_into], points[:, -1] = middle[bent], right[bent]
         fresh = np.setdiff1d(points, at)
-        left, tried, right = points[:, :-2:2].ravel(), points[:, 1::2].ravel(), points[:, 2::2].ravel()
+        left, middle, right = points[:, :-2:2].ravel(), points[:, 1::2].ravel(), points[:, 2::2].ravel()
         at, values = merged(at, values, fresh, curves(fresh))
 
 
@@ -85,16 +94,6 @@ def merged(at: Floats, values: Floats, more_at: Floats, more: Floats) -> tuple[F
 def piece_of(pieces: Pieces, at: Floats) -> Indices:
     """(K,) index of the piece that each bearing lies in; pieces rise and do not overlap."""
     return np.searchsorted(np.array([start for start, _ in pieces]), at, side="right") - 1
-
-
-def crossing(at: Floats, spare: Floats) -> float:
-    """Where a curve that starts above nothing first comes down to it; its end where it never does."""
-    below = np.flatnonzero(spare <= 0.0)
-    if not below.size or below[0] == 0:
-        return float(at[below[0] if below.size else -1])
-    k = int(below[0])
-    share = spare[k - 1] / (spare[k - 1] - spare[k])
-    return float(at[k - 1] + share * (at[k] - at[k - 1]))
 
 
 def _first_pairs(pieces: Pieces, widest_deg: float) -> tuple[Floats, Floats]:

@@ -1,7 +1,20 @@
-"""What splits lose over zeta: sampled where they are worth while, with the edges where they begin to be.
+"""What the best split of one pass loses over zeta, and where a split is worth while at all.
 
-Splits cost most to look for and bend least, so they are looked for on a wide grid, and where they begin to be
-worth while is foretold from the other means' losses and then tried.
+A split counts only where it loses less than staying in one way does by more than 5 s, so its curve comes and
+goes: between two *edges* it is there, elsewhere it is not to be had. The search for a split is the costliest
+question of the study (every moment of the pass, both senses, both postures), and what a split loses bends
+little, so it is asked on a grid of `_GRID_DEG` where staying in one way is asked every degree or two.
+
+Sampling alone then goes wrong in three places:
+
+- *Edges.* Between a sample with a split and one without there is nothing to draw a line through. Where the
+  curve, carried on straight, meets what staying loses less 5 s is where the edge should be; it is tried on
+  both sides, and looked for in eighths where it is not there.
+- *A bend beside an edge.* A real pass lost 53 s level for 2.6 deg from the edge on and then 10 s less every
+  degree; the even grid has one sample on the level and the next one half way down, and its line was 8 s out.
+  So stretches next to an edge are halved until a sample shows them straight.
+- *A ramp whose middle lies on the line.* Level, steep, level, sampled at both ends and in the middle of the
+  ramp, is a straight line to the sampler. So what falls by more than `_MUCH_S` is halved once more.
 """
 
 from __future__ import annotations
@@ -12,83 +25,134 @@ from itertools import pairwise
 import numpy as np
 
 from core.base.angles import Flags, Floats
+from core.mount.drive.tracks import Indices
 from core.mount.seat.losses.sampling import (
     BESIDE_DEG,
-    NEVER,
+    NONE_S,
     OUT_BY_S,
-    Indices,
     Pieces,
-    crossing,
     merged,
     piece_of,
-    sampled,
+    sample_curves,
 )
 
-#: Splits are looked for no further apart than this at first.
-_SPLITS_DEG = 10.0
-#: Where splits begin to be worth while is known to twice this, in bearing.
+#: Splits are looked for no further apart than this at first, degrees.
+_GRID_DEG = 10.0
+#: Edges are known to twice this, degrees.
 _EDGE_DEG = 0.03
-#: Rounds of looking for that edge where it is not where it was foretold.
+#: Rounds of looking for an edge that is not where it was predicted.
 _EDGE_ROUNDS = 3
 #: Where a loss changes by this much, seconds, over more than so much bearing, it is tried once more.
 _MUCH_S, _WIDE_DEG = 6.0, 1.0
 
 
-class SplitCurve:
-    """Where on a pass' pieces splits are worth while, and what they lose there.
+class SplitLosses:
+    """Where on a pass' pieces a split is worth while, and what it loses there.
 
     Args:
-        loss: seconds lost by the best split at zetas (Z,), `NEVER` where none loses less than others (Z,).
+        loss: seconds lost by the best split at zetas (Z,), `NONE_S` where none loses less than the
+            bound (Z,) given with them.
         pieces: of zeta, degrees, inside which no way begins or ceases to hold and no turn comes or goes.
-        fine: (K,) zetas, rising, at which the other means are sampled.
-        others: (K,) seconds lost by those, less what a split must gain.
+        fine_deg: (K,) zetas, rising, at which staying in one way is sampled.
+        bound_s: (K,) what a split must lose less than: seconds lost by staying, less the 5 s it must gain.
     """
 
     def __init__(
-        self, loss: Callable[[Floats, Floats], Floats], pieces: Pieces, fine: Floats, others: Floats
+        self, loss: Callable[[Floats, Floats], Floats], pieces: Pieces, fine_deg: Floats, bound_s: Floats
     ) -> None:
-        self._loss, self._pieces, self._fine, self._others = loss, pieces, fine, others
+        self._loss, self._pieces, self._fine_deg, self._bound_s = loss, pieces, fine_deg, bound_s
 
-    def sampled(self, tick: Callable[[], None]) -> tuple[Floats, Floats]:
-        """(K,) zetas in degrees, rising, and (K,) seconds lost by split, `NEVER` where there is none.
-
-        What is sampled evenly is tried for bends between samples that all found a split. The stretch from the
-        last of those to the edge, where none is found, is tried while the edge is closed in on. So is what
-        is steep, since a fall from one level to another can have its middle just on the line.
-        """
-        at, loss = sampled(self._cut_at_peaks(), self._row, _split_error, OUT_BY_S, tick, _SPLITS_DEG, 4)
-        split, number = loss[0], 0
-        bent = self._middles_of_bent(at, split, self._by_edges(at, split))
-        middles = np.concatenate([bent, self._middles_of_steep(at, split)])
+    def sample(self, tick: Callable[[], None]) -> tuple[Floats, Floats]:
+        """(K,) zetas in degrees, rising, and (K,) seconds lost, `NONE_S` where no split is worth while."""
+        at, rows = sample_curves(self._cut_at_peaks(), self._row, _line_error, OUT_BY_S, tick, _GRID_DEG, 4)
+        split, round_ = rows[0], 0
+        wanted = [
+            self._middles_of_bent(at, split, self._next_to_none(at, split)),
+            self._middles_of_steep(at, split),
+        ]
         while True:
-            fresh = np.setdiff1d(np.concatenate([self._at_edges(at, split, number), middles]), at)
+            fresh = np.setdiff1d(np.concatenate([self._edge_guesses(at, split, round_), *wanted]), at)
             if not fresh.size:
                 return self._with_steps(at, split)
             tick()
             at, rows = merged(at, split[None, :], fresh, self._row(fresh))
-            split, number = rows[0], number + 1
-            middles = self._middles_of_bent(at, split, np.isin(at, fresh))
+            split, round_ = rows[0], round_ + 1
+            wanted = [self._middles_of_bent(at, split, np.isin(at, fresh))]
 
-    def _at_edges(self, at: Floats, split: Floats, number: int) -> Floats:
-        """Where to look for edges in round ``number``; nowhere if all are known or the rounds are spent."""
-        found, absent = self._edges(at, split)
-        if not found.size or number >= _EDGE_ROUNDS:
+    def _row(self, zeta: Floats) -> Floats:
+        return self._loss(zeta, np.interp(zeta, self._fine_deg, self._bound_s))[None, :]
+
+    def _cut_at_peaks(self) -> Pieces:
+        """The pieces, cut where staying loses most: a split may be worth while there and nowhere near."""
+        cut = []
+        for start, end in self._pieces:
+            inside = np.flatnonzero((self._fine_deg >= start) & (self._fine_deg <= end))
+            bound = self._bound_s[inside]
+            peak = (bound[1:-1] >= bound[:-2]) & (bound[1:-1] > bound[2:])
+            ends = [start, *self._fine_deg[inside][1:-1][peak], end]
+            cut += [(float(a), float(b)) for a, b in pairwise(ends)]
+        return tuple(cut)
+
+    # --- edges --------------------------------------------------------------------------------------------
+
+    def _edge_guesses(self, at: Floats, split: Floats, round_: int) -> Floats:
+        """Where to look for edges in this round; nowhere if all are known or the rounds are spent."""
+        there, none = self._edges(at, split)
+        if not there.size or round_ >= _EDGE_ROUNDS:
             return np.zeros(0)
-        return self._foretold(at, split, found, absent) if number == 0 else _seven(at, found, absent)
+        return self._predicted(at, split, there, none) if round_ == 0 else _eighths(at, there, none)
 
-    def _by_edges(self, at: Floats, split: Floats) -> Flags:
-        """(K,) where a split is found, and at the next sample, or the one after that, none."""
-        here, piece = split < NEVER, piece_of(self._pieces, at)
-        near = ~here
-        for _ in range(2):
-            joined = piece[1:] == piece[:-1]
-            near = near | np.append(near[1:] & joined, False) | np.insert(near[:-1] & joined, 0, False)
-        return np.asarray(near & here)
+    def _edges(self, at: Floats, split: Floats) -> tuple[Indices, Indices]:
+        """Neighbouring samples of one piece, a split at one and none at the other, still wide apart."""
+        here = split < NONE_S
+        wide = (np.diff(at) > 2.5 * _EDGE_DEG) & self._same_piece(at) & (here[1:] != here[:-1])
+        left = np.flatnonzero(wide)
+        return np.where(here[left], left, left + 1), np.where(here[left], left + 1, left)
+
+    def _predicted(self, at: Floats, split: Floats, there: Indices, none: Indices) -> Floats:
+        """Both sides of where a split carried on straight would meet the bound, and half way to it."""
+        fresh = []
+        for t, n in zip(there, none, strict=True):
+            before = 2 * t - n
+            known = 0 <= before < at.size and split[before] < NONE_S and abs(at[before] - at[t]) < 10.0
+            slope = (split[t] - split[before]) / (at[t] - at[before]) if known else 0.0
+            steps = np.linspace(at[t], at[n], 65)
+            spare = np.interp(steps, self._fine_deg, self._bound_s) - (split[t] + slope * (steps - at[t]))
+            edge = _first_zero(steps, spare)
+            low, high = sorted((at[t], at[n]))
+            fresh += [float(np.clip(edge + by, low, high)) for by in (-_EDGE_DEG, _EDGE_DEG)]
+            fresh.append(float(at[t] + edge) / 2.0)
+        return np.array(fresh)
+
+    def _with_steps(self, at: Floats, split: Floats) -> tuple[Floats, Floats]:
+        """A step in the middle of every edge, on whose one side a split goes on as found."""
+        here = split < NONE_S
+        left = np.flatnonzero((here[1:] != here[:-1]) & self._same_piece(at))
+        middle = (at[left] + at[left + 1]) / 2.0
+        steps = np.concatenate([middle - BESIDE_DEG / 2.0, middle + BESIDE_DEG / 2.0])
+        losses = np.concatenate([split[left], split[left + 1]])
+        every, rows = merged(at, split[None, :], steps, losses[None, :])
+        return every, rows[0]
+
+    # --- bends --------------------------------------------------------------------------------------------
+
+    def _same_piece(self, at: Floats) -> Flags:
+        """(K-1,) stretches that lie in one piece."""
+        piece = piece_of(self._pieces, at)
+        return np.asarray(piece[1:] == piece[:-1])
 
     def _joined(self, at: Floats, split: Floats) -> Flags:
-        """(K-1,) stretches of one piece with a split found at both ends."""
-        here, piece = split < NEVER, piece_of(self._pieces, at)
-        return np.asarray(here[1:] & here[:-1] & (piece[1:] == piece[:-1]))
+        """(K-1,) stretches of one piece with a split at both ends."""
+        here = split < NONE_S
+        return here[1:] & here[:-1] & self._same_piece(at)
+
+    def _next_to_none(self, at: Floats, split: Floats) -> Flags:
+        """(K,) samples with a split of which the next one, or the one after that, has none."""
+        here, same = split < NONE_S, self._same_piece(at)
+        near = ~here
+        for _ in range(2):
+            near = near | np.append(near[1:] & same, False) | np.insert(near[:-1] & same, 0, False)
+        return near & here
 
     def _middles_of_bent(self, at: Floats, split: Floats, fresh: Flags) -> Floats:
         """Middles of the stretches beside ``fresh`` samples (K,) of which no sample shows them straight."""
@@ -109,62 +173,23 @@ class SplitCurve:
         steep = self._joined(at, split) & (np.abs(np.diff(split)) > _MUCH_S) & (np.diff(at) > _WIDE_DEG)
         return np.asarray((at[:-1] + at[1:])[steep] / 2.0)
 
-    def _row(self, zeta: Floats) -> Floats:
-        return self._loss(zeta, np.interp(zeta, self._fine, self._others))[None, :]
 
-    def _cut_at_peaks(self) -> Pieces:
-        """The pieces, cut where the other means lose most: there a split gains most."""
-        cut = []
-        for start, end in self._pieces:
-            inside = np.flatnonzero((self._fine >= start) & (self._fine <= end))
-            others = self._others[inside]
-            peak = (others[1:-1] >= others[:-2]) & (others[1:-1] > others[2:])
-            bounds = [start, *self._fine[inside][1:-1][peak], end]
-            cut += [(float(a), float(b)) for a, b in pairwise(bounds)]
-        return tuple(cut)
-
-    def _edges(self, at: Floats, split: Floats) -> tuple[Indices, Indices]:
-        """Neighbouring samples of one piece, a split found at one and none at the other, still wide apart."""
-        here = split < NEVER
-        piece = piece_of(self._pieces, at)
-        wide = (np.diff(at) > 2.5 * _EDGE_DEG) & (piece[1:] == piece[:-1]) & (here[1:] != here[:-1])
-        left = np.flatnonzero(wide)
-        return np.where(here[left], left, left + 1), np.where(here[left], left + 1, left)
-
-    def _foretold(self, at: Floats, split: Floats, found: Indices, absent: Indices) -> Floats:
-        """Both sides of where a split that goes on so would lose what the others do, and half way to it."""
-        fresh = []
-        for f, a in zip(found, absent, strict=True):
-            before = 2 * f - a
-            known = 0 <= before < at.size and split[before] < NEVER and abs(at[before] - at[f]) < 10.0
-            slope = (split[f] - split[before]) / (at[f] - at[before]) if known else 0.0
-            steps = np.linspace(at[f], at[a], 65)
-            spare = np.interp(steps, self._fine, self._others) - (split[f] + slope * (steps - at[f]))
-            edge = crossing(steps, spare)
-            low, high = sorted((at[f], at[a]))
-            fresh += [float(np.clip(edge + by, low, high)) for by in (-_EDGE_DEG, _EDGE_DEG)]
-            fresh.append(float(at[f] + edge) / 2.0)
-        return np.array(fresh)
-
-    def _with_steps(self, at: Floats, split: Floats) -> tuple[Floats, Floats]:
-        """A step in the middle of every edge, on whose one side a split goes on as found."""
-        here, piece = split < NEVER, piece_of(self._pieces, at)
-        left = np.flatnonzero((here[1:] != here[:-1]) & (piece[1:] == piece[:-1]))
-        middle = (at[left] + at[left + 1]) / 2.0
-        steps = np.concatenate([middle - BESIDE_DEG / 2.0, middle + BESIDE_DEG / 2.0])
-        losses = np.concatenate([split[left], split[left + 1]])
-        every, rows = merged(at, split[None, :], steps, losses[None, :])
-        return every, rows[0]
-
-
-def _seven(at: Floats, found: Indices, absent: Indices) -> Floats:
+def _eighths(at: Floats, there: Indices, none: Indices) -> Floats:
     """Seven bearings evenly between each two."""
-    return np.asarray(
-        (at[found, None] + (at[absent] - at[found])[:, None] * np.arange(1.0, 8.0) / 8.0).ravel()
-    )
+    return np.asarray((at[there, None] + (at[none] - at[there])[:, None] * np.arange(1.0, 8.0) / 8.0).ravel())
 
 
-def _split_error(left: Floats, middle: Floats, right: Floats) -> Floats:
-    """(Z,) the error of a straight line where splits are found; their edges are looked for otherwise."""
-    here = np.maximum(np.maximum(left, right), middle)[0] < NEVER
+def _first_zero(at: Floats, spare: Floats) -> float:
+    """Where a curve that starts above nothing first comes down to it; its end where it never does."""
+    below = np.flatnonzero(spare <= 0.0)
+    if not below.size or below[0] == 0:
+        return float(at[below[0] if below.size else -1])
+    k = int(below[0])
+    share = spare[k - 1] / (spare[k - 1] - spare[k])
+    return float(at[k - 1] + share * (at[k] - at[k - 1]))
+
+
+def _line_error(left: Floats, middle: Floats, right: Floats) -> Floats:
+    """(Z,) the error of a straight line where splits are found; edges are looked for otherwise."""
+    here = np.maximum(np.maximum(left, right), middle)[0] < NONE_S
     return np.where(here, np.abs(middle - (left + right) / 2.0)[0], 0.0)

@@ -1,9 +1,13 @@
-"""What every pass loses at every seat, as a table that is made once and then asked in an instant.
+"""What every pass loses at every seat, as a table that is made once and then asked within a millisecond.
 
-For one pass the losses of the four means (upright, over the top, split, part) are curves over zeta that are
-continuous but at known breaks: where a way begins or ceases to hold, and where a turn comes into the travel.
-So each pass is sampled on a grid of its own, and only where no way holds it without loss; between samples
-the curves are straight. Which ways are clear or resting is never read off samples: exact arcs tell.
+A keyway that is dragged wants an answer for every pass at every pixel, where judging them takes seconds. Over
+zeta the losses of a pass by the four means (upright, over the top, split, part) are continuous but at known
+breaks: where a way begins or ceases to hold, and where a turn comes into the travel. So each pass is sampled
+on a grid of its own and only where no way holds it without loss; between samples the curves are straight.
+
+Verdicts must not be read off samples: a line between a sample with a clear way and one without says that half
+way there is half a clear way. Whether a way is clear or rests is told by exact arcs, and the verdict is made
+from the losses at the very bearing asked, as it is for a single seat.
 
 The table knows no sighting correction: that is void anywhere but where it was fitted.
 """
@@ -24,8 +28,8 @@ from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.station import POSTURES, Posture, Station
 from core.mount.seat.arcs import Arcs, clear_arcs, holds, one_arc, resting_arcs
-from core.mount.seat.losses.one_pass import OnePass
-from core.mount.seat.losses.sampling import BESIDE_DEG, NEVER
+from core.mount.seat.losses.one_pass import PassLosses
+from core.mount.seat.losses.sampling import BESIDE_DEG, NONE_S
 
 #: Passes lie so far apart in the table's keys.
 _APART_DEG = 1000.0
@@ -55,9 +59,9 @@ class SeatTable:
     Attributes:
         seconds_in_all: (P,) of each pass over the mask.
         clear, rest: per posture the arcs of zeta in which each pass is clear, or holds at least by resting.
-        clear_loss_s: (2, P) seconds lost in a clear way, upright and over the top; `NEVER` where none is.
+        clear_loss_s: (2, P) seconds lost in a clear way, upright and over the top; `NONE_S` where none is.
         key: (K,) rising: 1000 deg times the pass' index, plus zeta from 0 to 360, both included.
-        losses_s: (4, K) seconds lost upright, over the top, by split, by part; `NEVER` where not to be had.
+        losses_s: (4, K) seconds lost upright, over the top, by split, by part; `NONE_S` where not to be had.
     """
 
     seconds_in_all: Floats
@@ -95,7 +99,7 @@ def verdicts_at(table: SeatTable, zeta_deg: float) -> SeatGlance:
     clear = np.stack([holds(table.clear[p], zeta)[0] for p in POSTURES])
     # A pass too slow for an axis may lose less resting in one turn than clear in another.
     better = losses[:2] < table.clear_loss_s - 0.05
-    rests = (losses[:2] < NEVER) & (~clear | better)
+    rests = (losses[:2] < NONE_S) & (~clear | better)
     resting = ((word == 0) & rests[0]) | ((word == 1) & rests[1])
     return SeatGlance(word.astype(float), lost, np.asarray(clear.any(axis=0)), resting)
 
@@ -136,7 +140,7 @@ def seat_table(
     reaches = {p: tuple(reach_of(t, p, mount.elevation, limit) for t in tracks) for p in POSTURES}
     clear = {p: clear_arcs(reaches[p], mount.azimuth) for p in POSTURES}
     rest = {p: resting_arcs(reaches[p], mount.azimuth) for p in POSTURES}
-    keys, losses, clear_loss = [], [], np.full((2, len(tracks)), NEVER)
+    keys, losses, clear_loss = [], [], np.full((2, len(tracks)), NONE_S)
     for index, track in enumerate(tracks):
 
         def tick(done: int = index) -> None:
@@ -144,7 +148,7 @@ def seat_table(
                 raise Cancelled
 
         tick()
-        here = OnePass(
+        here = PassLosses(
             track,
             station,
             {p: reaches[p][index] for p in POSTURES},

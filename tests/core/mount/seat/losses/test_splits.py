@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from core.base.angles import Floats
 from core.base.errors import Cancelled
-from core.mount.seat.losses.sampling import NEVER
-from core.mount.seat.losses.splits import SplitCurve
+from core.mount.seat.losses.sampling import NONE_S
+from core.mount.seat.losses.splits import SplitLosses
 
 #: Edges are known to this much, in bearing.
 NEAR_EDGE_DEG = 0.1
@@ -39,10 +39,10 @@ class Ramps:
     def found(self, zeta: Floats, others: Floats) -> Floats:
         self.asked += zeta.size
         loss = self.loss(zeta)
-        return np.where(loss < others, loss, NEVER)
+        return np.where(loss < others, loss, NONE_S)
 
     def curve(self) -> tuple[Floats, Floats]:
-        return SplitCurve(self.found, PIECES, FINE, np.full(FINE.size, self.others)).sampled(lambda: None)
+        return SplitLosses(self.found, PIECES, FINE, np.full(FINE.size, self.others)).sample(lambda: None)
 
     def wrong(self) -> list[tuple[float, float, float]]:
         """Zeta, curve and function, wherever they differ and no edge or end of a piece is near."""
@@ -53,7 +53,7 @@ class Ramps:
         said = split[right - 1] + share * (split[right] - split[right - 1])
         spare = self.others - np.stack([self.loss(zeta + by) for by in (-NEAR_EDGE_DEG, 0.0, NEAR_EDGE_DEG)])
         clear_of_edges = (spare > 0.0).all(axis=0) | (spare <= 0.0).all(axis=0)
-        true = np.where(spare[1] > 0.0, self.loss(zeta), NEVER)
+        true = np.where(spare[1] > 0.0, self.loss(zeta), NONE_S)
         off = np.flatnonzero(clear_of_edges & (np.abs(said - true) > OUT_BY_S))
         return [(float(zeta[k]), float(said[k]), float(true[k])) for k in off]
 
@@ -86,7 +86,7 @@ def test_a_bend_beside_an_edge_that_no_even_sample_shows():
 
 def test_nothing_is_found_where_nothing_is_worth_while():
     at, split = Ramps([0.0, 360.0], [50.0, 80.0], 40.0).curve()
-    assert (split == NEVER).all()
+    assert (split == NONE_S).all()
     assert (at.min(), at.max()) == (PIECES[0][0], PIECES[-1][1])
 
 
@@ -96,4 +96,4 @@ def test_it_can_be_cancelled():
 
     ramps = Ramps([0.0, 100.0, 360.0], [50.0, 0.0, 80.0], 40.0)
     with pytest.raises(Cancelled):
-        SplitCurve(ramps.found, PIECES, FINE, np.full(FINE.size, 40.0)).sampled(tick)
+        SplitLosses(ramps.found, PIECES, FINE, np.full(FINE.size, 40.0)).sample(tick)
