@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from core.base.memo import Memo
 from core.base.units import Progress, no_progress
 from core.evaluate import Result, steered
+from core.mount.check.verdict import check_passes
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount
+from core.mount.seat.choice import BestSeat, elsewhere
 from core.mount.seat.losses.table import seat_table
-from core.mount.seat.study import SeatStudy, studied_of, study_seat
+from core.mount.seat.study import SeatStudy, seated, studied_of, study_seat
 from core.mount.steering.table import PassSteering, pass_steering, peaks_over_keyhole
 from core.passes.frames import Observer
 from core.plan.document import Plan
@@ -95,3 +97,48 @@ def orient(
         (result.passes, result.tracks, seat_question(plan), mount.keyway_bearing_deg, mount.index_hole),
         lambda: study_seat(passes, tracks, station, progress, plan.seat_limits, table, ready),
     )
+
+
+@dataclass(frozen=True, eq=False)
+class SeatElsewhere:
+    """The best seat in another place than the one planned, for when the ground forbids that one.
+
+    Attributes:
+        seat: where.
+        mount: seated there.
+        checks: the passes of the evening's contacts there, in the order's order.
+    """
+
+    seat: BestSeat
+    mount: Mount
+    checks: tuple[PassCheck, ...]
+
+
+def seat_elsewhere(
+    plan: Plan, result: Result, memo: Memo | None = None, progress: Progress = no_progress
+) -> SeatElsewhere | None:
+    """The evening's contacts in the best seat elsewhere; None where there is no such seat or no contact.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    memo = Memo() if memo is None else memo
+    study = orient(plan, result, memo, progress)
+    seat = elsewhere(study.best, study.second_best, plan.mount.keyway_bearing_deg)
+    if seat is None or not result.order.contacts:
+        return None
+    there = seated(plan.mount, seat.keyway_bearing_deg, seat.index_hole)
+    place = {pass_: index for index, pass_ in enumerate(result.passes)}
+    indices = [place[contact.check.pass_] for contact in result.order.contacts]
+    # The plate's lean is held on the ground, so that tracks and steering are the planned seat's.
+    passes = tuple(result.passes[index] for index in indices)
+    tracks = tuple(result.tracks[index] for index in indices)
+    every = steered(plan, result.tracks, memo, progress)
+    ready = tuple(every[index] for index in indices)
+    station = replace(plan.station, mount=there)
+    checks = memo.get(
+        "seat elsewhere",
+        (passes, tracks, station),
+        lambda: check_passes(passes, tracks, station, progress, ready),
+    )
+    return SeatElsewhere(seat, there, checks)

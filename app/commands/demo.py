@@ -15,7 +15,7 @@ from core.base.errors import FileProblem
 from core.base.memo import Memo
 from core.evaluate import evaluate
 from core.plan.storage import plan_from_text, write_bytes
-from core.studies import orient
+from core.studies import orient, seat_elsewhere
 
 PLAN_NAME = "larch_ridge.northkey.json"
 SHEET_NAME = "larch_ridge.pdf"
@@ -47,7 +47,7 @@ def run(options: argparse.Namespace) -> int:
     memo = Memo()
     result = evaluate(plan, memo)
     study = orient(plan, result, memo)
-    sheet = sheet_pdf(plan, result, time.time(), "a4", study)
+    sheet = sheet_pdf(plan, result, time.time(), "a4", seat_elsewhere(plan, result, memo))
     _write_own(folder, {PLAN_NAME: text.encode("utf-8"), SHEET_NAME: sheet})
     say_evening(plan, result)
     say()

@@ -15,7 +15,6 @@ from core.mount.evening.joining import idle_place, joining
 from core.mount.evening.results import Contact, EveningOrder
 from core.mount.model.results import PassCheck
 from core.mount.model.station import OVER_THE_TOP
-from core.mount.seat.study import SeatStudy
 from core.passes.track import Pass
 from core.place.zones import local_clock
 from core.plan.document import Plan
@@ -35,6 +34,7 @@ from core.sheet.set_up import as_dial, set_up_card
 from core.sheet.swings import swings
 from core.sheet.table_lines import TableLine, hidden_at, table_lines
 from core.sheet.words import clean, day, zone_line
+from core.studies import SeatElsewhere
 
 _NAME = 48
 _TITLE = 80
@@ -54,11 +54,11 @@ _TWICE = (
 
 
 def sheet_content(
-    plan: Plan, result: Result, made_utc_s: float, study: SeatStudy | None = None
+    plan: Plan, result: Result, made_utc_s: float, elsewhere: SeatElsewhere | None = None
 ) -> SheetContent:
     """Texts and drawings of the whole sheet; ``made_utc_s`` is printed and nothing else asks the clock.
 
-    With the study of the seat the set-up card has the second best seat.
+    Where the best seat elsewhere is given, the set-up card has it.
     """
     contacts = result.order.contacts
     passes = [drawn_pass(contact.check, plan.mount) for contact in contacts]
@@ -75,7 +75,7 @@ def sheet_content(
             f"(offset {signed(seat.hole_offset_deg)}, drilled {plain(seat.hole_drilled_deg)})"
         ),
         time_zone=zone_line(start_s, end_s, result.time_zone),
-        set_up=set_up_card(plan, result, study),
+        set_up=set_up_card(plan, result, elsewhere),
         evening=_evening_page(plan, result, passes),
         cards=tuple(_pass_card(plan, result, index, drawn) for index, drawn in enumerate(passes)),
     )

@@ -183,7 +183,7 @@ class SetUpCard:
         notes: the operator's own lines.
         travel_test: what the dials must read at the ends and the middle of the travel.
         forbidden: sentences about forbidden keyway bearings.
-        second: the best seat elsewhere; None where it was not studied or there is none.
+        second: the best seat elsewhere; None where it was not asked for or there is none.
     """
 
     hours: str

@@ -14,20 +14,20 @@ from importlib.resources import as_file, files
 from typing import Any, Literal
 
 from core.evaluate import Result
-from core.mount.seat.study import SeatStudy
 from core.plan.document import Plan
 from core.sheet.content import sheet_content
 from core.sheet.nouns import SheetContent
+from core.studies import SeatElsewhere
 
 Paper = Literal["a4", "letter"]
 _PAPERS = {"a4": "a4", "letter": "us-letter"}
 
 
 def sheet_pdf(
-    plan: Plan, result: Result, made_utc_s: float, paper: Paper = "a4", study: SeatStudy | None = None
+    plan: Plan, result: Result, made_utc_s: float, paper: Paper = "a4", elsewhere: SeatElsewhere | None = None
 ) -> bytes:
-    """The whole sheet as PDF on A4 or Letter; with the study, the second best seat too."""
-    return pdf_of(sheet_content(plan, result, made_utc_s, study), paper)
+    """The whole sheet as PDF on A4 or Letter; with the best seat elsewhere where it is given."""
+    return pdf_of(sheet_content(plan, result, made_utc_s, elsewhere), paper)
 
 
 def sheet_png(
@@ -36,10 +36,10 @@ def sheet_png(
     made_utc_s: float,
     paper: Paper = "a4",
     dots_per_inch: float = 144.0,
-    study: SeatStudy | None = None,
+    elsewhere: SeatElsewhere | None = None,
 ) -> list[bytes]:
     """The pages as pictures, one PNG each, the same layout as the PDF."""
-    return png_of(sheet_content(plan, result, made_utc_s, study), paper, dots_per_inch)
+    return png_of(sheet_content(plan, result, made_utc_s, elsewhere), paper, dots_per_inch)
 
 
 def pdf_of(content: SheetContent, paper: Paper = "a4") -> bytes:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 
 import numpy as np
 
@@ -13,17 +12,14 @@ from core.base.times import clock
 from core.base.words import bearing_text, duration, figure, listed, ordinal, plain, signed
 from core.elements.age import describe_age, grade_age
 from core.evaluate import Result, Seat
-from core.mount.check.verdict import check_passes
 from core.mount.dial.readings import DialReading, azimuth_curve, azimuth_dial, dial_figure, elevation_dial
 from core.mount.dial.summary import DialCheck, dial_checks
-from core.mount.drive.tracks import mount_tracks
 from core.mount.evening.moment import start_axes
 from core.mount.evening.results import Contact
 from core.mount.model.chain import correction_deg
 from core.mount.model.results import PassCheck
 from core.mount.model.station import POSTURES, AzimuthAxis, ElevationAxis, Mount
-from core.mount.seat.choice import SeatLimit, elsewhere
-from core.mount.seat.study import SeatStudy, seated
+from core.mount.seat.choice import SeatLimit
 from core.mount.seat.words import seat_outcome
 from core.place.declination import magnetic_from_true
 from core.place.locator import locator_of
@@ -33,6 +29,7 @@ from core.sheet.advice import CAUTIONS, DEFER, legend, setting_up
 from core.sheet.nouns import Correction, Dial, SecondSeat, SecondStart, SetUpCard, Stop, TravelTest
 from core.sheet.plots import seat_picture
 from core.sheet.words import clean, day, zone_line, zone_warning
+from core.studies import SeatElsewhere
 
 _NOTES = 12
 
@@ -79,8 +76,8 @@ def correction_error_deg(axis: AzimuthAxis, off_deg: float) -> float:
     )
 
 
-def set_up_card(plan: Plan, result: Result, study: SeatStudy | None = None) -> SetUpCard:
-    """Everything on the set-up card; the second best seat where the study is given."""
+def set_up_card(plan: Plan, result: Result, elsewhere: SeatElsewhere | None = None) -> SetUpCard:
+    """Everything on the set-up card; the best seat elsewhere where it is given."""
     mount, seat = plan.mount, result.seat
     start_s, end_s = plan.evening.start_utc_s, plan.evening.end_utc_s
     travel = mount.azimuth.travel_deg
@@ -146,7 +143,7 @@ def set_up_card(plan: Plan, result: Result, study: SeatStudy | None = None) -> S
         notes=_notes(plan.notes),
         travel_test=tuple(_travel_test(check, mount) for check in dial_checks(mount)),
         forbidden=tuple(_forbidden(limit) for limit in plan.seat_limits),
-        second=None if study is None else _second_seat(plan, result, study),
+        second=None if elsewhere is None else _second_seat(elsewhere, seat.declination_deg),
     )
 
 
@@ -166,21 +163,17 @@ def _forbidden(limit: SeatLimit) -> str:
     return f"No keyway between {bearing_text(limit.from_deg)} and {bearing_text(limit.to_deg)} deg true{why}."
 
 
-def _second_seat(plan: Plan, result: Result, study: SeatStudy) -> SecondSeat | None:
-    """The best seat in another place than the one planned, with the dials of the passes that are worked."""
-    seat = elsewhere(study.best, study.second_best, plan.mount.keyway_bearing_deg)
-    if seat is None or not result.order.contacts:
-        return None
-    there = seated(plan.mount, seat.keyway_bearing_deg, seat.index_hole)
-    passes = tuple(contact.check.pass_ for contact in result.order.contacts)
-    checks = check_passes(passes, mount_tracks(passes, there.tilt), replace(plan.station, mount=there))
-    magnetic_deg = magnetic_from_true(seat.keyway_bearing_deg, result.seat.declination_deg)
+def _second_seat(elsewhere: SeatElsewhere, declination_deg: float) -> SecondSeat:
+    seat = elsewhere.seat
     return SecondSeat(
         keyway_true_deg=bearing_text(seat.keyway_bearing_deg),
-        keyway_magnetic_deg=bearing_text(magnetic_deg),
+        keyway_magnetic_deg=bearing_text(magnetic_from_true(seat.keyway_bearing_deg, declination_deg)),
         hole=clean(seat.index_hole, 24),
         words=seat_outcome(seat),
-        starts=tuple(_second_start(number, check, there) for number, check in enumerate(checks, start=1)),
+        starts=tuple(
+            _second_start(number, check, elsewhere.mount)
+            for number, check in enumerate(elsewhere.checks, start=1)
+        ),
     )
 
 

@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from core.base.edits import changed
+from core.base.errors import Cancelled
 from core.base.memo import Memo
 from core.evaluate import evaluate
+from core.mount.check.verdict import check_passes
+from core.mount.drive.tracks import mount_tracks
+from core.mount.evening.moment import start_axes
+from core.mount.seat.choice import elsewhere
 from core.plan.document import Plan
-from core.studies import orient, over_keyhole, seat_question, study_pass
+from core.studies import orient, over_keyhole, seat_elsewhere, seat_question, study_pass
 from tests.evening_plans import evening_plan
 from tests.seat_evening import seat_evening, seat_plan
 
@@ -119,3 +126,45 @@ def test_a_turned_keyway_asks_the_same_and_only_ties_are_broken_anew() -> None:
     assert again is not study
     assert again.table is study.table
     assert again.hole_in_use.hole.name == "B"
+
+
+def test_the_seat_elsewhere_is_the_study_s_with_the_contacts_checked_there() -> None:
+    plan, memo = seat_plan(), Memo()
+    result = evaluate(plan, memo)
+    found = seat_elsewhere(plan, result, memo)
+    assert found is not None
+    study = orient(plan, result, memo)
+    assert found.seat == elsewhere(study.best, study.second_best, plan.mount.keyway_bearing_deg)
+    mount = found.mount
+    assert (mount.keyway_bearing_deg, mount.index_hole) == (
+        found.seat.keyway_bearing_deg,
+        found.seat.index_hole,
+    )
+    passes = tuple(contact.check.pass_ for contact in result.order.contacts)
+    assert tuple(check.pass_ for check in found.checks) == passes
+    alone = check_passes(passes, mount_tracks(passes, mount.tilt), replace(plan.station, mount=mount))
+    for check, other in zip(found.checks, alone, strict=True):
+        assert (check.verdict, check.seconds_lost) == (other.verdict, other.seconds_lost)
+        assert start_axes(check) == start_axes(other)
+
+
+def test_the_seat_elsewhere_is_remembered_and_can_be_stopped() -> None:
+    plan, memo = seat_plan(), Memo()
+    result = evaluate(plan, memo)
+    orient(plan, result, memo)
+
+    def stop(_done: int, _total: int, _what: str) -> bool:
+        return False
+
+    with pytest.raises(Cancelled):
+        seat_elsewhere(plan, result, memo, stop)
+    first, again = seat_elsewhere(plan, result, memo), seat_elsewhere(plan, result, memo, stop)
+    assert first is not None
+    assert again is not None
+    assert again.checks is first.checks
+    assert memo.computed["seat elsewhere"] == 1
+
+
+def test_there_is_no_seat_elsewhere_without_contacts() -> None:
+    plan = seat_plan(site__minimum_elevation_deg=89.0)
+    assert seat_elsewhere(plan, evaluate(plan)) is None

@@ -15,7 +15,7 @@ from core.mount.model.station import AzimuthAxis
 from core.mount.seat.choice import elsewhere
 from core.sheet.content import sheet_content
 from core.sheet.set_up import azimuth_words, correction_error_deg, correction_to_add
-from core.studies import orient
+from core.studies import seat_elsewhere
 from tests.seat_evening import seat_evening, seat_plan
 
 CROOKED = AzimuthAxis(
@@ -40,7 +40,7 @@ def test_the_travel_test_tells_both_stops_the_middle_and_the_levels():
 
 def test_the_best_seat_elsewhere_stands_with_the_dials_of_its_own_evening():
     plan, result, study = seat_evening()
-    second = sheet_content(plan, result, 1.7e9, study).set_up.second
+    second = sheet_content(plan, result, 1.7e9, seat_elsewhere(plan, result)).set_up.second
     assert second is not None
     seat = elsewhere(study.best, study.second_best, plan.mount.keyway_bearing_deg)
     assert seat is not None
@@ -79,7 +79,7 @@ def test_the_seat_elsewhere_is_never_where_the_station_is_planned():
 def test_forbidden_bearings_stand_on_the_card():
     plan = seat_plan(seat_limits=[{"from_deg": 350.0, "to_deg": 20.5, "why": "a rock"}])
     result = evaluate(plan)
-    card = sheet_content(plan, result, 1.7e9, orient(plan, result)).set_up
+    card = sheet_content(plan, result, 1.7e9).set_up
     assert card.forbidden == ("No keyway between 350.0 and 20.5 deg true: a rock.",)
 
 

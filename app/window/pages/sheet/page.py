@@ -243,10 +243,10 @@ class SheetPage(Page):
         def job(memo: Memo, progress: Progress) -> str:
             from core.plan.storage import write_bytes
             from core.sheet.render import sheet_pdf
-            from core.studies import orient
+            from core.studies import seat_elsewhere
 
-            study = orient(plan, result, memo, progress)
-            write_bytes(path, sheet_pdf(plan, result, made, paper, study), force=True)
+            elsewhere = seat_elsewhere(plan, result, memo, progress)
+            write_bytes(path, sheet_pdf(plan, result, made, paper, elsewhere), force=True)
             return f"Saved as {path.name}."
 
         self.context.runner.request("save sheet", f"Writing {path.name}", job)

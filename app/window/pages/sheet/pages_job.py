@@ -14,7 +14,7 @@ from core.base.units import Progress
 from core.evaluate import Result
 from core.plan.document import Plan
 from core.sheet.render import Beginning, Paper
-from core.studies import orient
+from core.studies import seat_elsewhere
 
 
 @dataclass(frozen=True)
@@ -47,7 +47,7 @@ def make_pages(
 ) -> SheetPages:
     """Lay the sheet out and read its pages back as pictures.
 
-    The study of the seat is the memo's, or made here: the set-up card tells the best seat elsewhere.
+    The best seat elsewhere, for the set-up card, is the memo's or made here.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -56,7 +56,7 @@ def make_pages(
     from core.sheet.render import pages_of
 
     report(progress, 0, 0, "laying out the sheet")
-    content = sheet_content(plan, result, made_utc_s, orient(plan, result, memo, progress))
+    content = sheet_content(plan, result, made_utc_s, seat_elsewhere(plan, result, memo, progress))
     pictures, begins = pages_of(content, paper, dots_per_inch)
     images = []
     for number, picture in enumerate(pictures):
