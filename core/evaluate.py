@@ -23,20 +23,20 @@ from core.mount.check.verdict import check_passes
 from core.mount.drive.motion import Steered, steer_all
 from core.mount.drive.tracks import MountTrack, mount_tracks
 from core.mount.evening.evening import order_evening
-from core.mount.evening.order.rules import Standing
+from core.mount.evening.order.rules import EveningRules, Standing
 from core.mount.evening.results import EveningOrder
 from core.mount.model.chain import hole_in_use, stop_bearings_deg
 from core.mount.model.results import PassCheck, Reason
-from core.mount.model.station import Mount
+from core.mount.model.station import Mount, Station
 from core.passes.frames import Observer
 from core.passes.search import StaySearch, find_stays
 from core.passes.stays import Stay
 from core.passes.track import Pass, cut_passes
 from core.place.declination import declination_deg, magnetic_from_true
-from core.place.site import Site, mask_floor_deg
+from core.place.site import HorizonPoint, Site, mask_floor_deg
 from core.place.zones import resolve_time_zone
 from core.plan.assumed import assumed
-from core.plan.document import Evening, Plan, Satellite
+from core.plan.document import Evening, Pick, Plan, Satellite
 from core.plan.picks import match_picks
 
 
@@ -124,39 +124,25 @@ def evaluate(
     search = _search(plan, memo, progress)
     passes = predicted(plan, search, memo, progress)
     mount, station = plan.mount, plan.station
-    tracks = memo.get("frame", (passes, mount.tilt), lambda: mount_tracks(passes, mount.tilt, progress))
-    checks = memo.get(
-        "ways",
-        (passes, tracks, station),
-        lambda: check_passes(passes, tracks, station, progress, steered(plan, tracks, memo, progress)),
-    )
-    reasons = memo.get(
-        "reasons",
-        (checks, tracks, station),
-        lambda: reasons_for(checks, tracks, station, progress),
-    )
-    order = memo.get(
+    tracks = memo.call("frame", mount_tracks, passes, mount.tilt, progress=progress)
+    checks = memo.call("ways", _ways, passes, tracks, station, memo=memo, progress=progress)
+    reasons = memo.call("reasons", reasons_for, checks, tracks, station, progress=progress)
+    order = memo.call(
         "order",
-        (
-            checks,
-            reasons,
-            tracks,
-            station,
-            plan.shortest_contact_s,
-            plan.picks,
-            plan.satellites,
-            plan.evening_rules,
-            standing,
-        ),
-        lambda: _order(
-            plan, checks, reasons, tracks, steered(plan, tracks, memo, progress), standing, progress
-        ),
+        _order,
+        checks,
+        reasons,
+        tracks,
+        station,
+        plan.shortest_contact_s,
+        plan.picks,
+        plan.satellites,
+        plan.evening_rules,
+        standing,
+        memo=memo,
+        progress=progress,
     )
-    seat, zone, ages = memo.get(
-        "support",
-        (plan.site, plan.evening, mount, plan.satellites),
-        lambda: _support(plan.site, plan.evening, mount, plan.satellites),
-    )
+    seat, zone, ages = memo.call("support", _support, plan.site, plan.evening, mount, plan.satellites)
     return Result(
         identity=identity(plan),
         passes=passes,
@@ -175,22 +161,29 @@ def evaluate(
 
 def _search(plan: Plan, memo: Memo, progress: Progress) -> StaySearch:
     """The stays over the horizon: no mask in it, so that editing the mask never propagates again."""
-    site = plan.site
-    observer = Observer.of_site(site)
-    floor_deg = mask_floor_deg(site.horizon, site.minimum_elevation_deg)
-    start_utc_s, end_utc_s = plan.evening.start_utc_s, plan.evening.end_utc_s
-    return memo.get(
+    site, evening = plan.site, plan.evening
+    return memo.call(
         "search",
-        (plan.satellites, observer, start_utc_s, end_utc_s, floor_deg),
-        lambda: find_stays(
-            [satellite.elements.model_copy(update={"name": satellite.name}) for satellite in plan.satellites],
-            observer,
-            start_utc_s,
-            end_utc_s,
-            floor_deg,
-            progress=progress,
-        ),
+        _stays,
+        plan.satellites,
+        Observer.of_site(site),
+        evening.start_utc_s,
+        evening.end_utc_s,
+        mask_floor_deg(site.horizon, site.minimum_elevation_deg),
+        progress=progress,
     )
+
+
+def _stays(
+    satellites: tuple[Satellite, ...],
+    observer: Observer,
+    start_utc_s: float,
+    end_utc_s: float,
+    floor_deg: float,
+    progress: Progress,
+) -> StaySearch:
+    elements = [one.elements.model_copy(update={"name": one.name}) for one in satellites]
+    return find_stays(elements, observer, start_utc_s, end_utc_s, floor_deg, progress=progress)
 
 
 def predicted(
@@ -198,44 +191,62 @@ def predicted(
 ) -> tuple[Pass, ...]:
     """The stays cut by mask and minimum elevation."""
     site = plan.site
-    return memo.get(
-        "mask",
-        (search, site.horizon, site.minimum_elevation_deg),
-        lambda: cut_passes(search.stays, site.horizon, site.minimum_elevation_deg, progress),
-    )
+    return memo.call("mask", _cut, search, site.horizon, site.minimum_elevation_deg, progress=progress)
+
+
+def _cut(
+    search: StaySearch, horizon: tuple[HorizonPoint, ...], minimum_elevation_deg: float, progress: Progress
+) -> tuple[Pass, ...]:
+    return cut_passes(search.stays, horizon, minimum_elevation_deg, progress)
+
+
+def _ways(
+    passes: tuple[Pass, ...],
+    tracks: tuple[MountTrack, ...],
+    station: Station,
+    memo: Memo,
+    progress: Progress,
+) -> tuple[PassCheck, ...]:
+    return check_passes(passes, tracks, station, progress, steered(tracks, station, memo, progress))
 
 
 def steered(
-    plan: Plan, tracks: tuple[MountTrack, ...], memo: Memo, progress: Progress = no_progress
+    tracks: tuple[MountTrack, ...], station: Station, memo: Memo, progress: Progress = no_progress
 ) -> tuple[Steered, ...]:
     """How each pass is followed: nothing in it knows the seat, so that turning the keyway finds it made."""
-    mount = plan.mount
-    return memo.get(
-        "following",
-        (tracks, mount.azimuth, mount.elevation, mount.drive, plan.steering),
-        lambda: steer_all(tracks, mount, plan.steering, progress),
-    )
+    moving = unseated(station.mount)
+    return memo.call("following", steer_all, tracks, moving, station.steering, progress=progress)
+
+
+def unseated(mount: Mount) -> Mount:
+    """What moves of a mount, axes and drive, all else at its default: equal wherever the mount is seated."""
+    return Mount(azimuth=mount.azimuth, elevation=mount.elevation, drive=mount.drive)
 
 
 def _order(
-    plan: Plan,
     checks: tuple[PassCheck, ...],
     reasons: tuple[Reason, ...],
     tracks: tuple[MountTrack, ...],
-    followed: tuple[Steered, ...],
+    station: Station,
+    shortest_contact_s: float,
+    picks: tuple[Pick, ...],
+    satellites: tuple[Satellite, ...],
+    rules: EveningRules,
     standing: Standing | None,
+    memo: Memo,
     progress: Progress,
 ) -> EveningOrder:
-    wanted, unmatched = match_picks(plan.picks, plan.satellites, tuple(check.pass_ for check in checks))
+    wanted, unmatched = match_picks(picks, satellites, tuple(check.pass_ for check in checks))
+    followed = steered(tracks, station, memo, progress)
     return order_evening(
         checks,
         reasons,
         tracks,
-        plan.station,
-        plan.shortest_contact_s,
+        station,
+        shortest_contact_s,
         wanted,
         unmatched,
-        plan.evening_rules,
+        rules,
         standing,
         progress,
         followed,

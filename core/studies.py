@@ -6,15 +6,17 @@ from dataclasses import dataclass, replace
 
 from core.base.memo import Memo
 from core.base.units import Progress, no_progress
-from core.evaluate import Result, steered
+from core.evaluate import Result, steered, unseated
 from core.mount.check.verdict import check_passes
+from core.mount.drive.tracks import MountTrack
 from core.mount.model.results import PassCheck
-from core.mount.model.station import Mount
-from core.mount.seat.choice import BestSeat, elsewhere
+from core.mount.model.station import Mount, Station
+from core.mount.seat.choice import BestSeat, SeatLimit, elsewhere
 from core.mount.seat.losses.table import seat_table
 from core.mount.seat.study import SeatStudy, seated, studied_of, study_seat
 from core.mount.steering.table import PassSteering, pass_steering, peaks_over_keyhole
 from core.passes.frames import Observer
+from core.passes.track import Pass
 from core.plan.document import Plan
 from core.plan.picks import picked_indices
 
@@ -29,11 +31,7 @@ def study_pass(plan: Plan, result: Result, check: PassCheck, memo: Memo | None =
     """
     memo = Memo() if memo is None else memo
     track = next(t for p, t in zip(result.passes, result.tracks, strict=True) if p is check.pass_)
-    return memo.get(
-        "steering",
-        (check, track, plan.station),
-        lambda: pass_steering(check, track, plan.station),
-    )
+    return memo.call("steering", pass_steering, check, track, plan.station)
 
 
 def over_keyhole(plan: Plan, result: Result) -> tuple[int, ...]:
@@ -78,25 +76,40 @@ def orient(
         Cancelled: ``progress`` returned False.
     """
     memo = Memo() if memo is None else memo
-    indices = picked_indices(plan.picks, plan.satellites, result.passes)
-    passes = tuple(result.passes[index] for index in indices)
-    tracks = tuple(result.tracks[index] for index in indices)
-    mount, station = plan.mount, plan.station
-    rises = studied_of(passes)
-    studied = tuple(tracks[index] for index in rises)
-    every = steered(plan, result.tracks, memo, progress)
+    uncorrected = plan.mount.model_copy(update={"sighting_correction": None})
+    return memo.call(
+        "orient",
+        _orient,
+        result.passes,
+        result.tracks,
+        picked_indices(plan.picks, plan.satellites, result.passes),
+        replace(plan.station, mount=uncorrected),
+        plan.seat_limits,
+        memo=memo,
+        progress=progress,
+    )
+
+
+def _orient(
+    passes: tuple[Pass, ...],
+    tracks: tuple[MountTrack, ...],
+    indices: tuple[int, ...],
+    station: Station,
+    limits: tuple[SeatLimit, ...],
+    memo: Memo,
+    progress: Progress,
+) -> SeatStudy:
+    """The study asks about every bearing; only its tie-breaks look at the present one."""
+    picked = tuple(passes[index] for index in indices)
+    own = tuple(tracks[index] for index in indices)
+    rises = studied_of(picked)
+    studied = tuple(own[index] for index in rises)
+    every = steered(tracks, station, memo, progress)
     ready = tuple(every[indices[index]] for index in rises)
     # What takes long knows nothing of the seat: a keyway that is turned finds it made.
-    table = memo.get(
-        "seat table",
-        (studied, mount.azimuth, mount.elevation, mount.drive, plan.antennas, plan.steering),
-        lambda: seat_table(studied, station, progress, ready),
-    )
-    return memo.get(
-        "orient",
-        (result.passes, result.tracks, seat_question(plan), mount.keyway_bearing_deg, mount.index_hole),
-        lambda: study_seat(passes, tracks, station, progress, plan.seat_limits, table, ready),
-    )
+    moving = replace(station, mount=unseated(station.mount))
+    table = memo.call("seat table", seat_table, studied, moving, progress=progress)
+    return study_seat(picked, own, station, progress, limits, table, ready)
 
 
 @dataclass(frozen=True, eq=False)
@@ -129,16 +142,31 @@ def seat_elsewhere(
         return None
     there = seated(plan.mount, seat.keyway_bearing_deg, seat.index_hole)
     place = {pass_: index for index, pass_ in enumerate(result.passes)}
-    indices = [place[contact.check.pass_] for contact in result.order.contacts]
-    # The plate's lean is held on the ground, so that tracks and steering are the planned seat's.
-    passes = tuple(result.passes[index] for index in indices)
-    tracks = tuple(result.tracks[index] for index in indices)
-    every = steered(plan, result.tracks, memo, progress)
-    ready = tuple(every[index] for index in indices)
+    indices = tuple(place[contact.check.pass_] for contact in result.order.contacts)
     station = replace(plan.station, mount=there)
-    checks = memo.get(
+    checks = memo.call(
         "seat elsewhere",
-        (passes, tracks, station),
-        lambda: check_passes(passes, tracks, station, progress, ready),
+        _checks_of,
+        result.passes,
+        result.tracks,
+        indices,
+        station,
+        memo=memo,
+        progress=progress,
     )
     return SeatElsewhere(seat, there, checks)
+
+
+def _checks_of(
+    passes: tuple[Pass, ...],
+    tracks: tuple[MountTrack, ...],
+    indices: tuple[int, ...],
+    station: Station,
+    memo: Memo,
+    progress: Progress,
+) -> tuple[PassCheck, ...]:
+    # The plate's lean is held on the ground, so that tracks and steering are the planned seat's.
+    every = steered(tracks, station, memo, progress)
+    some = tuple(passes[index] for index in indices)
+    own = tuple(tracks[index] for index in indices)
+    return check_passes(some, own, station, progress, tuple(every[index] for index in indices))

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TypeVar
+from typing import ParamSpec, TypeVar
 
+P = ParamSpec("P")
 T = TypeVar("T")
 
 #: Results kept per stage: enough for undo and redo and for a drag there and back.
 _KEPT = 8
+#: What a stage may be handed beside its inputs: no answer depends on them.
+_NOT_COMPARED = frozenset({"memo", "progress"})
 
 
 class Memo:
@@ -23,14 +26,30 @@ class Memo:
         #: How often each stage was computed, for tests and for the foot strip.
         self.computed: dict[str, int] = {}
 
-    def get(self, stage: str, inputs: tuple[object, ...], compute: Callable[[], T]) -> T:
-        """What the stage gave for these inputs, computed now if it is not remembered."""
+    def call(self, stage: str, function: Callable[P, T], /, *inputs: P.args, **not_compared: P.kwargs) -> T:
+        """``function(*inputs)``, computed now if the stage is not remembered to have had these inputs.
+
+        The function sees nothing but what is written here, so that no input can be missing from the
+        comparison: a closure over the plan would go on answering for an old plan. For the same reason only
+        ``progress`` and ``memo`` may be given by name; they are handed on and not compared.
+
+        Args:
+            stage: under this name the results are remembered; one function a stage.
+            function: a stage. It is to be pure, whatever ``memo`` and ``progress`` it is handed.
+            inputs: all that its answer depends on.
+            not_compared: ``progress``, ``memo``, or both.
+
+        Raises:
+            TypeError: anything else is given by name.
+        """
+        if not not_compared.keys() <= _NOT_COMPARED:
+            raise TypeError(f"{stage}: inputs are given by position, not {sorted(not_compared)}")
         known = self._results.setdefault(stage, [])
         for index, (old_inputs, result) in enumerate(known):
             if old_inputs == inputs:
                 known.insert(0, known.pop(index))
                 return result  # type: ignore[return-value]
-        result = compute()
+        result = function(*inputs, **not_compared)
         self.computed[stage] = self.computed.get(stage, 0) + 1
         known.insert(0, (inputs, result))
         del known[_KEPT:]

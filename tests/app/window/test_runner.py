@@ -53,7 +53,7 @@ def test_an_answer_comes_back_in_the_main_thread(runner, qtbot):
 def test_the_memo_is_the_same_for_all_jobs(runner, qtbot):
     for _ in range(2):
         with qtbot.waitSignal(runner.finished) as told:
-            runner.request("m", "", lambda memo, _p: (memo, memo.get("stage", (1,), object)))
+            runner.request("m", "", lambda memo, _p: (memo, memo.call("stage", lambda _input: object(), 1)))
         if _ == 0:
             first = told.args[1]
     assert told.args[1][0] is first[0]

@@ -21,7 +21,9 @@ class Handed:
 
 
 def counted(calls: list[object], value: object):
-    def compute() -> object:
+    """A stage that answers so, whatever its inputs, and notes that it was asked."""
+
+    def compute(*_inputs: object) -> object:
         calls.append(value)
         return value
 
@@ -30,8 +32,8 @@ def counted(calls: list[object], value: object):
 
 def test_equal_inputs_give_the_remembered_object():
     memo, calls = Memo(), []
-    first = memo.get("stage", (Site(latitude_deg=1.0, longitude_deg=2.0), 3.0), counted(calls, object()))
-    again = memo.get("stage", (Site(latitude_deg=1.0, longitude_deg=2.0), 3.0), counted(calls, object()))
+    first = memo.call("stage", counted(calls, object()), Site(latitude_deg=1.0, longitude_deg=2.0), 3.0)
+    again = memo.call("stage", counted(calls, object()), Site(latitude_deg=1.0, longitude_deg=2.0), 3.0)
     assert again is first
     assert len(calls) == 1
     assert memo.computed == {"stage": 1}
@@ -39,50 +41,68 @@ def test_equal_inputs_give_the_remembered_object():
 
 def test_stages_do_not_answer_for_one_another():
     memo = Memo()
-    assert memo.get("one", (1.0,), lambda: "a") == "a"
-    assert memo.get("other", (1.0,), lambda: "b") == "b"
+    assert memo.call("one", counted([], "a"), 1.0) == "a"
+    assert memo.call("other", counted([], "b"), 1.0) == "b"
     assert memo.computed == {"one": 1, "other": 1}
 
 
 def test_results_of_other_stages_are_compared_by_being_the_same_object():
     memo = Memo()
     handed, twin = Handed(np.zeros(3)), Handed(np.zeros(3))
-    memo.get("stage", (handed,), lambda: 1)
-    assert memo.get("stage", (handed,), lambda: 2) == 1
-    assert memo.get("stage", (twin,), lambda: 2) == 2
+    assert memo.call("stage", counted([], 1), handed) == 1
+    assert memo.call("stage", counted([], 2), handed) == 1
+    assert memo.call("stage", counted([], 2), twin) == 2
 
 
 def test_a_remembered_none_is_remembered():
     memo, calls = Memo(), []
-    memo.get("stage", (1,), counted(calls, None))
-    assert memo.get("stage", (1,), counted(calls, "again")) is None
+    memo.call("stage", counted(calls, None), 1)
+    assert memo.call("stage", counted(calls, "again"), 1) is None
     assert calls == [None]
 
 
 def test_a_failing_stage_leaves_nothing_behind():
     memo = Memo()
 
-    def fails() -> int:
+    def fails(_input: int) -> int:
         raise ArithmeticError
 
     with pytest.raises(ArithmeticError):
-        memo.get("stage", (1,), fails)
+        memo.call("stage", fails, 1)
     assert memo.computed == {}
-    assert memo.get("stage", (1,), lambda: 5) == 5
+    assert memo.call("stage", counted([], 5), 1) == 5
 
 
 def test_it_forgets_the_least_recently_used():
     memo, calls = Memo(), []
     for key in range(_KEPT):
-        memo.get("stage", (key,), counted(calls, key))
-    memo.get("stage", (0,), counted(calls, "not computed"))  # used just now, so 1 is the oldest
-    memo.get("stage", (_KEPT,), counted(calls, _KEPT))
-    assert memo.get("stage", (0,), counted(calls, "gone")) == 0
-    assert memo.get("stage", (1,), counted(calls, "gone")) == "gone"
+        memo.call("stage", counted(calls, key), key)
+    memo.call("stage", counted(calls, "not computed"), 0)  # used just now, so 1 is the oldest
+    memo.call("stage", counted(calls, _KEPT), _KEPT)
+    assert memo.call("stage", counted(calls, "gone"), 0) == 0
+    assert memo.call("stage", counted(calls, "gone"), 1) == "gone"
+
+
+def test_the_stage_is_handed_its_inputs_and_what_is_not_compared():
+    memo = Memo()
+
+    def stage(one: int, other: str, progress: object) -> tuple[object, ...]:
+        return one, other, progress
+
+    assert memo.call("stage", stage, 1, "a", progress="first") == (1, "a", "first")
+    assert memo.call("stage", stage, 1, "a", progress="second") == (1, "a", "first")
+    assert memo.computed == {"stage": 1}
+
+
+def test_an_input_given_by_name_would_not_be_compared_and_is_refused():
+    memo = Memo()
+    with pytest.raises(TypeError, match=r"by position, not \['limit'\]"):
+        memo.call("stage", lambda _one, limit: limit, 1, limit=2)
+    assert memo.computed == {}
 
 
 @given(st.lists(st.tuples(st.sampled_from("ab"), st.integers(0, 12)), max_size=80))
 def test_every_answer_is_the_one_for_its_inputs(requests):
     memo = Memo()
     for stage, key in requests:
-        assert memo.get(stage, (key, "x"), lambda stage=stage, key=key: (stage, key)) == (stage, key)
+        assert memo.call(stage, lambda key, x, stage=stage: (stage, key, x), key, "x") == (stage, key, "x")

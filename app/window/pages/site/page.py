@@ -153,7 +153,7 @@ class SitePage(Page):
         self._asked = stays = result.stays
 
         def job(memo: Memo, _progress: Progress) -> object:
-            return stays, memo.get("sky paths", (stays,), lambda: sky_paths(stays))
+            return stays, memo.call("sky paths", sky_paths, stays)
 
         self.context.runner.request("sky paths", "Laying out the sky", job)
 
