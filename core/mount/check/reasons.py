@@ -15,7 +15,7 @@ from core.mount.drive.motion import fastest
 from core.mount.drive.slew import is_ideal
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import correction_in_force
-from core.mount.model.results import Crossing, Cure, PassCheck, Reason, Rest, Split, Way
+from core.mount.model.results import Crossing, Cure, PassCheck, Reason, Rest, Sentence, Split, Topic, Way
 from core.mount.model.station import OVER_THE_TOP, POSTURES, UPRIGHT, Mount, Station
 
 #: What waiting for the stop would lose more is told from this many seconds on.
@@ -45,18 +45,16 @@ def reason_for(
     station: Station,
 ) -> Reason:
     """The reason of one verdict; a pass without a way also gets its least cure."""
-    mount, sentences = station.mount, []
+    mount = station.mount
     if check.verdict in POSTURES and check.chosen is not None:
-        sentences = _held_sentences(check, check.chosen, track, station)
-        return Reason(" ".join(sentences))
+        return Reason(_held_sentences(check, check.chosen, track, station))
     cure = least_cure(check.pass_, track, station)
     if check.crossing is not None:
-        sentences.append(_crossing_sentence(check.crossing, mount))
+        first = [Sentence(Topic.CROSSING, _crossing_words(check.crossing, mount))]
     else:
-        sentences += _too_fast(check, track, station)
-    sentences.append(_what_is_done(check, mount))
-    sentences.append(_cure_sentence(cure, mount) if cure else "No single change of the mount would cure it.")
-    return Reason(" ".join(sentences), cure)
+        first = _too_fast(check, track, station)
+    last = _cure_words(cure, mount) if cure else "No single change of the mount would cure it."
+    return Reason((*first, *_what_is_done(check, mount), Sentence(Topic.CURE, last)), cure)
 
 
 def _held_sentences(
@@ -64,39 +62,41 @@ def _held_sentences(
     way: Way,
     track: MountTrack,
     station: Station,
-) -> list[str]:
+) -> tuple[Sentence, ...]:
     mount, sentences = station.mount, []
     if way.posture == OVER_THE_TOP and not any(w.posture == UPRIGHT for w in check.ways):
         crossing = nearest_crossing(track, mount, (UPRIGHT,), station.beam_limit_deg)
         if crossing is not None:
-            sentences.append("Upright it would not go: " + _crossing_sentence(crossing, mount, first=False))
+            words = _crossing_words(crossing, mount, first=False)
+            sentences.append(Sentence(Topic.CROSSING, f"Upright it would not go: {words}"))
     sense = "clockwise" if way.m_los_deg >= way.m_aos_deg else "counter-clockwise"
     start, end = azimuth_dial(way.m_aos_deg, mount.azimuth), azimuth_dial(way.m_los_deg, mount.azimuth)
     level = elevation_dial(way.e_aos_deg, mount.elevation)
-    sentences.append(
+    followed = (
         f"{way.posture.capitalize()}: start at dial {start.text}, elevation dial {level.text}, "
         f"and follow {sense} to dial {end.text}."
     )
-    if way.rest is not None:
-        sentences.append(_rest_sentence(way.rest))
-    else:
-        sentences.append(f"It keeps {max(way.margin_deg, 0.0):.1f} deg off the guards.")
-    return sentences + _too_fast(check, track, station)
+    kept = f"It keeps {max(way.margin_deg, 0.0):.1f} deg off the guards."
+    rest = kept if way.rest is None else _rest_words(way.rest)
+    sentences += [Sentence(Topic.WAY, followed), Sentence(Topic.REST, rest)]
+    return (*sentences, *_too_fast(check, track, station))
 
 
-def _too_fast(check: PassCheck, track: MountTrack, station: Station) -> list[str]:
+def _too_fast(check: PassCheck, track: MountTrack, station: Station) -> list[Sentence]:
     peak, rate = fastest(track, station.mount.azimuth)
     if not check.ways or peak <= rate:
         if is_ideal(station.mount) or check.seconds_lost < 0.5 or check.verdict not in POSTURES:
             return []
-        return [f"With the drive as measured, {check.seconds_lost:.0f} s are off the beam."]
-    return [
-        f"Azimuth turns at up to {peak:.1f} deg/s, the mount at {rate:g}: "
-        f"{station.steering}, {check.seconds_lost:.0f} s lost."
-    ]
+        words = f"With the drive as measured, {check.seconds_lost:.0f} s are off the beam."
+    else:
+        words = (
+            f"Azimuth turns at up to {peak:.1f} deg/s, the mount at {rate:g}: "
+            f"{station.steering}, {check.seconds_lost:.0f} s lost."
+        )
+    return [Sentence(Topic.RATE, words)]
 
 
-def _rest_sentence(rest: Rest) -> str:
+def _rest_words(rest: Rest) -> str:
     when = f"{clock(rest.start_utc_s)} to {clock(rest.end_utc_s)}"
     if rest.comes_off:
         when = f"for {rest.seconds:.0f} s between {clock(rest.start_utc_s)} and {clock(rest.end_utc_s)}"
@@ -107,7 +107,7 @@ def _rest_sentence(rest: Rest) -> str:
     )
 
 
-def _crossing_sentence(crossing: Crossing, mount: Mount, first: bool = True) -> str:
+def _crossing_words(crossing: Crossing, mount: Mount, first: bool = True) -> str:
     """The moment a stop is met: time, true bearing, dial, which stop, degrees short."""
     dial = azimuth_dial(crossing.m_deg, mount.azimuth)
     verb, until = _meeting_words(crossing, first)
@@ -133,15 +133,15 @@ def _meeting_words(crossing: Crossing, first: bool) -> tuple[str, str]:
     return verb[0].upper() + verb[1:], until
 
 
-def _what_is_done(check: PassCheck, mount: Mount) -> str:
+def _what_is_done(check: PassCheck, mount: Mount) -> tuple[Sentence, ...]:
     if check.split is not None:
-        return _split_sentence(check.split, check.seconds_lost, mount)
+        return _split_sentences(check.split, check.seconds_lost, mount)
     if check.part is not None:
-        return part_words(check.part, check.seconds_lost)
-    return "By no means is a quarter of it on the beam."
+        return (Sentence(Topic.DONE, part_words(check.part, check.seconds_lost)),)
+    return (Sentence(Topic.DONE, "By no means is a quarter of it on the beam."),)
 
 
-def _split_sentence(split: Split, seconds_lost: float, mount: Mount) -> str:
+def _split_sentences(split: Split, seconds_lost: float, mount: Mount) -> tuple[Sentence, ...]:
     """When to leave, which way to turn and to what dial, when it is back on, and what that loses."""
     there = azimuth_dial(split.m_to_deg, mount.azimuth)
     sense = "clockwise" if split.m_to_deg >= split.m_from_deg else "counter-clockwise"
@@ -149,21 +149,18 @@ def _split_sentence(split: Split, seconds_lost: float, mount: Mount) -> str:
     back_s = split.back_utc_s
     by = f" by {clock(split.end_utc_s)}" if back_s > split.end_utc_s else ""
     others = tuple(one for one in split.absences if one[1] != back_s)
-    said = (
+    done = (
         f"Split by a {split.kind}: leave it at {clock(split.start_utc_s)}, turn {sense} to dial "
         f"{there.text}{posture}{by}, back on at {clock(back_s)}{but_for(others)}: {seconds_lost:.0f} s lost."
     )
-    if split.stop_met_utc_s is None or split.lost_waiting_s is None:
-        return said
-    if split.lost_waiting_s < seconds_lost + _TELLING_S:
-        return said
-    return (
-        f"{said} Waiting for the {split.stop_met} at {clock(split.stop_met_utc_s)} would lose "
-        f"{split.lost_waiting_s:.0f} s."
-    )
+    met_s, waiting_s = split.stop_met_utc_s, split.lost_waiting_s
+    if met_s is None or waiting_s is None or waiting_s < seconds_lost + _TELLING_S:
+        return (Sentence(Topic.DONE, done),)
+    waiting = f"Waiting for the {split.stop_met} at {clock(met_s)} would lose {waiting_s:.0f} s."
+    return Sentence(Topic.DONE, done), Sentence(Topic.WAITING, waiting)
 
 
-def _cure_sentence(cure: Cure, mount: Mount) -> str:
+def _cure_words(cure: Cure, mount: Mount) -> str:
     """The cure rounded up to a tenth, so that doing what is printed cures."""
     by = math.ceil(abs(cure.by_deg) * 10.0 - 1e-9) / 10.0
     if cure.change == "keyway_bearing_deg":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 from typing import Literal
 
 from core.base.angles import Flags, Floats
@@ -242,9 +243,43 @@ class PassCheck:
         return tuple(dict.fromkeys(way.posture for way in self.ways if way.clear))
 
 
+class Topic(Enum):
+    """What a sentence of a reason tells."""
+
+    CROSSING = "where a stop or limit is met"
+    WAY = "the way followed, from dial to dial"
+    REST = "where it rests, or how far off the guards it keeps"
+    RATE = "what the axes' motion costs"
+    DONE = "how a pass that no way holds is worked"
+    WAITING = "what waiting for the stop would lose"
+    WORKED = "how much of it a contact works"
+    CURE = "the least change that would let it through"
+
+
+@dataclass(frozen=True)
+class Sentence:
+    """One topic of a reason in words; ``text`` ends with its full stop."""
+
+    topic: Topic
+    text: str
+
+
 @dataclass(frozen=True)
 class Reason:
-    """Why a verdict is what it is: one or more sentences, and the cure where the pass has no way."""
+    """Why a verdict is what it is: sentences in reading order, and the cure where the pass has no way.
 
-    text: str
+    The sentences stay apart until they are shown: a contact that works a pass in another way than the verdict
+    replaces those on what is done, and finished text cannot be cut at full stops ("1.5 deg." has two).
+    """
+
+    sentences: tuple[Sentence, ...] = ()
     cure: Cure | None = None
+
+    @property
+    def text(self) -> str:
+        """All of it."""
+        return " ".join(one.text for one in self.sentences)
+
+    def without(self, *topics: Topic) -> tuple[Sentence, ...]:
+        """The sentences on anything else."""
+        return tuple(one for one in self.sentences if one.topic not in topics)

@@ -16,7 +16,18 @@ from core.elements.model import ElementSet
 from core.evaluate import Result, Seat
 from core.mount.evening.results import Contact, EveningOrder, Move
 from core.mount.model.chain import hole_in_use, stop_bearings_deg, zeta_deg
-from core.mount.model.results import Cure, Part, PassCheck, Pointing, Reason, Rest, Split, Way
+from core.mount.model.results import (
+    Cure,
+    Part,
+    PassCheck,
+    Pointing,
+    Reason,
+    Rest,
+    Sentence,
+    Split,
+    Topic,
+    Way,
+)
 from core.mount.model.station import AzimuthAxis, ElevationAxis, IndexHole, Mount
 from core.passes.stays import Event, Stay
 from core.passes.track import Pass
@@ -228,7 +239,7 @@ def contact_of(wanted: Wanted, norad_id: int, mount: Mount, before: Contact | No
     cure = Cure("keyway_bearing_deg", 31.5, 174.5) if wanted.word == "split" else None
     return Contact(
         check,
-        Reason(REASONS[wanted.word], cure),
+        Reason((Sentence(Topic.DONE, REASONS[wanted.word]),), cure),
         1.0,
         True,
         start,

@@ -11,7 +11,7 @@ from pypdf import PdfReader
 
 from core.elements.model import ElementSet
 from core.evaluate import evaluate
-from core.mount.model.results import Reason
+from core.mount.model.results import Reason, Sentence, Topic
 from core.place.site import Site
 from core.plan.document import Evening, Plan, Satellite
 from core.sheet.content import sheet_content
@@ -202,9 +202,8 @@ def test_the_edges_of_every_page_are_white(content, paper):
 
 def test_long_reasons_and_names_still_fit_one_page(paper):
     plan, result = evening()
-    long = Reason(
-        "Meets the clockwise stop at 19:02:44, bearing 203.1 deg true, dial 447, 88.0 deg short. " * 9
-    )
+    words = "Meets the clockwise stop at 19:02:44, bearing 203.1 deg true, dial 447, 88.0 deg short. " * 9
+    long = Reason((Sentence(Topic.CROSSING, words),))
     contacts = tuple(replace(contact, reason=long) for contact in result.order.contacts)
     wordy = sheet_content(plan, replace(result, order=replace(result.order, contacts=contacts)), MADE_S)
     wordy = replace(
@@ -224,7 +223,8 @@ def test_a_jagged_mask_does_not_push_a_card_off_its_page(paper):
         toothed = replace(
             pass_, stretches=tuple((float(a), float(b)) for a, b in zip(ends[::2], ends[1::2], strict=True))
         )
-        long = Reason("Meets the clockwise stop at 19:02:44, bearing 203.1 deg true, 88.0 deg short. " * 9)
+        words = "Meets the clockwise stop at 19:02:44, bearing 203.1 deg true, 88.0 deg short. " * 9
+        long = Reason((Sentence(Topic.CROSSING, words),))
         contacts.append(replace(contact, check=replace(contact.check, pass_=toothed), reason=long))
     content = sheet_content(
         plan, replace(result, order=replace(result.order, contacts=tuple(contacts))), MADE_S

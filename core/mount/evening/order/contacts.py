@@ -20,7 +20,7 @@ from core.mount.evening.order.moves import ROUNDING_S, Mover
 from core.mount.evening.order.options import Option
 from core.mount.evening.order.rules import EveningRules, Standing
 from core.mount.evening.results import Contact, Halt, Move
-from core.mount.model.results import PassCheck, Pointing, Reason
+from core.mount.model.results import PassCheck, Pointing, Reason, Sentence, Topic
 from core.mount.model.station import Mount, Posture, Station
 
 _SAME_S = 1e-6
@@ -72,7 +72,8 @@ def contact_of(
             seconds_lost=max(check.seconds_in_all - cut.signal_s, 0.0),
         )
         if followed.part is None:
-            why = Reason(f"{why.text} {_worked_words(cut, station.mount)}", why.cure)
+            worked = Sentence(Topic.WORKED, _worked_words(cut, station.mount))
+            why = Reason((*why.sentences, worked), why.cure)
     middle = station.mount.azimuth.travel_deg / 2.0
     return Contact(
         check=followed,
@@ -153,16 +154,10 @@ def _in_part(
         split=None,
         part=part,
     )
-    done = part_words(part, lost)
-    return worked, Reason(done if check.ways else f"{done} {_without_deed(reason.text)}".strip(), reason.cure)
-
-
-def _without_deed(text: str) -> str:
-    """A reason without its sentence of what is done: that is told anew."""
-    kept = [
-        one for one in text.split(". ") if not one.startswith(("Worked in part", "Split by", "Waiting for"))
-    ]
-    return ". ".join(kept)
+    done = Sentence(Topic.DONE, part_words(part, lost))
+    # The verdict's reason says why no way holds it all through; where one does, it was about that way.
+    kept = () if check.ways else reason.without(Topic.DONE, Topic.WAITING)
+    return worked, Reason((done, *kept), reason.cure)
 
 
 def _pointing_in(track: MountTrack, station: Station, way: tuple[Posture, int]) -> Pointing:

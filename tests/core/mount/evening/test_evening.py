@@ -26,7 +26,7 @@ def a_pass(norad_id: int, start_s: float, azimuth_deg: float, seconds: float = 6
 def ordered(passes: tuple[Pass, ...], wanted: tuple[Wanted, ...] | None = None, shortest: float = 180.0):
     tracks = mount_tracks(passes, MOUNT.tilt)
     checks = check_passes(passes, tracks, Station(MOUNT, ANTENNAS))
-    reasons = tuple(Reason("") for _ in checks)
+    reasons = tuple(Reason() for _ in checks)
     return order_evening(checks, reasons, tracks, Station(MOUNT, ANTENNAS), shortest, wanted)
 
 
@@ -122,7 +122,7 @@ def test_settling_after_a_split_is_no_signal(settle_s: float) -> None:
     pass_ = swing()
     tracks = mount_tracks((pass_,), mount.tilt)
     checks = check_passes((pass_,), tracks, Station(mount, ANTENNAS))
-    order = order_evening(checks, (Reason(""),), tracks, Station(mount, ANTENNAS), 180.0, None)
+    order = order_evening(checks, (Reason(),), tracks, Station(mount, ANTENNAS), 180.0, None)
     (contact,) = order.contacts
     split = contact.check.split
     assert split is not None

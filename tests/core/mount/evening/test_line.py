@@ -56,7 +56,7 @@ def _contact(check: PassCheck, mount: Mount, before: Contact | None) -> Contact:
         move = Move(needed, gap, m_was, m_deg, e_was, e_deg, feasible=needed <= gap)
     middle = mount.azimuth.travel_deg / 2.0
     wrap = (m_deg - middle, float(pointing.m_deg[last]) - middle)
-    return Contact(check, Reason(""), 1.0, True, start, end, move, *wrap)
+    return Contact(check, Reason(), 1.0, True, start, end, move, *wrap)
 
 
 def _line(mount: Mount, order: EveningOrder) -> tuple[Leg, ...]:

@@ -42,7 +42,7 @@ def ordered(
 ) -> EveningOrder:
     tracks = mount_tracks(passes, mount.tilt)
     checks = check_passes(passes, tracks, Station(mount, ANTENNAS))
-    reasons = tuple(Reason("") for _ in checks)
+    reasons = tuple(Reason() for _ in checks)
     return order_evening(checks, reasons, tracks, Station(mount, ANTENNAS), 180.0, wanted, rules=rules)
 
 

@@ -35,7 +35,7 @@ def ordered(
 ) -> EveningOrder:
     tracks = mount_tracks(passes, mount.tilt)
     checks = check_passes(passes, tracks, Station(mount, ANTENNAS))
-    reasons = tuple(Reason("") for _ in checks)
+    reasons = tuple(Reason() for _ in checks)
     return order_evening(
         checks, reasons, tracks, Station(mount, ANTENNAS), shortest_s, wanted, rules=rules, standing=standing
     )
@@ -187,7 +187,7 @@ def test_the_choice_can_be_cancelled() -> None:
     passes = far_apart()
     tracks = mount_tracks(passes, Mount().tilt)
     checks = check_passes(passes, tracks, Station(Mount(), ANTENNAS))
-    reasons = tuple(Reason("") for _ in checks)
+    reasons = tuple(Reason() for _ in checks)
     calls: list[str] = []
 
     def until(number: int) -> Progress:
