@@ -23,7 +23,7 @@ from core.mount.check.verdict import check_passes
 from core.mount.drive.motion import Steered, steer_all
 from core.mount.drive.tracks import MountTrack, mount_tracks
 from core.mount.evening.evening import order_evening
-from core.mount.evening.order.rules import EveningRules, Standing
+from core.mount.evening.order.rules import EveningRules, MountStart
 from core.mount.evening.results import EveningOrder
 from core.mount.model.chain import hole_in_use, stop_bearings_deg
 from core.mount.model.results import PassCheck, Reason
@@ -106,7 +106,7 @@ def evaluate(
     plan: Plan,
     memo: Memo | None = None,
     progress: Progress = no_progress,
-    standing: Standing | None = None,
+    mount_start: MountStart | None = None,
 ) -> Result:
     """Everything computed from one plan. Pure: the same plan gives the same result.
 
@@ -114,7 +114,7 @@ def evaluate(
         plan: the document.
         memo: the document owner's memo; without one everything is computed.
         progress: called by every stage that takes long.
-        standing: where the mount stands when the evening begins; None: where its first contact starts.
+        mount_start: where the mount stands when the evening begins; None: where its first contact starts.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -138,7 +138,7 @@ def evaluate(
         plan.picks,
         plan.satellites,
         plan.evening_rules,
-        standing,
+        mount_start,
         memo=memo,
         progress=progress,
     )
@@ -232,7 +232,7 @@ def _order(
     picks: tuple[Pick, ...],
     satellites: tuple[Satellite, ...],
     rules: EveningRules,
-    standing: Standing | None,
+    mount_start: MountStart | None,
     memo: Memo,
     progress: Progress,
 ) -> EveningOrder:
@@ -247,7 +247,7 @@ def _order(
         wanted,
         unmatched,
         rules,
-        standing,
+        mount_start,
         progress,
         followed,
     )

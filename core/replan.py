@@ -17,8 +17,8 @@ from core.base.units import Progress, no_progress
 from core.base.words import ordinal
 from core.evaluate import Result, evaluate
 from core.mount.dial.readings import azimuth_dial, azimuth_from_dial, elevation_from_dial
-from core.mount.evening.joining import Place, idle_place, joined_at
-from core.mount.evening.order.rules import Standing
+from core.mount.evening.joining import AxisAngles, idle_place, joined_at
+from core.mount.evening.order.rules import MountStart
 from core.mount.model.chain import ground_bearing_deg, zeta_deg
 from core.mount.model.station import Mount
 from core.passes.track import Pass
@@ -68,7 +68,7 @@ class Replanned:
     plan: Plan
     result: Result
     now: Now
-    place: Place
+    place: AxisAngles
     bearing_deg: float
     on_first_utc_s: float | None
     over: tuple[Pass, ...]
@@ -97,14 +97,14 @@ def replan(plan: Plan, now: Now, memo: Memo | None = None, progress: Progress = 
     before = evaluate(plan, memo, progress)
     missed = _missed_indices(plan, now.missed, before.passes)
     rest = _rest_of(seated, now.utc_s, _picks(plan, now.utc_s, missed, before.passes))
-    result = evaluate(rest, memo, progress, Standing(place, now.utc_s))
+    result = evaluate(rest, memo, progress, MountStart(place, now.utc_s))
     on_first = _on_first(result, rest.mount, place, now.utc_s)
     wanted = {
         index
         for index in _wanted(plan, before.passes, plan.evening.start_utc_s)
         if before.passes[index].los.utc_s <= now.utc_s
     }
-    bearing_deg, _elevation = ground_bearing_deg(zeta_deg(rest.mount) + place[0], 0.0, rest.mount.tilt)
+    bearing_deg, _elevation = ground_bearing_deg(zeta_deg(rest.mount) + place.m_deg, 0.0, rest.mount.tilt)
     return Replanned(
         plan=rest,
         result=result,
@@ -117,7 +117,7 @@ def replan(plan: Plan, now: Now, memo: Memo | None = None, progress: Progress = 
     )
 
 
-def present_place(mount: Mount, now: Now) -> Place:
+def present_place(mount: Mount, now: Now) -> AxisAngles:
     """Mechanical azimuth and elevation axis angle of the present dials.
 
     Raises:
@@ -125,7 +125,7 @@ def present_place(mount: Mount, now: Now) -> Place:
     """
     m_deg = _present_m(mount, now)
     if now.elevation_dial_deg is None:
-        return m_deg, idle_place(mount)[1]
+        return AxisAngles(m_deg, idle_place(mount).e_deg)
     e_deg = elevation_from_dial(now.elevation_dial_deg, mount.elevation)
     if e_deg is None:
         low, high = mount.elevation.minimum_deg, mount.elevation.maximum_deg
@@ -134,7 +134,7 @@ def present_place(mount: Mount, now: Now) -> Place:
             f"{now.elevation_dial_deg:g}",
             f"what the dial shows between {low:g} and {high:g} deg",
         )
-    return m_deg, e_deg
+    return AxisAngles(m_deg, e_deg)
 
 
 def _present_m(mount: Mount, now: Now) -> float:
@@ -240,7 +240,7 @@ def _rest_of(plan: Plan, now_s: float, picks: tuple[Pick, ...]) -> Plan:
     return changed(plan, "picks", picks) if picks != plan.picks else plan
 
 
-def _on_first(result: Result, mount: Mount, place: Place, now_s: float) -> float | None:
+def _on_first(result: Result, mount: Mount, place: AxisAngles, now_s: float) -> float | None:
     """When the first contact is joined by moving at once from the present place."""
     contacts = result.order.contacts
     return joined_at(contacts[0].check, mount, (place,), now_s) if contacts else None

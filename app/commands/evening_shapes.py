@@ -7,7 +7,7 @@ from typing import Any
 from app.commands.shapes import check_shape, number, way_shape
 from core.base.times import format_iso
 from core.mount.dial.readings import azimuth_dial, elevation_dial
-from core.mount.evening.joining import Place, joining
+from core.mount.evening.joining import AxisAngles, joining
 from core.mount.evening.results import Contact, EveningOrder, Halt, Move, Objective
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount
@@ -30,7 +30,7 @@ def move_shape(move: Move | None, mount: Mount) -> dict[str, Any] | None:
     }
 
 
-def joining_shape(check: PassCheck, mount: Mount, idle: Place) -> dict[str, Any] | None:
+def joining_shape(check: PassCheck, mount: Mount, idle: AxisAngles) -> dict[str, Any] | None:
     """How soon a pass is joined from a dead start at its first worked moment; null when out of reach."""
     found = joining(check, mount, idle)
     if found is None:
@@ -73,7 +73,7 @@ def _pass_id_shape(pass_: Pass) -> dict[str, Any]:
     }
 
 
-def contact_shape(contact: Contact, mount: Mount, idle: Place) -> dict[str, Any]:
+def contact_shape(contact: Contact, mount: Mount, idle: AxisAngles) -> dict[str, Any]:
     """One contact of the evening."""
     return check_shape(contact.check, contact.reason, mount) | {
         "worth": number(contact.worth),
@@ -91,7 +91,7 @@ def contact_shape(contact: Contact, mount: Mount, idle: Place) -> dict[str, Any]
     }
 
 
-def evening_shape(order: EveningOrder, mount: Mount, idle: Place) -> dict[str, Any]:
+def evening_shape(order: EveningOrder, mount: Mount, idle: AxisAngles) -> dict[str, Any]:
     """The evening in order."""
     return {
         "contacts": [contact_shape(contact, mount, idle) for contact in order.contacts],

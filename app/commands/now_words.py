@@ -87,8 +87,8 @@ def say_now(again: Replanned) -> None:
     """Where the mount stands, and the next moves."""
     plan, mount = again.plan, again.plan.mount
     azimuth, elevation = (
-        azimuth_dial(again.place[0], mount.azimuth),
-        elevation_dial(again.place[1], mount.elevation),
+        azimuth_dial(again.place.m_deg, mount.azimuth),
+        elevation_dial(again.place.e_deg, mount.elevation),
     )
     say(
         f"Now {clock(again.now.utc_s)}: azimuth dial {azimuth.text} "

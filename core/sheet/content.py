@@ -347,7 +347,7 @@ def _joining(plan: Plan, check: PassCheck) -> tuple[str, ...]:
     found = joining(check, plan.mount, idle)
     if found is None:
         return ()
-    dial = as_dial(azimuth_dial(idle[0], plan.mount.azimuth)).text
+    dial = as_dial(azimuth_dial(idle.m_deg, plan.mount.azimuth)).text
     return (
         f"From a dead start at {clock(found.start_utc_s)} on it {_on_it(found.from_idle_utc_s)} from idle "
         f"({dial}), {_on_it(found.from_anywhere_utc_s)} from anywhere; to have all of it leave idle by "

@@ -17,11 +17,11 @@ from core.evaluate import Result, evaluate
 from core.mount.drive.slew import move_seconds
 from core.mount.evening.evening import order_evening, worked_span
 from core.mount.evening.joining import place_at
+from core.mount.evening.order.forced import ForcedChoices
 from core.mount.evening.order.moves import mover_of
 from core.mount.evening.order.options import options_of
 from core.mount.evening.order.rules import Wanted
-from core.mount.evening.order.solve import Problem, solve
-from core.mount.evening.order.study import Study
+from core.mount.evening.order.solve import ChoiceProblem, solve
 from core.mount.evening.order.worth import units_for
 from core.mount.evening.results import EveningOrder
 from core.mount.model.results import PassCheck
@@ -44,7 +44,7 @@ def _wanted(plan: Plan, result: Result) -> tuple[Wanted, ...]:
     return wanted or tuple(Wanted(index, 1.0) for index in range(len(result.passes)))
 
 
-def _problem(plan: Plan, result: Result, wanted: tuple[Wanted, ...]) -> Problem:
+def _problem(plan: Plan, result: Result, wanted: tuple[Wanted, ...]) -> ChoiceProblem:
     options = options_of(
         result.checks,
         result.tracks,
@@ -54,7 +54,7 @@ def _problem(plan: Plan, result: Result, wanted: tuple[Wanted, ...]) -> Problem:
         bool(plan.picks),
     )
     rules = plan.evening_rules
-    return Problem(options, mover_of(plan.mount, rules), rules, units_for(options, plan.mount))
+    return ChoiceProblem(options, mover_of(plan.mount, rules), rules, units_for(options, plan.mount))
 
 
 def _order(plan: Plan, result: Result) -> EveningOrder:
@@ -105,7 +105,7 @@ def main() -> int:
     problem = _problem(plan, result, wanted)
     choosing = seconds(lambda: solve(problem))
     solution = solve(problem)
-    asking = seconds(lambda: Study(problem, solution))
+    asking = seconds(lambda: ForcedChoices(problem, solution))
     stage = seconds(lambda: _order(plan, result))
     order = _order(plan, result)
     print(f"{len(wanted)} passes, {len(problem.options)} options, {solution.rounds} sweeps forward")

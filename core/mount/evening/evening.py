@@ -13,13 +13,13 @@ from core.base.times import clock
 from core.base.units import Progress, no_progress
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
-from core.mount.evening.order.contacts import Cut, contact_of, rests_of, with_moves
-from core.mount.evening.order.explain import Told, why_left_out, why_so
+from core.mount.evening.order.contacts import ContactSpan, contact_of, rests_of, with_moves
+from core.mount.evening.order.explain import Explainer, why_left_out, why_worked_so
+from core.mount.evening.order.forced import ForcedChoices
 from core.mount.evening.order.moves import mover_of
 from core.mount.evening.order.options import options_of
-from core.mount.evening.order.rules import EveningRules, Standing, Wanted
-from core.mount.evening.order.solve import Problem, Solution, solve
-from core.mount.evening.order.study import Study
+from core.mount.evening.order.rules import EveningRules, MountStart, Wanted
+from core.mount.evening.order.solve import ChoiceProblem, Solution, solve
 from core.mount.evening.order.worth import units_for
 from core.mount.evening.results import Contact, EveningOrder, Objective
 from core.mount.model.results import PassCheck, Reason
@@ -35,7 +35,7 @@ def order_evening(
     wanted: tuple[Wanted, ...] | None,
     unmatched: tuple[str, ...] = (),
     rules: EveningRules | None = None,
-    standing: Standing | None = None,
+    mount_start: MountStart | None = None,
     progress: Progress = no_progress,
     steered: tuple[Steered, ...] | None = None,
 ) -> EveningOrder:
@@ -48,7 +48,7 @@ def order_evening(
         wanted: the picks matched to passes; None without picks, then all passes are wanted.
         unmatched: sentences about picks that match no pass, handed on.
         rules: margin, cost of changing satellites, idle and stow place.
-        standing: where the mount stands at first; None: where the first contact starts.
+        mount_start: where the mount stands at first; None: where the first contact starts.
         progress: called all along.
         steered: `steer_all` of the tracks, where it is at hand.
 
@@ -58,9 +58,7 @@ def order_evening(
     rules, mount = EveningRules() if rules is None else rules, station.mount
     picked = wanted is not None
     chosen = wanted if wanted is not None else tuple(Wanted(index, 1.0) for index in range(len(checks)))
-    told = list(unmatched) + [
-        _no_such_way(checks[w.index], *w.way) for w in chosen if w.way and not _holds(checks, w)
-    ]
+    unheld = tuple(_no_such_way(checks[w.index], *w.way) for w in chosen if w.way and not _holds(checks, w))
     options = options_of(
         checks,
         tracks,
@@ -70,45 +68,47 @@ def order_evening(
         picked,
         progress=progress,
         steered=steered,
-        standing=standing,
+        mount_start=mount_start,
     )
     mover = mover_of(mount, rules)
-    problem = Problem(options, mover, rules, units_for(options, mount), standing)
+    problem = ChoiceProblem(options, mover, rules, units_for(options, mount), mount_start)
     solution = solve(problem, progress)
-    cuts = [Cut(options[one.option], one.first, one.last) for one in solution.contacts]
-    places = [cut.option.pass_index for cut in cuts]
+    spans = [ContactSpan(options[one.option], one.first, one.last) for one in solution.contacts]
+    worked = [span.option.pass_index for span in spans]
     contacts = [
-        contact_of(cut, checks[i], reasons[i], tracks[i], station, picked)
-        for cut, i in zip(cuts, places, strict=True)
+        contact_of(span, checks[i], reasons[i], tracks[i], station, picked)
+        for span, i in zip(spans, worked, strict=True)
     ]
-    contacts = with_moves(contacts, cuts, mount, rules, standing)
-    left = sorted((w.index for w in chosen if w.index not in places), key=lambda i: checks[i].pass_.aos.utc_s)
-    explained = Told(Study(problem, solution, progress), checks, station)
+    contacts = with_moves(contacts, spans, mount, rules, mount_start)
+    left = sorted((w.index for w in chosen if w.index not in worked), key=lambda i: checks[i].pass_.aos.utc_s)
+    explainer = Explainer(ForcedChoices(problem, solution, progress), checks, mount)
     contacts = [
-        replace(contact, why_so=f"{why_so(explained, i)}{_short(contact, shortest_contact_s, standing)}")
+        replace(
+            contact, why_so=f"{why_worked_so(explainer, i)}{_short(contact, shortest_contact_s, mount_start)}"
+        )
         for i, contact in enumerate(contacts)
     ]
-    whys = [(checks[i], _why_not(explained, i, shortest_contact_s)) for i in left]
+    whys = [(checks[i], _why_not(explainer, i, shortest_contact_s)) for i in left]
     return EveningOrder(
         tuple(contacts),
         tuple(whys),
-        tuple(told),
+        unmatched + unheld,
         rests=rests_of(contacts, mover, rules),
         objective=_objective(problem, solution),
     )
 
 
-def _short(contact: Contact, shortest_contact_s: float, standing: Standing | None) -> str:
+def _short(contact: Contact, shortest_contact_s: float, mount_start: MountStart | None) -> str:
     """A sentence on a contact that is shorter than contacts are."""
     seconds = contact.end_utc_s - contact.start_utc_s
     if seconds >= shortest_contact_s - 1e-6:
         return ""
-    under_way = standing is not None and contact.check.pass_.aos.utc_s <= standing.utc_s + 1.0
+    under_way = mount_start is not None and contact.check.pass_.aos.utc_s <= mount_start.utc_s + 1.0
     why = "the mount is on it already" if under_way else "picked, it is worked whole"
     return f" It is shorter than the least contact of {shortest_contact_s:.0f} s: {why}."
 
 
-def _objective(problem: Problem, solution: Solution) -> Objective:
+def _objective(problem: ChoiceProblem, solution: Solution) -> Objective:
     units, score = problem.units, solution.score
     return Objective(
         score.signal * units.signal_s, score.clear * units.clear_deg_s, -score.less_travel * units.travel_deg
@@ -127,13 +127,13 @@ def _no_such_way(check: PassCheck, posture: Posture, turn: int) -> str:
     )
 
 
-def _why_not(told: Told, index: int, shortest_contact_s: float) -> str:
+def _why_not(explainer: Explainer, index: int, shortest_contact_s: float) -> str:
     """Why a pass is not worked."""
-    check = told.checks[index]
+    check = explainer.checks[index]
     if check.pointing is None:
         return "out of reach"
-    if any(one.pass_index == index for one in told.options):
-        return why_left_out(told, index)
+    if any(one.pass_index == index for one in explainer.options):
+        return why_left_out(explainer, index)
     start, end = worked_span(check)
     return f"{end - start:.0f} s, shorter than the least contact of {shortest_contact_s:.0f} s"
 

@@ -1,8 +1,8 @@
 """How soon a pass can be joined: from the idle position, from where the mount stands, from anywhere.
 
-A dead start: nothing has moved yet when the clock says go. The mount then goes straight for where the
-boresight has to be at some later moment of the pass, and is on the pass at the first moment that it reaches
-in time.
+Nothing has moved yet at the given moment. The mount then goes straight to where boresight has to be at some
+later moment of the pass, and the pass is joined at the first moment that is reached in time. Going for where
+the satellite is now would never meet one that runs away faster than the mount turns.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import product
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -22,39 +23,46 @@ from core.mount.model.chain import guarded_travel_deg
 from core.mount.model.results import PassCheck, Pointing
 from core.mount.model.station import Mount
 
-#: Mechanical azimuth and elevation axis angle, degrees.
-Place = tuple[float, float]
 _HALVINGS = 30
 #: A pass that is reached for less than this before the mask hides it is not joined.
 LEAST_FOLLOWED_S = 1.0
 
 
-def seconds_between(mount: Mount, start: Place, end: Place) -> float:
+class AxisAngles(NamedTuple):
+    """Where the mount stands: mechanical azimuth and elevation axis angle, degrees."""
+
+    m_deg: float
+    e_deg: float
+
+
+def seconds_between(mount: Mount, start: AxisAngles, end: AxisAngles) -> float:
     """Seconds from one place to another, settling included; 0 where nothing moves."""
-    return float(move_seconds(mount, start[0], end[0], start[1], end[1]))
+    return float(move_seconds(mount, start.m_deg, end.m_deg, start.e_deg, end.e_deg))
 
 
-def idle_place(mount: Mount, idle_m_deg: float | None = None) -> Place:
+def idle_place(mount: Mount, idle_m_deg: float | None = None) -> AxisAngles:
     """Where the mount waits between passes: mid travel unless told, elevation as level as it goes."""
     guard, top = guarded_travel_deg(mount.azimuth)
     middle = mount.azimuth.travel_deg / 2.0
     m_deg = middle if idle_m_deg is None else min(max(idle_m_deg, guard), top)
-    return m_deg, min(max(0.0, mount.elevation.minimum_deg), mount.elevation.maximum_deg)
+    return AxisAngles(m_deg, min(max(0.0, mount.elevation.minimum_deg), mount.elevation.maximum_deg))
 
 
-def corners(mount: Mount) -> tuple[Place, ...]:
+def corners(mount: Mount) -> tuple[AxisAngles, ...]:
     """The far ends of both axes: from any place no move takes longer than from the worst of these."""
     ends = guarded_travel_deg(mount.azimuth), (mount.elevation.minimum_deg, mount.elevation.maximum_deg)
-    return tuple(product(*ends))
+    return tuple(AxisAngles(m_deg, e_deg) for m_deg, e_deg in product(*ends))
 
 
-def place_at(pointing: Pointing, utc_s: float) -> Place:
+def place_at(pointing: Pointing, utc_s: float) -> AxisAngles:
     """Where the axes are at a moment of a pass."""
-    m_deg = np.interp(utc_s, pointing.utc_s, pointing.m_deg)
-    return float(m_deg), float(np.interp(utc_s, pointing.utc_s, pointing.e_deg))
+    m_deg, e_deg = (np.interp(utc_s, pointing.utc_s, axis) for axis in (pointing.m_deg, pointing.e_deg))
+    return AxisAngles(float(m_deg), float(e_deg))
 
 
-def joined_at(check: PassCheck, mount: Mount, starts: tuple[Place, ...], leave_utc_s: float) -> float | None:
+def joined_at(
+    check: PassCheck, mount: Mount, starts: tuple[AxisAngles, ...], leave_utc_s: float
+) -> float | None:
     """First worked moment at which the mount, started at ``leave_utc_s``, is on the pass.
 
     Args:
@@ -125,7 +133,7 @@ class Joining:
     leave_anywhere_utc_s: float
 
 
-def joining(check: PassCheck, mount: Mount, idle: Place) -> Joining | None:
+def joining(check: PassCheck, mount: Mount, idle: AxisAngles) -> Joining | None:
     """How soon a pass can be joined from a dead start; None where it is out of reach."""
     pointing = check.pointing
     if pointing is None or not pointing.worked.any():

@@ -14,7 +14,7 @@ import numpy as np
 
 from core.base.angles import Floats
 from core.mount.drive.slew import move_angles, move_seconds
-from core.mount.evening.joining import Place
+from core.mount.evening.joining import AxisAngles
 from core.mount.evening.results import Contact, EveningOrder, Halt
 from core.mount.model.station import Mount
 
@@ -45,9 +45,9 @@ class Leg:
     e_deg: Floats
 
     @property
-    def end(self) -> Place:
+    def end(self) -> AxisAngles:
         """Both axes at its end."""
-        return float(self.m_deg[-1]), float(self.e_deg[-1])
+        return AxisAngles(float(self.m_deg[-1]), float(self.e_deg[-1]))
 
 
 def wrap_deg(m_deg: float, mount: Mount) -> float:
@@ -115,10 +115,10 @@ def _worked(place: int, contact: Contact) -> Leg:
 def _between(before: Leg, after: Leg, mount: Mount, fits: bool, idle: Halt | None) -> list[Leg]:
     """The move from one contact to the next and the wait there, by the idle place where it rests there."""
     leave, due = float(before.utc_s[-1]), float(after.utc_s[0])
-    here, there = before.end, (float(after.m_deg[0]), float(after.e_deg[0]))
+    here, there = before.end, AxisAngles(float(after.m_deg[0]), float(after.e_deg[0]))
     legs: list[Leg] = []
     if fits and idle is not None and idle.end_utc_s is not None:
-        away = _move("move", after.contact, leave, here, (idle.m_deg, idle.e_deg), mount)
+        away = _move("move", after.contact, leave, here, AxisAngles(idle.m_deg, idle.e_deg), mount)
         leave, here = max(idle.end_utc_s, float(away.utc_s[-1])), away.end
         stand = (float(away.utc_s[-1]), leave)
         legs = [away, _straight("idle", after.contact, stand, here, here)]
@@ -136,19 +136,23 @@ def _ending(last: Leg, mount: Mount, stow: Halt | None, until_utc_s: float) -> l
     leave = float(last.utc_s[-1])
     if stow is None:
         return [_straight("left", -1, (leave, max(until_utc_s, leave)), last.end, last.end)]
-    move = _move("stowing", -1, leave, last.end, (stow.m_deg, stow.e_deg), mount)
+    move = _move("stowing", -1, leave, last.end, AxisAngles(stow.m_deg, stow.e_deg), mount)
     there = float(move.utc_s[-1])
     return [move, _straight("stowed", -1, (there, max(until_utc_s, there)), move.end, move.end)]
 
 
-def _move(kind: LegKind, contact: int, leave: float, here: Place, there: Place, mount: Mount) -> Leg:
+def _move(
+    kind: LegKind, contact: int, leave: float, here: AxisAngles, there: AxisAngles, mount: Mount
+) -> Leg:
     """A move of both axes, settling counted, from its start on."""
-    seconds = float(move_seconds(mount, here[0], there[0], here[1], there[1]))
+    seconds = float(move_seconds(mount, here.m_deg, there.m_deg, here.e_deg, there.e_deg))
     passed = np.linspace(0.0, seconds, _MOVE_SAMPLES)
-    m_deg, e_deg = move_angles(mount, here[0], there[0], here[1], there[1], passed)
+    m_deg, e_deg = move_angles(mount, here.m_deg, there.m_deg, here.e_deg, there.e_deg, passed)
     return Leg(kind, contact, leave + passed, m_deg, e_deg)
 
 
-def _straight(kind: LegKind, contact: int, times: tuple[float, float], here: Place, there: Place) -> Leg:
+def _straight(
+    kind: LegKind, contact: int, times: tuple[float, float], here: AxisAngles, there: AxisAngles
+) -> Leg:
     axes = np.array([here, there])
     return Leg(kind, contact, np.array(times), axes[:, 0], axes[:, 1])

@@ -1,4 +1,9 @@
-"""The contacts of a chosen evening: passes as they are worked, the moves, where the mount rests."""
+"""The contacts of a chosen evening: passes as they are worked, the moves, where the mount rests.
+
+The choice is made of samples 5 s apart; a contact has the fine pointing of its pass again, ended where the
+choice ends it. Where it is not what the verdict does (another way, one side of a split, a stretch of a pass
+that no way holds all through), verdict, seconds lost and reason are made anew for what is worked.
+"""
 
 from __future__ import annotations
 
@@ -13,12 +18,11 @@ from core.mount.check.verdict import in_way
 from core.mount.check.ways import offset_in_turn
 from core.mount.dial.readings import azimuth_dial
 from core.mount.drive.motion import aim, steer
-from core.mount.drive.slew import move_seconds
 from core.mount.drive.tracks import MountTrack
-from core.mount.evening.joining import Place, idle_place, place_at
+from core.mount.evening.joining import AxisAngles, idle_place, place_at, seconds_between
 from core.mount.evening.order.moves import ROUNDING_S, Mover
 from core.mount.evening.order.options import Option
-from core.mount.evening.order.rules import EveningRules, Standing
+from core.mount.evening.order.rules import EveningRules, MountStart
 from core.mount.evening.results import Contact, Halt, Move
 from core.mount.model.results import PassCheck, Pointing, Reason, Sentence, Topic
 from core.mount.model.station import Mount, Posture, Station
@@ -27,8 +31,8 @@ _SAME_S = 1e-6
 
 
 @dataclass(frozen=True, eq=False)
-class Cut:
-    """A contact cut from an option: which, and its first and last sample."""
+class ContactSpan:
+    """A contact as a stretch of an option, from its first sample to its last."""
 
     option: Option
     first: int
@@ -49,19 +53,35 @@ class Cut:
         """Seconds on the beam over the mask, not weighted."""
         return float(self.option.signal_s[self.last] - self.option.signal_s[self.first])
 
-    def place(self, sample: int) -> Place:
-        """Both axes at a sample."""
-        return float(self.option.m_deg[sample]), float(self.option.e_deg[sample])
+    @property
+    def start(self) -> AxisAngles:
+        """Where the mount is when it starts."""
+        return self._axes(self.first)
+
+    @property
+    def end(self) -> AxisAngles:
+        """Where the mount is when it ends."""
+        return self._axes(self.last)
+
+    def _axes(self, sample: int) -> AxisAngles:
+        return AxisAngles(float(self.option.m_deg[sample]), float(self.option.e_deg[sample]))
 
 
 def contact_of(
-    cut: Cut, check: PassCheck, reason: Reason, track: MountTrack, station: Station, picked: bool
+    span: ContactSpan, check: PassCheck, reason: Reason, track: MountTrack, station: Station, picked: bool
 ) -> Contact:
-    """A contact but for the move before it."""
-    followed, why = _followed(cut, check, reason, track, station)
+    """A contact but for the move before it.
+
+    Args:
+        span: what was chosen.
+        check, reason, track: of its pass.
+        station: what it is worked with.
+        picked: a pick named the pass.
+    """
+    followed, why = _followed(span, check, reason, track, station)
     pointing = followed.pointing
     assert pointing is not None
-    start, end = cut.start_utc_s, cut.end_utc_s
+    start, end = span.start_utc_s, span.end_utc_s
     over = np.flatnonzero(track.worked)
     late = max(start - float(track.utc_s[over[0]]), 0.0)
     early = max(float(track.utc_s[over[-1]]) - end, 0.0)
@@ -69,75 +89,77 @@ def contact_of(
         followed = replace(
             followed,
             pointing=_cut_pointing(pointing, start, end),
-            seconds_lost=max(check.seconds_in_all - cut.signal_s, 0.0),
+            seconds_lost=max(check.seconds_in_all - span.signal_s, 0.0),
         )
         if followed.part is None:
-            worked = Sentence(Topic.WORKED, _worked_words(cut, station.mount))
+            worked = Sentence(Topic.WORKED, _worked_words(span, station.mount))
             why = Reason((*why.sentences, worked), why.cure)
     middle = station.mount.azimuth.travel_deg / 2.0
     return Contact(
         check=followed,
         reason=why,
-        worth=cut.option.worth,
+        worth=span.option.worth,
         picked=picked,
         start_utc_s=start,
         end_utc_s=end,
         move_before=None,
-        wrap_before_deg=cut.place(cut.first)[0] - middle,
-        wrap_after_deg=cut.place(cut.last)[0] - middle,
+        wrap_before_deg=span.start.m_deg - middle,
+        wrap_after_deg=span.end.m_deg - middle,
         joined_late_s=late,
         left_early_s=early,
     )
 
 
-def _worked_words(cut: Cut, mount: Mount) -> str:
+def _worked_words(span: ContactSpan, mount: Mount) -> str:
     """What of a pass is worked, where the rest would go the same way."""
-    start, end = (azimuth_dial(cut.place(sample)[0], mount.azimuth).text for sample in (cut.first, cut.last))
+    start, end = (azimuth_dial(axes.m_deg, mount.azimuth).text for axes in (span.start, span.end))
     return (
-        f"Of that, {clock(cut.start_utc_s)} to {clock(cut.end_utc_s)} is worked, "
+        f"Of that, {clock(span.start_utc_s)} to {clock(span.end_utc_s)} is worked, "
         f"from dial {start} to dial {end}."
     )
 
 
 def _followed(
-    cut: Cut, check: PassCheck, reason: Reason, track: MountTrack, station: Station
+    span: ContactSpan, check: PassCheck, reason: Reason, track: MountTrack, station: Station
 ) -> tuple[PassCheck, Reason]:
     """The check with the option's way followed, and its reason."""
-    way = cut.option.way
+    way = span.option.way
     if way is None:
-        return _split_or_side(cut, check, reason, station)
-    if cut.option.whole:
+        return _split_or_side(span, check, reason, station)
+    if span.option.whole:
         if check.chosen is not None and (check.chosen.posture, check.chosen.turn) == way:
             return check, reason
         other = in_way(check, track, station, way)
         assert other is not None
         return other, reason_for(other, track, station)
-    return _in_part(cut, check, way, _pointing_in(track, station, way), reason, station)
+    return _in_part(span, check, way, _pointing_in(track, station, way), reason, station)
 
 
-def _split_or_side(cut: Cut, check: PassCheck, reason: Reason, station: Station) -> tuple[PassCheck, Reason]:
+def _split_or_side(
+    span: ContactSpan, check: PassCheck, reason: Reason, station: Station
+) -> tuple[PassCheck, Reason]:
     """A split, or where its move is not in the contact the one side of it that is worked."""
     split = check.split
     assert split is not None
     assert check.pointing is not None
-    if cut.start_utc_s < split.end_utc_s - _SAME_S and cut.end_utc_s > split.start_utc_s + _SAME_S:
+    if span.start_utc_s < split.end_utc_s - _SAME_S and span.end_utc_s > split.start_utc_s + _SAME_S:
         return check, reason
-    before = cut.end_utc_s <= split.start_utc_s + _SAME_S
+    before = span.end_utc_s <= split.start_utc_s + _SAME_S
     way = (split.from_posture, split.from_turn) if before else (split.to_posture, split.to_turn)
     still = replace(check.pointing, moving=np.zeros_like(check.pointing.moving))
-    return _in_part(cut, replace(check, split=None), way, still, reason, station)
+    return _in_part(span, replace(check, split=None), way, still, reason, station)
 
 
 def _in_part(
-    cut: Cut,
+    span: ContactSpan,
     check: PassCheck,
     way: tuple[Posture, int],
     pointing: Pointing,
     reason: Reason,
     station: Station,
 ) -> tuple[PassCheck, Reason]:
-    start, end = cut.start_utc_s, cut.end_utc_s
-    lost = max(check.seconds_in_all - cut.signal_s, 0.0)
+    start, end = span.start_utc_s, span.end_utc_s
+    lost = max(check.seconds_in_all - span.signal_s, 0.0)
     limit = station.beam_limit_deg
     part, pointing = in_one_way(_cut_pointing(pointing, start, end), *way, limit)
     # The contact's own ends lie on the beam's edge, to rounding.
@@ -187,35 +209,39 @@ def _cut_pointing(pointing: Pointing, start: float, end: float) -> Pointing:
     )
 
 
-def move_between(here: Place, there: Place, gap_s: float, mount: Mount, margin_s: float) -> Move:
+def move_between(here: AxisAngles, there: AxisAngles, gap_s: float, mount: Mount, margin_s: float) -> Move:
     """A move from one place to another in so many seconds."""
-    needed = float(move_seconds(mount, here[0], there[0], here[1], there[1]))
+    needed = seconds_between(mount, here, there)
     fits = needed + margin_s <= gap_s + ROUNDING_S
-    return Move(needed, gap_s, here[0], there[0], here[1], there[1], feasible=fits)
+    return Move(needed, gap_s, here.m_deg, there.m_deg, here.e_deg, there.e_deg, feasible=fits)
 
 
 def with_moves(
-    contacts: list[Contact], cuts: list[Cut], mount: Mount, rules: EveningRules, standing: Standing | None
+    contacts: list[Contact],
+    spans: list[ContactSpan],
+    mount: Mount,
+    rules: EveningRules,
+    mount_start: MountStart | None,
 ) -> list[Contact]:
     """The contacts with the move before each."""
     moved = []
-    here = None if standing is None else standing.place
-    free_s = 0.0 if standing is None else standing.utc_s
-    for contact, cut in zip(contacts, cuts, strict=True):
-        there = cut.place(cut.first)
+    here = None if mount_start is None else mount_start.axes
+    free_s = 0.0 if mount_start is None else mount_start.utc_s
+    for contact, span in zip(contacts, spans, strict=True):
+        there = span.start
         move = None
         if here is not None:
             gap_s = contact.start_utc_s - free_s
             move = move_between(here, there, gap_s, mount, rules.move_margin_s)
         moved.append(replace(contact, move_before=move))
-        here, free_s = cut.place(cut.last), contact.end_utc_s
+        here, free_s = span.end, contact.end_utc_s
     return moved
 
 
 def rests_of(contacts: list[Contact], mover: Mover, rules: EveningRules) -> tuple[Halt, ...]:
     """Where the mount waits in the idle place, and where it is stowed."""
     found: list[Halt] = []
-    for place, contact in enumerate(contacts):
+    for index, contact in enumerate(contacts):
         move = contact.move_before
         if move is None or mover.idle is None:
             continue
@@ -226,13 +252,13 @@ def rests_of(contacts: list[Contact], mover: Mover, rules: EveningRules) -> tupl
             back = float(mover.seconds(m_deg, move.m_to_deg, e_deg, move.e_to_deg))
             left_s = contact.start_utc_s - move.seconds_there
             leaves_s = contact.start_utc_s - back - mover.margin_s
-            found.append(Halt("idle", place - 1, m_deg, e_deg, left_s + there, leaves_s))
+            found.append(Halt("idle", index - 1, m_deg, e_deg, left_s + there, leaves_s))
     if contacts and rules.stow_elevation_deg is not None:
         last = contacts[-1]
         assert last.check.pointing is not None
         m_last, e_last = place_at(last.check.pointing, last.end_utc_s)
         elevation = mover.mount.elevation
-        m_deg = idle_place(mover.mount, rules.idle_m_deg)[0]
+        m_deg = idle_place(mover.mount, rules.idle_m_deg).m_deg
         e_deg = min(max(rules.stow_elevation_deg, elevation.minimum_deg), elevation.maximum_deg)
         taken = float(mover.seconds(m_last, m_deg, e_last, e_deg))
         found.append(Halt("stow", len(contacts) - 1, m_deg, e_deg, last.end_utc_s + taken, None))

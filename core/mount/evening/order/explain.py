@@ -1,12 +1,14 @@
-"""Why each pass is worked so, or not at all: the alternative refused and what it costs.
+"""Why each pass is worked as it is, or left out: the alternative and what it would cost.
 
-Every figure is a re-solving with that choice forced and all others made anew (`study` beside this):
-the evening's worth as chosen less its worth then.
+Every figure is the evening's worth as chosen less the worth of the best evening with the alternative forced
+and all else chosen anew (`forced`). Comparing just the two contacts would mislead: the seconds won on one
+pass by turning the other way are often lost on the next, which is then joined late.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -14,147 +16,139 @@ from core.base.times import clock
 from core.base.units import INSIDE_DEG
 from core.base.words import first_few, listed
 from core.mount.dial.readings import azimuth_dial
-from core.mount.drive.slew import move_seconds
-from core.mount.evening.order.contacts import Cut
+from core.mount.evening.joining import seconds_between
+from core.mount.evening.order.contacts import ContactSpan
+from core.mount.evening.order.forced import ForcedChoices, ForcedEvening
 from core.mount.evening.order.options import Option
-from core.mount.evening.order.solve import Chosen
-from core.mount.evening.order.study import Refused, Study
+from core.mount.evening.order.solve import ContactChoice
 from core.mount.evening.order.worth import Score
 from core.mount.model.chain import guarded_travel_deg
 from core.mount.model.results import PassCheck
-from core.mount.model.station import Station
+from core.mount.model.station import Mount
 
 #: Fewer degrees to the stops on the average are not worth a word.
 _TELLING_DEG = 0.05
 
 
 @dataclass(frozen=True, eq=False)
-class Told:
-    """An evening to be explained.
+class Explainer:
+    """What explaining an evening looks at.
 
     Attributes:
-        study: of its problem and solution.
+        alternatives: to its solution.
         checks: all passes on the mount.
-        station: the mount, antennas and steering.
+        mount: rates, guards and dials.
     """
 
-    study: Study
+    alternatives: ForcedChoices
     checks: tuple[PassCheck, ...]
-    station: Station
+    mount: Mount
 
     @property
     def options(self) -> tuple[Option, ...]:
         """What could be chosen."""
-        return self.study.problem.options
+        return self.alternatives.problem.options
 
-    def cut(self, chosen: Chosen) -> Cut:
-        """A contact of this or another evening."""
-        return Cut(self.options[chosen.option], chosen.first, chosen.last)
+    @property
+    def chosen(self) -> tuple[ContactChoice, ...]:
+        """The contacts chosen, by time."""
+        return self.alternatives.solution.contacts
 
-    def name(self, chosen: Chosen) -> str:
+    def option_of(self, contact: ContactChoice) -> Option:
+        """What a contact of this evening or of another is cut from."""
+        return self.options[contact.option]
+
+    def span(self, contact: ContactChoice) -> ContactSpan:
+        """A contact of this evening or of another, with its samples."""
+        return ContactSpan(self.option_of(contact), contact.first, contact.last)
+
+    def satellite(self, contact: ContactChoice) -> str:
         """The satellite of a contact."""
-        return self.checks[self.options[chosen.option].pass_index].pass_.satellite
+        return self.checks[self.option_of(contact).pass_index].pass_.satellite
 
-    def less(self, refused: Refused) -> Score:
-        """What the evening as chosen is worth more, goal by goal."""
-        units = self.study.problem.units
-        mine, other = self.study.solution.score, units.score(refused.value)
-        return Score(
-            mine.signal - other.signal, mine.clear - other.clear, mine.less_travel - other.less_travel
-        )
+    def cost(self, other: ForcedEvening) -> Score:
+        """What the evening as chosen is worth more than another, goal by goal."""
+        mine, its = self.alternatives.solution.score, self.alternatives.problem.units.score(other.value)
+        return Score(mine.signal - its.signal, mine.clear - its.clear, mine.less_travel - its.less_travel)
 
 
-def why_so(told: Told, place: int) -> str:
-    """Why a contact (its place in the solution) is worked in its way, from when to when."""
-    chosen = told.study.solution.contacts[place]
+def why_worked_so(explainer: Explainer, index: int) -> str:
+    """Why a contact (its index in the solution) is worked in its way, from when to when."""
+    sentences = (
+        _way_sentence(explainer, index),
+        _late_sentence(explainer, index),
+        _early_sentence(explainer, index),
+    )
+    signal_s = explainer.span(explainer.chosen[index]).signal_s
     return (
-        " ".join(
-            sentence
-            for sentence in (
-                _way_sentence(told, place),
-                _late_sentence(told, place),
-                _early_sentence(told, place),
-            )
-            if sentence
-        )
-        or f"It can be worked in no other way, for {told.cut(chosen).signal_s:.0f} s of signal."
+        " ".join(sentence for sentence in sentences if sentence)
+        or f"It can be worked in no other way, for {signal_s:.0f} s of signal."
     )
 
 
-def _way_sentence(told: Told, place: int) -> str:
+def _way_sentence(explainer: Explainer, index: int) -> str:
     """The best evening with this pass in another way."""
-    chosen = told.study.solution.contacts[place]
-    mine = told.options[chosen.option]
-    found = [
-        (index, told.study.with_option(index))
-        for index, one in enumerate(told.options)
-        if one.pass_index == mine.pass_index and index != chosen.option
-    ]
-    real = [(index, refused) for index, refused in found if refused is not None]
-    if not real:
-        return ""
-    index, refused = max(real, key=lambda pair: pair[1].value)
-    other = told.options[index]
-    alternative = refused.contacts[refused.at]
-    here, there = _kind(mine), _kind(other)
-    start = (
-        _dial_text(told, alternative)
-        if here == there
-        else f"{there} from dial {_dial_text(told, alternative)}"
+    chosen = explainer.chosen[index]
+    mine = explainer.option_of(chosen)
+    others = (
+        explainer.alternatives.with_option(place)
+        for place, option in enumerate(explainer.options)
+        if option.pass_index == mine.pass_index and place != chosen.option
     )
-    words = f"{here} from dial {_dial_text(told, chosen)}, not {start}"
-    return f"{words[0].upper()}{words[1:]}: {_because(told, place, refused, other)}."
+    other = max((one for one in others if one is not None), key=lambda one: one.value, default=None)
+    if other is None:
+        return ""
+    here, there = _kind(mine), _kind(explainer.option_of(other.forced))
+    dial = _dial_text(explainer, other.forced)
+    start = dial if here == there else f"{there} from dial {dial}"
+    words = f"{here} from dial {_dial_text(explainer, chosen)}, not {start}"
+    return f"{words[0].upper()}{words[1:]}: {_against(explainer, index, other)}."
 
 
 def _kind(option: Option) -> str:
     return "split" if option.way is None else option.way[0]
 
 
-def _dial_text(told: Told, chosen: Chosen) -> str:
+def _dial_text(explainer: Explainer, contact: ContactChoice) -> str:
     """What the azimuth dial shows where a contact starts."""
-    cut = told.cut(chosen)
-    return azimuth_dial(cut.place(cut.first)[0], told.station.mount.azimuth).text
+    return azimuth_dial(explainer.span(contact).start.m_deg, explainer.mount.azimuth).text
 
 
-def _because(told: Told, place: int, refused: Refused, other: Option) -> str:
-    """What stands against the other way, and the cost."""
-    signal = told.less(refused).signal
-    which = _which_way(told, place, refused)
-    if signal <= 0:
-        return f"{which} {_lesser_cost(told, refused)}"
-    cost = _cost_words(told, refused)
-    met = None if other.whole or other.way is None else _meets(told, other)
+def _against(explainer: Explainer, index: int, other: ForcedEvening) -> str:
+    """What stands against working a contact's pass in the other way, and the cost."""
+    option = explainer.option_of(other.forced)
+    which = _which_way(explainer, index, other)
+    if explainer.cost(other).signal <= 0:
+        return f"{which} {_cost_without_signal(explainer, other)}"
+    cost = _signal_cost(explainer, other)
+    met = None if option.whole or option.way is None else _stop_met(explainer, option)
     if met is not None:
-        stop, moment, coming_off = met
-        until = f"is past the {stop} until" if coming_off else f"meets the {stop} at"
-        return f"{which} {until} {clock(moment)} and {cost}"
-    if other.way is None:
-        split = told.checks[other.pass_index].split
+        until = f"is past the {met.stop} until" if met.coming_off else f"meets the {met.stop} at"
+        return f"{which} {until} {clock(met.utc_s)} and {cost}"
+    if option.way is None:
+        split = explainer.checks[option.pass_index].split
         when = "" if split is None else f" at {clock(split.start_utc_s)}"
         return f"a split leaves the satellite{when} and {cost}"
-    return f"{which} {cost}{_consequence(told, refused)}"
+    return f"{which} {cost}{_passes_affected(explainer, other)}"
 
 
-def _which_way(told: Told, place: int, refused: Refused) -> str:
+def _which_way(explainer: Explainer, index: int, other: ForcedEvening) -> str:
     """The way that is shorter to turn to, from the contact before."""
-    if place == 0:
+    if index == 0:
         return "that way"
-    mount = told.station.mount
-    before = told.cut(told.study.solution.contacts[place - 1])
-    here = before.place(before.last)
+    here = explainer.span(explainer.chosen[index - 1]).end
 
-    def seconds(chosen: Chosen) -> float:
-        cut = told.cut(chosen)
-        there = cut.place(cut.first)
-        return float(move_seconds(mount, here[0], there[0], here[1], there[1]))
+    def seconds(contact: ContactChoice) -> float:
+        return seconds_between(explainer.mount, here, explainer.span(contact).start)
 
-    shorter = seconds(refused.contacts[refused.at]) < seconds(told.study.solution.contacts[place])
+    shorter = seconds(other.forced) < seconds(explainer.chosen[index])
     return "the short way" if shorter else "that way"
 
 
-def _cost_words(told: Told, refused: Refused) -> str:
-    least = "" if refused.exact else "at least "
-    return f"loses {least}{seconds_words(told.less(refused).signal * told.study.problem.units.signal_s)}"
+def _signal_cost(explainer: Explainer, other: ForcedEvening) -> str:
+    least = "" if other.exact else "at least "
+    signal_s = explainer.cost(other).signal * explainer.alternatives.problem.units.signal_s
+    return f"loses {least}{seconds_words(signal_s)}"
 
 
 def seconds_words(seconds: float) -> str:
@@ -162,30 +156,39 @@ def seconds_words(seconds: float) -> str:
     return f"{seconds:.1f} s" if seconds < 9.95 else f"{seconds:.0f} s"
 
 
-def _lesser_cost(told: Told, refused: Refused) -> str:
-    """What it costs where it costs no signal."""
-    units = told.study.problem.units
-    less = told.less(refused)
-    heard = max(told.study.solution.score.signal * units.signal_s, 1.0)
-    if less.clear > 0:
-        nearer = less.clear * units.clear_deg_s
-        mean = nearer / heard
+def _cost_without_signal(explainer: Explainer, other: ForcedEvening) -> str:
+    """The cost in the lesser goals where it costs no signal."""
+    units, cost = explainer.alternatives.problem.units, explainer.cost(other)
+    heard_s = max(explainer.alternatives.solution.score.signal * units.signal_s, 1.0)
+    if cost.clear > 0:
+        nearer_deg_s = cost.clear * units.clear_deg_s
+        mean_deg = nearer_deg_s / heard_s
         words = (
-            f"{mean:.1f} deg in the evening's mean" if mean >= _TELLING_DEG else f"{nearer:.0f} deg seconds"
+            f"{mean_deg:.1f} deg in the evening's mean"
+            if mean_deg >= _TELLING_DEG
+            else f"{nearer_deg_s:.0f} deg seconds"
         )
         return f"is as much signal but nearer to the stops, by {words}"
-    if less.less_travel > 0:
-        return f"is as much signal but turns the motors {less.less_travel * units.travel_deg:.0f} deg more"
+    if cost.less_travel > 0:
+        return f"is as much signal but turns the motors {cost.less_travel * units.travel_deg:.0f} deg more"
     return "would do as well"
 
 
-def _meets(told: Told, option: Option) -> tuple[str, float, bool] | None:
-    """The stop or limit that takes most of an option, and when: meeting it, or (True) coming off it again.
+class _StopMet(NamedTuple):
+    """A stop or limit and when it is met: going up to it, or coming off it again."""
+
+    stop: str
+    utc_s: float
+    coming_off: bool
+
+
+def _stop_met(explainer: Explainer, option: Option) -> _StopMet | None:
+    """The stop or limit that takes most of an option.
 
     What is lost before the option's first moment is lost to where it is held then, what is lost after its
     last to where it is held at last.
     """
-    mount, pass_ = told.station.mount, told.checks[option.pass_index].pass_
+    mount, pass_ = explainer.mount, explainer.checks[option.pass_index].pass_
     low, high = guarded_travel_deg(mount.azimuth)
     held = {
         "counter-clockwise stop": option.m_deg <= low + INSIDE_DEG,
@@ -199,92 +202,89 @@ def _meets(told: Told, option: Option) -> tuple[str, float, bool] | None:
             run = here[::-1] if at_end else here
             if run[0]:
                 length = int(np.argmin(run)) if not run.all() else run.size
-                return stop, float(option.utc_s[-length if at_end else length - 1]), not at_end
+                moment_s = float(option.utc_s[-length if at_end else length - 1])
+                return _StopMet(stop, moment_s, coming_off=not at_end)
     first = {stop: int(np.argmax(here)) for stop, here in held.items() if here.any()}
     if not first:
         return None
     stop = min(first, key=lambda name: first[name])
-    return stop, float(option.utc_s[first[stop]]), False
+    return _StopMet(stop, float(option.utc_s[first[stop]]), coming_off=False)
 
 
-def _consequence(told: Told, refused: Refused) -> str:
+def _passes_affected(explainer: Explainer, other: ForcedEvening) -> str:
     """What becomes of the other passes then."""
-    mine = {told.options[one.option].pass_index: one for one in told.study.solution.contacts}
-    then = {told.options[one.option].pass_index: one for one in refused.contacts}
-    gone = [told.name(one) for index, one in mine.items() if index not in then]
+    mine = {explainer.option_of(one).pass_index: one for one in explainer.chosen}
+    then = {explainer.option_of(one).pass_index: one for one in other.contacts}
+    gone = [explainer.satellite(one) for index, one in mine.items() if index not in then]
     if gone:
         return f", and {_named(gone)} would be left out"
-    less = [index for index, one in mine.items() if _signal(told, then[index]) < _signal(told, one) - 1.0]
-    own = told.options[refused.contacts[refused.at].option].pass_index
-    return f", of {_named([told.name(mine[index]) for index in less])}" if less not in ([], [own]) else ""
+
+    def signal_s(contact: ContactChoice) -> float:
+        return explainer.span(contact).signal_s
+
+    less = [index for index, one in mine.items() if signal_s(then[index]) < signal_s(one) - 1.0]
+    own = explainer.option_of(other.forced).pass_index
+    if less in ([], [own]):
+        return ""
+    return f", of {_named([explainer.satellite(mine[index]) for index in less])}"
 
 
 def _named(names: list[str]) -> str:
     return first_few(names, 2) if len(names) > 3 else listed(names)
 
 
-def _signal(told: Told, chosen: Chosen) -> float:
-    return told.cut(chosen).signal_s
-
-
-def _late_sentence(told: Told, place: int) -> str:
+def _late_sentence(explainer: Explainer, index: int) -> str:
     """Why it is joined late."""
-    solution = told.study.solution.contacts
-    chosen = solution[place]
+    chosen = explainer.chosen[index]
     if chosen.first == 0:
         return ""
-    late_s = float(told.options[chosen.option].utc_s[chosen.first] - told.options[chosen.option].utc_s[0])
-    refused = told.study.starting(chosen.option, 0)
-    after = f" after {told.name(solution[place - 1])}" if place else ""
-    if refused is None:
-        return f"Joined {late_s:.0f} s after it could be had{after}: there is no being there sooner."
-    cost = _whole_cost(told, refused, "from its start on")
-    return f"Joined {late_s:.0f} s after it could be had{after}: {cost}."
+    utc_s = explainer.option_of(chosen).utc_s
+    after = f" after {explainer.satellite(explainer.chosen[index - 1])}" if index else ""
+    joined = f"Joined {float(utc_s[chosen.first] - utc_s[0]):.0f} s after it could be had{after}"
+    sooner = explainer.alternatives.starting(chosen.option, 0)
+    if sooner is None:
+        return f"{joined}: there is no being there sooner."
+    return f"{joined}: {_cost_of_all(explainer, sooner, 'from its start on')}."
 
 
-def _early_sentence(told: Told, place: int) -> str:
+def _early_sentence(explainer: Explainer, index: int) -> str:
     """Why it is left early."""
-    solution = told.study.solution.contacts
-    chosen = solution[place]
-    option = told.options[chosen.option]
-    if chosen.last == option.utc_s.size - 1:
+    chosen = explainer.chosen[index]
+    utc_s = explainer.option_of(chosen).utc_s
+    if chosen.last == utc_s.size - 1:
         return ""
-    early_s = float(option.utc_s[-1] - option.utc_s[chosen.last])
-    refused = told.study.ending(chosen.option, option.utc_s.size - 1)
-    following = f" for {told.name(solution[place + 1])}" if place + 1 < len(solution) else ""
-    if refused is None:
-        return f"Left with {early_s:.0f} s still to be had{following}."
-    return (
-        f"Left with {early_s:.0f} s still to be had{following}: {_whole_cost(told, refused, 'to its end')}."
-    )
+    more = index + 1 < len(explainer.chosen)
+    following = f" for {explainer.satellite(explainer.chosen[index + 1])}" if more else ""
+    left = f"Left with {float(utc_s[-1] - utc_s[chosen.last]):.0f} s still to be had{following}"
+    longer = explainer.alternatives.ending(chosen.option, utc_s.size - 1)
+    return f"{left}." if longer is None else f"{left}: {_cost_of_all(explainer, longer, 'to its end')}."
 
 
-def _whole_cost(told: Told, refused: Refused, stretch: str) -> str:
-    signal = told.less(refused).signal
-    if signal <= 0:
-        return f"worked {stretch}, it {_lesser_cost(told, refused)}"
-    return f"worked {stretch}, the evening {_cost_words(told, refused)}{_consequence(told, refused)}"
+def _cost_of_all(explainer: Explainer, other: ForcedEvening, stretch: str) -> str:
+    """What working the pass from its start on, or to its end, would cost."""
+    if explainer.cost(other).signal <= 0:
+        return f"worked {stretch}, it {_cost_without_signal(explainer, other)}"
+    affected = _passes_affected(explainer, other)
+    return f"worked {stretch}, the evening {_signal_cost(explainer, other)}{affected}"
 
 
-def why_left_out(told: Told, pass_index: int) -> str:
+def why_left_out(explainer: Explainer, pass_index: int) -> str:
     """Why a pass that could be worked is not: the contact that takes its time, and the cost."""
-    own = [one for one in told.options if one.pass_index == pass_index]
+    own = [one for one in explainer.options if one.pass_index == pass_index]
     brings = max(one.worth * float(one.signal_s[-1]) for one in own)
-    start, end = min(float(one.utc_s[0]) for one in own), max(float(one.utc_s[-1]) for one in own)
-    cuts = [told.cut(one) for one in told.study.solution.contacts]
-    over = [min(end, cut.end_utc_s) - max(start, cut.start_utc_s) for cut in cuts]
-    found = told.study.with_pass(pass_index)
-    if found is None:
+    with_it = explainer.alternatives.with_pass(pass_index)
+    if with_it is None:
         least = f"a contact of {min(one.least_s for one in own):.0f} s"
         return f"it cannot be reached in time for {least}; alone it would bring {brings:.0f} s"
-    refused = found[1]
-    if told.less(refused).signal > 0:
-        cost = f"with it the evening {_cost_words(told, refused)}"
-    else:
-        cost = f"with it the evening {_lesser_cost(told, refused)}"
-    if over and max(over) > 0.0:
-        taker = int(np.argmax(over))
-        worth = cuts[taker].option.worth * cuts[taker].signal_s
-        name = told.name(told.study.solution.contacts[taker])
+    signal = explainer.cost(with_it).signal
+    words = (_signal_cost if signal > 0 else _cost_without_signal)(explainer, with_it)
+    cost = f"with it the evening {words}"
+    start, end = min(float(one.utc_s[0]) for one in own), max(float(one.utc_s[-1]) for one in own)
+    spans = [explainer.span(one) for one in explainer.chosen]
+    over_s = [min(end, span.end_utc_s) - max(start, span.start_utc_s) for span in spans]
+    if over_s and max(over_s) > 0.0:
+        taker = int(np.argmax(over_s))
+        worth = spans[taker].option.worth * spans[taker].signal_s
+        name = explainer.satellite(explainer.chosen[taker])
         return f"overlaps {name}, which is worth {worth:.0f} s; this would bring {brings:.0f} s, and {cost}"
     return f"there is no time to move to it and away; it would bring {brings:.0f} s, and {cost}"

@@ -1,4 +1,8 @@
-"""Moves between contacts: how long, how far, and by way of the idle place where there is time for it."""
+"""Moves between contacts: how long, how far, and by way of the idle place where there is time for it.
+
+The sweep asks for the move from every end to every start. A mount that is described by its rates alone is
+therefore reckoned here, in two divisions; only one that was measured further goes through `drive.slew`.
+"""
 
 from __future__ import annotations
 
@@ -10,7 +14,7 @@ from numpy.typing import ArrayLike
 
 from core.base.angles import Floats
 from core.mount.drive.slew import is_ideal, move_seconds
-from core.mount.evening.joining import Place, corners, idle_place
+from core.mount.evening.joining import AxisAngles, corners, idle_place
 from core.mount.evening.order.rules import LEAST_IDLE_S, EveningRules
 from core.mount.model.station import Mount
 
@@ -32,7 +36,7 @@ class Mover:
 
     mount: Mount
     margin_s: float
-    idle: Place | None
+    idle: AxisAngles | None
     ideal: bool
     backward: bool = False
 
@@ -53,9 +57,9 @@ class Mover:
         straight = np.asarray(np.abs(np.subtract(m_to, m_from)) + np.abs(np.subtract(e_to, e_from)))
         if self.idle is None:
             return straight
-        m, e = self.idle
-        around = np.abs(m - np.asarray(m_from)) + np.abs(e - np.asarray(e_from))
-        around = around + np.abs(np.asarray(m_to) - m) + np.abs(np.asarray(e_to) - e)
+        m_idle, e_idle = self.idle
+        around = np.abs(m_idle - np.asarray(m_from)) + np.abs(e_idle - np.asarray(e_from))
+        around = around + np.abs(np.asarray(m_to) - m_idle) + np.abs(np.asarray(e_to) - e_idle)
         return np.where(self.idles(m_from, m_to, e_from, e_to, gap_s), around, straight)
 
     def idles(
@@ -64,14 +68,14 @@ class Mover:
         """(...) the gap has room to move to the idle place, to stand there, to move on, and the margin."""
         if self.idle is None:
             return np.zeros(np.shape(gap_s), dtype=bool)
-        m, e = self.idle
-        both = self.seconds(m_from, m, e_from, e) + self.seconds(m, m_to, e, e_to)
+        m_idle, e_idle = self.idle
+        both = self.seconds(m_from, m_idle, e_from, e_idle) + self.seconds(m_idle, m_to, e_idle, e_to)
         return np.asarray(both + self.margin_s + LEAST_IDLE_S <= np.asarray(gap_s) + ROUNDING_S)
 
     def longest_s(self) -> float:
         """No move takes longer, the margin included: from one far end of both axes to the other."""
         ends = corners(self.mount)
-        far = max(float(self.seconds(a[0], b[0], a[1], b[1])) for a in ends for b in ends)
+        far = max(float(self.seconds(a.m_deg, b.m_deg, a.e_deg, b.e_deg)) for a in ends for b in ends)
         axes = (self.mount.azimuth, self.mount.elevation)
         nudges = sum(
             axis.least_nudge_deg / min(axis.rate_deg_s, axis.rate_back_deg_s or math.inf) for axis in axes

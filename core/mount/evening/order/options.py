@@ -19,7 +19,7 @@ from core.base.units import Progress, no_progress
 from core.mount.check.ways import offset_deg, possible_postures, turn_of, turns_in_travel
 from core.mount.drive.motion import Steered, aim, off_boresight_deg, on_fraction, steer
 from core.mount.drive.tracks import MountTrack
-from core.mount.evening.order.rules import GRID_S, Standing, Wanted
+from core.mount.evening.order.rules import GRID_S, MountStart, Wanted
 from core.mount.model.chain import guarded_travel_deg, zeta_deg
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount, Posture, Station
@@ -92,7 +92,7 @@ def options_of(
     step_s: float = GRID_S,
     progress: Progress = no_progress,
     steered: tuple[Steered, ...] | None = None,
-    standing: Standing | None = None,
+    mount_start: MountStart | None = None,
 ) -> tuple[Option, ...]:
     """Every option of every wanted pass, upright first, then by turn, then the split.
 
@@ -105,7 +105,8 @@ def options_of(
         step_s: the grid.
         progress: called every so many passes.
         steered: `steer_all` of the tracks, where it is at hand.
-        standing: where the mount stands: of a pass that it is on already, half of what is left is a contact.
+        mount_start: where the mount stands; of a pass that it is on already, half of what is left may be a
+            contact.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -120,16 +121,16 @@ def options_of(
         least_s = min(shortest_contact_s, longest_s) if picked else shortest_contact_s
         for one in own:
             own_s = float(one.utc_s[-1] - one.utc_s[0])
-            own_least_s = min(least_s, own_s / 2.0) if is_on(standing, one, limit) else least_s
+            own_least_s = min(least_s, own_s / 2.0) if is_on(mount_start, one, limit) else least_s
             found += [replace(one, least_s=own_least_s)] if own_s >= own_least_s - 1e-9 else []
     return tuple(found)
 
 
-def is_on(standing: Standing | None, option: Option, limit_deg: float) -> bool:
+def is_on(mount_start: MountStart | None, option: Option, limit_deg: float) -> bool:
     """Whether the mount, where it stands, has the option's satellite in the beam already."""
-    if standing is None or option.utc_s[0] > standing.utc_s + GRID_S:
+    if mount_start is None or option.utc_s[0] > mount_start.utc_s + GRID_S:
         return False
-    m_deg, e_deg = standing.place
+    m_deg, e_deg = mount_start.axes
     off = off_boresight_deg(
         np.array([m_deg - option.m_deg[0]]), np.array([e_deg]), np.array([option.e_deg[0]])
     )
@@ -160,17 +161,14 @@ def _of_pass(
             way = posture, turn_of(track, offset)
             if insisted in {None, way}:
                 on_s = on_fraction(off, limit) * track.interval_s
-                found.append(
-                    on_grid(
-                        check, want, way, way in holding, (track.utc_s, m_deg, e_deg, on_s), mount, step_s
-                    )
-                )
+                line = FineLine(track.utc_s, m_deg, e_deg, on_s)
+                found.append(on_grid(check, want, way, way in holding, line, mount, step_s))
     if check.verdict == "split" and check.pointing is not None and insisted is None:
         split = check.pointing
         over_s = np.concatenate([[0.0], np.cumsum(track.interval_s)])
         on_s = on_fraction(split.off_deg, limit) * np.diff(np.interp(split.utc_s, track.utc_s, over_s))
         on_s *= 1.0 - _settling(check, split.utc_s)
-        line = split.utc_s, split.m_deg, split.e_deg, on_s
+        line = FineLine(split.utc_s, split.m_deg, split.e_deg, on_s)
         found.append(on_grid(check, want, None, False, line, mount, step_s))
     return [option for option in found if option is not None]
 
@@ -184,12 +182,27 @@ def _settling(check: PassCheck, utc_s: Floats) -> Floats:
     return np.asarray(np.diff(inside) / np.diff(utc_s))
 
 
+@dataclass(frozen=True, eq=False)
+class FineLine:
+    """A pass followed in one way, at its track's own sampling.
+
+    Attributes:
+        utc_s, m_deg, e_deg: (N,) moments and the axes then.
+        on_s: (N-1,) seconds on the beam over the mask in each interval.
+    """
+
+    utc_s: Floats
+    m_deg: Floats
+    e_deg: Floats
+    on_s: Floats
+
+
 def on_grid(
     check: PassCheck,
     want: Wanted,
     way: tuple[Posture, int] | None,
     whole: bool,
-    line: tuple[Floats, Floats, Floats, Floats],
+    line: FineLine,
     mount: Mount,
     step_s: float = GRID_S,
 ) -> Option | None:
@@ -198,22 +211,21 @@ def on_grid(
     Args:
         check, want: the pass and how it is wanted.
         way, whole: as in `Option`.
-        line: (N,) times, m and e, and (N-1,) seconds on the beam in each interval.
+        line: the pass followed so, at its track's own sampling.
         mount: for the guards.
         step_s: the grid.
     """
-    fine_s, fine_m, fine_e, on_s = line
-    here = np.flatnonzero(on_s > 0.0)
+    here = np.flatnonzero(line.on_s > 0.0)
     if not here.size:
         return None
-    start, end = float(fine_s[here[0]]), float(fine_s[here[-1] + 1])
+    start, end = float(line.utc_s[here[0]]), float(line.utc_s[here[-1] + 1])
     slots = np.arange(_slot(start, step_s), _slot(end, step_s) + 1)
     utc_s: Floats = np.asarray(slots * step_s, dtype=np.float64)
     utc_s[0], utc_s[-1] = start, end
     if slots.size < 2:
         return None
-    heard_s = np.interp(utc_s, fine_s, np.concatenate([[0.0], np.cumsum(on_s)]))
-    m_deg, e_deg = np.interp(utc_s, fine_s, fine_m), np.interp(utc_s, fine_s, fine_e)
+    heard_s = np.interp(utc_s, line.utc_s, np.concatenate([[0.0], np.cumsum(line.on_s)]))
+    m_deg, e_deg = (np.interp(utc_s, line.utc_s, axis) for axis in (line.m_deg, line.e_deg))
     low, high = guarded_travel_deg(mount.azimuth)
     off_stops = np.minimum(m_deg - low, high - m_deg)
     turned = np.abs(np.diff(m_deg)) + np.abs(np.diff(e_deg))

@@ -1,8 +1,13 @@
-"""The options laid out flat for the sweep, in layers where a pass must be remembered."""
+"""The options laid out for the sweep: all samples in flat arrays, so that a block of slots is one expression.
+
+Where it must be remembered whether a pass was worked already (`solve`), the options that overlap it are held
+in several rows, one for each set of remembered passes worked before (a *layer*).
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -80,49 +85,45 @@ def laid_out(options: tuple[Option, ...], units: Units, remembered: tuple[int, .
     lives = {one: _life(options, one) for one in remembered}
     option, layers, opens = [], [], []
     for index, one in enumerate(options):
-        own = (one.first_slot, one.last_slot)
         others = [p for p in remembered if p != one.pass_index]
-        for layer, (low, high) in _layers(own, others, lives):
+        for layer, slots in _layers(_Slots(one.first_slot, one.last_slot), others, lives):
             option.append(index)
             layers.append([p in layer for p in remembered])
-            opens.append((low, high))
-    sizes = np.array([options[i].utc_s.size for i in option], dtype=np.int64)
-    base = np.concatenate([[0], np.cumsum(sizes)])[:-1].astype(np.int64) if option else np.zeros(0, np.int64)
-    flat = [_flat(options[i], units, (lo, hi)) for i, (lo, hi) in zip(option, opens, strict=True)]
+            opens.append(slots)
+    samples = [_samples(options[i], units, started) for i, started in zip(option, opens, strict=True)]
+    sizes = np.array([one.utc_s.size for one in samples], dtype=np.int64)
+    base = np.concatenate([[0], np.cumsum(sizes)])[:-1].astype(np.int64)
     total = int(sizes.sum())
-    which = np.array(option, dtype=np.int64)
-    layer_flags = np.array(layers, dtype=bool).reshape(len(option), len(remembered))
     passes = np.array([options[i].pass_index for i in option], dtype=np.int64)
-    own_bit = passes[:, None] == np.array(remembered, dtype=np.int64)[None, :]
-    latest = [np.where(part[6] >= 0, part[6] + start, -1) for part, start in zip(flat, base, strict=True)]
+    worked = np.array(layers, dtype=bool).reshape(len(option), len(remembered))
+    own = passes[:, None] == np.array(remembered, dtype=np.int64)[None, :]
+    latest = [
+        np.where(one.latest_start >= 0, one.latest_start + start, -1)
+        for one, start in zip(samples, base, strict=True)
+    ]
     until: dict[int, int] = {}
     for one in options:
-        end = one.last_slot
-        until[one.pass_index] = max(until.get(one.pass_index, end), end)
-
-    def joined(place: int, kind: type) -> NDArray[np.generic]:
-        return np.concatenate([part[place] for part in flat]) if flat else np.zeros(0, dtype=kind)
-
+        until[one.pass_index] = max(until.get(one.pass_index, one.last_slot), one.last_slot)
     first = np.array([options[i].first_slot for i in option], dtype=np.int64)
     return Rows(
-        option=which,
+        option=np.array(option, dtype=np.int64),
         pass_index=passes,
         satellite=np.array([options[i].satellite for i in option], dtype=np.int64),
         base=base,
         first=first,
         last=first + sizes - 1,
-        layer=layer_flags,
-        leaves=layer_flags | own_bit,
-        remembered_until=np.array([lives[p][1] for p in remembered], dtype=np.int64),
+        layer=worked,
+        leaves=worked | own,
+        remembered_until=np.array([lives[p].last for p in remembered], dtype=np.int64),
         pass_until=until,
-        row_of=np.repeat(np.arange(which.size), sizes),
-        utc_s=joined(0, float),  # type: ignore[arg-type]
-        m_deg=joined(1, float),  # type: ignore[arg-type]
-        e_deg=joined(2, float),  # type: ignore[arg-type]
-        value=joined(3, int),  # type: ignore[arg-type]
-        may_start=joined(4, bool),  # type: ignore[arg-type]
-        may_end=joined(5, bool),  # type: ignore[arg-type]
-        latest_start=np.concatenate(latest) if latest else np.zeros(0, np.int64),
+        row_of=np.repeat(np.arange(sizes.size), sizes),
+        utc_s=np.concatenate([np.zeros(0), *(one.utc_s for one in samples)]),
+        m_deg=np.concatenate([np.zeros(0), *(one.m_deg for one in samples)]),
+        e_deg=np.concatenate([np.zeros(0), *(one.e_deg for one in samples)]),
+        value=np.concatenate([np.zeros(0, np.int64), *(one.value for one in samples)]),
+        may_start=np.concatenate([np.zeros(0, bool), *(one.may_start for one in samples)]),
+        may_end=np.concatenate([np.zeros(0, bool), *(one.may_end for one in samples)]),
+        latest_start=np.concatenate([np.zeros(0, np.int64), *latest]),
         start_value=np.full(total, NOTHING, dtype=np.int64),
         gained=np.full(total, NOTHING, dtype=np.int64),
         end_value=np.full(total, NOTHING, dtype=np.int64),
@@ -132,39 +133,57 @@ def laid_out(options: tuple[Option, ...], units: Units, remembered: tuple[int, .
     )
 
 
-def _life(options: tuple[Option, ...], pass_index: int) -> tuple[int, int]:
-    """First and last slot of a pass, over all its options."""
+class _Slots(NamedTuple):
+    """First and last slot of a stretch of the grid."""
+
+    first: int
+    last: int
+
+
+def _life(options: tuple[Option, ...], pass_index: int) -> _Slots:
+    """Where a pass can be worked at all, by any of its options."""
     own = [one for one in options if one.pass_index == pass_index]
-    return min(one.first_slot for one in own), max(one.last_slot for one in own)
+    return _Slots(min(one.first_slot for one in own), max(one.last_slot for one in own))
 
 
-def _layers(
-    own: tuple[int, int], others: list[int], lives: dict[int, tuple[int, int]]
-) -> list[tuple[frozenset[int], tuple[int, int]]]:
+def _layers(own: _Slots, others: list[int], lives: dict[int, _Slots]) -> list[tuple[frozenset[int], _Slots]]:
     """Sets of remembered passes that may have been worked when this option is started, and the slots then.
 
     A set lives where all its passes do: where one of them is over, it is as good as not remembered.
     """
     found = [(frozenset[int](), own)]
     for one in others:
-        low, high = lives[one]
-        for layer, (first, last) in list(found):
-            both = max(first, low), min(last, high)
-            if both[0] <= both[1]:
+        for layer, slots in list(found):
+            both = _Slots(max(slots.first, lives[one].first), min(slots.last, lives[one].last))
+            if both.first <= both.last:
                 found.append((layer | {one}, both))
     return found
 
 
-def _flat(
-    option: Option, units: Units, opens: tuple[int, int]
-) -> tuple[Floats, Floats, Floats, Ints, Flags, Flags, Indices]:
+@dataclass(frozen=True, eq=False)
+class _Samples:
+    """One row's part of the flat arrays, as in `Rows` but for ``latest_start``: (K,), an index in the row."""
+
+    utc_s: Floats
+    m_deg: Floats
+    e_deg: Floats
+    value: Ints
+    may_start: Flags
+    may_end: Flags
+    latest_start: Indices
+
+
+def _samples(option: Option, units: Units, started: _Slots) -> _Samples:
     signal, clear, travel = units.counted(option)
-    upper = signal * units.clear_room + clear
-    grows = np.diff(upper) > 0
+    grows = np.diff(signal * units.clear_room + clear) > 0
     slots = option.first_slot + np.arange(option.utc_s.size)
-    may_start = np.append(grows, False) & (slots >= opens[0]) & (slots <= opens[1])
-    may_end = np.append(False, grows)
     latest = np.searchsorted(option.utc_s, option.utc_s - option.least_s + _TIE_S, side="right") - 1
-    latest = np.minimum(latest, np.arange(slots.size) - 1)
-    value = units.packed(signal, clear, travel)
-    return option.utc_s, option.m_deg, option.e_deg, value, may_start, may_end, latest
+    return _Samples(
+        utc_s=option.utc_s,
+        m_deg=option.m_deg,
+        e_deg=option.e_deg,
+        value=units.packed(signal, clear, travel),
+        may_start=np.append(grows, False) & (slots >= started.first) & (slots <= started.last),
+        may_end=np.append(False, grows),
+        latest_start=np.minimum(latest, np.arange(slots.size) - 1),
+    )

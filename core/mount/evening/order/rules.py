@@ -1,4 +1,4 @@
-"""What the order of an evening keeps to, and what it is asked for."""
+"""What the order of an evening keeps to, which passes are wanted, and where the mount starts from."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pydantic import Field
 
 from core.base.model import Model, Real
-from core.mount.evening.joining import Place
+from core.mount.evening.joining import AxisAngles
 from core.mount.model.station import Posture
 
 #: The mount is not sent to its idle place to stand there for less.
@@ -42,8 +42,8 @@ class Wanted:
 
 
 @dataclass(frozen=True)
-class Standing:
-    """Where the mount stands when the evening begins, and from when on it can move."""
+class MountStart:
+    """Where the mount stands when the evening begins, and from when on (POSIX seconds) it can move."""
 
-    place: Place
+    axes: AxisAngles
     utc_s: float

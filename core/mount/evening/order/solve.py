@@ -29,21 +29,21 @@ import numpy as np
 from core.base.units import Progress, no_progress
 from core.mount.evening.order.moves import Mover
 from core.mount.evening.order.options import Option
-from core.mount.evening.order.rows import Rows, laid_out
-from core.mount.evening.order.rules import GRID_S, EveningRules, Standing
-from core.mount.evening.order.sweep import NOTHING, sweep
+from core.mount.evening.order.rows import NOTHING, Rows, laid_out
+from core.mount.evening.order.rules import GRID_S, EveningRules, MountStart
+from core.mount.evening.order.sweep import sweep
 from core.mount.evening.order.worth import Score, Units
 
 
 @dataclass(frozen=True, eq=False)
-class Problem:
+class ChoiceProblem:
     """All that the choice depends on.
 
     Attributes:
         options: what may be chosen, on a grid of ``step_s``.
         mover, rules: moves between contacts and what changing satellites costs.
         units: of the three goals.
-        standing: where the mount stands when it begins; None: where the first contact starts.
+        mount_start: where the mount stands when it begins; None: where the first contact starts.
         step_s: the grid.
     """
 
@@ -51,13 +51,13 @@ class Problem:
     mover: Mover
     rules: EveningRules
     units: Units
-    standing: Standing | None = None
+    mount_start: MountStart | None = None
     step_s: float = GRID_S
 
 
 @dataclass(frozen=True)
-class Chosen:
-    """One contact: which option, and the samples it starts and ends with."""
+class ContactChoice:
+    """One contact: the index of its option, and the samples of that which it starts and ends with."""
 
     option: int
     first: int
@@ -77,7 +77,7 @@ class Solution:
         rows: what the last sweep found, for asking what else would have cost.
     """
 
-    contacts: tuple[Chosen, ...]
+    contacts: tuple[ContactChoice, ...]
     value: int
     score: Score
     rounds: int
@@ -85,7 +85,7 @@ class Solution:
     rows: Rows
 
 
-def solve(problem: Problem, progress: Progress = no_progress) -> Solution:
+def solve(problem: ChoiceProblem, progress: Progress = no_progress) -> Solution:
     """The best evening.
 
     Raises:
@@ -112,7 +112,7 @@ def worked_twice(passes: Iterable[int]) -> set[int]:
     return twice
 
 
-def swept(problem: Problem, remembered: tuple[int, ...], progress: Progress = no_progress) -> Rows:
+def swept(problem: ChoiceProblem, remembered: tuple[int, ...], progress: Progress = no_progress) -> Rows:
     """The rows of a problem with what every start and end is worth.
 
     Raises:
@@ -120,12 +120,12 @@ def swept(problem: Problem, remembered: tuple[int, ...], progress: Progress = no
     """
     rows = laid_out(problem.options, problem.units, remembered, problem.step_s)
     if rows.count:
-        given = problem.mover, problem.units, problem.rules, problem.standing, problem.step_s
+        given = problem.mover, problem.units, problem.rules, problem.mount_start, problem.step_s
         sweep(rows, *given, progress)
     return rows
 
 
-def _best_chain(rows: Rows) -> tuple[tuple[Chosen, ...], int]:
+def _best_chain(rows: Rows) -> tuple[tuple[ContactChoice, ...], int]:
     if not rows.count:
         return (), 0
     best = int(np.argmax(rows.end_value))
@@ -133,9 +133,9 @@ def _best_chain(rows: Rows) -> tuple[tuple[Chosen, ...], int]:
     return (traced(rows, best), value) if value > 0 else ((), 0)
 
 
-def traced(rows: Rows, end: int) -> tuple[Chosen, ...]:
+def traced(rows: Rows, end: int) -> tuple[ContactChoice, ...]:
     """The chain that ends with a sample (flat index; negative: none), in the order of the sweep."""
-    chain: list[Chosen] = []
+    chain: list[ContactChoice] = []
     while end >= 0:
         row = int(rows.row_of[end])
         base = int(rows.base[row])
@@ -143,6 +143,6 @@ def traced(rows: Rows, end: int) -> tuple[Chosen, ...]:
         gained = rows.start_value[base : upto + 1] - rows.value[base : upto + 1]
         gained[rows.start_value[base : upto + 1] <= NOTHING] = NOTHING
         start = base + int(np.argmax(gained))
-        chain.append(Chosen(int(rows.option[row]), start - base, end - base))
+        chain.append(ContactChoice(int(rows.option[row]), start - base, end - base))
         end = int(rows.came_from[start])
     return tuple(reversed(chain))

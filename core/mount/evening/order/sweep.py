@@ -1,4 +1,11 @@
-"""The sweep over the grid that fills in what every start and every end is worth."""
+"""The sweep over the grid: what the best evening up to every start and every end of a contact is worth.
+
+The recurrence is that of `solve`. It is filled in block by block: no contact being shorter than the least,
+what ends within a block of that length began before it, so that a whole block is a few array operations.
+
+Of the ends before a start only those of the last minutes are searched for one that leaves time for the move;
+older ones leave time for any move, and of those only the best are kept (`_PastEnds`).
+"""
 
 from __future__ import annotations
 
@@ -12,10 +19,8 @@ from core.base.errors import Cancelled
 from core.base.units import Progress, no_progress
 from core.mount.evening.order.moves import ROUNDING_S, Mover
 from core.mount.evening.order.rows import NOTHING, Indices, Rows
-from core.mount.evening.order.rules import EveningRules, Standing
+from core.mount.evening.order.rules import EveningRules, MountStart
 from core.mount.evening.order.worth import Ints, Units
-
-__all__ = ["NOTHING", "sweep"]
 
 #: `came_from` of a contact that begins the evening.
 _FIRST = -1
@@ -28,7 +33,7 @@ def sweep(
     mover: Mover,
     units: Units,
     rules: EveningRules,
-    standing: Standing | None,
+    mount_start: MountStart | None,
     step_s: float,
     progress: Progress = no_progress,
 ) -> None:
@@ -36,7 +41,7 @@ def sweep(
 
     Args:
         rows: laid out, nothing filled in yet.
-        mover, units, rules, standing: as in `Problem`.
+        mover, units, rules, mount_start: as in `ChoiceProblem`.
         step_s: the grid.
         progress: called for every block of slots.
 
@@ -46,12 +51,12 @@ def sweep(
     # Slot j holds a moment in (step (j - 1), step j]: so many slots apart, any move fits.
     old = math.ceil(mover.longest_s() / step_s + 1e-9) + 1
     size = min(max(int(rows.least_s / step_s + 1e-9), 1), _MOST_SLOTS)
-    done = _Done(rows, units)
+    past = _PastEnds(rows, units)
     by_first = np.argsort(rows.first, kind="stable")
     waiting, active = 0, np.zeros(0, dtype=np.int64)
     slot, end = int(rows.first.min()), int(rows.last.max())
     begin = slot
-    job = _Job(rows, mover, units, units.change(rules.change_cost_s), standing, old, step_s)
+    settings = _SweepSettings(rows, mover, units, units.change(rules.change_cost_s), mount_start, old, step_s)
     while slot <= end:
         if not progress(slot - begin, end - begin, "choosing the evening"):
             raise Cancelled
@@ -60,30 +65,36 @@ def sweep(
         active = np.concatenate([active, by_first[waiting:upto]])
         waiting = upto
         over = rows.last[active] < slot - old
-        done.add(active[over], slot, rules.change_cost_s > 0.0)
+        past.add(active[over], slot, rules.change_cost_s > 0.0)
         active = active[~over]
         if active.size:
-            _block(job, active, done.ends, slot, stop)
+            _block(settings, active, past.ends, slot, stop)
             slot = stop
         else:
             slot = int(rows.first[by_first[waiting]]) if waiting < rows.count else end + 1
 
 
 @dataclass(frozen=True, eq=False)
-class _Job:
-    """What every block needs: ``change`` packed, and ``old`` slots that leave time for any move."""
+class _SweepSettings:
+    """What every block needs.
+
+    Attributes:
+        rows, mover, units, mount_start, step_s: as given to `sweep`.
+        change: what a change of satellite takes from the whole number.
+        old: so many slots apart, there is time for any move.
+    """
 
     rows: Rows
     mover: Mover
     units: Units
     change: int
-    standing: Standing | None
+    mount_start: MountStart | None
     old: int
     step_s: float
 
 
-class _Done:
-    """The ends of contacts that are long over: any later start can follow them.
+class _PastEnds:
+    """The ends of contacts that are so long over that any later start can follow them.
 
     Of those that no later start can tell apart but by their worth, only the best in the first two goals are
     kept, all of them where several tie, since the move from each is another.
@@ -147,16 +158,16 @@ class _Done:
         return self._ends
 
 
-def _block(job: _Job, active: Indices, done: Indices, slot: int, stop: int) -> None:
+def _block(settings: _SweepSettings, active: Indices, past: Indices, slot: int, stop: int) -> None:
     """Ends, then starts, of the slots from ``slot`` to ``stop`` (not included)."""
-    rows = job.rows
+    rows = settings.rows
     slots = np.arange(slot, stop)
     flat, inside = _window(rows, active, slots)
     _fill_ends(rows, flat, inside)
     starts = inside & rows.may_start[flat]
     some = starts.any(axis=1)
     if some.any():
-        _fill_starts(job, active, active[some], flat[some], starts[some], done, slots)
+        _fill_starts(settings, active, active[some], flat[some], starts[some], past, slots)
     open_ = inside & (rows.start_value[flat] > NOTHING)
     gained = np.where(open_, rows.start_value[flat] - rows.value[flat], NOTHING)
     gained[:, 0] = np.maximum(gained[:, 0], _carried(rows.gained, rows, active, slot, NOTHING))
@@ -198,19 +209,25 @@ def _latest_before(rows: Rows, which: Indices, flat: Indices, inside: Flags) -> 
 
 
 def _fill_starts(
-    job: _Job, active: Indices, which: Indices, flat: Indices, starts: Flags, done: Indices, slots: Indices
+    settings: _SweepSettings,
+    active: Indices,
+    which: Indices,
+    flat: Indices,
+    starts: Flags,
+    past: Indices,
+    slots: Indices,
 ) -> None:
     """V of a block: for each start the best end before it, of every row and of what is long over."""
-    rows = job.rows
-    ends = _latest_in_time(job, active, which, flat, starts, slots)
+    rows = settings.rows
+    ends = _latest_in_time(settings, active, which, flat, starts, slots)
     ends = np.concatenate(
-        [ends, np.broadcast_to(done[None, :, None], (flat.shape[0], done.size, slots.size))], 1
+        [ends, np.broadcast_to(past[None, :, None], (flat.shape[0], past.size, slots.size))], 1
     )
-    value = _followed(job, which, flat, ends, slots)
+    value = _followed(settings, which, flat, ends, slots)
     best = value.argmax(axis=1)[:, None, :]
     value = np.take_along_axis(value, best, axis=1)[:, 0, :]
     ends = np.take_along_axis(ends, best, axis=1)[:, 0, :]
-    fresh = _begun(job, flat)
+    fresh = _begun(settings, flat)
     first = fresh >= value
     value, ends = np.where(first, fresh, value), np.where(first, _FIRST, ends)
     rows.start_value[flat[starts]] = value[starts]
@@ -218,7 +235,7 @@ def _fill_starts(
 
 
 def _latest_in_time(
-    job: _Job, active: Indices, which: Indices, flat: Indices, starts: Flags, slots: Indices
+    settings: _SweepSettings, active: Indices, which: Indices, flat: Indices, starts: Flags, slots: Indices
 ) -> Indices:
     """(Y, X, S) of each active row the latest end that leaves time to move to each start; -1 where none.
 
@@ -227,7 +244,7 @@ def _latest_in_time(
         contact may start.
         slots: (S,).
     """
-    rows, old = job.rows, job.old
+    rows, old = settings.rows, settings.old
     wide, inside = _window(rows, active, np.arange(slots[0] - old, slots[-1] + 1))
     real = inside & (rows.end_value[wide] > NOTHING)
     utc_s = np.where(real, rows.utc_s[wide], np.inf)
@@ -237,12 +254,12 @@ def _latest_in_time(
     found = np.repeat(found[None, :, :], which.size, axis=0)
     looking = starts[:, None, :] & (rows.pass_index[which][:, None] != rows.pass_index[active])[:, :, None]
     start_s, start_m, start_e = (v[flat][:, None, :] for v in (rows.utc_s, rows.m_deg, rows.e_deg))
-    for lag in range(int(job.mover.margin_s / job.step_s), old):
+    for lag in range(int(settings.mover.margin_s / settings.step_s), old):
         then = slice(old - lag, old - lag + slots.size)
         if not real[:, then].any():
             continue
-        needed = job.mover.seconds(m_deg[:, then], start_m, e_deg[:, then], start_e)
-        spare = start_s - (job.mover.margin_s - ROUNDING_S)
+        needed = settings.mover.seconds(m_deg[:, then], start_m, e_deg[:, then], start_e)
+        spare = start_s - (settings.mover.margin_s - ROUNDING_S)
         fits = (needed + utc_s[:, then] <= spare) & looking
         np.copyto(found, wide[None, :, then], where=fits)
         looking &= ~fits
@@ -251,9 +268,9 @@ def _latest_in_time(
     return found
 
 
-def _followed(job: _Job, which: Indices, flat: Indices, ends: Indices, slots: Indices) -> Ints:
+def _followed(settings: _SweepSettings, which: Indices, flat: Indices, ends: Indices, slots: Indices) -> Ints:
     """(Y, X, S) what each start is worth after each end, `NOTHING` where it cannot follow."""
-    rows = job.rows
+    rows = settings.rows
     there = np.maximum(ends, 0)
     before = rows.row_of[there]
     apart = rows.pass_index[before] != rows.pass_index[which][:, None, None]
@@ -264,22 +281,22 @@ def _followed(job: _Job, which: Indices, flat: Indices, ends: Indices, slots: In
             allowed &= ~(unknown & (slots <= until)[None, None, :])
     start = flat[:, None, :]
     gap_s = rows.utc_s[start] - rows.utc_s[there]
-    travel = job.mover.travel_deg(
+    travel = settings.mover.travel_deg(
         rows.m_deg[there], rows.m_deg[start], rows.e_deg[there], rows.e_deg[start], gap_s
     )
-    value = rows.end_value[there] - job.units.moved(travel)
-    if job.change:
-        value = value - job.change * (rows.satellite[before] != rows.satellite[which][:, None, None])
+    value = rows.end_value[there] - settings.units.moved(travel)
+    if settings.change:
+        value = value - settings.change * (rows.satellite[before] != rows.satellite[which][:, None, None])
     return np.where(allowed, value, NOTHING)
 
 
-def _begun(job: _Job, flat: Indices) -> Ints:
+def _begun(settings: _SweepSettings, flat: Indices) -> Ints:
     """(Y, S) what each start is worth as the evening's first."""
-    if job.standing is None:
+    if settings.mount_start is None:
         return np.zeros(flat.shape, dtype=np.int64)
-    rows, (m_deg, e_deg) = job.rows, job.standing.place
-    gap_s = rows.utc_s[flat] - job.standing.utc_s
-    needed = job.mover.seconds(m_deg, rows.m_deg[flat], e_deg, rows.e_deg[flat])
-    travel = job.mover.travel_deg(m_deg, rows.m_deg[flat], e_deg, rows.e_deg[flat], gap_s)
-    fits = needed + job.mover.margin_s <= gap_s + ROUNDING_S
-    return np.where(fits, -job.units.moved(travel), NOTHING)
+    rows, (m_deg, e_deg) = settings.rows, settings.mount_start.axes
+    gap_s = rows.utc_s[flat] - settings.mount_start.utc_s
+    needed = settings.mover.seconds(m_deg, rows.m_deg[flat], e_deg, rows.e_deg[flat])
+    travel = settings.mover.travel_deg(m_deg, rows.m_deg[flat], e_deg, rows.e_deg[flat], gap_s)
+    fits = needed + settings.mover.margin_s <= gap_s + ROUNDING_S
+    return np.where(fits, -settings.units.moved(travel), NOTHING)

@@ -9,7 +9,15 @@ from hypothesis import strategies as st
 
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
-from core.mount.evening.joining import corners, idle_place, joined_at, joining, place_at, seconds_between
+from core.mount.evening.joining import (
+    AxisAngles,
+    corners,
+    idle_place,
+    joined_at,
+    joining,
+    place_at,
+    seconds_between,
+)
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Antenna, AzimuthAxis, Drive, ElevationAxis, Mount, Station
 from tests.oracles.pass_maker import evenings
@@ -19,10 +27,10 @@ def test_both_axes_go_at_once_or_one_after_the_other() -> None:
     azimuth, elevation = AzimuthAxis(rate_deg_s=6.0), ElevationAxis(rate_deg_s=2.0, rate_back_deg_s=3.0)
     at_once = Mount(azimuth=azimuth, elevation=elevation, drive=Drive(settle_s=1.5))
     in_turn = at_once.model_copy(update={"drive": Drive(both_axes_at_once=False)})
-    assert seconds_between(at_once, (0.0, 0.0), (60.0, 10.0)) == 11.5
-    assert seconds_between(in_turn, (0.0, 0.0), (60.0, 10.0)) == 15.0
-    assert seconds_between(in_turn, (60.0, 9.0), (0.0, 0.0)) == 13.0
-    assert seconds_between(at_once, (5.0, 5.0), (5.0, 5.0)) == 0.0
+    assert seconds_between(at_once, AxisAngles(0.0, 0.0), AxisAngles(60.0, 10.0)) == 11.5
+    assert seconds_between(in_turn, AxisAngles(0.0, 0.0), AxisAngles(60.0, 10.0)) == 15.0
+    assert seconds_between(in_turn, AxisAngles(60.0, 9.0), AxisAngles(0.0, 0.0)) == 13.0
+    assert seconds_between(at_once, AxisAngles(5.0, 5.0), AxisAngles(5.0, 5.0)) == 0.0
 
 
 def test_the_mount_idles_at_mid_travel_unless_told() -> None:
@@ -53,7 +61,7 @@ def checks_of(evening: Any, mount: Mount) -> tuple[PassCheck, ...]:
 @given(
     evening=evenings(),
     mount=mounts,
-    start=st.tuples(st.floats(3.0, 447.0), st.floats(0.0, 180.0)),
+    start=st.builds(AxisAngles, st.floats(3.0, 447.0), st.floats(0.0, 180.0)),
     late=st.floats(-60.0, 200.0),
 )
 def test_a_pass_is_joined_at_the_first_second_that_is_reached(evening, mount, start, late) -> None:
@@ -86,7 +94,11 @@ def test_a_pass_is_joined_at_the_first_second_that_is_reached(evening, mount, st
 
 
 @settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
-@given(evening=evenings(), mount=mounts, start=st.tuples(st.floats(3.0, 447.0), st.floats(0.0, 180.0)))
+@given(
+    evening=evenings(),
+    mount=mounts,
+    start=st.builds(AxisAngles, st.floats(3.0, 447.0), st.floats(0.0, 180.0)),
+)
 def test_from_anywhere_is_enough_for_every_place(evening, mount, start) -> None:
     for check in checks_of(evening, mount):
         found = joining(check, mount, idle_place(mount))

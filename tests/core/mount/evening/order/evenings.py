@@ -8,11 +8,11 @@ from typing import Any
 
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
-from core.mount.evening.joining import idle_place
+from core.mount.evening.joining import AxisAngles, idle_place
 from core.mount.evening.order.moves import mover_of
 from core.mount.evening.order.options import Option, options_of
-from core.mount.evening.order.rules import EveningRules, Standing, Wanted
-from core.mount.evening.order.solve import Problem
+from core.mount.evening.order.rules import EveningRules, MountStart, Wanted
+from core.mount.evening.order.solve import ChoiceProblem
 from core.mount.evening.order.worth import units_for
 from core.mount.model.chain import guarded_travel_deg
 from core.mount.model.station import Antenna, Mount, Station
@@ -29,7 +29,7 @@ NESTED_STEP_S = 240.0
 class RandomEvening:
     """A problem, what the oracle is given of it, and what is in it."""
 
-    problem: Problem
+    problem: ChoiceProblem
     plain: dict[str, Any]
     overlapping: bool
     splits: int
@@ -69,10 +69,12 @@ def random_evening(seed: int, passes: int = 6, step_s: float | None = None) -> R
         change_cost_s=dice.choice([0.0, 0.0, 15.0, 60.0]),
         idle_m_deg=dice.choice([None, None, travel_deg / 3.0]),
     )
-    place = dice.uniform(10.0, travel_deg - 10.0), dice.uniform(0.0, 60.0)
-    standing = Standing(place, flown[0].aos.utc_s - 20.0) if dice.random() < 0.25 else None
+    place = AxisAngles(dice.uniform(10.0, travel_deg - 10.0), dice.uniform(0.0, 60.0))
+    mount_start = MountStart(place, flown[0].aos.utc_s - 20.0) if dice.random() < 0.25 else None
     options = _few(dice, options, mount) if given_s is None else options
-    problem = Problem(options, mover_of(mount, rules), rules, units_for(options, mount), standing, step_s)
+    problem = ChoiceProblem(
+        options, mover_of(mount, rules), rules, units_for(options, mount), mount_start, step_s
+    )
     splits = sum(1 for one in options if one.way is None)
     return RandomEvening(problem, plain(problem), overlapping, splits)
 
@@ -159,14 +161,14 @@ def plain_option(option: Option) -> dict[str, Any]:
     }
 
 
-def plain(problem: Problem) -> dict[str, Any]:
+def plain(problem: ChoiceProblem) -> dict[str, Any]:
     """A problem in plain numbers, for the oracle."""
     mount, rules, units = problem.mover.mount, problem.rules, problem.units
     axes = {}
     for name, axis in (("m", mount.azimuth), ("e", mount.elevation)):
         back = axis.rate_deg_s if axis.rate_back_deg_s is None else axis.rate_back_deg_s
         axes[name] = {"up": axis.rate_deg_s, "down": back, "gain": axis.acceleration_deg_s2}
-    standing = problem.standing
+    mount_start = problem.mount_start
     return {
         "options": [plain_option(one) for one in problem.options],
         "guards": guarded_travel_deg(mount.azimuth),
@@ -175,5 +177,5 @@ def plain(problem: Problem) -> dict[str, Any]:
         "margin": rules.move_margin_s,
         "change": rules.change_cost_s,
         "idle": None if rules.idle_m_deg is None else idle_place(mount, rules.idle_m_deg),
-        "standing": None if standing is None else (standing.utc_s, *standing.place),
+        "standing": None if mount_start is None else (mount_start.utc_s, *mount_start.axes),
     }

@@ -8,7 +8,7 @@ import pytest
 from core.mount.check.reasons import reasons_for
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
-from core.mount.evening.order.contacts import Cut, contact_of
+from core.mount.evening.order.contacts import ContactSpan, contact_of
 from core.mount.evening.order.options import options_of
 from core.mount.evening.order.rules import Wanted
 from core.mount.model.results import Topic
@@ -33,9 +33,9 @@ def test_the_side_of_a_split_that_is_worked_is_told_in_place_of_the_split():
     assert checks[0].split is not None
     leaves = int(np.searchsorted(split.utc_s, checks[0].split.start_utc_s, side="right")) - 1
     whole = contact_of(
-        Cut(split, 0, split.utc_s.size - 1), checks[0], reason, tracks[0], STATION, picked=True
+        ContactSpan(split, 0, split.utc_s.size - 1), checks[0], reason, tracks[0], STATION, picked=True
     )
-    side = contact_of(Cut(split, 0, leaves), checks[0], reason, tracks[0], STATION, picked=True)
+    side = contact_of(ContactSpan(split, 0, leaves), checks[0], reason, tracks[0], STATION, picked=True)
     assert whole.reason == reason
     assert topics(side.reason) == [Topic.DONE, Topic.CROSSING, Topic.CURE]
     assert side.reason.text.startswith("Worked in part, upright, from ")

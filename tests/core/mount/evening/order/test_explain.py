@@ -14,7 +14,7 @@ from core.mount.evening.joining import place_at
 from core.mount.evening.order.moves import mover_of
 from core.mount.evening.order.options import options_of
 from core.mount.evening.order.rules import EveningRules, Wanted
-from core.mount.evening.order.solve import Problem, Solution, solve
+from core.mount.evening.order.solve import ChoiceProblem, Solution, solve
 from core.mount.evening.order.worth import units_for
 from core.mount.evening.results import EveningOrder
 from core.mount.model.results import Reason
@@ -48,7 +48,7 @@ def ordered(
 
 def solved_without(
     passes: tuple[Pass, ...], mount: Mount, refused: dict[int, tuple[str, int] | None]
-) -> tuple[Solution, Problem]:
+) -> tuple[Solution, ChoiceProblem]:
     """The evening solved again with a pass only in ways other than the one refused."""
     tracks = mount_tracks(passes, mount.tilt)
     checks = check_passes(passes, tracks, Station(mount, ANTENNAS))
@@ -57,7 +57,7 @@ def solved_without(
     left = tuple(
         one for one in options if one.pass_index not in refused or one.way != refused[one.pass_index]
     )
-    problem = Problem(left, mover_of(mount, NO_RULES), NO_RULES, units_for(options, mount))
+    problem = ChoiceProblem(left, mover_of(mount, NO_RULES), NO_RULES, units_for(options, mount))
     return solve(problem), problem
 
 

@@ -14,8 +14,8 @@ from core.base.units import Progress
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
 from core.mount.evening.evening import order_evening, worked_span
-from core.mount.evening.joining import idle_place, place_at
-from core.mount.evening.order.rules import GRID_S, EveningRules, Standing, Wanted
+from core.mount.evening.joining import AxisAngles, idle_place, place_at
+from core.mount.evening.order.rules import GRID_S, EveningRules, MountStart, Wanted
 from core.mount.evening.results import Contact, EveningOrder
 from core.mount.model.results import Reason
 from core.mount.model.station import Antenna, AzimuthAxis, Drive, ElevationAxis, Mount, Station
@@ -30,14 +30,21 @@ def ordered(
     mount: Mount,
     rules: EveningRules | None = None,
     wanted: tuple[Wanted, ...] | None = None,
-    standing: Standing | None = None,
+    mount_start: MountStart | None = None,
     shortest_s: float = 180.0,
 ) -> EveningOrder:
     tracks = mount_tracks(passes, mount.tilt)
     checks = check_passes(passes, tracks, Station(mount, ANTENNAS))
     reasons = tuple(Reason() for _ in checks)
     return order_evening(
-        checks, reasons, tracks, Station(mount, ANTENNAS), shortest_s, wanted, rules=rules, standing=standing
+        checks,
+        reasons,
+        tracks,
+        Station(mount, ANTENNAS),
+        shortest_s,
+        wanted,
+        rules=rules,
+        mount_start=mount_start,
     )
 
 
@@ -152,8 +159,8 @@ def test_a_picked_pass_shorter_than_the_least_contact_is_worked_whole() -> None:
 def test_it_begins_where_the_mount_stands() -> None:
     passes = far_apart()
     free = ordered(passes, Mount()).contacts[0]
-    place = (440.0, 60.0)
-    bound = ordered(passes, Mount(), standing=Standing(place, free.start_utc_s - 10.0))
+    place = AxisAngles(440.0, 60.0)
+    bound = ordered(passes, Mount(), mount_start=MountStart(place, free.start_utc_s - 10.0))
     move = bound.contacts[0].move_before
     assert move is not None
     assert (move.m_from_deg, move.e_from_deg) == place

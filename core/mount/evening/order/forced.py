@@ -1,10 +1,13 @@
-"""What anything else would have cost: the best evening with one choice forced, all others made anew.
+"""Alternatives to a chosen evening: the best evening with one choice forced and all others made anew.
 
-A sweep forward tells what the best evening up to every start and end is worth, one with time running
-backward what the best rest of it is. Their sum is the best evening that has a contact of a given option in
-it, or one that starts or ends at a given moment: every such question is a re-solving of the whole evening,
-and two sweeps answer all of them. Only that a pass be worked once before and after is not asked of the sum:
-where the two halves share a pass, the evening is worth less than it says, and the cost told is a least one.
+A sweep forward (`sweep`) gives the worth of the best evening up to every start and every end of a contact;
+one with time running backward gives the worth of the best rest of it. Their sum at a sample is the worth of
+the best evening that has a contact of that option in it, or one that starts or ends there. Solving again for
+every question would take a sweep each, and there is one for every option of every pass; two sweeps answer
+all of them.
+
+The sum does not know whether a pass is worked in both halves, once before and once after. Such an evening is
+worth less than the sum says, and what is told of it is a least cost (`ForcedEvening.exact`).
 """
 
 from __future__ import annotations
@@ -16,68 +19,74 @@ import numpy as np
 from core.base.units import Progress, no_progress
 from core.mount.evening.order.options import turned_round
 from core.mount.evening.order.rows import NOTHING, Rows
-from core.mount.evening.order.solve import Chosen, Problem, Solution, swept, traced, worked_twice
+from core.mount.evening.order.solve import ChoiceProblem, ContactChoice, Solution, swept, traced, worked_twice
 
 
 @dataclass(frozen=True)
-class Refused:
+class ForcedEvening:
     """The best evening with a choice forced.
 
     Attributes:
         value: what it is worth, as `Units.packed`.
         contacts: by time.
-        at: place among them of the contact forced.
+        at: index among them of the contact forced.
         exact: no pass is worked twice in it; else it is worth less than ``value``.
     """
 
     value: int
-    contacts: tuple[Chosen, ...]
+    contacts: tuple[ContactChoice, ...]
     at: int
     exact: bool
 
+    @property
+    def forced(self) -> ContactChoice:
+        """The contact forced."""
+        return self.contacts[self.at]
 
-class Study:
-    """The questions, asked of one solved problem.
+
+class ForcedChoices:
+    """The alternatives to the solution of one problem.
 
     Raises:
         Cancelled: ``progress`` returned False.
     """
 
-    def __init__(self, problem: Problem, solution: Solution, progress: Progress = no_progress) -> None:
+    def __init__(self, problem: ChoiceProblem, solution: Solution, progress: Progress = no_progress) -> None:
         self.problem, self.solution = problem, solution
         self._forward = solution.rows
         mirrored = replace(
             problem,
             options=tuple(turned_round(one) for one in problem.options),
             mover=replace(problem.mover, backward=True),
-            standing=None,
+            mount_start=None,
         )
         self._backward = swept(mirrored, solution.remembered, progress)
         self._ahead = _by_option(self._forward, len(problem.options))
         self._behind = _by_option(self._backward, len(problem.options))
 
-    def with_option(self, option: int) -> Refused | None:
+    def with_option(self, option: int) -> ForcedEvening | None:
         """The best evening that works a pass in this option; None where there is none."""
         size = self.problem.options[option].utc_s.size
         return self._best(option, range(size), ending=True)
 
-    def ending(self, option: int, sample: int) -> Refused | None:
+    def ending(self, option: int, sample: int) -> ForcedEvening | None:
         """The best evening with a contact of this option that ends with this sample."""
         return self._best(option, range(sample, sample + 1), ending=True)
 
-    def starting(self, option: int, sample: int) -> Refused | None:
+    def starting(self, option: int, sample: int) -> ForcedEvening | None:
         """The best evening with a contact of this option that starts with this sample."""
         return self._best(option, range(sample, sample + 1), ending=False)
 
-    def with_pass(self, pass_index: int) -> tuple[int, Refused] | None:
-        """The best evening that works this pass, and the option it uses."""
+    def with_pass(self, pass_index: int) -> ForcedEvening | None:
+        """The best evening that works this pass; None where there is none."""
         own = (i for i, one in enumerate(self.problem.options) if one.pass_index == pass_index)
-        found = [(i, best) for i, best in ((i, self.with_option(i)) for i in own) if best is not None]
-        return max(found, key=lambda pair: pair[1].value, default=None)
+        found = (self.with_option(option) for option in own)
+        return max((one for one in found if one is not None), key=lambda one: one.value, default=None)
 
-    def _best(self, option: int, samples: range, ending: bool) -> Refused | None:
+    def _best(self, option: int, samples: range, ending: bool) -> ForcedEvening | None:
+        """The greatest sum of both sweeps at these samples, no remembered pass worked on both sides."""
         size = self.problem.options[option].utc_s.size
-        best, where = NOTHING, (0, 0)
+        best, at_ahead, at_behind = NOTHING, 0, 0
         for ahead in self._ahead[option]:
             for behind in self._behind[option]:
                 if (self._forward.layer[ahead] & self._backward.layer[behind]).any():
@@ -89,11 +98,11 @@ class Study:
                 both = np.where((first > NOTHING) & (rest > NOTHING), first + rest, NOTHING)
                 place = int(np.argmax(both))
                 if both[place] > best:
-                    best, where = int(both[place]), (int(a[place]), int(b[place]))
-        return None if best == NOTHING else self._told(best, *where, ending)
+                    best, at_ahead, at_behind = int(both[place]), int(a[place]), int(b[place])
+        return None if best == NOTHING else self._traced(best, at_ahead, at_behind, ending)
 
-    def _told(self, value: int, ahead: int, behind: int, ending: bool) -> Refused:
-        """The evening around a sample, flat indices in both sweeps."""
+    def _traced(self, value: int, ahead: int, behind: int, ending: bool) -> ForcedEvening:
+        """The evening around a sample, given by its flat indices in both sweeps."""
         if ending:
             before = traced(self._forward, ahead)
             after = self._mirrored(traced(self._backward, int(self._backward.came_from[behind])))
@@ -104,12 +113,12 @@ class Study:
             at = len(before)
         contacts = before + after
         passes = [self.problem.options[one.option].pass_index for one in contacts]
-        return Refused(value, contacts, at, not worked_twice(passes))
+        return ForcedEvening(value, contacts, at, not worked_twice(passes))
 
-    def _mirrored(self, chain: tuple[Chosen, ...]) -> tuple[Chosen, ...]:
+    def _mirrored(self, chain: tuple[ContactChoice, ...]) -> tuple[ContactChoice, ...]:
         """A chain of the backward sweep, by time."""
         last = [self.problem.options[one.option].utc_s.size - 1 for one in chain]
-        turned = [Chosen(c.option, k - c.last, k - c.first) for c, k in zip(chain, last, strict=True)]
+        turned = [ContactChoice(c.option, k - c.last, k - c.first) for c, k in zip(chain, last, strict=True)]
         return tuple(reversed(turned))
 
 

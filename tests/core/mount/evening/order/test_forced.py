@@ -1,17 +1,17 @@
-"""What a refused choice costs, against every evening that makes it."""
+"""What a forced choice costs, against every evening that makes it."""
 
 from __future__ import annotations
 
 import pytest
 
-from core.mount.evening.order.solve import Problem, solve
-from core.mount.evening.order.study import Refused, Study
+from core.mount.evening.order.forced import ForcedChoices, ForcedEvening
+from core.mount.evening.order.solve import ChoiceProblem, solve
 from tests.core.mount.evening.order.evenings import plain_option, random_evening
 from tests.oracles.evening_exhaustive import best_evening
 
 
-def _goals(problem: Problem, refused: Refused) -> tuple[int, int, int]:
-    score = problem.units.score(refused.value)
+def _goals(problem: ChoiceProblem, forced: ForcedEvening) -> tuple[int, int, int]:
+    score = problem.units.score(forced.value)
     return score.signal, score.clear, score.less_travel
 
 
@@ -19,10 +19,10 @@ def _asked(seed: int) -> tuple[int, int]:
     """How many options were asked about, and how many of the answers were exact."""
     evening = random_evening(seed, passes=5)
     problem = evening.problem
-    study = Study(problem, solve(problem))
+    alternatives = ForcedChoices(problem, solve(problem))
     asked = exact = 0
     for index, option in enumerate(problem.options):
-        found = study.with_option(index)
+        found = alternatives.with_option(index)
         others = [one for one in problem.options if one.pass_index != option.pass_index]
         options = [plain_option(one) for one in (*others, option)]
         best = best_evening(evening.plain | {"options": options}, must=option.pass_index)
@@ -32,7 +32,7 @@ def _asked(seed: int) -> tuple[int, int]:
         assert best is not None
         asked += 1
         exact += found.exact
-        assert found.contacts[found.at].option == index
+        assert found.forced.option == index
         if found.exact:
             assert _goals(problem, found) == best.goals, (seed, index)
         else:
@@ -60,12 +60,12 @@ def test_a_forced_way_costs_that_on_many_evenings() -> None:
 def test_forcing_what_was_chosen_changes_nothing(seed: int) -> None:
     problem = random_evening(seed).problem
     solution = solve(problem)
-    study = Study(problem, solution)
+    alternatives = ForcedChoices(problem, solution)
     for chosen in solution.contacts:
         for found in (
-            study.with_option(chosen.option),
-            study.starting(chosen.option, chosen.first),
-            study.ending(chosen.option, chosen.last),
+            alternatives.with_option(chosen.option),
+            alternatives.starting(chosen.option, chosen.first),
+            alternatives.ending(chosen.option, chosen.last),
         ):
             assert found is not None
             assert found.value == solution.value
