@@ -9,7 +9,7 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen
 
-from core.mount.model.results import VerdictWord
+from core.mount.model.results import Verdict
 
 #: Distance between the strokes of a hatch, pixels.
 HATCH_STEP = 4.0
@@ -30,7 +30,7 @@ def hatch(painter: QPainter, path: QPainterPath, color: QColor, step: float = HA
 
 
 def paint_mark(
-    painter: QPainter, box: QRectF, verdict: VerdictWord, color: QColor, lost: QColor, resting: bool = False
+    painter: QPainter, box: QRectF, verdict: Verdict, color: QColor, lost: QColor, resting: bool = False
 ) -> None:
     """One mark in a box, for lists and legends.
 
@@ -45,15 +45,15 @@ def paint_mark(
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     path = QPainterPath()
     path.addRoundedRect(box, 1.5, 1.5)
-    if verdict == "upright":
+    if verdict == Verdict.UPRIGHT:
         painter.fillPath(path, color)
-    elif verdict == "over the top":
+    elif verdict == Verdict.OVER_THE_TOP:
         hatch(painter, path, color)
-    elif verdict == "split":
+    elif verdict == Verdict.SPLIT:
         third = box.width() * 0.36
         painter.fillRect(QRectF(box.left(), box.top(), third, box.height()), lost)
         painter.fillRect(QRectF(box.right() - third, box.top(), third, box.height()), lost)
-    elif verdict == "part":
+    elif verdict == Verdict.PART:
         painter.fillRect(QRectF(box.left(), box.top(), box.width() * 0.55, box.height()), lost)
         painter.strokePath(path, QPen(lost, 1.2))
     else:

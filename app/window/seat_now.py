@@ -9,7 +9,7 @@ from core.base.times import clock
 from core.evaluate import Result
 from core.mount.model.chain import zeta_deg
 from core.mount.model.from_above import FromAbove, station_from_above
-from core.mount.model.results import PassCheck, Reason, VerdictWord
+from core.mount.model.results import PassCheck, Reason, Verdict
 from core.mount.model.station import Mount
 from core.mount.seat.choice import BestSeat
 from core.mount.seat.outcome import (
@@ -42,7 +42,7 @@ class TroubleRow:
     """
 
     index: int
-    word: VerdictWord
+    word: Verdict
     resting: bool
     quiet: bool
     satellite: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from core.mount.model.results import VerdictWord
+from core.mount.model.results import Verdict
 from core.sheet.nouns import LegendLine
 from core.sheet.plots import verdict_mark
 
@@ -34,12 +34,15 @@ CAUTIONS: tuple[tuple[str, str], ...] = (
 
 DEFER = "Local codes, the landowner and licensed practice come before this sheet."
 
-MEANINGS: tuple[tuple[VerdictWord, str], ...] = (
-    ("upright", "followed all through, elevation dial no higher than 90"),
-    ("over the top", "followed all through, laid over: azimuth half a turn round, elevation from 180 down"),
-    ("split", "left once in mid-pass for a move; the gap is where the signal is lost"),
-    ("part", "followed in one way as far as that goes; the outlined rest is let go"),
-    ("out of reach", "less than a quarter of it can be had: not worked"),
+MEANINGS: tuple[tuple[Verdict, str], ...] = (
+    (Verdict.UPRIGHT, "followed all through, elevation dial no higher than 90"),
+    (
+        Verdict.OVER_THE_TOP,
+        "followed all through, laid over: azimuth half a turn round, elevation from 180 down",
+    ),
+    (Verdict.SPLIT, "left once in mid-pass for a move; the gap is where the signal is lost"),
+    (Verdict.PART, "followed in one way as far as that goes; the outlined rest is let go"),
+    (Verdict.OUT_OF_REACH, "less than a quarter of it can be had: not worked"),
 )
 
 

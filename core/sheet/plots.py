@@ -21,7 +21,7 @@ from core.mount.evening.drawn import DrawnPass, Kind
 from core.mount.evening.results import Contact
 from core.mount.model.chain import zeta_deg
 from core.mount.model.from_above import FromAbove, station_from_above
-from core.mount.model.results import VerdictWord
+from core.mount.model.results import Verdict
 from core.mount.model.station import Mount
 from core.place.site import HorizonPoint, mask_elevation_deg
 from core.place.zones import local_clock
@@ -116,7 +116,7 @@ def _along(points: Points, run: Floats, at_mm: float) -> tuple[float, float]:
     return float(np.interp(at_mm, run, line[:, 0])), float(np.interp(at_mm, run, line[:, 1]))
 
 
-def verdict_mark(word: VerdictWord, hatched_first: bool = False, hatched_last: bool = False) -> Drawing:
+def verdict_mark(word: Verdict, hatched_first: bool = False, hatched_last: bool = False) -> Drawing:
     """The mark of a verdict, as it stands in lists and in the legend.
 
     Args:
@@ -132,12 +132,12 @@ def verdict_mark(word: VerdictWord, hatched_first: bool = False, hatched_last: b
 
     first = Mark.HATCHED if hatched_first else Mark.FILLED
     last = Mark.HATCHED if hatched_last else Mark.FILLED
-    pieces: dict[VerdictWord, list[tuple[float, float, Mark]]] = {
-        "upright": [(0.5, 13.5, Mark.FILLED)],
-        "over the top": [(0.5, 13.5, Mark.HATCHED)],
-        "split": [(0.5, 5.2, first), (8.8, 13.5, last)],
-        "part": [(7.0, 13.5, Mark.OUTLINED), (0.5, 7.5, first)],
-        "out of reach": [(0.5, 13.5, Mark.OUTLINED)],
+    pieces: dict[Verdict, list[tuple[float, float, Mark]]] = {
+        Verdict.UPRIGHT: [(0.5, 13.5, Mark.FILLED)],
+        Verdict.OVER_THE_TOP: [(0.5, 13.5, Mark.HATCHED)],
+        Verdict.SPLIT: [(0.5, 5.2, first), (8.8, 13.5, last)],
+        Verdict.PART: [(7.0, 13.5, Mark.OUTLINED), (0.5, 7.5, first)],
+        Verdict.OUT_OF_REACH: [(0.5, 13.5, Mark.OUTLINED)],
     }
     items = [item for piece_ in pieces[word] for item in piece(*piece_)]
     return Drawing(width, height, tuple(items))

@@ -7,9 +7,9 @@ import math
 from core.base.progress import reported
 from core.base.times import clock
 from core.base.units import Progress, no_progress
+from core.mount.check.crossing import nearest_crossing
 from core.mount.check.cure import least_cure
 from core.mount.check.parts import but_for, part_words
-from core.mount.check.verdict import nearest_crossing
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.drive.motion import fastest
 from core.mount.drive.slew import is_ideal

@@ -20,7 +20,8 @@ import numpy as np
 
 from core.base.angles import Floats
 from core.base.units import INSIDE_DEG
-from core.mount.drive.motion import Steered, aim, rest_of, seconds_off, steer
+from core.mount.check.ends import rest_of
+from core.mount.drive.motion import Steered, aim, seconds_off, steer
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import (
     axis_elevation_deg,

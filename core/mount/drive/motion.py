@@ -19,9 +19,8 @@ from core.base.units import Progress, no_progress
 from core.mount.drive.rotator import follow_in, turns_over_differ
 from core.mount.drive.slew import Axis, is_ideal
 from core.mount.drive.tracks import MountTrack
-from core.mount.model.chain import axis_elevation_deg, guarded_travel_deg, pointing_loss_db
-from core.mount.model.results import Rest
-from core.mount.model.station import OVER_THE_TOP, UPRIGHT, Mount, Posture, Station, Steering
+from core.mount.model.chain import axis_elevation_deg, guarded_travel_deg
+from core.mount.model.station import OVER_THE_TOP, UPRIGHT, Mount, Posture, Steering
 
 
 @dataclass(frozen=True, eq=False)
@@ -288,36 +287,3 @@ def on_fraction(off_deg: Floats, limit_deg: float) -> Floats:
 def seconds_off(track: MountTrack, off_deg: Floats, limit_deg: float) -> Floats:
     """(...,) seconds over the mask with the satellite off the beam; ``off_deg`` is (..., N)."""
     return np.asarray(((1.0 - on_fraction(off_deg, limit_deg)) * track.interval_s).sum(axis=-1))
-
-
-def rest_of(track: MountTrack, posture: Posture, offset_deg: float, station: Station) -> Rest | None:
-    """Where a way rests: the guard or limit with the greatest cost on the sky; None where it never does."""
-    mount = station.mount
-    guard, top = guarded_travel_deg(mount.azimuth)
-    m_deg = track.azimuth_deg + offset_deg
-    axis = axis_elevation_deg(track.elevation_deg, posture)
-    low, high = mount.elevation.minimum_deg, mount.elevation.maximum_deg
-    over = {
-        "counter-clockwise stop": guard - m_deg,
-        "clockwise stop": m_deg - top,
-        "elevation minimum": low - axis,
-        "elevation maximum": axis - high,
-    }
-    held_m, held_e = np.clip(m_deg, guard, top), np.clip(axis, low, high)
-    off = off_boresight_deg(held_m - m_deg, held_e, axis)
-    resting = {where: track.worked & (by > 1e-6) for where, by in over.items()}
-    where = max(over, key=lambda name: float(off[resting[name]].max()) if resting[name].any() else -1.0)
-    if not resting[where].any():
-        return None
-    here = np.flatnonzero(resting[where])
-    whole = resting[where][:-1] & resting[where][1:]
-    worst = float(off[here].max())
-    return Rest(
-        where=where,
-        start_utc_s=float(track.utc_s[here[0]]),
-        end_utc_s=float(track.utc_s[here[-1]]),
-        seconds=float(track.interval_s[whole].sum()),
-        overrun_deg=float(over[where][here].max()),
-        off_deg=worst,
-        loss_db=float(pointing_loss_db(min(worst, station.beam_limit_deg), station.narrowest_deg)),
-    )

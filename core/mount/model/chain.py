@@ -8,6 +8,8 @@ seen from above.
 
 from __future__ import annotations
 
+from typing import TypeVar
+
 import numpy as np
 
 from core.base.angles import Floats, wrap_180, wrap_360
@@ -20,6 +22,9 @@ from core.mount.model.station import (
     Posture,
     Tilt,
 )
+
+#: One angle or a column of them.
+Angle = TypeVar("Angle", float, Floats)
 
 
 def hole_in_use(mount: Mount) -> IndexHole:
@@ -111,7 +116,7 @@ def posture_shift_deg(posture: Posture) -> float:
     return 180.0 if posture == OVER_THE_TOP else 0.0
 
 
-def axis_elevation_deg(elevation_deg: Floats, posture: Posture) -> Floats:
+def axis_elevation_deg(elevation_deg: Angle, posture: Posture) -> Angle:
     """The elevation axis' angle: E upright, 180 - E over the top. Its own inverse."""
     return 180.0 - elevation_deg if posture == OVER_THE_TOP else elevation_deg
 

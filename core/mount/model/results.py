@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import Enum
+from enum import Enum, StrEnum
 from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
 
 from core.base.angles import Flags, Floats
 from core.mount.model.station import Posture
 from core.passes.track import Pass
 
-VerdictWord = Literal["upright", "over the top", "split", "part", "out of reach"]
 Change = Literal[
     "keyway_bearing_deg",
     "azimuth.travel_deg",
@@ -18,6 +20,33 @@ Change = Literal[
     "elevation.maximum_deg",
     "elevation.minimum_deg",
 ]
+
+
+class Verdict(StrEnum):
+    """What becomes of a pass, the least trouble first.
+
+    Arrays hold a verdict's `code`, its place in this order. The first four are also the means by which a pass
+    can be worked, and the rows of arrays of seconds lost.
+    """
+
+    UPRIGHT = "upright"
+    OVER_THE_TOP = "over the top"
+    SPLIT = "split"
+    PART = "part"
+    OUT_OF_REACH = "out of reach"
+
+    @property
+    def code(self) -> int:
+        """What stands for it in arrays."""
+        return VERDICTS.index(self)
+
+
+#: By code.
+VERDICTS = tuple(Verdict)
+#: Those without one way that holds all through.
+NOT_HELD = (Verdict.SPLIT, Verdict.PART, Verdict.OUT_OF_REACH)
+#: Verdicts in an array, `Verdict.code` each.
+VerdictCodes = NDArray[np.int8]
 
 #: Held in one stretch, the seconds add up to the span; a longer span has a time off the guard in between.
 _BETWEEN_S = 5.0
@@ -214,7 +243,7 @@ class PassCheck:
     Attributes:
         pass_: the pass.
         ways: every way that is clear or holds by resting; upright first, then by turn.
-        verdict: one of the five words.
+        verdict: what becomes of it.
         resting: the chosen way rests.
         seconds_lost: seconds over the mask off the beam as the verdict does it.
         seconds_in_all: seconds over the mask.
@@ -227,7 +256,7 @@ class PassCheck:
 
     pass_: Pass
     ways: tuple[Way, ...]
-    verdict: VerdictWord
+    verdict: Verdict
     resting: bool
     seconds_lost: float
     seconds_in_all: float

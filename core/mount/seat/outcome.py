@@ -9,17 +9,15 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.base.angles import Floats, wrap_360
-from core.mount.check.verdict import WORDS
 from core.mount.model.chain import fixed_offset_deg
-from core.mount.model.results import PassCheck, VerdictWord
-from core.mount.model.station import IndexHole, Mount
+from core.mount.model.results import VERDICTS, PassCheck, Verdict
+from core.mount.model.station import POSTURES, IndexHole, Mount
 from core.mount.seat.choice import BestSeat
 from core.mount.seat.study import HoleStudy, SeatStudy, glance
 from core.passes.track import Pass
 
 #: Losses below this are not told.
 _NOTHING_S = 0.5
-_HELD = frozenset({"upright", "over the top"})
 
 
 @dataclass(frozen=True)
@@ -33,7 +31,7 @@ class PassHere:
     """
 
     index: int
-    word: VerdictWord
+    word: Verdict
     resting: bool
     clear: bool
     lost_s: float
@@ -41,7 +39,7 @@ class PassHere:
     @property
     def held(self) -> bool:
         """Followed all through, upright or over the top."""
-        return self.word in _HELD
+        return self.word in POSTURES
 
 
 @dataclass(frozen=True)
@@ -78,9 +76,9 @@ def looked_up(study: SeatStudy, zeta_deg: float) -> Standing:
     seen = glance(study, zeta_deg)
     return Standing(
         tuple(
-            PassHere(index, WORDS[int(word)], bool(rest), bool(clear), float(lost))
-            for index, (word, rest, clear, lost) in enumerate(
-                zip(seen.word, seen.resting, seen.clear, seen.lost_s, strict=True)
+            PassHere(index, VERDICTS[code], bool(rest), bool(clear), float(lost))
+            for index, (code, rest, clear, lost) in enumerate(
+                zip(seen.verdict_code, seen.resting, seen.clear, seen.lost_s, strict=True)
             )
         ),
         exact=False,

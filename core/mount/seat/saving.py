@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from core.mount.dial.summary import CorrectionState, correction_state
 from core.mount.model.chain import fixed_offset_deg
+from core.mount.model.results import Verdict
 from core.mount.model.station import Mount
 from core.mount.seat.choice import SeatLimit, forbidding
 from core.mount.seat.outcome import Standing, looked_up
@@ -63,7 +64,7 @@ def fare(standing: Standing) -> Fare:
     """The sums of a standing."""
     return Fare(
         held=sum(here.held for here in standing.passes),
-        in_reach=sum(here.word != "out of reach" for here in standing.passes),
+        in_reach=sum(here.word != Verdict.OUT_OF_REACH for here in standing.passes),
         lost_s=standing.lost_s,
     )
 

@@ -13,11 +13,11 @@ import numpy as np
 
 from core.base.angles import Flags, Floats, wrap_360
 from core.base.units import Progress, no_progress
-from core.mount.check.verdict import check_passes
+from core.mount.check.verdict import check_passes, decide
 from core.mount.drive.motion import Steered, steer_all
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import fixed_offset_deg, zeta_deg
-from core.mount.model.results import PassCheck
+from core.mount.model.results import NOT_HELD, PassCheck, VerdictCodes
 from core.mount.model.station import OVER_THE_TOP, POSTURES, UPRIGHT, IndexHole, Mount, Posture, Station
 from core.mount.seat.arcs import Arcs, ends_deg, holds, middles_deg, no_wider, room_deg
 from core.mount.seat.choice import (
@@ -30,7 +30,7 @@ from core.mount.seat.choice import (
     limit_arcs,
     second_best,
 )
-from core.mount.seat.losses.table import SeatGlance, SeatTable, seat_table, verdicts_at, words_of
+from core.mount.seat.losses.table import SeatGlance, SeatTable, seat_table, verdicts_at
 from core.passes.track import Pass
 
 #: Seconds lost are a curve inside a piece: wider pieces are sampled as several.
@@ -93,19 +93,19 @@ class SeatSamples:
     Attributes:
         zeta_deg: (M,) rising.
         is_end: (M,) an end of a piece, not a middle.
-        word, lost_s: (M, P) index of the verdict's word, and seconds lost.
+        verdict_code, lost_s: (M, P) the verdicts, and seconds lost.
         rest_room_deg: (M,) how far the pass that rests hardest is from leaving the beam; 180 if none rests.
     """
 
     zeta_deg: Floats
     is_end: Flags
-    word: Floats
+    verdict_code: VerdictCodes
     lost_s: Floats
     rest_room_deg: Floats
 
     def table(self) -> Floats:
         """(M, 4): seconds lost, splits, parts, out of reach."""
-        counts = [(self.word == index).sum(axis=1) for index in (2, 3, 4)]
+        counts = [(self.verdict_code == verdict.code).sum(axis=1) for verdict in NOT_HELD]
         return np.stack([self.lost_s.sum(axis=1), *counts], axis=1)
 
 
@@ -226,8 +226,8 @@ def _sample(table: SeatTable, shut: Arcs) -> SeatSamples:
     is_end = np.concatenate([np.ones(ends.size, dtype=bool), np.zeros(zeta.size - ends.size, dtype=bool)])
     order = np.argsort(zeta, kind="stable")
     zeta, is_end = zeta[order], is_end[order]
-    word, lost = words_of(table.losses_at(zeta), table.seconds_in_all)
-    return SeatSamples(zeta, is_end, word.astype(float), lost, _rest_room(zeta, clear, rest))
+    code, lost = decide(table.losses_at(zeta), table.seconds_in_all)
+    return SeatSamples(zeta, is_end, code, lost, _rest_room(zeta, clear, rest))
 
 
 def _rest_room(zeta: Floats, clear: dict[Posture, Arcs], rest: dict[Posture, Arcs]) -> Floats:

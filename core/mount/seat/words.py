@@ -8,7 +8,7 @@ from core.base.times import clock
 from core.base.words import bearing_text
 from core.mount.model.chain import usable_overlap_deg
 from core.mount.model.from_above import FromAbove
-from core.mount.model.results import PassCheck
+from core.mount.model.results import PassCheck, Verdict
 from core.mount.model.station import Mount
 from core.mount.seat.choice import BestSeat, SeatLimit
 from core.mount.seat.outcome import CurvePieces, PassHere, Standing
@@ -47,7 +47,7 @@ def standing_sentence(standing: Standing) -> str:
 def standing_details(standing: Standing) -> str:
     """How those that are not clear are served: ``"3 split, 1 part, 2 resting"``; empty where all is clear."""
     told = []
-    for word in ("out of reach", "split", "part"):
+    for word in (Verdict.OUT_OF_REACH, Verdict.SPLIT, Verdict.PART):
         count = sum(here.word == word for here in standing.passes)
         if count:
             told.append(f"{count} {word}")

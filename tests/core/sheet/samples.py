@@ -26,6 +26,7 @@ from core.mount.model.results import (
     Sentence,
     Split,
     Topic,
+    Verdict,
     Way,
 )
 from core.mount.model.station import AzimuthAxis, ElevationAxis, IndexHole, Mount
@@ -189,7 +190,7 @@ def check_of(wanted: Wanted, pass_: Pass, mount: Mount) -> PassCheck:
     return PassCheck(
         pass_=pass_,
         ways=(chosen,) if chosen else (),
-        verdict=wanted.word,
+        verdict=Verdict(wanted.word),
         resting=wanted.resting,
         seconds_lost=lost,
         seconds_in_all=float(sum(b - a for a, b in pass_.stretches)),

@@ -9,7 +9,7 @@ from PySide6.QtCore import QPointF, QRectF
 from core.base.angles import Floats, wrap_360
 from core.mount.dial.unrolled import span_deg
 from core.mount.model.chain import zeta_deg
-from core.mount.model.results import VerdictWord
+from core.mount.model.results import Verdict
 from core.mount.model.station import Mount
 
 #: Room around the plot, pixels: elevation figures left; bearings, dial and their ticks below.
@@ -22,7 +22,7 @@ class SkyLine:
 
     azimuth_deg: Floats
     elevation_deg: Floats
-    verdict: VerdictWord | None
+    verdict: Verdict | None
     picked: bool
 
 

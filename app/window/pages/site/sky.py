@@ -8,7 +8,7 @@ from app.window.pages.site.panorama_scene import PanoramaScene, SkyLine, SunLine
 from core.base.angles import unwrap_deg
 from core.base.errors import NorthkeyError
 from core.evaluate import Result
-from core.mount.model.results import VerdictWord
+from core.mount.model.results import Verdict
 from core.passes.mask_cost import SkyPaths
 from core.place.sun import sun_direction_deg
 from core.place.zones import local_time, resolve_time_zone
@@ -47,7 +47,7 @@ def picked_stays(plan: Plan, result: Result) -> frozenset[int]:
 def _lines(plan: Plan, result: Result | None, paths: SkyPaths | None) -> tuple[SkyLine, ...]:
     if result is None or paths is None or paths.count != len(result.stays):
         return ()
-    verdicts: dict[int, VerdictWord] = {id(check.pass_.stay): check.verdict for check in result.checks}
+    verdicts: dict[int, Verdict] = {id(check.pass_.stay): check.verdict for check in result.checks}
     picked = picked_stays(plan, result)
     lines = []
     for index, stay in enumerate(result.stays):

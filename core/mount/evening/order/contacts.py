@@ -24,7 +24,7 @@ from core.mount.evening.order.moves import ROUNDING_S, Mover
 from core.mount.evening.order.options import Option
 from core.mount.evening.order.rules import EveningRules, MountStart
 from core.mount.evening.results import Contact, Halt, Move
-from core.mount.model.results import PassCheck, Pointing, Reason, Sentence, Topic
+from core.mount.model.results import PassCheck, Pointing, Reason, Sentence, Topic, Verdict
 from core.mount.model.station import Mount, Posture, Station
 
 _SAME_S = 1e-6
@@ -168,7 +168,7 @@ def _in_part(
     part = replace(part, start_utc_s=start, end_utc_s=end)
     worked = replace(
         check,
-        verdict="part",
+        verdict=Verdict.PART,
         resting=False,
         seconds_lost=lost,
         chosen=None,

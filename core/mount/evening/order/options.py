@@ -21,7 +21,7 @@ from core.mount.drive.motion import Steered, aim, off_boresight_deg, on_fraction
 from core.mount.drive.tracks import MountTrack
 from core.mount.evening.order.rules import GRID_S, MountStart, Wanted
 from core.mount.model.chain import guarded_travel_deg, zeta_deg
-from core.mount.model.results import PassCheck
+from core.mount.model.results import PassCheck, Verdict
 from core.mount.model.station import Mount, Posture, Station
 
 #: A moment this near a grid moment is on it.
@@ -145,7 +145,7 @@ def _of_pass(
     want: Wanted,
     step_s: float,
 ) -> list[Option]:
-    if check.verdict == "out of reach":
+    if check.verdict is Verdict.OUT_OF_REACH:
         return []
     mount, limit = station.mount, station.beam_limit_deg
     holding = {(way.posture, way.turn) for way in check.ways}
@@ -163,7 +163,7 @@ def _of_pass(
                 on_s = on_fraction(off, limit) * track.interval_s
                 line = FineLine(track.utc_s, m_deg, e_deg, on_s)
                 found.append(on_grid(check, want, way, way in holding, line, mount, step_s))
-    if check.verdict == "split" and check.pointing is not None and insisted is None:
+    if check.verdict is Verdict.SPLIT and check.pointing is not None and insisted is None:
         split = check.pointing
         over_s = np.concatenate([[0.0], np.cumsum(track.interval_s)])
         on_s = on_fraction(split.off_deg, limit) * np.diff(np.interp(split.utc_s, track.utc_s, over_s))

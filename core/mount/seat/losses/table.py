@@ -22,10 +22,11 @@ import numpy as np
 from core.base.angles import Flags, Floats, wrap_360
 from core.base.errors import Cancelled
 from core.base.units import Progress, no_progress
-from core.mount.check.verdict import NEAR_ENOUGH_S, WORTH_WORKING, word_of
+from core.mount.check.verdict import decide
 from core.mount.check.ways import reach_of
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
+from core.mount.model.results import Verdict, VerdictCodes
 from core.mount.model.station import POSTURES, Posture, Station
 from core.mount.seat.arcs import Arcs, clear_arcs, holds, one_arc, resting_arcs
 from core.mount.seat.losses.one_pass import PassLosses
@@ -40,13 +41,13 @@ class SeatGlance:
     """All passes of the table at one seat.
 
     Attributes:
-        word: (P,) index of each pass' verdict word.
+        verdict_code: (P,) each pass' verdict.
         lost_s: (P,) seconds lost.
         clear: (P,) bool, clear in some posture; exact.
-        resting: (P,) bool, the way of that word holds by resting only.
+        resting: (P,) bool, the way of that verdict holds by resting only.
     """
 
-    word: Floats
+    verdict_code: VerdictCodes
     lost_s: Floats
     clear: Flags
     resting: Flags
@@ -95,28 +96,13 @@ def verdicts_at(table: SeatTable, zeta_deg: float) -> SeatGlance:
     """
     zeta = np.array([wrap_360(zeta_deg)])
     losses = table.losses_at(zeta)[:, 0, :]
-    word, lost = words_of(losses, table.seconds_in_all)
+    code, lost = decide(losses, table.seconds_in_all)
     clear = np.stack([holds(table.clear[p], zeta)[0] for p in POSTURES])
     # A pass too slow for an axis may lose less resting in one turn than clear in another.
     better = losses[:2] < table.clear_loss_s - 0.05
     rests = (losses[:2] < NONE_S) & (~clear | better)
-    resting = ((word == 0) & rests[0]) | ((word == 1) & rests[1])
-    return SeatGlance(word.astype(float), lost, np.asarray(clear.any(axis=0)), resting)
-
-
-def words_of(losses_s: Floats, seconds_in_all: Floats) -> tuple[Floats, Floats]:
-    """(...,) index of the verdict's word and (...,) seconds lost, of losses (4, ...) by means.
-
-    As `check.verdict` gives them: the first posture that loses 5 s at most; else split where that gains
-    more than 5 s, else the first of the others within 5 s of their least; out of reach where less than a
-    quarter is on the beam by any.
-    """
-    least = losses_s.min(axis=0)
-    held = losses_s[:2] <= NEAR_ENOUGH_S
-    word = np.where(held.any(axis=0), np.argmax(held, axis=0), word_of(losses_s))
-    lost = np.take_along_axis(losses_s, word[None], axis=0)[0]
-    nothing = ~held.any(axis=0) & (seconds_in_all - least < WORTH_WORKING * seconds_in_all)
-    return np.where(nothing, 4, word), np.where(nothing, seconds_in_all, lost)
+    resting = ((code == Verdict.UPRIGHT.code) & rests[0]) | ((code == Verdict.OVER_THE_TOP.code) & rests[1])
+    return SeatGlance(code, lost, np.asarray(clear.any(axis=0)), resting)
 
 
 def seat_table(

@@ -3,17 +3,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from core.mount.check.splits import SplitBest
-from core.mount.check.verdict import WORDS, Means, decide
+from core.mount.check.verdict import decide
+from core.mount.model.results import VERDICTS
 
 SECONDS = 600.0
-
-
-def means(upright: float, over: float, split: float, part: float) -> Means:
-    blank = np.zeros(1, dtype=int)
-    best = SplitBest(np.array([split]), np.zeros(1), blank, blank, blank, blank)
-    one = [np.array([loss]) for loss in (upright, over, split, part)]
-    return Means(*one, best_split=best, part_index=blank, parts=())
 
 
 @pytest.mark.parametrize(
@@ -34,6 +27,15 @@ def means(upright: float, over: float, split: float, part: float) -> Means:
 )
 def test_the_first_within_five_seconds_of_the_least_wins(losses: tuple[float, ...], word: str) -> None:
     """A split must gain more than 5 s on staying in one way; a quarter on the beam at least."""
-    index, lost = decide(means(*losses), SECONDS)
-    assert WORDS[int(index[0])] == word
-    assert lost[0] == (SECONDS if word == "out of reach" else losses[WORDS.index(word)])
+    code, lost = decide(np.array(losses)[:, None], SECONDS)
+    assert VERDICTS[code[0]] == word
+    assert lost[0] == (SECONDS if word == "out of reach" else losses[code[0]])
+    alone, lost_alone = decide(np.array(losses), SECONDS)
+    assert (alone, lost_alone) == (code[0], lost[0])
+
+
+def test_a_short_pass_that_is_held_is_in_reach_whatever_it_loses() -> None:
+    """Of 5 s all but one are lost, which is less than a quarter kept: but the posture loses 5 s at most."""
+    code, lost = decide(np.array([np.inf, 4.0, 4.5, 4.0]), 5.0)
+    assert VERDICTS[code] == "over the top"
+    assert lost == 4.0

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from core.mount.check.verdict import NEAR_ENOUGH_S, WORDS, check_passes
+from core.mount.check.verdict import NEAR_ENOUGH_S, check_passes
 from core.mount.drive.tracks import MountTrack, mount_tracks
 from core.mount.model.chain import fixed_offset_deg, hole_in_use
-from core.mount.model.results import PassCheck
-from core.mount.model.station import Antenna, Mount, Station
+from core.mount.model.results import VERDICTS, PassCheck
+from core.mount.model.station import POSTURES, Antenna, Mount, Station
 from core.mount.seat.losses.table import SeatGlance, SeatTable, seat_table, verdicts_at
 from core.mount.seat.study import seated
 from core.passes.track import Pass
@@ -48,7 +48,7 @@ class Judge:
             one = slice(index, index + 1)
             beside = [self.checks(zeta + by, one)[0] for by in (-BESIDE_DEG, BESIDE_DEG)]
             if not any(agree(seen, index, other) for other in beside) and not between(seen, index, beside):
-                told = WORDS[int(seen.word[index])], round(float(seen.lost_s[index]), 2)
+                told = VERDICTS[seen.verdict_code[index]], round(float(seen.lost_s[index]), 2)
                 said = [(c.verdict, round(c.seconds_lost, 2)) for c in (beside[0], check, beside[1])]
                 wrong.append(f"pass {index} at {zeta}: {told}, verdicts about there {said}")
         return wrong
@@ -56,7 +56,7 @@ class Judge:
 
 def agree(seen: SeatGlance, index: int, check: PassCheck) -> bool:
     """The same word, rest and loss; or a word that the least difference would have decided otherwise."""
-    word, lost = WORDS[int(seen.word[index])], float(seen.lost_s[index])
+    word, lost = VERDICTS[seen.verdict_code[index]], float(seen.lost_s[index])
     if word == check.verdict:
         return abs(lost - check.seconds_lost) <= OUT_BY_S and bool(seen.resting[index]) == check.resting
     return hardly_decided(word, lost, check)
@@ -71,12 +71,12 @@ def hardly_decided(word: str, lost_s: float, check: PassCheck) -> bool:
         return -2.0 * OUT_BY_S <= spare <= NEAR_ENOUGH_S + 2.0 * OUT_BY_S
     first, later = sorted(told, key=LEAST_TROUBLE.index)
     by_the_order = abs(told[first] - told[later] - NEAR_ENOUGH_S) <= 2.0 * OUT_BY_S
-    return by_the_order or (first in WORDS[:2] and abs(told[first] - NEAR_ENOUGH_S) <= OUT_BY_S)
+    return by_the_order or (first in POSTURES and abs(told[first] - NEAR_ENOUGH_S) <= OUT_BY_S)
 
 
 def between(seen: SeatGlance, index: int, beside: list[PassCheck]) -> bool:
     """On a slope as steep as a jump: the same word as on both sides, and a loss between theirs."""
-    if any(WORDS[int(seen.word[index])] != check.verdict for check in beside):
+    if any(VERDICTS[seen.verdict_code[index]] != check.verdict for check in beside):
         return False
     low, high = sorted(check.seconds_lost for check in beside)
     return low - OUT_BY_S <= float(seen.lost_s[index]) <= high + OUT_BY_S

@@ -10,7 +10,7 @@ from core.base.times import clock
 from core.base.words import bearing_text
 from core.evaluate import evaluate
 from core.mount.model.from_above import station_from_above
-from core.mount.model.results import VerdictWord
+from core.mount.model.results import Verdict
 from core.mount.model.station import AzimuthAxis, Mount
 from core.mount.seat.choice import BestSeat, SeatLimit
 from core.mount.seat.outcome import PassHere, Standing, curve_pieces, looked_up
@@ -37,7 +37,7 @@ from tests.seat_evening import seat_evening, seat_plan
 
 
 def _here(
-    word: VerdictWord = "upright", *, resting: bool = False, clear: bool = True, lost_s: float = 0.0
+    word: Verdict = Verdict.UPRIGHT, *, resting: bool = False, clear: bool = True, lost_s: float = 0.0
 ) -> PassHere:
     return PassHere(0, word, resting, clear, lost_s)
 
@@ -69,7 +69,7 @@ def test_losses(seconds: float, words: str) -> None:
 
 
 def test_the_sentence_of_a_bad_seat() -> None:
-    passes = [_here("split", clear=False, lost_s=34.0)] * 6 + [_here(resting=True, clear=False)]
+    passes = [_here(Verdict("split"), clear=False, lost_s=34.0)] * 6 + [_here(resting=True, clear=False)]
     standing = Standing(tuple(passes + [_here()] * 6), exact=True)
     assert standing_sentence(standing) == "7 of 13 passes are not clear, 3.4 minutes lost"
     assert standing_details(standing) == "6 split, 1 resting"
@@ -80,7 +80,7 @@ def test_the_sentence_of_a_bad_seat() -> None:
 def test_the_sentence_of_a_good_seat_and_of_none() -> None:
     assert standing_sentence(Standing((_here(),) * 4, True)) == "All 4 passes are clear, nothing lost"
     assert standing_sentence(Standing((_here(),), True)) == "The one pass is clear, nothing lost"
-    one = Standing((_here("part", clear=False, lost_s=12.0), _here()), True)
+    one = Standing((_here(Verdict("part"), clear=False, lost_s=12.0), _here()), True)
     assert standing_sentence(one) == "1 of 2 passes is not clear, 12 s lost"
     assert standing_sentence(Standing((), True)) == "There are no passes to study"
     assert standing_details(Standing((_here(),), True)) == ""
@@ -89,9 +89,9 @@ def test_the_sentence_of_a_good_seat_and_of_none() -> None:
 @pytest.mark.parametrize(
     ("here", "words"),
     [
-        (_here("split", clear=False, lost_s=51.0), "split, 51 s lost"),
+        (_here(Verdict("split"), clear=False, lost_s=51.0), "split, 51 s lost"),
         (_here(resting=True, clear=False), "upright, rests at a guard, inside the beam"),
-        (_here("over the top", lost_s=8.0), "over the top, 8 s lost"),
+        (_here(Verdict("over the top"), lost_s=8.0), "over the top, 8 s lost"),
         (_here(resting=True, lost_s=8.0), "upright, rests at a guard, inside the beam, 8 s lost"),
         (_here(), "upright"),
     ],

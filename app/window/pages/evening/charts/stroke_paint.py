@@ -10,13 +10,13 @@ from app.window.marks import hatch
 from app.window.scheme import Scheme
 from core.base.angles import Floats
 from core.mount.evening.drawn import DrawnPass, Kind
-from core.mount.model.results import VerdictWord
+from core.mount.model.results import Verdict
 
 #: Points closer together than this are one; strokes stay smooth.
 _APART_PX = 2.5
 
 
-def tone(scheme: Scheme, verdict: VerdictWord) -> QColor:
+def tone(scheme: Scheme, verdict: Verdict) -> QColor:
     """Work in the colour of the signal, what loses something in the accent."""
     return scheme.color("signal" if verdict in {"upright", "over the top"} else "accent")
 

@@ -33,6 +33,7 @@ from app.window.scheme import LIGHT, Scheme
 from core.base.angles import wrap_180, wrap_360
 from core.base.times import clock
 from core.mount.model.from_above import FromAbove
+from core.mount.model.results import Verdict
 from core.mount.model.station import AzimuthAxis
 from core.mount.seat.choice import SeatLimit
 from core.mount.seat.outcome import PassHere, Standing
@@ -268,8 +269,8 @@ class StationView(QWidget):
 
 
 def _kind(here: PassHere) -> str:
-    if here.word == "upright":
+    if here.word == Verdict.UPRIGHT:
         return "held"
-    if here.word == "over the top":
+    if here.word == Verdict.OVER_THE_TOP:
         return "over"
-    return "split" if here.word == "split" else "thin"
+    return "split" if here.word == Verdict.SPLIT else "thin"

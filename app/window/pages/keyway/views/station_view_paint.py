@@ -20,18 +20,18 @@ from app.window.pages.keyway.views.station_view_geometry import (
 from app.window.scheme import Scheme, font
 from core.base.words import bearing_text
 from core.mount.model.from_above import FromAbove, Sector
-from core.mount.model.results import VerdictWord
+from core.mount.model.results import Verdict
 from core.mount.model.station import AzimuthAxis
 from core.mount.seat.choice import SeatLimit
 from core.mount.seat.outcome import PassHere
 from core.mount.seat.pass_arcs import resting_pieces, stop_gaps
 
-_LEGEND: tuple[tuple[VerdictWord, str], ...] = (
-    ("upright", "upright"),
-    ("over the top", "over the top"),
-    ("split", "split"),
-    ("part", "part"),
-    ("out of reach", "out of reach"),
+_LEGEND: tuple[tuple[Verdict, str], ...] = (
+    (Verdict.UPRIGHT, "upright"),
+    (Verdict.OVER_THE_TOP, "over the top"),
+    (Verdict.SPLIT, "split"),
+    (Verdict.PART, "part"),
+    (Verdict.OUT_OF_REACH, "out of reach"),
 )
 
 #: Width of the band of forbidden bearings, up to the ring's figures.
@@ -64,7 +64,7 @@ def _figure_box(disc: Disc, figure: int) -> QRectF:
 
 def paint_legend(painter: QPainter, width: float, height: float, scheme: Scheme) -> None:
     """The marks with their words under the picture, in one line or two."""
-    entries: list[tuple[VerdictWord | None, str]] = [*_LEGEND, (None, "rests at a guard")]
+    entries: list[tuple[Verdict | None, str]] = [*_LEGEND, (None, "rests at a guard")]
     lines = legend_lines(width)
     per_line = len(entries) // lines
     room = legend_height(width)
@@ -74,7 +74,7 @@ def paint_legend(painter: QPainter, width: float, height: float, scheme: Scheme)
 
 
 def _paint_legend_line(
-    painter: QPainter, entries: list[tuple[VerdictWord | None, str]], width: float, y: float, scheme: Scheme
+    painter: QPainter, entries: list[tuple[Verdict | None, str]], width: float, y: float, scheme: Scheme
 ) -> None:
     painter.setFont(font(9))
     metrics = QFontMetricsF(font(9))
@@ -84,7 +84,7 @@ def _paint_legend_line(
     signal, accent = scheme.color("signal"), scheme.color("accent")
     for (mark, words), length in zip(entries, lengths, strict=True):
         box = QRectF(x, y - 5.0, 11.0 if mark is None else 15.0, 10.0)
-        paint_mark(painter, box, mark or "upright", signal, accent, mark is None)
+        paint_mark(painter, box, mark or Verdict.UPRIGHT, signal, accent, mark is None)
         painter.setPen(scheme.color("faint"))
         painter.drawText(QPointF(x + 22.0, y + metrics.ascent() / 2.0 - 1.5), words)
         x += length + gap
@@ -178,7 +178,7 @@ def paint_gaps(
         arc = layer.arcs[one.index]
         radius = layer.radius(one.index, disc)
         if one.held and one.resting:
-            base = zeta + (180.0 if one.word == "over the top" else 0.0)
+            base = zeta + (180.0 if one.word == Verdict.OVER_THE_TOP else 0.0)
             for piece in resting_pieces(arc, base, azimuth):
                 stroke(painter, disc, radius, piece, guard, room)
                 stroke(painter, disc, radius, piece, signal, max(width * 0.35, 1.0))
@@ -189,7 +189,7 @@ def paint_gaps(
                 painter.drawLine(
                     disc.point(edge, radius - room * 0.75), disc.point(edge, radius + room * 0.75)
                 )
-        elif one.word in {"split", "part"}:
+        elif one.word in {Verdict.SPLIT, Verdict.PART}:
             nominal = 220.0 / radius
             gaps = [
                 (low, high)
@@ -197,7 +197,7 @@ def paint_gaps(
                 else ((low + high - nominal) / 2, (low + high + nominal) / 2)
                 for low, high in stop_gaps(arc, zeta, azimuth)
             ]
-            if one.word == "part" and gaps:
+            if one.word == Verdict.PART and gaps:
                 before, after = gaps[0][0] - arc.low_deg, arc.high_deg - gaps[-1][1]
                 worked = (arc.low_deg, gaps[0][0]) if before >= after else (gaps[-1][1], arc.high_deg)
                 if worked[1] > worked[0]:

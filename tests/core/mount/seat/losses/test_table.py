@@ -172,13 +172,13 @@ def test_the_last_bearing_before_north_is_that_of_north():
     table = seat_table(tracks, Station(mount, antennas))
     for zeta in (np.nextafter(360.0, 0.0), -1e-14, 360.0, 720.0):
         seen, north = verdicts_at(table, float(zeta)), verdicts_at(table, 0.0)
-        assert seen.word.tolist() == north.word.tolist()
+        assert seen.verdict_code.tolist() == north.verdict_code.tolist()
         assert seen.lost_s == pytest.approx(north.lost_s, abs=1.0)
 
 
 def test_no_passes_make_an_empty_table():
     _tracks, mount, antennas = small()
-    assert verdicts_at(seat_table((), Station(mount, antennas)), 10.0).word.size == 0
+    assert verdicts_at(seat_table((), Station(mount, antennas)), 10.0).verdict_code.size == 0
 
 
 def stopping_after(calls: int) -> tuple[Callable[[int, int, str], bool], list[Any]]:
