@@ -1,4 +1,4 @@
-"""How well the bearing must be known, by hand and against boresight turned by vectors until it leaves the beam."""
+"""How well the bearing must be known, by hand and against boresight turned by vectors out of the beam."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def any_check() -> PassCheck:
 def held(
     e_deg: list[float], off_deg: list[float], verdict: VerdictWord = "upright", lost_s: float = 0.0
 ) -> PassCheck:
-    """A pass in such a verdict, boresight first so far up and so far off the satellite, then the next so far."""
+    """A pass in such a verdict, boresight so far up and so far off the satellite, one after the other."""
     check = any_check()
     assert check.pointing is not None
     n = check.pointing.utc_s.size
@@ -78,7 +78,7 @@ def apart_deg(one: np.ndarray, other: np.ndarray) -> float:
 
 @given(e_deg=st.floats(0.0, 80.0), share=st.floats(0.05, 0.95), over=st.booleans())
 def test_a_misjudged_bearing_takes_boresight_just_to_the_edge_of_the_beam(e_deg, share, over) -> None:
-    """The worst case: the satellite lies aside at the same height, and the error turns boresight away from it.
+    """The worst case: the satellite lies aside at the same height, and the error turns boresight away.
 
     A narrow beam, so that the sky between them is as good as flat.
     """
