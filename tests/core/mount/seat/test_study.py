@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
 from core.mount.model.results import PassCheck, VerdictWord
-from core.mount.model.station import Antenna, Mount
+from core.mount.model.station import Antenna, Mount, Station, Tilt
 from core.mount.seat.study import know_to_deg
 from tests.core.mount.evening.order.evenings import a_pass
 
@@ -23,8 +23,7 @@ LIMIT_DEG = 15.0
 @cache
 def any_check() -> PassCheck:
     passes = (a_pass(1, 0.0, 60.0),)
-    mount = Mount()
-    return check_passes(passes, mount_tracks(passes, mount.tilt), mount, (Antenna(),))[0]
+    return check_passes(passes, mount_tracks(passes, Tilt()), Station(Mount(), (Antenna(),)))[0]
 
 
 def held(
