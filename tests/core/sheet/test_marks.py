@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from core.mount.model.results import Verdict
 from core.sheet.content import sheet_content
 from core.sheet.nouns import Drawing, Item, Stroke
 from core.sheet.plots import verdict_mark
@@ -53,7 +54,7 @@ def outlined_mm(drawing: Drawing) -> np.ndarray:
 
 @pytest.mark.parametrize(("first", "last"), [(False, True), (True, False), (True, True), (False, False)])
 def test_a_splits_mark_reads_from_left_to_right(first: bool, last: bool) -> None:
-    mark = verdict_mark("split", hatched_first=first, hatched_last=last)
+    mark = verdict_mark(Verdict.SPLIT, hatched_first=first, hatched_last=last)
     middle_mm = mark.width_mm / 2.0
     for hatched, on_side in ((first, np.less), (last, np.greater)):
         thick, oblique = (points[on_side(points[:, 0], middle_mm)] for points in both(mark))
@@ -68,7 +69,7 @@ def both(mark: Drawing) -> tuple[np.ndarray, np.ndarray]:
 
 @pytest.mark.parametrize("over", [False, True])
 def test_a_parts_mark_is_worked_on_the_left_and_let_go_on_the_right(over: bool) -> None:
-    mark = verdict_mark("part", hatched_first=over)
+    mark = verdict_mark(Verdict.PART, hatched_first=over)
     worked = hatched_mm(mark) if over else filled_mm(mark, 2.8)
     assert worked[:, 0].max() == pytest.approx(7.5)
     assert (filled_mm(mark, 2.8) if over else hatched_mm(mark)).size == 0
@@ -77,11 +78,11 @@ def test_a_parts_mark_is_worked_on_the_left_and_let_go_on_the_right(over: bool) 
 
 
 def test_the_marks_of_passes_that_are_followed() -> None:
-    assert filled_mm(verdict_mark("upright"), 2.8).size
-    assert not hatched_mm(verdict_mark("upright")).size
-    assert hatched_mm(verdict_mark("over the top")).size
-    assert not filled_mm(verdict_mark("over the top"), 2.8).size
-    out = verdict_mark("out of reach")
+    assert filled_mm(verdict_mark(Verdict.UPRIGHT), 2.8).size
+    assert not hatched_mm(verdict_mark(Verdict.UPRIGHT)).size
+    assert hatched_mm(verdict_mark(Verdict.OVER_THE_TOP)).size
+    assert not filled_mm(verdict_mark(Verdict.OVER_THE_TOP), 2.8).size
+    out = verdict_mark(Verdict.OUT_OF_REACH)
     assert outlined_mm(out).size
     assert not hatched_mm(out).size
     assert not filled_mm(out, 2.8).size
@@ -109,7 +110,7 @@ def test_a_split_is_filled_where_it_is_worked_upright(before: str, after: str) -
     content = sheet_content(plan, result, MADE_S)
     card = content.cards[0]
     assert card.posture == f"{before}, then {after}"
-    assert card.mark == verdict_mark("split", hatched_first=before == OVER, hatched_last=after == OVER)
+    assert card.mark == verdict_mark(Verdict.SPLIT, hatched_first=before == OVER, hatched_last=after == OVER)
     assert content.evening.lines[0].mark == card.mark
     # In the sky each point belongs to one moment of the pass, the nearest on paper.
     sky_mm = np.array(

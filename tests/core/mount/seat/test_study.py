@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
-from core.mount.model.results import PassCheck, VerdictWord
+from core.mount.model.results import PassCheck, Verdict
 from core.mount.model.station import Antenna, Mount, Station, Tilt
 from core.mount.seat.study import know_to_deg
 from tests.core.mount.evening.order.evenings import a_pass
@@ -27,7 +27,7 @@ def any_check() -> PassCheck:
 
 
 def held(
-    e_deg: list[float], off_deg: list[float], verdict: VerdictWord = "upright", lost_s: float = 0.0
+    e_deg: list[float], off_deg: list[float], verdict: Verdict = Verdict.UPRIGHT, lost_s: float = 0.0
 ) -> PassCheck:
     """A pass in such a verdict, boresight so far up and so far off the satellite, one after the other."""
     check = any_check()
@@ -52,14 +52,18 @@ def held(
     ],
 )
 def test_the_bearing_must_be_known_to_what_is_left_of_the_beam(e_deg, off_deg, known_deg) -> None:
-    verdict: VerdictWord = "over the top" if e_deg[0] > 90.0 else "upright"
+    verdict = Verdict.OVER_THE_TOP if e_deg[0] > 90.0 else Verdict.UPRIGHT
     assert know_to_deg((held(e_deg, off_deg, verdict),), LIMIT_DEG) == pytest.approx(known_deg, abs=1e-4)
 
 
 def test_only_what_is_held_without_loss_counts_and_of_it_the_hardest() -> None:
     hard, easy = held([0.0], [14.0]), held([0.0], [10.0])
     assert know_to_deg((easy, hard), LIMIT_DEG) == pytest.approx(1.0)
-    for other in (held([0.0], [14.0], "split"), held([0.0], [14.0], "part"), held([0.0], [14.0], lost_s=0.1)):
+    for other in (
+        held([0.0], [14.0], Verdict.SPLIT),
+        held([0.0], [14.0], Verdict.PART),
+        held([0.0], [14.0], lost_s=0.1),
+    ):
         assert know_to_deg((easy, other), LIMIT_DEG) == pytest.approx(5.0)
     assert know_to_deg((), LIMIT_DEG) == LIMIT_DEG
 
@@ -85,7 +89,9 @@ def test_a_misjudged_bearing_takes_boresight_just_to_the_edge_of_the_beam(e_deg,
     aside_deg = share * limit_deg / np.cos(np.radians(e_deg))
     satellite = sight(aside_deg, e_deg)
     off_deg = apart_deg(sight(0.0, e_deg), satellite)
-    check = held([180.0 - e_deg if over else e_deg], [off_deg], "over the top" if over else "upright")
+    check = held(
+        [180.0 - e_deg if over else e_deg], [off_deg], Verdict.OVER_THE_TOP if over else Verdict.UPRIGHT
+    )
     known_deg = know_to_deg((check,), limit_deg)
     assert apart_deg(sight(-0.99 * known_deg, e_deg), satellite) < limit_deg
     if known_deg < limit_deg:
