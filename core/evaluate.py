@@ -122,7 +122,7 @@ def evaluate(
     """
     memo = Memo() if memo is None else memo
     search = _search(plan, memo, progress)
-    passes = predicted(plan, search, memo, progress)
+    passes = passes_of(plan, memo, progress)
     mount, station = plan.mount, plan.station
     tracks = memo.call("frame", mount_tracks, passes, mount.tilt, progress=progress)
     checks = memo.call("ways", _ways, passes, tracks, station, memo=memo, progress=progress)
@@ -186,11 +186,13 @@ def _stays(
     return find_stays(elements, observer, start_utc_s, end_utc_s, floor_deg, progress=progress)
 
 
-def predicted(
-    plan: Plan, search: StaySearch, memo: Memo, progress: Progress = no_progress
-) -> tuple[Pass, ...]:
-    """The stays cut by mask and minimum elevation."""
-    site = plan.site
+def passes_of(plan: Plan, memo: Memo, progress: Progress = no_progress) -> tuple[Pass, ...]:
+    """The passes over mask and minimum elevation by AOS: the first two stages alone.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    search, site = _search(plan, memo, progress), plan.site
     return memo.call("mask", _cut, search, site.horizon, site.minimum_elevation_deg, progress=progress)
 
 

@@ -1,7 +1,8 @@
 """The rest of the evening from now: from the present dials, the seat as found, and what was missed.
 
 Pure: the present moment and readings are arguments. What is over or missed goes, the seat becomes what it
-was found to be, the hours begin now, and the first move starts from the present dials.
+was found to be, the hours begin now, and the first move starts from the present dials. Two steps: the plan
+for the rest (`rest_of_evening`, which needs the passes and nothing evaluated), then its evaluation.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from core.base.memo import Memo
 from core.base.times import format_iso
 from core.base.units import Progress, no_progress
 from core.base.words import ordinal
-from core.evaluate import Result, evaluate
+from core.evaluate import Result, evaluate, passes_of
 from core.mount.dial.readings import azimuth_dial, azimuth_from_dial, elevation_from_dial
 from core.mount.evening.joining import AxisAngles, idle_place, joined_at
 from core.mount.evening.order.rules import MountStart
@@ -23,7 +24,7 @@ from core.mount.model.chain import ground_bearing_deg, zeta_deg
 from core.mount.model.station import Mount
 from core.passes.track import Pass
 from core.plan.document import Pick, Plan
-from core.plan.picks import match_picks
+from core.plan.picks import passes_meant, picked_indices
 
 #: A pass somebody missed: catalogue number, and a moment near its peak, POSIX seconds.
 Missed = tuple[int, float]
@@ -52,17 +53,31 @@ class Now:
 
 
 @dataclass(frozen=True, eq=False)
+class RestOfEvening:
+    """What is left to do, not evaluated yet.
+
+    Attributes:
+        plan: for the rest of the evening.
+        place: where the mount stands now.
+        over: passes that were wanted and are over. missed: those given up.
+    """
+
+    plan: Plan
+    place: AxisAngles
+    over: tuple[Pass, ...]
+    missed: tuple[Pass, ...]
+
+
+@dataclass(frozen=True, eq=False)
 class Replanned:
     """The rest of the evening.
 
     Attributes:
-        plan: for the rest of the evening.
-        result: its evaluation, the first contact's move starting from the present place.
+        plan, place, over, missed: as in `RestOfEvening`.
+        result: the plan's evaluation, the first contact's move starting from the present place.
         now: as given.
-        place: mechanical azimuth and elevation axis angle now.
         bearing_deg: true bearing of boresight (upright, level), tilt counted.
         on_first_utc_s: when the first contact is joined by moving at once; None where it cannot be.
-        over: passes that were wanted and are over. missed: those given up.
     """
 
     plan: Plan
@@ -85,35 +100,51 @@ def replan(plan: Plan, now: Now, memo: Memo | None = None, progress: Progress = 
         progress: called by every stage that takes long.
 
     Raises:
-        ValueRangeError: a dial reading is outside the travel or ambiguous, a missed pass does not exist,
-            nothing is left of the evening, or the seat is none of the mount's.
+        ValueRangeError: as `rest_of_evening`.
         Cancelled: ``progress`` returned False.
     """
     memo = Memo() if memo is None else memo
+    rest = rest_of_evening(plan, now, passes_of(plan, memo, progress))
+    result = evaluate(rest.plan, memo, progress, MountStart(rest.place, now.utc_s))
+    mount, contacts = rest.plan.mount, result.order.contacts
+    bearing_deg, _elevation = ground_bearing_deg(zeta_deg(mount) + rest.place.m_deg, 0.0, mount.tilt)
+    return Replanned(
+        plan=rest.plan,
+        result=result,
+        now=now,
+        place=rest.place,
+        bearing_deg=wrap_360(bearing_deg),
+        on_first_utc_s=joined_at(contacts[0].check, mount, (rest.place,), now.utc_s) if contacts else None,
+        over=rest.over,
+        missed=rest.missed,
+    )
+
+
+def rest_of_evening(plan: Plan, now: Now, passes: tuple[Pass, ...]) -> RestOfEvening:
+    """The plan for the rest of the evening, where the mount stands, and what is over or missed.
+
+    Args:
+        plan: as it was made before.
+        now: what is read and found.
+        passes: `core.evaluate.passes_of` the plan.
+
+    Raises:
+        ValueRangeError: a dial reading is outside the travel or ambiguous, a missed pass does not exist,
+            nothing is left of the evening, or the seat is none of the mount's.
+    """
     if now.utc_s >= plan.evening.end_utc_s:
         raise ValueRangeError("now", format_iso(now.utc_s), f"before the evening's end, {plan.evening.end}")
     seated = with_seat(plan, now.keyway_bearing_deg, now.index_hole)
     place = present_place(seated.mount, now)
-    before = evaluate(plan, memo, progress)
-    missed = _missed_indices(plan, now.missed, before.passes)
-    rest = _rest_of(seated, now.utc_s, _picks(plan, now.utc_s, missed, before.passes))
-    result = evaluate(rest, memo, progress, MountStart(place, now.utc_s))
-    on_first = _on_first(result, rest.mount, place, now.utc_s)
-    wanted = {
-        index
-        for index in _wanted(plan, before.passes, plan.evening.start_utc_s)
-        if before.passes[index].los.utc_s <= now.utc_s
-    }
-    bearing_deg, _elevation = ground_bearing_deg(zeta_deg(rest.mount) + place.m_deg, 0.0, rest.mount.tilt)
-    return Replanned(
-        plan=rest,
-        result=result,
-        now=now,
+    missed = _missed_indices(plan, now.missed, passes)
+    picks = _picks_left(plan, now.utc_s, missed, passes)
+    wanted = _wanted(plan, passes, plan.evening.start_utc_s)
+    over = sorted(index for index in set(wanted) - missed if passes[index].los.utc_s <= now.utc_s)
+    return RestOfEvening(
+        plan=_with_rest(seated, now.utc_s, picks),
         place=place,
-        bearing_deg=wrap_360(bearing_deg),
-        on_first_utc_s=on_first,
-        over=tuple(before.passes[index] for index in sorted(wanted - missed)),
-        missed=tuple(before.passes[index] for index in sorted(missed)),
+        over=tuple(passes[index] for index in over),
+        missed=tuple(passes[index] for index in sorted(missed)),
     )
 
 
@@ -174,18 +205,13 @@ def _missed_indices(plan: Plan, missed: tuple[Missed, ...], passes: tuple[Pass, 
     Raises:
         ValueRangeError: a missed pass names none.
     """
+    names = tuple(Pick(norad_id=norad_id, near=format_iso(near_s)) for norad_id, near_s in missed)
     found = set()
-    for norad_id, near_s in missed:
-        index = _matched(plan, Pick(norad_id=norad_id, near=format_iso(near_s)), passes)
+    for name, index in zip(names, passes_meant(names, plan.satellites, passes), strict=True):
         if index is None:
-            raise ValueRangeError("missed", f"{norad_id}@{format_iso(near_s)}", "a pass of this evening")
+            raise ValueRangeError("missed", f"{name.norad_id}@{name.near}", "a pass of this evening")
         found.add(index)
     return found
-
-
-def _matched(plan: Plan, pick: Pick, passes: tuple[Pass, ...]) -> int | None:
-    wanted, _told = match_picks((pick,), plan.satellites, passes)
-    return wanted[0].index if wanted else None
 
 
 def _wanted(plan: Plan, passes: tuple[Pass, ...], from_s: float) -> tuple[int, ...]:
@@ -194,8 +220,7 @@ def _wanted(plan: Plan, passes: tuple[Pass, ...], from_s: float) -> tuple[int, .
     One that is under way at that moment is wanted to its end: the mount may be on it.
     """
     if plan.picks:
-        wanted, _told = match_picks(plan.picks, plan.satellites, passes)
-        return tuple(one.index for one in wanted or ())
+        return picked_indices(plan.picks, plan.satellites, passes)
     least = plan.shortest_contact_s
     return tuple(
         i
@@ -204,7 +229,7 @@ def _wanted(plan: Plan, passes: tuple[Pass, ...], from_s: float) -> tuple[int, .
     )
 
 
-def _picks(plan: Plan, now_s: float, missed: set[int], passes: tuple[Pass, ...]) -> tuple[Pick, ...]:
+def _picks_left(plan: Plan, now_s: float, missed: set[int], passes: tuple[Pass, ...]) -> tuple[Pick, ...]:
     """The picks of the rest of the evening; none where all that is left is wanted.
 
     Raises:
@@ -225,8 +250,8 @@ def _picks(plan: Plan, now_s: float, missed: set[int], passes: tuple[Pass, ...])
         )
     if plan.picks:
         # A pick that names no pass stays: the evening tells of it.
-        matched = ((pick, _matched(plan, pick, passes)) for pick in plan.picks)
-        return tuple(pick for pick, index in matched if index is None or index in left)
+        meant = zip(plan.picks, passes_meant(plan.picks, plan.satellites, passes), strict=True)
+        return tuple(pick for pick, index in meant if index is None or index in left)
     if not missed:
         return ()
     return tuple(
@@ -234,13 +259,7 @@ def _picks(plan: Plan, now_s: float, missed: set[int], passes: tuple[Pass, ...])
     )
 
 
-def _rest_of(plan: Plan, now_s: float, picks: tuple[Pick, ...]) -> Plan:
+def _with_rest(plan: Plan, now_s: float, picks: tuple[Pick, ...]) -> Plan:
     if now_s > plan.evening.start_utc_s:
         plan = changed(plan, "evening.start", format_iso(now_s))
     return changed(plan, "picks", picks) if picks != plan.picks else plan
-
-
-def _on_first(result: Result, mount: Mount, place: AxisAngles, now_s: float) -> float | None:
-    """When the first contact is joined by moving at once from the present place."""
-    contacts = result.order.contacts
-    return joined_at(contacts[0].check, mount, (place,), now_s) if contacts else None

@@ -74,3 +74,28 @@ def field_range(model: type[Model], name: str) -> tuple[float, float]:
         high = min(high, float(getattr(rule, "le", high) if getattr(rule, "le", None) is not None else high))
         high = min(high, float(getattr(rule, "lt", high) if getattr(rule, "lt", None) is not None else high))
     return low, high
+
+
+def is_given(model: Model, path: str) -> bool:
+    """Whether the value at a key path is set in the model, or left to its default; no lists on the way."""
+    node: object = model
+    for name in path.split("."):
+        if not isinstance(node, Model) or name not in node.model_fields_set:
+            return False
+        node = getattr(node, name)
+    return True
+
+
+def value_at(model: Model, path: str) -> object:
+    """The value at a key path that goes through no lists."""
+    node: object = model
+    for name in path.split("."):
+        node = getattr(node, name)
+    return node
+
+
+def default_at(model: Model, path: str) -> object:
+    """The value a key path has where the model leaves it out; the model itself must not require it."""
+    head, _, name = path.rpartition(".")
+    node = value_at(model, head) if head else model
+    return type(node).model_fields[name].get_default(call_default_factory=True)  # type: ignore[attr-defined]

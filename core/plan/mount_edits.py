@@ -1,4 +1,8 @@
-"""Edits of the mount that have to change more than one value of a plan at once."""
+"""Edits of the mount that change more than one value of a plan at once.
+
+Made one value at a time (`core.base.edits.changed`) they would pass through a plan that is refused: a hole in
+use under a name that no hole has any more, a dial told where it wraps but not yet to which figure.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +10,6 @@ from typing import Literal
 
 from core.base.edits import changed, reset
 from core.base.errors import ValueRangeError
-from core.base.model import Model
 from core.mount.dial.readings import azimuth_curve, elevation_curve, reading_true
 from core.mount.model.calibration import CalibrationPoint
 from core.mount.model.station import IndexHole, Mount
@@ -119,28 +122,3 @@ def _with(plan: Plan, **updates: object) -> Plan:
     mount: Mount = plan.mount
     kept = {name: getattr(mount, name) for name in mount.model_fields_set}
     return changed(plan, "mount", kept | updates)
-
-
-def is_given(plan: Plan, path: str) -> bool:
-    """Whether a value is set in the plan, or left to its default ("mount.azimuth.travel_deg")."""
-    node: object = plan
-    for name in path.split("."):
-        if not isinstance(node, Model) or name not in node.model_fields_set:
-            return False
-        node = getattr(node, name)
-    return True
-
-
-def value_at(plan: Plan, path: str) -> object:
-    """The value at a key path that goes through no lists."""
-    node: object = plan
-    for name in path.split("."):
-        node = getattr(node, name)
-    return node
-
-
-def default_at(plan: Plan, path: str) -> object:
-    """The value a key path has where the plan leaves it out; the plan itself must not require it."""
-    head, _, name = path.rpartition(".")
-    node = value_at(plan, head) if head else plan
-    return type(node).model_fields[name].get_default(call_default_factory=True)  # type: ignore[attr-defined]

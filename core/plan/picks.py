@@ -1,4 +1,9 @@
-"""Which passes the plan's picks mean."""
+"""Which passes a plan's picks mean, and the picks after a pass is taken in or let go.
+
+A pick names a satellite and a moment, not a pass: under element sets of another day every pass is a little
+earlier or later. It means the pass of its satellite whose peak is nearest, within half a period: further off,
+the pass it was made for is not among them, and the nearest is another one.
+"""
 
 from __future__ import annotations
 
@@ -9,30 +14,45 @@ from core.passes.track import Pass
 from core.plan.document import Pick, Satellite
 
 
+def passes_meant(
+    picks: tuple[Pick, ...], satellites: tuple[Satellite, ...], passes: tuple[Pass, ...]
+) -> tuple[int | None, ...]:
+    """Index of the pass that each pick means; None for one that means none."""
+    known = {satellite.elements.norad_id: satellite for satellite in satellites}
+    own: dict[int, list[int]] = {}
+    for index, pass_ in enumerate(passes):
+        own.setdefault(pass_.norad_id, []).append(index)
+
+    def meant(pick: Pick) -> int | None:
+        satellite, near_s = known.get(pick.norad_id), parse_iso(pick.near)
+        if satellite is None or pick.norad_id not in own:
+            return None
+        index = min(own[pick.norad_id], key=lambda i: abs(passes[i].peak.utc_s - near_s))
+        half_period_s = DAY_S / satellite.elements.mean_motion_rev_day / 2.0
+        return index if abs(passes[index].peak.utc_s - near_s) <= half_period_s else None
+
+    return tuple(meant(pick) for pick in picks)
+
+
 def match_picks(
     picks: tuple[Pick, ...], satellites: tuple[Satellite, ...], passes: tuple[Pass, ...]
 ) -> tuple[tuple[Wanted, ...] | None, tuple[str, ...]]:
-    """Each pick's pass: the one of its satellite whose peak is nearest to ``near``, within half a period.
+    """The passes that picks mean, by index, and a sentence for every pick that adds none.
 
     Returns:
-        The wanted passes (None without picks), and a sentence for every pick that names none.
+        The wanted passes (None without picks: then every pass is wanted), and the sentences.
     """
     if not picks:
         return None, ()
-    known = {satellite.elements.norad_id: satellite for satellite in satellites}
+    names = {satellite.elements.norad_id: satellite.name for satellite in satellites}
     wanted: dict[int, Wanted] = {}
     told: list[str] = []
-    for pick in picks:
-        satellite = known.get(pick.norad_id)
-        if satellite is None:
+    for pick, index in zip(picks, passes_meant(picks, satellites, passes), strict=True):
+        if pick.norad_id not in names:
             told.append(f"A pick names catalogue number {pick.norad_id}, which is not among the satellites.")
             continue
-        near = parse_iso(pick.near)
-        own = [index for index, pass_ in enumerate(passes) if pass_.norad_id == pick.norad_id]
-        index = min(own, key=lambda i: abs(passes[i].peak.utc_s - near), default=None)
-        half_period_s = DAY_S / satellite.elements.mean_motion_rev_day / 2.0
-        when = f"{satellite.name} near {format_iso(near)[:19]}Z"
-        if index is None or abs(passes[index].peak.utc_s - near) > half_period_s:
+        when = f"{names[pick.norad_id]} near {format_iso(parse_iso(pick.near))[:19]}Z"
+        if index is None:
             told.append(f"No pass of {when}, within half a revolution: the pick is left out.")
         elif index in wanted:
             told.append(f"Two picks name the same pass, {when}: the first counts.")
@@ -45,6 +65,32 @@ def match_picks(
 def picked_indices(
     picks: tuple[Pick, ...], satellites: tuple[Satellite, ...], passes: tuple[Pass, ...]
 ) -> tuple[int, ...]:
-    """Indices of the passes a study is about: the picked ones if there are any, else all."""
-    wanted, _told = match_picks(picks, satellites, passes)
-    return tuple(range(len(passes))) if wanted is None else tuple(want.index for want in wanted)
+    """Indices of the passes a study is about: the picked ones if there are any picks, else all."""
+    if not picks:
+        return tuple(range(len(passes)))
+    return tuple(sorted({index for index in passes_meant(picks, satellites, passes) if index is not None}))
+
+
+def pick_of_pass(
+    picks: tuple[Pick, ...], satellites: tuple[Satellite, ...], passes: tuple[Pass, ...]
+) -> dict[int, int]:
+    """Index of the pick that counts for each picked pass (index of the pass -> index of the pick)."""
+    found: dict[int, int] = {}
+    for place, index in enumerate(passes_meant(picks, satellites, passes)):
+        if index is not None:
+            found.setdefault(index, place)
+    return found
+
+
+def picks_with(picks: tuple[Pick, ...], pass_: Pass, worth: float = 1.0) -> tuple[Pick, ...]:
+    """The picks with one more, by time: the pass whose peak is where this one's is."""
+    new = Pick(norad_id=pass_.norad_id, near=format_iso(pass_.peak.utc_s), worth=worth)
+    return tuple(sorted((*picks, new), key=lambda pick: parse_iso(pick.near)))
+
+
+def picks_without(
+    picks: tuple[Pick, ...], satellites: tuple[Satellite, ...], passes: tuple[Pass, ...], index: int
+) -> tuple[Pick, ...]:
+    """The picks without any that means the pass of this index."""
+    meant = passes_meant(picks, satellites, passes)
+    return tuple(pick for pick, which in zip(picks, meant, strict=True) if which != index)

@@ -11,12 +11,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.base.errors import ValueRangeError
+from core.base.memo import Memo
 from core.base.times import format_iso, parse_iso
 from core.evaluate import Result, evaluate
 from core.mount.dial.readings import azimuth_dial, elevation_dial
-from core.mount.evening.joining import place_at, seconds_between
+from core.mount.evening.joining import AxisAngles, place_at, seconds_between
 from core.plan.document import Plan
-from core.replan import Now, present_place, replan
+from core.replan import Now, present_place, replan, rest_of_evening
 from tests.plans import plan_of, short_plan_data
 from tests.seat_evening import seat_plan
 
@@ -83,7 +84,7 @@ def test_the_first_move_starts_from_the_present_dials(share: float, dial: float,
         assert joined == pytest.approx(first.start_utc_s, abs=1e-3)
     elif joined is not None:
         there = place_at(pointing, joined)
-        assert joined - now_s >= seconds_between(plan.mount, (dial, level), there) - 1e-3
+        assert joined - now_s >= seconds_between(plan.mount, AxisAngles(dial, level), there) - 1e-3
 
 
 def test_the_seat_as_found_is_the_seat_planned_with() -> None:
@@ -134,10 +135,18 @@ def test_picks_that_are_over_or_missed_go_and_the_others_keep_their_worth() -> N
     ],
 )
 def test_what_cannot_be_is_refused_in_words(change: dict[str, object], words: str) -> None:
-    plan, _before = evening()
+    plan, before = evening()
     given_now = {"utc_s": plan.evening.start_utc_s, "azimuth_dial_deg": 100.0} | change
     with pytest.raises(ValueRangeError, match=words):
-        replan(plan, Now(**given_now))  # type: ignore[arg-type]
+        rest_of_evening(plan, Now(**given_now), before.passes)  # type: ignore[arg-type]
+
+
+def test_what_cannot_be_is_refused_before_anything_is_evaluated() -> None:
+    plan, _before = evening()
+    memo = Memo()
+    with pytest.raises(ValueRangeError, match="a pass of this evening"):
+        replan(plan, at(plan.evening.start_utc_s, missed=((99, plan.evening.start_utc_s),)), memo)
+    assert memo.computed == {"search": 1, "mask": 1}
 
 
 def test_an_evening_with_nothing_left_is_said_to_be_over() -> None:
@@ -145,9 +154,10 @@ def test_an_evening_with_nothing_left_is_said_to_be_over() -> None:
     one = before.order.contacts[0].check.pass_
     plan = seat_plan(picks=[{"norad_id": one.norad_id, "near": format_iso(one.peak.utc_s)}])
     with pytest.raises(ValueRangeError, match="nothing is left"):
-        replan(plan, at(one.los.utc_s + 1.0))
+        rest_of_evening(plan, at(one.los.utc_s + 1.0), before.passes)
+    missed = at(plan.evening.start_utc_s, missed=((one.norad_id, one.peak.utc_s),))
     with pytest.raises(ValueRangeError, match="nothing is left"):
-        replan(plan, at(plan.evening.start_utc_s, missed=((one.norad_id, one.peak.utc_s),)))
+        rest_of_evening(plan, missed, before.passes)
 
 
 def test_the_refusal_names_the_end_of_the_last_pass_that_is_wanted() -> None:
@@ -155,7 +165,7 @@ def test_the_refusal_names_the_end_of_the_last_pass_that_is_wanted() -> None:
     one = before.order.contacts[0].check.pass_
     plan = seat_plan(picks=[{"norad_id": one.norad_id, "near": format_iso(one.peak.utc_s)}])
     with pytest.raises(ValueRangeError, match=re.escape(format_iso(one.los.utc_s))):
-        replan(plan, at(one.los.utc_s + 1.0))
+        rest_of_evening(plan, at(one.los.utc_s + 1.0), before.passes)
 
 
 @pytest.mark.parametrize("picked", [True, False])
@@ -192,8 +202,8 @@ def test_a_dial_that_reads_the_same_twice_must_be_told_apart() -> None:
     mount = plan_of(short_plan_data(), **wraps).mount
     with pytest.raises(ValueRangeError, match=r"reads 2 times round.*first at 20 deg, second at 380 deg"):
         present_place(mount, at(0.0, 20.0))
-    assert present_place(mount, at(0.0, 20.0, time_round=2))[0] == 380.0
-    assert present_place(mount, at(0.0, 200.0))[0] == 200.0
+    assert present_place(mount, at(0.0, 20.0, time_round=2)).m_deg == 380.0
+    assert present_place(mount, at(0.0, 200.0)).m_deg == 200.0
 
 
 def test_the_plan_before_is_left_as_it_is() -> None:

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from core.base.edits import changed, field_range, reset
+from core.base.edits import changed, default_at, field_range, is_given, reset, value_at
 from core.base.errors import ValueRangeError
 from core.mount.model.station import AzimuthAxis, ElevationAxis, IndexHole
 from core.place.site import Site
@@ -54,3 +54,12 @@ def test_ranges_are_read_off_the_models() -> None:
     assert field_range(Site, "latitude_deg") == (-90.0, 90.0)
     assert field_range(AzimuthAxis, "travel_deg") == (0.0, 1440.0)
     assert field_range(ElevationAxis, "dial_offset_deg") == (float("-inf"), float("inf"))
+
+
+def test_given_values_and_defaults() -> None:
+    path = "mount.azimuth.travel_deg"
+    given = changed(PLAN, path, 430.0)
+    assert is_given(given, path)
+    assert not is_given(PLAN, path)
+    assert (value_at(given, path), value_at(PLAN, path), default_at(given, path)) == (430.0, 450.0, 450.0)
+    assert default_at(given, "steering") == "led"

@@ -10,9 +10,6 @@ from core.base.errors import ValueRangeError
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.plan.document import Plan
 from core.plan.mount_edits import (
-    default_at,
-    is_given,
-    value_at,
     with_dial_true,
     with_new_hole,
     with_new_reading,
@@ -75,14 +72,6 @@ def test_a_wrap_is_set_and_left_out_as_a_whole(full, short):
     assert free.mount.azimuth.travel_deg == 430.0
     with pytest.raises(ValueRangeError, match="more than"):
         with_wrap(full, (0.0, 360.0))
-
-
-def test_given_values_and_defaults(full, short):
-    path = "mount.azimuth.travel_deg"
-    assert is_given(full, path)
-    assert not is_given(short, path)
-    assert (value_at(full, path), value_at(short, path), default_at(full, path)) == (430.0, 450.0, 450.0)
-    assert default_at(full, "steering") == "led"
 
 
 @pytest.mark.parametrize("axis", ["azimuth", "elevation"])

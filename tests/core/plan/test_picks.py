@@ -1,4 +1,4 @@
-"""Which passes the picks mean, against a plain search."""
+"""Which passes the picks mean, against a plain search; picks in and out."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from core.base.times import format_iso
 from core.evaluate import evaluate
 from core.passes.track import Pass
 from core.plan.document import Pick, Plan, WayChoice
-from core.plan.picks import match_picks, picked_indices
+from core.plan.picks import match_picks, pick_of_pass, picked_indices, picks_with, picks_without
 from tests.plans import plan_of, short_plan_data
 
 #: Alder and Birch of the samples: 14.81234567 revolutions a day, so half of one takes 2916.5 s.
@@ -124,3 +124,40 @@ def test_every_pick_is_matched_as_a_plain_search_would_or_told(wishes):
         assert {want.index: want.worth for want in wanted} == expected
         assert [want.index for want in wanted] == sorted(expected)
     assert len(told) == unmatched
+
+
+# --- picks in and out --------------------------------------------------------------------------------------
+
+
+def test_every_pass_can_be_picked_and_let_go():
+    plan, passes = evening()
+    for index, pass_ in enumerate(passes):
+        picks = picks_with((), pass_, worth=2.5)
+        assert pick_of_pass(picks, plan.satellites, passes) == {index: 0}
+        assert picks[0].worth == 2.5
+        assert picks_without(picks, plan.satellites, passes, index) == ()
+
+
+def test_picks_stand_by_time():
+    plan, passes = evening()
+    picks = ()
+    for pass_ in reversed(passes):
+        picks = picks_with(picks, pass_)
+    assert [pick.near for pick in picks] == sorted(pick.near for pick in picks)
+    places = pick_of_pass(picks, plan.satellites, passes)
+    assert sorted(places) == list(range(len(passes)))
+
+
+def test_letting_one_go_keeps_the_others_and_takes_doubles():
+    plan, passes = evening()
+    picks = picks_with(picks_with(picks_with((), passes[0]), passes[1]), passes[0])
+    stranger = Pick(norad_id=99, near="2024-11-01T18:00:00Z")
+    left = picks_without((*picks, stranger), plan.satellites, passes, 0)
+    assert pick_of_pass(left, plan.satellites, passes) == {1: 0}
+    assert stranger in left
+
+
+def test_the_first_of_two_picks_counts():
+    plan, passes = evening()
+    picks = picks_with(picks_with((), passes[0], 3.0), passes[0], 1.0)
+    assert pick_of_pass(picks, plan.satellites, passes) == {0: 0}

@@ -32,7 +32,7 @@ from core.base.edits import changed
 from core.base.errors import NorthkeyError
 from core.base.times import clock
 from core.mount.evening.tally import tally
-from core.plan.picking import picks_with, picks_without
+from core.plan.picks import picks_with, picks_without
 
 #: How often the line of now is moved on.
 _NOW_MS = 10_000

@@ -19,7 +19,7 @@ from core.mount.model.results import PassCheck, Reason
 from core.mount.model.station import Mount
 from core.place.sun import SkySpan, sky_spans
 from core.plan.document import Plan
-from core.plan.picking import pick_of_pass
+from core.plan.picks import pick_of_pass
 
 #: More contacts than this and strokes are thin, fills pale, and only the chosen moves are drawn.
 CROWDED = 40

@@ -8,8 +8,9 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QWidget
 from app.window.form import NumberField, second
 from app.window.pages.mount.tables import RowTable
 from app.window.scheme import Scheme
+from core.base.edits import is_given
 from core.plan.document import Plan
-from core.plan.mount_edits import AxisName, is_given
+from core.plan.mount_edits import AxisName
 
 _PARTS: dict[AxisName, str] = {"azimuth": "dial at stop: table", "elevation": "elevation dial: table"}
 

@@ -40,13 +40,13 @@ from app.window.pages.mount.values import ResetButton, ValueGroup, combo_style, 
 from app.window.pages.mount.wrap import WrapRow
 from app.window.scheme import Scheme
 from app.window.text_field import TextField
+from core.base.edits import is_given
 from core.mount.dial.summary import correction_state, correction_words
 from core.place.declination import magnetic_from_true
 from core.plan.document import Plan
 from core.plan.mount_edits import (
     AXES,
     AxisName,
-    is_given,
     with_new_hole,
     with_new_reading,
     without_hole,

@@ -22,8 +22,8 @@ from app.window.pages.mount.values import ResetButton, show_assumed
 from app.window.scheme import Scheme
 from app.window.text_field import TextField
 from core.base.angles import wrap_360
+from core.base.edits import is_given
 from core.plan.document import Plan
-from core.plan.mount_edits import is_given
 
 
 class RowTable(QWidget):

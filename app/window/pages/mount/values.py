@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QVBoxLayout, QWi
 
 from app.window.form import NumberField, heading, second
 from app.window.scheme import Scheme, font
+from core.base.edits import default_at, is_given, value_at
 from core.plan.document import Plan
-from core.plan.mount_edits import default_at, is_given, value_at
 
 
 @dataclass(frozen=True)

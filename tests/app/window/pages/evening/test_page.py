@@ -16,7 +16,7 @@ from app.window.scheme import SCHEMES
 from core.base.edits import changed
 from core.evaluate import evaluate
 from core.plan.document import Pick
-from core.plan.picking import picks_with
+from core.plan.picks import picks_with
 from tests.app.window.pages.evening.page_object import EveningHand
 from tests.evening_plans import evening_plan, full_evening_plan
 

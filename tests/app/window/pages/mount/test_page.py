@@ -19,9 +19,8 @@ from app.window.pages.mount.numbers import (
     WORK,
     caption,
 )
-from core.base.edits import reset
+from core.base.edits import default_at, is_given, reset, value_at
 from core.plan.document import Plan
-from core.plan.mount_edits import default_at, is_given, value_at
 from core.plan.storage import plan_from_text
 from tests.app.window.pages.mount.page_object import MountBench
 from tests.plans import full_plan_data, short_plan_data
