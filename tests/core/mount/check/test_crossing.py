@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from core.mount.check.verdict import nearest_crossing
+from core.mount.check.crossing import nearest_crossing
 from core.mount.drive.tracks import mount_tracks
 from core.mount.model.station import OVER_THE_TOP, UPRIGHT, AzimuthAxis, ElevationAxis, Mount, Posture
 from core.passes.track import Pass, cut_pass
