@@ -1,4 +1,4 @@
-"""Wrapping, and closed arcs on the circle. Degrees throughout."""
+"""Angles wrapped and unwrapped, degrees throughout; and the types of the arrays used everywhere."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
+Indices = NDArray[np.intp]
 
 
 @overload

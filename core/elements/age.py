@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from core.base.units import DAY_S
+from core.base.words import counted
 from core.elements.model import ElementSet
 
 Grade = Literal["fresh", "ageing", "old", "too old to trust"]
@@ -46,7 +47,7 @@ def describe_age(days: float) -> str:
     if hours == 0:
         return "at its epoch"
     if hours < 24:
-        amount = f"{hours} hour{'s' if hours > 1 else ''}"
+        amount = counted(hours, "hour")
     elif size < 99.95:
         amount = f"{tenths:.1f} days"
     else:

@@ -65,8 +65,13 @@ def _canonical(text: str) -> str:
     clock = f"{hours}:{minutes}:{seconds}"
     if seconds > "59":
         moment, clock = _after_leap_second(moment, clock), "00:00:00"
-    fraction = (fraction or "").rstrip("0")
-    return f"{moment.isoformat()}T{clock}.{fraction}" if fraction else f"{moment.isoformat()}T{clock}"
+    return _text(moment, clock, fraction or "")
+
+
+def _text(day: date, clock: str, fraction: str) -> str:
+    """The canonical text; ``fraction`` are decimals of the second, perhaps none."""
+    decimals = fraction.rstrip("0")
+    return f"{day.isoformat()}T{clock}" + (f".{decimals}" if decimals else "")
 
 
 def _from_calendar(year: int, month: int, day: int) -> date:
@@ -130,5 +135,4 @@ def two_line_epoch(two_digit_year: int, day_of_year: int, day_fraction_e8: int) 
     seconds, microseconds = divmod(day_fraction_e8 * 864, 1_000_000)
     minutes, second = divmod(seconds, 60)
     clock = f"{minutes // 60:02d}:{minutes % 60:02d}:{second:02d}"
-    fraction = f"{microseconds:06d}".rstrip("0")
-    return f"{day.isoformat()}T{clock}.{fraction}" if fraction else f"{day.isoformat()}T{clock}"
+    return _text(day, clock, f"{microseconds:06d}")

@@ -10,14 +10,16 @@ from pathlib import Path
 
 from core.base.errors import ElementsError
 from core.base.units import Progress, no_progress
-from core.elements.reading import Reading, merge_readings, read_elements
+from core.elements.reading import ElementReading, merge_readings, read_elements
 
 #: Larger files are refused: the whole public catalogue is 5 to 30 MB in any form.
 LARGEST_FILE_BYTES = 256 * 1024 * 1024
 _UTF_16_MARKS = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 
 
-def read_element_files(paths: Iterable[str | PathLike[str]], progress: Progress = no_progress) -> Reading:
+def read_element_files(
+    paths: Iterable[str | PathLike[str]], progress: Progress = no_progress
+) -> ElementReading:
     """Every usable element set of several files, each told by its path as given.
 
     A file that cannot be read is one refusal; nothing is raised for it. Text is UTF-8 (UTF-16 with a byte
@@ -29,7 +31,7 @@ def read_element_files(paths: Iterable[str | PathLike[str]], progress: Progress 
     return merge_readings(_read_file(path, progress) for path in paths)
 
 
-def _read_file(path: str | PathLike[str], progress: Progress) -> Reading:
+def _read_file(path: str | PathLike[str], progress: Progress) -> ElementReading:
     file = str(path)
     try:
         source = Path(path)
@@ -59,5 +61,5 @@ def _decoded(content: bytes, file: str) -> tuple[str, tuple[str, ...]]:
         return content.decode("latin-1"), (f"{file}: not UTF-8, read as Latin-1",)
 
 
-def _refused(file: str, reason: str) -> Reading:
-    return Reading(refused=(ElementsError(file, "", "", reason),))
+def _refused(file: str, reason: str) -> ElementReading:
+    return ElementReading(refused=(ElementsError(file, "", "", reason),))

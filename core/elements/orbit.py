@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from core.base.units import GM_WGS72_KM3_S2
 from core.elements.model import ElementSet
 
 #: WGS-72, which SGP4's elements belong to (AIAA 2006-6753, section "Constants"): equatorial radius in km,
-#: gravitational parameter in km^3/s^2, second zonal harmonic.
+#: second zonal harmonic.
 _RADIUS_KM = 6378.135
-_GM_KM3_S2 = 398_600.8
 _J2 = 0.001082616
 _DAY_MIN = 1440.0
 
@@ -36,7 +36,7 @@ def orbit_of(elements: ElementSet) -> Orbit:
 
     The mean motion of an element set is Kozai's; SGP4 first recovers Brouwer's, from which the semi-major
     axis follows by Kepler's third law: F. R. Hoots, R. L. Roehrich, Spacetrack Report No. 3 (1980),
-    section 6,    with WGS-72's constants. Low orbits swing by some 10 km about these heights.
+    section 6, with WGS-72's constants. Low orbits swing by some 10 km about these heights.
     Elements that describe no orbit give heights that are no numbers.
     """
     semi_major_km = _semi_major_km(elements)
@@ -50,7 +50,7 @@ def orbit_of(elements: ElementSet) -> Orbit:
 
 def _semi_major_km(elements: ElementSet) -> float:
     motion_rad_min = elements.mean_motion_rev_day * 2.0 * math.pi / _DAY_MIN
-    ke = 60.0 * math.sqrt(_GM_KM3_S2 / _RADIUS_KM**3)
+    ke = 60.0 * math.sqrt(GM_WGS72_KM3_S2 / _RADIUS_KM**3)
     tilt = 3.0 * math.cos(math.radians(elements.inclination_deg)) ** 2 - 1.0
     bulge = 0.75 * _J2 * tilt / (1.0 - elements.eccentricity**2) ** 1.5
     first = (ke / motion_rad_min) ** (2.0 / 3.0)

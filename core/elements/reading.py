@@ -41,7 +41,7 @@ class Origin:
 
 
 @dataclass(frozen=True)
-class Reading:
+class ElementReading:
     """What was read from one or several files.
 
     Attributes:
@@ -57,7 +57,7 @@ class Reading:
     origins: tuple[Origin, ...] = ()
 
 
-def read_elements(text: str, file: str, progress: Progress = no_progress) -> Reading:
+def read_elements(text: str, file: str, progress: Progress = no_progress) -> ElementReading:
     """Every usable element set of one file's text.
 
     Args:
@@ -88,7 +88,7 @@ def read_elements(text: str, file: str, progress: Progress = no_progress) -> Rea
     return _without_duplicates(found, harvest.refused, harvest.notes())
 
 
-def merge_readings(readings: Iterable[Reading]) -> Reading:
+def merge_readings(readings: Iterable[ElementReading]) -> ElementReading:
     """Several readings as one; an object in more than one of them is kept once, the newest set."""
     found: list[tuple[Origin, ElementSet]] = []
     refused: list[ElementsError] = []
@@ -102,7 +102,7 @@ def merge_readings(readings: Iterable[Reading]) -> Reading:
 
 def _without_duplicates(
     found: list[tuple[Origin, ElementSet]], refused: Iterable[ElementsError], notes: Iterable[str]
-) -> Reading:
+) -> ElementReading:
     kept: dict[int, tuple[Origin, ElementSet]] = {}
     refusals = list(refused)
     for origin, elements in found:
@@ -117,7 +117,7 @@ def _without_duplicates(
             refusals.append(_older(origin, elements, first[0]))
         else:
             refusals.append(_duplicate(origin, elements, *first))
-    return Reading(
+    return ElementReading(
         sets=tuple(elements for _, elements in kept.values()),
         refused=tuple(refusals),
         notes=tuple(notes),

@@ -15,7 +15,7 @@ from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.evening.drawn import Kind, kinds_at
 from core.mount.evening.results import Contact
 from core.passes.frames import azimuth_elevation, range_rate, slant_range
-from core.passes.track import stay_at
+from core.passes.stays import stay_at
 from core.plan.document import Plan
 
 HEADS = (

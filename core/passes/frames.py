@@ -14,14 +14,13 @@ import numpy as np
 
 from core.base.angles import Floats, wrap_360
 from core.base.times import to_datetime
-from core.base.units import DAY_S, UNIX_EPOCH_JD
+from core.base.units import DAY_S, J2000_JD, UNIX_EPOCH_JD
 from core.place.site import Site
 
 #: WGS-84 ellipsoid (NGA.STND.0036, table 3.1): semi-major axis in km, flattening.
 WGS84_A_KM = 6378.137
 WGS84_F = 1.0 / 298.257223563
 
-_J2000_JD = 2_451_545.0
 _CENTURY_DAYS = 36_525.0
 #: Two nodes this close (s) on either side of midnight carry a leap second as a step.
 _STEP_S = 1e-3
@@ -111,7 +110,7 @@ class EarthTurn:
         """
         day = np.floor(utc_s / DAY_S)
         second = utc_s - day * DAY_S + np.interp(utc_s, self.node_utc_s, self.ut1_minus_utc_s)
-        whole_days = UNIX_EPOCH_JD - _J2000_JD + day
+        whole_days = UNIX_EPOCH_JD - J2000_JD + day
         century = (whole_days + second / DAY_S) / _CENTURY_DAYS
         slow_s = 67310.54841 + (8640184.812866 + (0.093104 - 6.2e-6 * century) * century) * century
         turns = np.mod(whole_days, 1.0) + second / DAY_S + np.mod(slow_s / DAY_S, 1.0)

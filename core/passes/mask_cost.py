@@ -5,28 +5,22 @@ Works on paths sampled once from the stays, so that dragging a point of the mask
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from core.base.angles import Floats, unwrap_deg, wrap_180, wrap_360
+from core.base.angles import Floats, Indices, unwrap_deg, wrap_180, wrap_360
 from core.passes.frames import azimuth_elevation
-from core.passes.stays import Stay
-from core.passes.track import stay_at
+from core.passes.stays import Stay, stay_at
+from core.place.raised_parts import RaisedPart, raised_parts
 from core.place.site import HorizonPoint, mask_elevation_deg
 
 #: Samples of a path, seconds apart at most; a slow one has no more than this many.
 _STEP_S = 2.0
 _MOST_SAMPLES = 1500
-#: A valley this far below both its neighbours parts two hills, degrees.
-_VALLEY_DEG = 4.0
 #: A pass with less than this over the mask counts as hidden altogether, seconds.
 _NOTHING_S = 1.0
-
-Ints = NDArray[np.intp]
 
 
 @dataclass(frozen=True, eq=False)
@@ -46,7 +40,7 @@ class SkyPaths:
     first_azimuth_deg: Floats
     last_azimuth_deg: Floats
     seconds: Floats
-    owner: Ints
+    owner: Indices
     count: int
 
     def line(self, index: int) -> tuple[Floats, Floats]:
@@ -54,23 +48,6 @@ class SkyPaths:
         here = slice(*np.searchsorted(self.owner, [index, index + 1]))
         azimuth = np.append(self.first_azimuth_deg[here], self.last_azimuth_deg[here][-1:])
         return unwrap_deg(azimuth), np.append(self.first_deg[here], self.last_deg[here][-1:])
-
-
-@dataclass(frozen=True)
-class RaisedPart:
-    """A hill of the mask: a run of bearings where it stands over the minimum elevation.
-
-    Attributes:
-        from_deg: its counter-clockwise end, 0 to 360, true.
-        to_deg: its clockwise end, above ``from_deg``; may run past 360.
-        peak_deg: its highest elevation.
-        hidden_s: seconds of the passes that it hides.
-    """
-
-    from_deg: float
-    to_deg: float
-    peak_deg: float
-    hidden_s: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -82,7 +59,7 @@ class MaskCost:
         hidden_passes: how many of them the mask hides altogether.
         seconds: all their seconds over the minimum elevation.
         hidden_s: how many of these the mask hides.
-        parts: its hills by what they cost, the dearest first.
+        parts: its raised parts by what they cost, the dearest first.
     """
 
     passes: int
@@ -151,15 +128,6 @@ def mask_cost(
     )
 
 
-def raised_parts(horizon: Sequence[HorizonPoint], minimum_elevation_deg: float) -> tuple[RaisedPart, ...]:
-    """The hills of a mask: runs over the minimum elevation, parted again at every deep valley."""
-    ring = _ring(horizon)
-    if len(ring) < 2:
-        return ()
-    runs = _runs(ring, minimum_elevation_deg)
-    return tuple(part for run in runs for part in _hills(run))
-
-
 def cost_words(cost: MaskCost, whose: str = "tonight's") -> str:
     """One sentence: "the horizon from 200 to 240 costs 31 of tonight's 190 minutes"."""
     whole = f"{round(cost.seconds / 60.0)}"
@@ -177,7 +145,7 @@ def cost_words(cost: MaskCost, whose: str = "tonight's") -> str:
 
 
 def rest_words(cost: MaskCost) -> str:
-    """What the other hills cost, and the passes that are hidden altogether; empty where there is nothing."""
+    """What the other parts cost, and the passes that are hidden altogether; empty where there is nothing."""
     others = [part for part in cost.parts[1:] if part.hidden_s >= 1.0]
     phrases = [f"{_from_to(part)} {minutes_words(part.hidden_s)}" for part in others[:5]]
     said = f"Then {', '.join(phrases)}." if phrases else ""
@@ -191,9 +159,6 @@ def rest_words(cost: MaskCost) -> str:
 def minutes_words(seconds: float) -> str:
     """``"31 min"``, or seconds below two minutes."""
     return f"{round(seconds)} s" if seconds < 120.0 else f"{round(seconds / 60.0)} min"
-
-
-# --- parts ------------------------------------------------------------------------------------------------
 
 
 def _times(stay: Stay) -> Floats:
@@ -212,63 +177,6 @@ def _share_above(first: Floats, last: Floats) -> Floats:
     part = np.maximum(first, last) / np.where(span > 0.0, span, 1.0)
     mixed = (first > 0.0) != (last > 0.0)
     return np.where(mixed, np.clip(part, 0.0, 1.0), np.where(first > 0.0, 1.0, 0.0))
-
-
-def _ring(horizon: Sequence[HorizonPoint]) -> list[tuple[float, float]]:
-    """Corners by bearing, the first one again a full circle on; a step has two corners at one bearing."""
-    ordered = sorted(horizon, key=lambda point: (point.azimuth_deg % 360.0, point.azimuth_deg < 360.0))
-    corners = [(point.azimuth_deg % 360.0, point.elevation_deg) for point in ordered]
-    return [*corners, (corners[0][0] + 360.0, corners[0][1])] if corners else []
-
-
-def _runs(ring: list[tuple[float, float]], level: float) -> list[list[tuple[float, float]]]:
-    """Chains of corners over the level, cut exactly where the mask crosses it; bearings rise in each."""
-    runs: list[list[tuple[float, float]]] = []
-    here: list[tuple[float, float]] = []
-    for (a0, e0), (a1, e1) in itertools.pairwise(ring):
-        if e0 > level and not here:
-            here = [(a0, e0)]
-        if (e0 > level) != (e1 > level):
-            crossing = a0 + (a1 - a0) * (level - e0) / (e1 - e0)
-            here.append((crossing, level))
-            if e0 > level:
-                runs.append(here)
-                here = []
-        if e1 > level:
-            here.append((a1, e1))
-    if here:
-        runs.append(here)
-    return _closed(runs, ring, level)
-
-
-def _closed(
-    runs: list[list[tuple[float, float]]], ring: list[tuple[float, float]], level: float
-) -> list[list[tuple[float, float]]]:
-    """Join the run that ends where the ring closes to the one that starts there."""
-    # Where the mask only touches the level the hills on both sides stay two, as at any other bearing.
-    over = ring[0][1] > level
-    joins = over and len(runs) > 1 and runs[-1][-1] == ring[-1] and runs[0][0] == ring[0]
-    if joins:
-        runs = [*runs[1:-1], runs[-1] + [(a + 360.0, e) for a, e in runs[0][1:]]]
-    whole = over and len(runs) == 1 and runs[0][-1][0] - runs[0][0][0] >= 360.0
-    if whole:
-        # A closed ring is cut at its lowest corner.
-        corners = runs[0][:-1]
-        lowest = min(range(len(corners)), key=lambda i: corners[i][1])
-        turned = [*corners[lowest:], *((a + 360.0, e) for a, e in corners[: lowest + 1])]
-        runs = [turned]
-    return runs
-
-
-def _hills(run: list[tuple[float, float]]) -> list[RaisedPart]:
-    """A run parted at its deepest valley, and so on, until no valley is deep."""
-    heights = [e for _a, e in run]
-    depths = [min(max(heights[: i + 1]), max(heights[i:])) - heights[i] for i in range(len(run))]
-    deepest = max(range(len(run)), key=lambda i: depths[i])
-    if depths[deepest] >= _VALLEY_DEG:
-        return _hills(run[: deepest + 1]) + _hills(run[deepest:])
-    turns = 360.0 * (run[0][0] // 360.0)
-    return [RaisedPart(run[0][0] - turns, run[-1][0] - turns, max(heights))]
 
 
 def _with_seconds(parts: tuple[RaisedPart, ...], azimuth_deg: Floats, hidden_s: Floats) -> list[RaisedPart]:

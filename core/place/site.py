@@ -46,7 +46,7 @@ def mask_elevation_deg(horizon: Sequence[HorizonPoint], azimuth_deg: Floats) -> 
     bearing_deg = wrap_360(np.asarray(azimuth_deg, dtype=float))
     if not horizon:
         return np.full(np.shape(bearing_deg), -90.0)
-    azimuths, elevations = _sorted_mask(horizon)
+    azimuths, elevations = mask_corners(horizon)
     ring_az = np.concatenate([[azimuths[-1] - 360.0], azimuths, [azimuths[0] + 360.0]])
     ring_el = np.concatenate([elevations[-1:], elevations, elevations[:1]])
     # The last of equal bearings starts an interval, so no interval used here has the width zero.
@@ -73,7 +73,7 @@ def mask_vertices_deg(horizon: Sequence[HorizonPoint]) -> Floats:
     return np.unique([point.azimuth_deg % 360.0 for point in horizon]).astype(float)
 
 
-def _sorted_mask(horizon: Sequence[HorizonPoint]) -> tuple[Floats, Floats]:
+def mask_corners(horizon: Sequence[HorizonPoint]) -> tuple[Floats, Floats]:
     """Bearings (K,) in [0, 360), rising, and elevations (K,); equal bearings as given, 360 ahead of 0."""
     ordered = sorted(horizon, key=lambda point: (point.azimuth_deg % 360.0, point.azimuth_deg < 360.0))
     azimuths = np.array([point.azimuth_deg % 360.0 for point in ordered])

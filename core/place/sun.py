@@ -13,7 +13,7 @@ from typing import Literal
 import numpy as np
 
 from core.base.angles import Floats, wrap_360
-from core.base.units import DAY_S, UNIX_EPOCH_JD
+from core.base.units import DAY_S, J2000_JD, UNIX_EPOCH_JD
 from core.place.site import Site
 
 Sky = Literal["day", "civil twilight", "nautical twilight", "astronomical twilight", "dark"]
@@ -24,7 +24,6 @@ _SKIES: tuple[Sky, ...] = ("dark", "astronomical twilight", "nautical twilight",
 #: 34' of refraction and 16' of half width (the almanacs' convention).
 SUNSET_DEG = -50.0 / 60.0
 _LIMITS_DEG = np.array([-18.0, -12.0, -6.0, SUNSET_DEG])
-_J2000_JD = 2_451_545.0
 #: Between two samples the Sun's elevation is as good as straight.
 _STEP_S = 120.0
 
@@ -48,7 +47,7 @@ def sun_direction_deg(latitude_deg: float, longitude_deg: float, utc_s: Floats) 
         latitude_deg, longitude_deg: north and east positive.
         utc_s: (N,) POSIX seconds.
     """
-    days = np.asarray(utc_s, dtype=float) / DAY_S + (UNIX_EPOCH_JD - _J2000_JD)
+    days = np.asarray(utc_s, dtype=float) / DAY_S + (UNIX_EPOCH_JD - J2000_JD)
     mean_longitude = 280.460 + 0.9856474 * days
     anomaly = np.radians(357.528 + 0.9856003 * days)
     ecliptic = np.radians(mean_longitude + 1.915 * np.sin(anomaly) + 0.020 * np.sin(2.0 * anomaly))

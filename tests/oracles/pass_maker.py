@@ -332,15 +332,8 @@ def _pass(
     cut: str | None,
     utc: np.ndarray,
 ) -> Pass:
-    position, velocity = _hermite(stay, utc)
+    position, _ = _hermite(stay, utc)
     azimuth, elevation, range_km = _look(position)
-    flat = np.hypot(position[:, 0], position[:, 1])
-    range_rate = (position * velocity).sum(axis=1) / range_km
-    turning = (position[:, 1] * velocity[:, 0] - position[:, 0] * velocity[:, 1]) / flat**2
-    rising = (velocity[:, 2] - position[:, 2] * range_rate / range_km) / flat
-    over = np.zeros(len(utc), dtype=bool)
-    for start, end in parts:
-        over |= (utc >= start) & (utc <= end)
     return Pass(
         satellite=stay.satellite,
         norad_id=stay.norad_id,
@@ -355,10 +348,6 @@ def _pass(
         azimuth_deg=azimuth,
         elevation_deg=elevation,
         range_km=range_km,
-        range_rate_km_s=range_rate,
-        azimuth_rate_deg_s=np.degrees(turning),
-        elevation_rate_deg_s=np.degrees(rising),
-        over_mask=over,
     )
 
 

@@ -18,13 +18,13 @@ from core.elements.model import ElementSet
 from core.elements.propagator import satrec
 from core.elements.readers.omm import set_from_keywords
 from core.elements.readers.tle import checksum, from_alpha5
-from core.elements.reading import Reading, read_elements
+from core.elements.reading import ElementReading, read_elements
 from tests.shared_data import shared_file
 
 SAMPLES = "reference/values/ccsds/"
 
 
-def _read(name: str) -> Reading:
+def _read(name: str) -> ElementReading:
     return read_elements(shared_file(SAMPLES + name).read_text(encoding="utf-8"), name)
 
 

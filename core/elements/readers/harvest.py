@@ -92,6 +92,11 @@ def _named(names: Iterable[str]) -> str:
     return first_few([shorten(name, 40) for name in names], _NAMES_SHOWN)
 
 
+def lines_told(first: int, last: int) -> str:
+    """``line 3``, or ``lines 3 to 5``."""
+    return f"line {first}" if first == last else f"lines {first} to {last}"
+
+
 def shorten(text: object, longest: int = 60) -> str:
     """A value as found in a file, on one line and short enough to be shown in a reason."""
     line = one_line(str(text)[: 4 * longest])

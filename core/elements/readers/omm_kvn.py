@@ -6,7 +6,7 @@ standard does not know.
 
 from __future__ import annotations
 
-from core.elements.readers.harvest import Fault, Harvest, shorten
+from core.elements.readers.harvest import Fault, Harvest, lines_told, shorten
 from core.elements.readers.omm import (
     METADATA_KEYWORDS,
     STANDARD_KEYWORDS,
@@ -85,8 +85,7 @@ class _Message:
         the last number itself may be half a number.
         """
         if self._stray:
-            first, last = self._stray[0], self._stray[-1]
-            place = f"line {first}" if first == last else f"lines {first} to {last}"
+            place = lines_told(self._stray[0], self._stray[-1])
             self._harvest.refuse(place, "", "text that belongs to no message")
         sort_keywords([keyword for keyword in self._fields if keyword], self._harvest)
         if not self._fault and not any(keyword in STANDARD_KEYWORDS for keyword in self._fields):

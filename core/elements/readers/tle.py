@@ -9,7 +9,7 @@ from typing import Any
 from core.base.errors import ValueRangeError
 from core.elements.epochs import two_line_epoch
 from core.elements.model import ElementSet
-from core.elements.readers.harvest import Fault, Harvest, shorten
+from core.elements.readers.harvest import Fault, Harvest, lines_told, shorten
 from core.elements.readers.omm import validated
 
 #: The first letters of Alpha-5 numbers in order, A for 10 to Z for 33; I and O are skipped.
@@ -278,7 +278,6 @@ class _Reader:
     def _drop_names(self) -> None:
         if not self._names:
             return
-        first, last = self._names[0][0], self._names[-1][0]
-        place = f"line {first}" if first == last else f"lines {first} to {last}"
+        place = lines_told(self._names[0][0], self._names[-1][0])
         self._harvest.refuse(place, "", "no two-line set belongs to this text")
         self._names.clear()

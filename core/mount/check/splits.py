@@ -14,10 +14,9 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-from core.base.angles import Floats
+from core.base.angles import Floats, Indices
 from core.mount.check.split_run import (
     Arrivals,
-    Indices,
     Kept,
     Moves,
     PassTable,

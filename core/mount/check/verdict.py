@@ -11,7 +11,7 @@ import math
 
 import numpy as np
 
-from core.base.angles import Floats
+from core.base.angles import Floats, Indices
 from core.base.progress import reported
 from core.base.units import Progress, no_progress
 from core.mount.check.crossing import crossing_of
@@ -20,7 +20,7 @@ from core.mount.check.split_details import split_details
 from core.mount.check.splits import best_splits
 from core.mount.check.ways import offset_deg, offset_in_turn, possible_postures, turns_in_travel, ways_of
 from core.mount.drive.motion import Steered, aim, seconds_off, steer
-from core.mount.drive.tracks import Indices, MountTrack
+from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import zeta_deg
 from core.mount.model.results import VERDICTS, Part, PassCheck, Pointing, Split, Verdict, VerdictCodes, Way
 from core.mount.model.station import POSTURES, UPRIGHT, Mount, Posture, Station

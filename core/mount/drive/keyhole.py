@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from core.mount.model.station import Mount
-from core.passes.track import Pass, stay_at
+from core.passes.stays import stay_at
+from core.passes.track import Pass
 
 #: Mean radius of the Earth, km (IUGG, R1).
 _EARTH_KM = 6371.0088

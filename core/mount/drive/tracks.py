@@ -5,17 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from core.base.angles import Flags, Floats, unwrap_deg
+from core.base.angles import Flags, Floats, Indices, unwrap_deg
 from core.base.progress import reported
 from core.base.units import Progress, no_progress
 from core.mount.model.chain import to_mount_frame
 from core.mount.model.station import Tilt
-from core.passes.track import Pass, stay_at
+from core.passes.stays import stay_at
+from core.passes.track import Pass
 
 #: Indices into an array's samples.
-Indices = NDArray[np.intp]
 
 #: No step of the unwrapped azimuth is left above this.
 _LARGEST_STEP_DEG = 15.0

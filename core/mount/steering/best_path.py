@@ -32,10 +32,10 @@ from core.mount.drive.motion import Limits, limits_of, off_boresight_deg
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import guarded_travel_deg
 from core.mount.model.station import Mount
-from core.mount.steering.grid_search import Room, Sky, search_grid
+from core.mount.steering.grid_search import Room, Target, search_grid
 
 #: Moments of the tubes are this far apart at most.
-STEP_S = 0.5
+_STEP_S = 0.5
 _MOST_MOMENTS = 6000
 #: The bound is found to this.
 _TOLERANCE_DEG = 0.005
@@ -46,7 +46,7 @@ _SMOOTHINGS = 3
 #: Paths are told on the tubes' moments; the worst error between them is no more than this above.
 _SLACK_DEG = 0.002
 
-Interval = tuple[float, float]
+AxisSpan = tuple[float, float]
 
 
 @dataclass(frozen=True, eq=False)
@@ -135,7 +135,7 @@ def _both_searched(
     enough = min((path.worst_deg for path in found), default=90.0) + _NEAR_ENOUGH_DEG
     guards = guarded_travel_deg(mount.azimuth)
     searched = search_grid(
-        Sky(moments.utc_s, moments.azimuth_deg, moments.elevation_deg, moments.worked),
+        Target(moments.utc_s, moments.azimuth_deg, moments.elevation_deg, moments.worked),
         Room(
             guards,
             (mount.elevation.minimum_deg, mount.elevation.maximum_deg),
@@ -212,7 +212,7 @@ def _least(holds: Callable[[float], bool], low: float, high: float) -> float | N
 def _moments(track: MountTrack, offset_deg: float) -> _Moments:
     """The track's own moments and even ones between, on the straight line through space."""
     first, last = float(track.utc_s[0]), float(track.utc_s[-1])
-    count = min(max(math.ceil((last - first) / STEP_S), 1), _MOST_MOMENTS)
+    count = min(max(math.ceil((last - first) / _STEP_S), 1), _MOST_MOMENTS)
     utc_s = np.union1d(np.linspace(first, last, count + 1), track.utc_s)
     azimuth, elevation = np.radians(track.azimuth_deg), np.radians(track.elevation_deg)
     parts = (np.sin(azimuth) * np.cos(elevation), np.cos(azimuth) * np.cos(elevation), np.sin(elevation))
@@ -262,7 +262,7 @@ class _AzimuthTube:
         paths = [self._walk(tube, start, lazy) for start in sorted(starts)]
         return min(paths, key=lambda path: float(np.abs(np.diff(path)).sum()))
 
-    def _tube(self, bound_deg: float) -> list[list[Interval]] | None:
+    def _tube(self, bound_deg: float) -> list[list[AxisSpan]] | None:
         lag, free = self._lags(bound_deg)
         upright, over = self._within_range(bound_deg)
         first = self._top - self._low if free[0] else lag[0]
@@ -297,9 +297,9 @@ class _AzimuthTube:
         return upright.tolist(), (180.0 - self._elevation - bound_deg <= highest).tolist()
 
     def _cut(
-        self, wide: list[Interval], azimuth: float, lag: float, postures: tuple[bool, bool]
-    ) -> list[Interval]:
-        kept: list[Interval] = []
+        self, wide: list[AxisSpan], azimuth: float, lag: float, postures: tuple[bool, bool]
+    ) -> list[AxisSpan]:
+        kept: list[AxisSpan] = []
         for low, high in wide:
             first, last = math.ceil((low - lag - azimuth) / 180.0), math.floor((high + lag - azimuth) / 180.0)
             for half_turns in range(first, last + 1):
@@ -312,7 +312,7 @@ class _AzimuthTube:
                     kept.append((left, right))
         return kept
 
-    def _walk(self, tube: list[list[Interval]], start: float, lazy: bool) -> Floats:
+    def _walk(self, tube: list[list[AxisSpan]], start: float, lazy: bool) -> Floats:
         place, azimuth = start, self._azimuth.tolist()
         path = [place]
         for index in range(1, len(tube)):
@@ -328,9 +328,9 @@ class _AzimuthTube:
         return np.array(path)
 
 
-def _widened(intervals: list[Interval], below: float, above: float) -> list[Interval]:
+def _widened(intervals: list[AxisSpan], below: float, above: float) -> list[AxisSpan]:
     """Every interval longer at both ends; those that then meet are one."""
-    wide: list[Interval] = []
+    wide: list[AxisSpan] = []
     for low, high in sorted(intervals):
         if wide and low - below <= wide[-1][1]:
             wide[-1] = (wide[-1][0], max(wide[-1][1], high + above))
@@ -339,7 +339,7 @@ def _widened(intervals: list[Interval], below: float, above: float) -> list[Inte
     return wide
 
 
-def _common(one: list[Interval], other: list[Interval]) -> list[Interval]:
+def _common(one: list[AxisSpan], other: list[AxisSpan]) -> list[AxisSpan]:
     pairs = [(max(a, c), min(b, d)) for a, b in one for c, d in other]
     return [(low, high) for low, high in pairs if low <= high]
 

@@ -28,7 +28,7 @@ _MOST_CELLS = 30_000_000
 
 
 @dataclass(frozen=True, eq=False)
-class Sky:
+class Target:
     """A pass: (N,) moments, m that looks at it upright, its elevation, whether an error counts."""
 
     utc_s: Floats
@@ -59,33 +59,35 @@ class _Layer:
     column: int
 
 
-def search_grid(sky: Sky, room: Room, start_m_deg: float, enough_deg: float) -> tuple[Floats, Floats] | None:
-    """The path of least worst error: m and e, (N,) each at the sky's moments; None where none is enough.
+def search_grid(
+    target: Target, room: Room, start_m_deg: float, enough_deg: float
+) -> tuple[Floats, Floats] | None:
+    """The path of least worst error: m and e, (N,) each at the target's moments; None where none is enough.
 
     A search with wide cells first says how much is enough for the one with narrow cells, and how many of
     those there will be.
 
     Args:
-        sky, room: the pass and the axes.
+        target, room: the pass and the axes.
         start_m_deg: the path begins within a quarter turn of this.
         enough_deg: no path with a greater error is of use.
     """
-    width = max(_WIDE, _width_for(_all_cells(sky, room)))
-    wide = _search(sky, room, start_m_deg, enough_deg + width, width)
+    width = max(_WIDE, _width_for(_all_cells(target, room)))
+    wide = _search(target, room, start_m_deg, enough_deg + width, width)
     if wide is None:
         return None
     enough_deg = min(enough_deg, wide.worst_deg + 0.1)
-    wide = _search(sky, room, start_m_deg, enough_deg, width) or wide  # now only the cells that are of use
+    wide = _search(target, room, start_m_deg, enough_deg, width) or wide  # now only the cells that are of use
     narrow = max(width * _width_for(wide.cells), 1.0) if wide.cells * width**3 > _MOST_CELLS else 1.0
     if narrow > 0.8 * width:
         return (wide.m_deg, wide.e_deg) if wide.worst_deg <= enough_deg else None
-    found = _search(sky, room, start_m_deg, enough_deg, narrow)
+    found = _search(target, room, start_m_deg, enough_deg, narrow)
     return None if found is None else (found.m_deg, found.e_deg)
 
 
-def _all_cells(sky: Sky, room: Room) -> float:
+def _all_cells(target: Target, room: Room) -> float:
     """How many narrow cells there would be if none were left out."""
-    spans = [sky.utc_s[-1] - sky.utc_s[0], *(ends[1] - ends[0] for ends in (room.m_deg, room.e_deg))]
+    spans = [target.utc_s[-1] - target.utc_s[0], *(ends[1] - ends[0] for ends in (room.m_deg, room.e_deg))]
     widths = (_STEP_S, _CELL_DEG, _CELL_DEG)
     return float(math.prod(max(span, width) / width for span, width in zip(spans, widths, strict=True)))
 
@@ -97,7 +99,7 @@ def _width_for(cells: float) -> float:
 
 @dataclass(frozen=True, eq=False)
 class _Path:
-    """What a search found: its worst error, m and e (N,) at the sky's moments, and the cells it kept."""
+    """What a search found: its worst error, m and e (N,) at the target's moments, and the cells it kept."""
 
     worst_deg: float
     m_deg: Floats
@@ -105,16 +107,16 @@ class _Path:
     cells: int
 
 
-def _search(sky: Sky, room: Room, start_m_deg: float, enough_deg: float, wider: float) -> _Path | None:
+def _search(target: Target, room: Room, start_m_deg: float, enough_deg: float, wider: float) -> _Path | None:
     """The best path with cells and steps so many times wider; None where none is enough."""
-    count = min(max(math.ceil((sky.utc_s[-1] - sky.utc_s[0]) / (wider * _STEP_S)), 1), _MOST_STEPS)
-    moments = np.linspace(sky.utc_s[0], sky.utc_s[-1], count + 1)
+    count = min(max(math.ceil((target.utc_s[-1] - target.utc_s[0]) / (wider * _STEP_S)), 1), _MOST_STEPS)
+    moments = np.linspace(target.utc_s[0], target.utc_s[-1], count + 1)
     step_s = float(moments[1] - moments[0])
     m_all, m_reach = _cells(room.m_deg, room.m_limits, step_s, wider)
     e_all, e_reach = _cells(room.e_deg, room.e_limits, step_s, wider)
-    azimuth = np.interp(moments, sky.utc_s, sky.azimuth_deg)
-    elevation = np.interp(moments, sky.utc_s, sky.elevation_deg)
-    counts = np.interp(moments, sky.utc_s, sky.worked.astype(float)) > 0.0
+    azimuth = np.interp(moments, target.utc_s, target.azimuth_deg)
+    elevation = np.interp(moments, target.utc_s, target.elevation_deg)
+    counts = np.interp(moments, target.utc_s, target.worked.astype(float)) > 0.0
 
     def error(at: int, row: int, column: int, shape: tuple[int, ...]) -> Floats:
         m_deg, e_deg = m_all[column : column + shape[1]], e_all[row : row + shape[0], None]
@@ -135,7 +137,10 @@ def _search(sky: Sky, room: Room, start_m_deg: float, enough_deg: float, wider: 
     if not layers[-1].worst.size:
         return None
     rows, columns = _read_off(layers, e_reach, m_reach)
-    m_deg, e_deg = np.interp(sky.utc_s, moments, m_all[columns]), np.interp(sky.utc_s, moments, e_all[rows])
+    m_deg, e_deg = (
+        np.interp(target.utc_s, moments, m_all[columns]),
+        np.interp(target.utc_s, moments, e_all[rows]),
+    )
     return _Path(float(layers[-1].worst.min()), m_deg, e_deg, sum(layer.worst.size for layer in layers))
 
 

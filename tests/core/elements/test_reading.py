@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from core.elements.model import ElementSet
-from core.elements.reading import Origin, Reading, merge_readings, read_elements
+from core.elements.reading import ElementReading, Origin, merge_readings, read_elements
 from core.elements.writing import write_omm_csv, write_omm_json, write_omm_kvn, write_omm_xml
 from tests.core.elements.samples import MADE, element_set, five_sets, two_lines
 
@@ -117,5 +117,5 @@ def test_merging_keeps_refusals_and_notes_in_order():
     merged = merge_readings([one, two])
     assert [refusal.file for refusal in merged.refused] == ["one"]
     assert merged.notes == ("two: dropped keywords MADE_BY (not in the standard)",)
-    assert merge_readings([]) == Reading()
+    assert merge_readings([]) == ElementReading()
     assert merge_readings([two]) == two

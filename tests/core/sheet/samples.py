@@ -95,7 +95,6 @@ def pass_of(wanted: Wanted, norad_id: int, floor_deg: float = 5.0) -> Pass:
             (float(utc_s[0]), float(utc_s[n // 4])),
             (float(utc_s[n // 4 + 120]), float(utc_s[-1])),
         )
-    over = np.any([(utc_s >= a) & (utc_s <= b) for a, b in stretches], axis=0)
     peak_event, tca = event(int(np.argmax(elevation))), event(int(np.argmin(range_km)))
     velocity = np.gradient(position, utc_s, axis=0)
     stay = Stay(wanted.name, norad_id, utc_s, position, velocity, None, peak_event, tca)
@@ -113,10 +112,6 @@ def pass_of(wanted: Wanted, norad_id: int, floor_deg: float = 5.0) -> Pass:
         azimuth_deg=azimuth,
         elevation_deg=elevation,
         range_km=range_km,
-        range_rate_km_s=np.gradient(range_km, utc_s),
-        azimuth_rate_deg_s=np.gradient(unwrap_deg(azimuth), utc_s),
-        elevation_rate_deg_s=np.gradient(elevation, utc_s),
-        over_mask=over,
     )
 
 
@@ -130,7 +125,7 @@ def check_of(wanted: Wanted, pass_: Pass, mount: Mount) -> PassCheck:
     guard, top = mount.azimuth.guard_deg, mount.azimuth.travel_deg - mount.azimuth.guard_deg
     utc_s, n = pass_.utc_s, pass_.utc_s.size
     moving = np.zeros(n, dtype=bool)
-    worked = pass_.over_mask.copy()
+    worked = np.any([(utc_s >= a) & (utc_s <= b) for a, b in pass_.stretches], axis=0)
     split = part = chosen = None
     lost = 0.0
     if wanted.word == "split":

@@ -15,7 +15,7 @@ from core.base.errors import NorthkeyError
 from core.base.times import format_iso
 from core.elements.files import read_element_files
 from core.elements.model import ElementSet
-from core.elements.reading import Reading
+from core.elements.reading import ElementReading
 from core.plan.roster import take_in
 from core.plan.storage import write_bytes
 
@@ -65,12 +65,12 @@ class Traffic(QObject):
 
     @Slot(str, object)
     def _on_finished(self, kind: str, answer: object) -> None:
-        if kind == "elements" and isinstance(answer, Reading):
+        if kind == "elements" and isinstance(answer, ElementReading):
             self._take_reading(answer)
         elif kind == "export elements":
             self.said.emit(str(answer))
 
-    def _take_reading(self, reading: Reading) -> None:
+    def _take_reading(self, reading: ElementReading) -> None:
         if reading.refused:
             self.refused.emit(reading.refused)
         notes = " ".join(f"{note}." for note in reading.notes)

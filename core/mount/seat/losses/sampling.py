@@ -19,9 +19,8 @@ from collections.abc import Callable
 
 import numpy as np
 
-from core.base.angles import Floats
+from core.base.angles import Floats, Indices
 from core.base.units import INSIDE_DEG
-from core.mount.drive.tracks import Indices
 
 #: Stands for the seconds lost by a means that is not to be had. Not infinite, since a straight line between
 #: two infinite values is no number; no true loss comes near it.

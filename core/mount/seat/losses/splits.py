@@ -24,8 +24,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from core.base.angles import Flags, Floats
-from core.mount.drive.tracks import Indices
+from core.base.angles import Flags, Floats, Indices
 from core.mount.seat.losses.sampling import (
     BESIDE_DEG,
     NONE_S,

@@ -1,0 +1,111 @@
+"""When a stay is over mask and minimum elevation: against a dense scan of invented flights."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from core.passes.frames import azimuth_elevation
+from core.passes.stays import Stay
+from core.passes.track import Pass, cut_pass
+from core.place.site import HorizonPoint, mask_elevation_deg
+from tests.core.passes.flights import START, Path, flight, flights, masks, points, stay_of
+from tests.stays import arc_stay
+
+
+def clearance(
+    path: Path, horizon: tuple[HorizonPoint, ...], minimum_deg: float, utc_s: np.ndarray
+) -> np.ndarray:
+    azimuth, elevation = azimuth_elevation(path(utc_s)[0])
+    return elevation - np.maximum(mask_elevation_deg(horizon, azimuth), minimum_deg)
+
+
+def assert_stretches_are_true(path: Path, stay: Stay, horizon, minimum_deg: float, cut: Pass | None) -> None:
+    """Over the mask inside the stretches, under it outside, at every twentieth of a second.
+
+    Right at a crossing and where the clearance is less than the interpolation's error either is right.
+    """
+    grid = np.arange(stay.utc_s[0], stay.utc_s[-1], 0.05)
+    g = clearance(path, horizon, minimum_deg, grid)
+    inside = np.zeros(grid.size, dtype=bool)
+    edge = np.zeros(grid.size, dtype=bool)
+    for start, end in cut.stretches if cut else ():
+        inside |= (grid >= start) & (grid <= end)
+        edge |= (np.abs(grid - start) < 1e-3) | (np.abs(grid - end) < 1e-3)
+    wrong = (inside != (g > 0.0)) & ~edge & (np.abs(g) > 1e-4)
+    assert _longest_run(wrong) * 0.05 < 2.0
+    # What is wrong for less than two seconds must be rare slivers, not the ends of stretches.
+    assert wrong.sum() < 40
+
+
+def _longest_run(flags: np.ndarray) -> int:
+    edges = np.flatnonzero(np.diff(np.concatenate([[0], flags.astype(np.int8), [0]])))
+    return int((edges[1::2] - edges[::2]).max(initial=0))
+
+
+@settings(max_examples=80, deadline=None)
+@given(flown=flights(), horizon=masks, minimum_deg=st.sampled_from([0.0, 5.0, -5.0, 20.0]))
+def test_stretches_agree_with_a_dense_scan(flown, horizon, minimum_deg):
+    path, stay = flown
+    assert_stretches_are_true(path, stay, horizon, minimum_deg, cut_pass(stay, horizon, minimum_deg))
+
+
+def test_narrow_notch_gives_its_own_stretch_to_the_millisecond():
+    # Heading north-east at 60 deg, passing south: the wall has one slot, one degree wide.
+    path, half = flight(800.0, 60.0, 8.0)
+    stay = stay_of(path, START - half, START + half)
+    horizon = points((0, 80), (119.5, 80), (119.50001, 0), (120.5, 0), (120.50001, 80))
+    cut = cut_pass(stay, horizon, 0.0)
+    assert cut is not None
+    ((start, end),) = cut.stretches
+    azimuth, _ = azimuth_elevation(path(np.array([start, end]))[0])
+    assert sorted(azimuth) == pytest.approx([119.5, 120.5], abs=1e-4)
+    _, rate = path(np.array([start]))
+    assert 2.0 < end - start < 20.0
+    assert rate.shape == (1, 3)
+    assert (cut.aos.utc_s, cut.los.utc_s) == (start, end)
+
+
+def test_upright_step_in_the_mask_is_crossed_at_its_bearing():
+    path, half = flight(800.0, 60.0, 8.0)
+    stay = stay_of(path, START - half, START + half)
+    horizon = points((150, 0), (150, 85), (200, 85), (200, 0))
+    cut = cut_pass(stay, horizon, 5.0)
+    assert cut is not None
+    (first, second) = cut.stretches
+    azimuth, _ = azimuth_elevation(path(np.array([first[1], second[0]]))[0])
+    assert sorted(azimuth) == pytest.approx([150.0, 200.0], abs=1e-4)
+    assert first[1] < second[0]
+    assert cut.peak.azimuth_deg == pytest.approx(150.0, abs=5.0)
+
+
+def test_mask_over_everything_and_minimum_over_the_peak_leave_nothing():
+    path, half = flight(500.0, 200.0, 6.0)
+    stay = stay_of(path, START - half, START + half)
+    assert cut_pass(stay, points((0, 89)), 0.0) is None
+    assert cut_pass(stay, (), stay.peak.elevation_deg + 0.01) is None
+    sliver = cut_pass(stay, (), stay.peak.elevation_deg - 0.001)
+    assert sliver is not None
+    assert sliver.los.utc_s - sliver.aos.utc_s < 5.0
+
+
+def test_mask_points_a_hair_apart_are_a_step() -> None:
+    """Two points 1e-308 deg apart once overflowed the slope between them."""
+    points = (
+        HorizonPoint(azimuth_deg=0.0, elevation_deg=3.0),
+        HorizonPoint(azimuth_deg=1e-308, elevation_deg=20.0),
+        HorizonPoint(azimuth_deg=180.0, elevation_deg=3.0),
+    )
+    step = (
+        HorizonPoint(azimuth_deg=0.0, elevation_deg=3.0),
+        HorizonPoint(azimuth_deg=0.0, elevation_deg=20.0),
+        HorizonPoint(azimuth_deg=180.0, elevation_deg=3.0),
+    )
+    stay = arc_stay(1, 0.0, 60.0)
+    got, expected = cut_pass(stay, points, 5.0), cut_pass(stay, step, 5.0)
+    assert got is not None
+    assert expected is not None
+    assert got.aos.utc_s == pytest.approx(expected.aos.utc_s, abs=1e-3)
+    assert got.stretches[0] == pytest.approx(expected.stretches[0], abs=1e-3)
