@@ -8,7 +8,7 @@ from app.commands.output import say, say_json, say_table
 from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import check_shape, dial_check_shape, plan_head, refused_shape
 from app.commands.steering import keyhole_studies, say_steering, steering_shape
-from app.commands.words import moment, seat_lines, start_dial, verdict_words
+from app.commands.words import moment, seat_lines, start_dial
 from core.base.words import bearing_text
 from core.evaluate import Result
 from core.mount.dial.summary import dial_checks
@@ -70,7 +70,7 @@ def _say(plan: Plan, result: Result) -> None:
                 moment(pass_.aos.utc_s, plan),
                 moment(pass_.los.utc_s, plan),
                 f"{pass_.peak.elevation_deg:.0f}",
-                verdict_words(check),
+                check.verdict_words,
                 ", ".join(check.clear_postures) or "none",
                 start_dial(check, plan.mount),
                 f"{peak_rate:.1f}" if check.ways else "",

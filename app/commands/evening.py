@@ -9,7 +9,7 @@ from app.commands.now_words import add_now_words, now_of, planned_again, say_now
 from app.commands.output import say, say_json, say_table
 from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import plan_head
-from app.commands.words import moment, seat_lines, start_dial, verdict_words
+from app.commands.words import moment, seat_lines, start_dial
 from core.base.words import counted
 from core.evaluate import Result
 from core.mount.dial.readings import azimuth_dial, elevation_dial
@@ -128,7 +128,7 @@ def _row(contact: Contact, plan: Plan) -> list[str]:
         moment(contact.start_utc_s, plan),
         moment(contact.end_utc_s, plan),
         f"{check.pass_.peak.elevation_deg:.0f}",
-        verdict_words(check),
+        check.verdict_words,
         start_dial(check, plan.mount),
         _move_words(contact.move_before),
         f"{contact.wrap_after_deg:+.0f}",

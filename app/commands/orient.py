@@ -8,7 +8,7 @@ import math
 from app.commands.output import say, say_json, say_table, shown_progress, tell
 from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import orient_shape, plan_head
-from app.commands.words import moment, seat_lines, start_dial, verdict_words
+from app.commands.words import moment, seat_lines, start_dial
 from core.base.words import bearing_text, counted, first_few
 from core.mount.seat.choice import BestSeat
 from core.mount.seat.study import HoleStudy, SeatStudy
@@ -109,7 +109,7 @@ def _say_second(study: SeatStudy, plan: Plan) -> None:
         [
             check.pass_.satellite,
             moment(check.pass_.aos.utc_s, plan),
-            verdict_words(check),
+            check.verdict_words,
             start_dial(check, plan.mount),
             f"{check.seconds_lost:.0f}",
         ]

@@ -67,11 +67,6 @@ def moment(utc_s: float, plan: Plan) -> str:
     return text if one_day else f"{format_iso(utc_s)[:10]} {text}"
 
 
-def verdict_words(check: PassCheck) -> str:
-    """The verdict, with "resting" where it rests."""
-    return f"{check.verdict}, resting" if check.resting else check.verdict
-
-
 def start_dial(check: PassCheck, mount: Mount) -> str:
     """Azimuth and elevation dial to start at, e.g. ``321 / 5``; empty when out of reach."""
     place = start_axes(check)

@@ -15,8 +15,7 @@ from typing import Any, Literal
 
 from core.evaluate import Result
 from core.plan.document import Plan
-from core.sheet.content import sheet_content
-from core.sheet.nouns import SheetContent
+from core.sheet.content import SheetContent, sheet_content
 from core.studies import SeatElsewhere
 
 Paper = Literal["a4", "letter"]
@@ -54,7 +53,7 @@ def png_of(content: SheetContent, paper: Paper = "a4", dots_per_inch: float = 14
 
 
 @dataclass(frozen=True)
-class Beginning:
+class PageStart:
     """What begins on a page: a part of the sheet by its name, or the card of a contact by its number."""
 
     page: int
@@ -64,13 +63,13 @@ class Beginning:
 
 def pages_of(
     content: SheetContent, paper: Paper = "a4", dots_per_inch: float = 144.0
-) -> tuple[list[bytes], tuple[Beginning, ...]]:
+) -> tuple[list[bytes], tuple[PageStart, ...]]:
     """PNG bytes of each page, and what begins where (pages and cards count from 1), laid out once."""
     with _compiler(content, paper) as compiler:
         made = compiler.compile(format="png", ppi=dots_per_inch)
         told = json.loads(compiler.query("<begins>", field="value"))
     pages = made if isinstance(made, list) else [made]
-    return [bytes(page) for page in pages], tuple(Beginning(**one) for one in told)
+    return [bytes(page) for page in pages], tuple(PageStart(**one) for one in told)
 
 
 def as_json(content: SheetContent, paper: Paper) -> str:

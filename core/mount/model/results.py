@@ -267,6 +267,11 @@ class PassCheck:
     crossing: Crossing | None = None
 
     @property
+    def verdict_words(self) -> str:
+        """The verdict, with "resting" where it rests."""
+        return f"{self.verdict}, resting" if self.resting else self.verdict
+
+    @property
     def clear_postures(self) -> tuple[Posture, ...]:
         """Postures that have a clear way, upright first."""
         return tuple(dict.fromkeys(way.posture for way in self.ways if way.clear))

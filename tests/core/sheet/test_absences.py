@@ -18,7 +18,9 @@ from core.mount.evening.drawn import drawn_pass
 from core.mount.evening.moment import moment_of
 from core.mount.model.results import PassCheck
 from core.plan.document import Plan
-from core.sheet.plots import MARK_OF, Mark, evening_strip, sky
+from core.sheet.drawing.marks import MARK_OF, Mark
+from core.sheet.drawing.sky import sky
+from core.sheet.drawing.strip import evening_strip
 from tests.core.export.test_readings_csv import rows_of
 from tests.evening_plans import full_evening_plan
 

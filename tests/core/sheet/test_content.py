@@ -12,10 +12,12 @@ from core.base.times import clock
 from core.mount.evening.drawn import drawn_pass, postures_of
 from core.mount.model.chain import zeta_deg
 from core.mount.model.station import AzimuthAxis, ElevationAxis, IndexHole, Mount, SightingCorrection, Tilt
-from core.sheet.content import _MOST_LINES, sheet_content
-from core.sheet.plots import MARK_OF
+from core.sheet.content import sheet_content
+from core.sheet.drawing.marks import MARK_OF
+from core.sheet.pass_card import _MOST_LINES
 from core.sheet.render import pdf_of
-from core.sheet.set_up import azimuth_words, correction_to_add, elevation_words
+from core.sheet.set_up.correction import correction_to_add
+from core.sheet.set_up.dial_words import azimuth_words, elevation_words
 from core.sheet.swings import swings
 from tests.core.sheet.samples import (
     EVERY_KIND,

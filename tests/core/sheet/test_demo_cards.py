@@ -10,8 +10,7 @@ from core.base.times import clock
 from core.evaluate import Result, evaluate
 from core.plan.document import Plan
 from core.plan.storage import plan_from_text
-from core.sheet.content import sheet_content
-from core.sheet.nouns import SheetContent
+from core.sheet.content import SheetContent, sheet_content
 from tests.bench.make_demo import DEMO_FILE
 
 

@@ -166,7 +166,7 @@ class OpenedPass(QWidget):
         pass_ = check.pass_
         aos, los, zone = pass_.aos.utc_s, pass_.los.utc_s, state.zone
         self.title.setText(f"{pass_.satellite}   {clock(aos, False)} to {clock(los, False)} UTC")
-        self.verdict.setText(check.verdict + (", resting" if check.resting else ""))
+        self.verdict.setText(check.verdict_words)
         self.reason.setText(state.reason(index).text)
         contact = state.contact_of.get(index)
         self.why_so.setText(contact.why_so if contact is not None else "")

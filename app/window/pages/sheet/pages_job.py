@@ -13,7 +13,7 @@ from core.base.times import clock
 from core.base.units import Progress
 from core.evaluate import Result
 from core.plan.document import Plan
-from core.sheet.render import Beginning, Paper
+from core.sheet.render import PageStart, Paper
 from core.studies import seat_elsewhere
 
 
@@ -66,7 +66,7 @@ def make_pages(
     return SheetPages(plan, paper, dots_per_inch, page_names(result, begins, len(images)), tuple(images))
 
 
-def page_names(result: Result, begins: Sequence[Beginning], pages: int) -> tuple[str, ...]:
+def page_names(result: Result, begins: Sequence[PageStart], pages: int) -> tuple[str, ...]:
     """A name for each page: what begins there, or what goes on from the page before."""
     found: list[str] = []
     last = "Sheet"
@@ -77,7 +77,7 @@ def page_names(result: Result, begins: Sequence[Beginning], pages: int) -> tuple
     return tuple(found)
 
 
-def _name(result: Result, begins: Beginning) -> str:
+def _name(result: Result, begins: PageStart) -> str:
     if not begins.card:
         return begins.name
     pass_ = result.order.contacts[begins.card - 1].check.pass_

@@ -21,7 +21,7 @@ from core.base.errors import Cancelled, FileProblem
 from core.base.memo import Memo
 from core.base.times import clock
 from core.base.units import no_progress
-from core.sheet.render import Beginning, sheet_pdf
+from core.sheet.render import PageStart, sheet_pdf
 from tests.app.window.conftest import NOW_UTC_S, work_out
 from tests.app.window.page_object_base import Hand
 from tests.plans import plan_of, short_plan_data
@@ -193,9 +193,9 @@ def test_a_failure_is_told(unlaid, monkeypatch, qtbot):
 
 def test_pages_are_named_by_what_begins_on_them(hand):
     result = hand.context.result
-    begins = [Beginning(1, "Set-up card", 0), Beginning(3, "Evening", 0), Beginning(3, "", 1)]
+    begins = [PageStart(1, "Set-up card", 0), PageStart(3, "Evening", 0), PageStart(3, "", 1)]
     first = result.order.contacts[0].check.pass_
-    named = page_names(result, [*begins, Beginning(5, "", 2)], 5)
+    named = page_names(result, [*begins, PageStart(5, "", 2)], 5)
     assert named[:2] == ("Set-up card", "Set-up card, on")
     assert named[2] == f"Evening, {clock(first.aos.utc_s, False)} {first.satellite}"
     assert named[3] == f"{clock(first.aos.utc_s, False)} {first.satellite}, on"

@@ -14,7 +14,8 @@ from core.mount.model.calibration import CalibrationPoint
 from core.mount.model.station import AzimuthAxis
 from core.mount.seat.choice import elsewhere
 from core.sheet.content import sheet_content
-from core.sheet.set_up import azimuth_words, correction_error_deg, correction_to_add
+from core.sheet.set_up.correction import correction_error_deg, correction_to_add
+from core.sheet.set_up.dial_words import azimuth_words
 from core.studies import seat_elsewhere
 from tests.seat_evening import seat_evening, seat_plan
 

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from core.mount.model.results import Verdict
 from core.sheet.content import sheet_content
-from core.sheet.nouns import Drawing, Item, Stroke
-from core.sheet.plots import verdict_mark
+from core.sheet.drawing.items import Drawing, Item, Stroke
+from core.sheet.drawing.marks import verdict_mark
 from tests.core.sheet.samples import EVERY_KIND, MADE_S, Wanted, evening
 
 UPRIGHT, OVER = "upright", "over the top"

@@ -2,9 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from core.mount.model.results import Verdict
-from core.sheet.nouns import LegendLine
-from core.sheet.plots import verdict_mark
+from core.sheet.drawing.items import Drawing
+from core.sheet.drawing.marks import verdict_mark
+
+
+@dataclass(frozen=True)
+class LegendLine:
+    """A verdict's word, its mark, and what the mark says."""
+
+    word: str
+    mark: Drawing
+    meaning: str
+
 
 #: (what, sentence). They defer to local codes and licensed practice and give no figure of their own.
 CAUTIONS: tuple[tuple[str, str], ...] = (

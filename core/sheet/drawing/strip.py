@@ -1,0 +1,158 @@
+"""The evening on the dial: time across, mechanical azimuth up from one stop to the other."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
+
+from core.base.times import clock
+from core.base.words import bearing_text
+from core.mount.dial.readings import azimuth_dial, dial_figure
+from core.mount.evening.drawn import DrawnPass
+from core.mount.evening.results import Contact
+from core.mount.model.chain import zeta_deg
+from core.mount.model.station import Mount
+from core.place.zones import local_clock
+from core.sheet.drawing.items import Drawing, Item, Label, Points, Stroke, on_paper, thinned
+from core.sheet.drawing.marks import MARK_OF, band
+
+_STRIP_MM = (182.0, 74.0)
+
+_LONGEST_STRIP_S = 86_400.0
+
+#: Width of HH:MM at 9 pt.
+_CLOCK_MM = 9.5
+
+
+def evening_strip(
+    contacts: Sequence[Contact], passes: Sequence[DrawnPass], mount: Mount, zone: str
+) -> Drawing | None:
+    """Time across, mechanical azimuth up from stop to stop; None without contacts or for more than a day."""
+    told = [(i, c) for i, c in enumerate(passes) if c.in_reach]
+    if not told:
+        return None
+    start = min(c.utc_s[0] for _, c in told)
+    end = max(c.utc_s[-1] for _, c in told)
+    if end - start > _LONGEST_STRIP_S:
+        return None
+    frame = _StripFrame(float(start), float(end), mount)
+    items = [*frame.scales(zone), *_moves(contacts, frame)]
+    strokes: list[tuple[int, Points]] = []
+    for index, drawn in told:
+        points = [frame.at(t, m) for t, m in zip(drawn.utc_s.tolist(), drawn.m_deg.tolist(), strict=True)]
+        for kind, first, last in drawn.runs():
+            items += band(points[first : last + 1], MARK_OF[kind], 0.8)
+        strokes.append((index + 1, thinned(points, 1.0)))
+    return Drawing(*_STRIP_MM, (*items, *_number_labels(strokes, frame)))
+
+
+class _StripFrame:
+    """Where a moment and a mechanical azimuth lie on the strip."""
+
+    left, right, top, bottom = 17.0, 159.0, 3.0, 62.0
+
+    def __init__(self, start_s: float, end_s: float, mount: Mount) -> None:
+        pad = max(0.02 * (end_s - start_s), 60.0)
+        self.start_s, self.end_s = start_s - pad, end_s + pad
+        self.mount, self.axis = mount, mount.azimuth
+
+    def at(self, utc_s: float, m_deg: float) -> tuple[float, float]:
+        """Millimetres on the drawing."""
+        share = (utc_s - self.start_s) / (self.end_s - self.start_s)
+        height = self.bottom - self.top
+        return (
+            self.left + share * (self.right - self.left),
+            self.bottom - m_deg / self.axis.travel_deg * height,
+        )
+
+    def scales(self, zone: str) -> list[Item]:
+        """Stops, guards, dial figures to the left, true bearings to the right, UTC and local below."""
+        items: list[Item] = [Label(self.left - 1.5, self.bottom + 4.0, "UTC", "right")]
+        items.append(Label(self.left - 1.5, self.bottom + 8.6, "local", "right"))
+        step = 90.0 if self.axis.travel_deg <= 720.0 else 180.0
+        zeta = zeta_deg(self.mount)
+        inner = [float(m) for m in np.arange(step, self.axis.travel_deg - 0.3 * step, step)]
+        for m in [0.0, *inner, self.axis.travel_deg]:
+            y = self.at(self.start_s, m)[1]
+            edge = m in {0.0, self.axis.travel_deg}
+            items.append(Stroke(on_paper([(self.left, y), (self.right, y)]), 0.7 if edge else 0.12))
+            figure = dial_figure(azimuth_dial(m, self.axis).shown_deg)
+            items.append(Label(self.left - 1.5, y, figure, "right", 10.0, bold=True))
+            items.append(Label(self.right + 1.5, y, f"{bearing_text(zeta + m)} true", "left"))
+        items += self._guard_hatch()
+        items += self._time_marks(zone)
+        return items
+
+    def _guard_hatch(self) -> list[Item]:
+        """From a little beyond each stop to its guard: where the boom must not go."""
+        items: list[Item] = []
+        for stop_m, guard_m, outward in (
+            (0.0, self.axis.guard_deg, 1.0),
+            (self.axis.travel_deg, self.axis.travel_deg - self.axis.guard_deg, -1.0),
+        ):
+            outer = self.at(self.start_s, stop_m)[1] + 1.3 * outward
+            inner = self.at(self.start_s, guard_m)[1]
+            items.append(Stroke(on_paper([(self.left, inner), (self.right, inner)]), 0.12))
+            slant = abs(outer - inner)
+            places = np.arange(self.left, self.right - slant + 1e-9, 1.6)
+            items += [Stroke(on_paper([(x, outer), (x + slant, inner)]), 0.15) for x in places.tolist()]
+        return items
+
+    def _time_marks(self, zone: str) -> list[Item]:
+        span_min = (self.end_s - self.start_s) / 60.0
+        step_s = next(60.0 * s for s in (5, 10, 15, 30, 60, 120, 180, 240, 360) if span_min / s <= 11)
+        items: list[Item] = []
+        for t in np.arange(math.ceil(self.start_s / step_s) * step_s, self.end_s, step_s).tolist():
+            x = self.at(t, 0.0)[0]
+            items.append(Stroke(on_paper([(x, self.top), (x, self.bottom + 2.0)]), 0.12, "dotted"))
+            if x - self.left > _CLOCK_MM / 2.0:  # else it would run into the words UTC and local
+                items.append(Label(x, self.bottom + 4.0, clock(t, seconds=False)))
+                items.append(Label(x, self.bottom + 8.6, local_clock(t, zone, seconds=False)))
+        return items
+
+
+def _moves(contacts: Sequence[Contact], frame: _StripFrame) -> list[Item]:
+    """Dashed from where the hand leaves the mount to where the next pass starts; a split's move likewise."""
+    items: list[Item] = []
+    for before, after in pairwise(contacts):
+        move = after.move_before
+        if move is not None:
+            ends = [frame.at(before.end_utc_s, move.m_from_deg), frame.at(after.start_utc_s, move.m_to_deg)]
+            items.append(Stroke(on_paper(ends), 0.25, "dashed"))
+    for contact in contacts:
+        split = contact.check.split
+        if split is not None:
+            ends = [
+                frame.at(split.start_utc_s, split.m_from_deg),
+                frame.at(split.end_utc_s, split.m_to_deg),
+            ]
+            items.append(Stroke(on_paper(ends), 0.25, "dashed"))
+    return items
+
+
+def _number_labels(strokes: Sequence[tuple[int, Points]], frame: _StripFrame) -> list[Label]:
+    """Each contact's number beside its stroke, where it covers least: over, under, before or after it."""
+    labels: list[Label] = []
+    every = np.array([point for _, points in strokes for point in points])
+    for number, points in strokes:
+        high, low = min(points, key=lambda p: p[1]), max(points, key=lambda p: p[1])
+        first, last = points[0], points[-1]
+        spots = [
+            (high[0], high[1] - 3.4),
+            (low[0], low[1] + 3.4),
+            (first[0] - 3.6, first[1]),
+            (last[0] + 3.6, last[1]),
+        ]
+
+        def room(spot: tuple[float, float]) -> float:
+            to_strokes = float(np.hypot(every[:, 0] - spot[0], every[:, 1] - spot[1]).min()) - 2.9
+            to_labels = min((math.dist(spot, (o.x_mm, o.y_mm)) for o in labels), default=9.0) - 4.6
+            to_edges = min(spot[1] - frame.top, frame.bottom - spot[1]) - 2.2
+            return min(to_strokes, to_labels, to_edges)
+
+        x, y = next((spot for spot in spots if room(spot) >= 0.0), max(spots, key=room))
+        labels.append(Label(round(x, 3), round(y, 3), str(number), bold=True, on_white=True))
+    return labels

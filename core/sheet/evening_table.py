@@ -1,0 +1,167 @@
+"""The evening in order: a line for each contact, what is left out and why, and the evening on the dial."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from core.base.times import clock
+from core.base.words import signed
+from core.evaluate import Result
+from core.mount.evening.drawn import DrawnPass
+from core.mount.model.results import PassCheck
+from core.place.zones import local_clock
+from core.plan.document import Plan
+from core.sheet.dials import PrintedDial, dials_at, place_words
+from core.sheet.drawing.items import Drawing
+from core.sheet.drawing.marks import mark_of_check
+from core.sheet.drawing.strip import evening_strip
+from core.sheet.moves import (
+    idle_before,
+    joining_words,
+    leave_by,
+    move_words,
+    start_moving_by,
+    stow_words,
+)
+from core.sheet.pass_words import name_of, peak_words, posture_words, turn_words
+from core.sheet.words import clean
+
+
+@dataclass(frozen=True)
+class EveningLine:
+    """One contact in the evening's order.
+
+    Attributes:
+        number: 1 for the first.
+        satellite: name.
+        verdict: word, with "resting" where it rests.
+        mark: the verdict's mark.
+        utc, local: first to last moment of what is worked.
+        peak: elevation and bearing of the highest point.
+        start_azimuth, start_elevation: dials to set before AOS; empty figures when out of reach.
+        end_azimuth, end_elevation: dials when it is over.
+        posture: how the elevation axis serves.
+        turn: which way, how far.
+        move: the move before it, in words.
+        in_time: the move before it is feasible.
+        start_moving_by: latest moment to start a move that fits, or empty.
+        wrap_after: the cable's twist from mid travel, signed.
+        lost: seconds lost.
+        joins: when it is joined from a dead start at its start; empty when out of reach.
+    """
+
+    number: int
+    satellite: str
+    verdict: str
+    mark: Drawing
+    utc: str
+    local: str
+    peak: str
+    start_azimuth: PrintedDial
+    start_elevation: PrintedDial
+    end_azimuth: PrintedDial
+    end_elevation: PrintedDial
+    posture: str
+    turn: str
+    move: str
+    in_time: bool
+    start_moving_by: str
+    wrap_after: str
+    lost: str
+    joins: str
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """A pass that is not worked: which, when, how high, its verdict alone, and why it is left out."""
+
+    satellite: str
+    mark: Drawing
+    when: str
+    peak: str
+    verdict: str
+    why: str
+
+
+@dataclass(frozen=True)
+class EveningTable:
+    """The contacts in order, what is left out, and the evening on the dial (None for more than a day)."""
+
+    lines: tuple[EveningLine, ...]
+    strip: Drawing | None
+    left_out: tuple[LeftOut, ...]
+    told: tuple[str, ...]
+
+
+def evening_table(plan: Plan, result: Result, passes: list[DrawnPass]) -> EveningTable:
+    """The evening's table; ``passes`` are the contacts' as drawn."""
+    order = result.order
+    contacts = order.contacts
+    lines = tuple(_evening_line(plan, result, i, drawn) for i, drawn in enumerate(passes))
+    told = [clean(text, 300) for text in order.unmatched]
+    told += [clean(f"Refused: {error}", 300) for error in result.refused]
+    stow = stow_words(order, plan.mount)
+    told += [f"After the last: {stow[0].lower()}{stow[1:]}."] if stow else []
+    return EveningTable(
+        lines=lines,
+        strip=evening_strip(contacts, passes, plan.mount, result.time_zone),
+        left_out=tuple(
+            _left_out(check, _full_why(result, check, why), result.time_zone) for check, why in order.left_out
+        ),
+        told=tuple(told),
+    )
+
+
+def _evening_line(plan: Plan, result: Result, index: int, drawn: DrawnPass) -> EveningLine:
+    contact, zone = result.order.contacts[index], result.time_zone
+    check, idle = contact.check, idle_before(result.order, index)
+    start, end = contact.start_utc_s, contact.end_utc_s
+    start_dials = dials_at(drawn, start, plan.mount)
+    end_dials = dials_at(drawn, end, plan.mount)
+    move = contact.move_before
+    return EveningLine(
+        number=index + 1,
+        satellite=name_of(check.pass_),
+        verdict=check.verdict_words,
+        mark=mark_of_check(check),
+        utc=f"{clock(start)} to {clock(end)}",
+        local=f"{local_clock(start, zone)} to {local_clock(end, zone)}",
+        peak=peak_words(check.pass_),
+        start_azimuth=start_dials[0],
+        start_elevation=start_dials[1],
+        end_azimuth=end_dials[0],
+        end_elevation=end_dials[1],
+        posture=posture_words(check),
+        turn=turn_words(drawn, check, with_times=False),
+        move=move_words(contact, index)
+        if idle is None
+        else f"Move from idle at {place_words(idle.m_deg, idle.e_deg, plan.mount)}",
+        in_time=move is None or move.feasible,
+        start_moving_by=leave_by(idle) if idle is not None else start_moving_by(contact),
+        wrap_after=f"{signed(contact.wrap_after_deg, 0)} deg",
+        lost=f"{check.seconds_lost:.0f} s",
+        joins=joining_words(plan, check),
+    )
+
+
+def _full_why(result: Result, check: PassCheck, why: str) -> str:
+    """Why a pass is left out; where that only repeats the verdict, the verdict's own reason."""
+    if why != check.verdict:
+        return why
+    told = zip(result.checks, result.reasons, strict=True)
+    return next((reason.text for other, reason in told if other is check), why)
+
+
+def _left_out(check: PassCheck, why: str, zone: str) -> LeftOut:
+    pass_ = check.pass_
+    return LeftOut(
+        satellite=name_of(pass_),
+        mark=mark_of_check(check),
+        when=(
+            f"{clock(pass_.aos.utc_s)} to {clock(pass_.los.utc_s)} UTC, "
+            f"{local_clock(pass_.aos.utc_s, zone)} to {local_clock(pass_.los.utc_s, zone)} local"
+        ),
+        peak=f"peak {peak_words(pass_)}",
+        verdict=check.verdict_words,
+        why=clean(why, 300),
+    )

@@ -1,0 +1,287 @@
+"""The set-up card: the seat, the dials in words, what the figures rest on, and the order of setting up."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from core.base.times import clock
+from core.base.words import bearing_text, duration, figure, listed, plain, signed
+from core.elements.age import describe_age, grade_age
+from core.evaluate import Result, Seat
+from core.mount.dial.summary import DialCheck, dial_checks
+from core.mount.model.chain import correction_deg
+from core.mount.model.station import POSTURES, Mount
+from core.mount.seat.choice import SeatLimit
+from core.place.locator import locator_of
+from core.place.zones import local_clock
+from core.plan.document import Plan
+from core.sheet.dials import PrintedDial, printed_axes, printed_azimuth
+from core.sheet.drawing.items import Drawing
+from core.sheet.drawing.seat_picture import seat_picture
+from core.sheet.set_up.advice import CAUTIONS, DEFER, LegendLine, legend, setting_up
+from core.sheet.set_up.correction import (
+    Correction,
+    corrections,
+    example_words,
+    place_within_words,
+    rule_words,
+)
+from core.sheet.set_up.dial_words import azimuth_words, elevation_words
+from core.sheet.set_up.second_seat import SecondSeat, second_seat
+from core.sheet.words import clean, day, zone_line, zone_warning
+from core.studies import SeatElsewhere
+
+_NOTES = 12
+
+
+@dataclass(frozen=True)
+class PrintedStop:
+    """A stop: its name, true bearing of boresight there, and the dial there."""
+
+    name: str
+    true_deg: str
+    dial: PrintedDial
+
+
+@dataclass(frozen=True)
+class TravelTest:
+    """One line of the travel test: where the axis is set, the true bearing there (or empty), the dial."""
+
+    place: str
+    true_deg: str
+    dial: PrintedDial
+
+
+@dataclass(frozen=True)
+class SetUpCard:
+    """Everything needed to set the station down, and what the figures rest on.
+
+    Attributes:
+        hours: the evening in words.
+        site, position: where, with signs in words.
+        time_zone: the zone with its offset.
+        warnings: sentences that must not be missed.
+        keyway_true_deg, keyway_magnetic_deg: figures.
+        declination: in words, with its error.
+        hole, hole_words: its name; offset and place together.
+        stops: counter-clockwise and clockwise.
+        travel: in words, with guard and dial limits.
+        place_within: how far off the keyway may be placed, or empty.
+        picture: seen from above.
+        dial_words: how the two dials read.
+        rule, example: the correction for a keyway that came out elsewhere.
+        corrections_below, corrections_above: the rule worked out, keyways below and above the intended one.
+        steerings: what else entered the figures: steering, sighting correction, tilt.
+        steps: the order of setting up.
+        cautions: (what, sentence).
+        defer: what comes before this sheet.
+        legend: the marks.
+        ages: (satellite, age in words, stale).
+        assumed: what the plan left out.
+        notes: the operator's own lines.
+        travel_test: what the dials must read at the ends and the middle of the travel.
+        forbidden: sentences about forbidden keyway bearings.
+        second: the best seat elsewhere; None where it was not asked for or there is none.
+    """
+
+    hours: str
+    site: str
+    position: str
+    time_zone: str
+    warnings: tuple[str, ...]
+    keyway_true_deg: str
+    keyway_magnetic_deg: str
+    declination: str
+    hole: str
+    hole_words: str
+    stops: tuple[PrintedStop, PrintedStop]
+    travel: str
+    guards: tuple[PrintedDial, PrintedDial]
+    place_within: str
+    picture: Drawing
+    dial_words: tuple[str, ...]
+    rule: str
+    example: str
+    corrections_below: tuple[Correction, ...]
+    corrections_above: tuple[Correction, ...]
+    steerings: tuple[str, ...]
+    steps: tuple[str, ...]
+    cautions: tuple[tuple[str, str], ...]
+    defer: str
+    legend: tuple[LegendLine, ...]
+    ages: tuple[tuple[str, str, bool], ...]
+    assumed: tuple[str, ...]
+    notes: tuple[str, ...]
+    travel_test: tuple[TravelTest, ...] = ()
+    forbidden: tuple[str, ...] = ()
+    second: SecondSeat | None = None
+
+
+def set_up_card(plan: Plan, result: Result, elsewhere: SeatElsewhere | None = None) -> SetUpCard:
+    """Everything on the set-up card; the best seat elsewhere where it is given."""
+    mount, seat = plan.mount, result.seat
+    start_s, end_s = plan.evening.start_utc_s, plan.evening.end_utc_s
+    travel = mount.azimuth.travel_deg
+    hole = clean(seat.hole, 24)
+    intended = seat.keyway_true_deg
+    guard = mount.azimuth.guard_deg
+    return SetUpCard(
+        hours=_hours(start_s, end_s, result.time_zone),
+        site=clean(plan.site.name, 60) or "site without a name",
+        position=_position(plan),
+        time_zone=zone_line(start_s, end_s, result.time_zone),
+        warnings=_warnings(plan, result),
+        keyway_true_deg=bearing_text(intended),
+        keyway_magnetic_deg=bearing_text(seat.keyway_magnetic_deg),
+        declination=_declination(seat),
+        hole=hole,
+        hole_words=_hole_words(seat),
+        stops=(
+            _stop("counter-clockwise stop", seat.counter_clockwise_stop_deg, 0.0, mount),
+            _stop("clockwise stop", seat.clockwise_stop_deg, travel, mount),
+        ),
+        travel=f"Travel {plain(travel)} deg from stop to stop; keep {plain(guard)} deg from each.",
+        guards=(printed_azimuth(guard, mount), printed_azimuth(travel - guard, mount)),
+        place_within=place_within_words(result.order.contacts, mount, intended),
+        picture=seat_picture(mount),
+        dial_words=(azimuth_words(mount.azimuth), elevation_words(mount.elevation)),
+        rule=rule_words(mount.azimuth, intended),
+        example=example_words(mount.azimuth, intended),
+        corrections_below=corrections(mount.azimuth, intended, -1),
+        corrections_above=corrections(mount.azimuth, intended, 1),
+        steerings=_steerings(plan),
+        steps=setting_up(
+            printed_azimuth(travel / 2.0, mount).text,
+            hole,
+            mount.elevation.maximum_deg > 90.0,
+        ),
+        cautions=CAUTIONS,
+        defer=DEFER,
+        legend=legend(),
+        ages=tuple(
+            (clean(name, 40), describe_age(days), _stale(days)) for name, _, days in result.element_ages
+        ),
+        assumed=tuple(clean(text, 200) for text in result.assumed),
+        notes=_notes(plan.notes),
+        travel_test=tuple(_travel_test(check, mount) for check in dial_checks(mount)),
+        forbidden=tuple(_forbidden(limit) for limit in plan.seat_limits),
+        second=None if elsewhere is None else second_seat(elsewhere, seat.declination_deg),
+    )
+
+
+def _stop(name: str, true_deg: float, m_deg: float, mount: Mount) -> PrintedStop:
+    return PrintedStop(name, bearing_text(true_deg), printed_azimuth(m_deg, mount))
+
+
+def _travel_test(check: DialCheck, mount: Mount) -> TravelTest:
+    azimuth, elevation = printed_axes(check.axis_deg, check.axis_deg, mount)
+    true_deg = "" if check.bearing_deg is None else bearing_text(check.bearing_deg)
+    return TravelTest(
+        f"{check.axis}, {check.place}", true_deg, azimuth if check.axis == "azimuth" else elevation
+    )
+
+
+def _forbidden(limit: SeatLimit) -> str:
+    why = f": {clean(limit.why, 80)}" if limit.why else ""
+    return f"No keyway between {bearing_text(limit.from_deg)} and {bearing_text(limit.to_deg)} deg true{why}."
+
+
+def _notes(text: str) -> tuple[str, ...]:
+    """The plan's notes line by line; what is beyond the room for them is said to be left off."""
+    lines = [line for line in (clean(raw, 600) for raw in text.splitlines()) if line]
+    return tuple(lines if len(lines) <= _NOTES else [*lines[:_NOTES], "... more in the plan."])
+
+
+def _hours(start_s: float, end_s: float, zone: str) -> str:
+    utc_end = clock(end_s, seconds=False)
+    if day(start_s) != day(end_s):
+        utc_end = f"{day(end_s)} {utc_end}"
+    local_start, local_end = (local_clock(t, zone, seconds=False) for t in (start_s, end_s))
+    if day(start_s, zone) != day(end_s, zone):
+        local_end = f"{day(end_s, zone)} {local_end}"
+    if day(start_s, zone) != day(start_s):
+        local_start = f"{day(start_s, zone)} {local_start}"
+    utc_start = f"{day(start_s)}, {clock(start_s, seconds=False)}"
+    return f"{utc_start} to {utc_end} UTC, {local_start} to {local_end} local"
+
+
+def _position(plan: Plan) -> str:
+    site = plan.site
+    north = "north" if site.latitude_deg >= 0.0 else "south"
+    east = "east" if site.longitude_deg >= 0.0 else "west"
+    locator = locator_of(site.latitude_deg, site.longitude_deg)
+    return (
+        f"{abs(site.latitude_deg):.5f} deg {north}, {abs(site.longitude_deg):.5f} deg {east}, "
+        f"height {plain(site.height_m, 0)} m, locator {locator}; "
+        f"passes counted over {plain(site.minimum_elevation_deg)} deg"
+        + (" and the horizon mask" if site.horizon else ", no horizon mask")
+    )
+
+
+def _declination(seat: Seat) -> str:
+    side = "east" if seat.declination_deg >= 0.0 else "west"
+    error = figure(seat.declination_sigma_deg)
+    text = (
+        f"declination {figure(abs(seat.declination_deg))} deg {side}, give or take {error} "
+        f"({clean(seat.declination_model, 20)})"
+    )
+    return f"{text}; {clean(seat.declination_note, 160)}" if seat.declination_note else text
+
+
+def _hole_words(seat: Seat) -> str:
+    return (
+        f"offset {signed(seat.hole_offset_deg)} deg (pin to datum mark), "
+        f"drilled {plain(seat.hole_drilled_deg)} deg clockwise of the datum mark, both seen from above"
+    )
+
+
+def _warnings(plan: Plan, result: Result) -> tuple[str, ...]:
+    found = [zone_warning(plan.evening.start_utc_s, plan.evening.end_utc_s, result.time_zone)]
+    stale = [clean(name, 40) for name, _, days in result.element_ages if _stale(days)]
+    if stale:
+        named = listed(stale[:4]) + (f" and {len(stale) - 4} more" if len(stale) > 4 else "")
+        found.append(
+            f"Elements too far from the evening to point by with confidence: {named}. Get newer ones."
+        )
+    return tuple(text for text in found if text)
+
+
+def _stale(days: float) -> bool:
+    return grade_age(days) in {"old", "too old to trust"}
+
+
+def _steerings(plan: Plan) -> tuple[str, ...]:
+    mount = plan.mount
+    words = {
+        "led": "Passes too fast for the rotator are led: it starts ahead of the satellite, ends behind it.",
+        "chased": "Passes too fast for the rotator are chased: it follows as fast as it can.",
+        "held": "Passes too fast for the rotator are held: azimuth stands, elevation alone goes over.",
+    }
+    found = [
+        f"{words[plan.steering]} Rates: {plain(mount.azimuth.rate_deg_s)} deg/s in azimuth, "
+        f"{plain(mount.elevation.rate_deg_s)} in elevation (90 deg take "
+        f"{duration(90.0 / mount.azimuth.rate_deg_s)} and {duration(90.0 / mount.elevation.rate_deg_s)})."
+    ]
+    fitted = mount.sighting_correction
+    if fitted is not None:
+        used = [posture for posture in POSTURES if correction_deg(mount, posture) == fitted.deg]
+        state = (
+            f"in the dials here ({listed(used)})"
+            if used and fitted.deg
+            else "void: keyway or hole has changed"
+        )
+        found.append(f"Sighting correction {signed(fitted.deg)} deg, {state}.")
+    if mount.tilt.angle_deg:
+        found.append(
+            f"The axis' top leans {plain(mount.tilt.angle_deg)} deg toward "
+            f"{bearing_text(mount.tilt.toward_deg)} true; "
+            "the dials here allow for it."
+        )
+    if mount.datum_to_stop_deg or mount.elevation_unit_offset_deg:
+        found.append(
+            f"Datum mark to boresight on the stop {signed(mount.datum_to_stop_deg)} deg, "
+            f"elevation unit {signed(mount.elevation_unit_offset_deg)} deg."
+        )
+    antennas = [f"{clean(a.name, 30)} {plain(a.beamwidth_deg)} deg" for a in plan.antennas]
+    found.append(f"Beamwidths: {listed(antennas)}.")
+    return tuple(found)

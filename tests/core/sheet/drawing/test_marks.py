@@ -1,0 +1,25 @@
+"""The marks differ without any grey, and the legend names each."""
+
+from core.sheet.drawing.marks import Mark, band, verdict_mark
+from core.sheet.set_up.advice import MEANINGS, legend
+
+LINE = [(float(x), 5.0) for x in range(20)]
+
+
+def test_the_five_marks_differ_without_any_grey():
+    filled, hatched = band(LINE, Mark.FILLED), band(LINE, Mark.HATCHED)
+    outlined, hidden = band(LINE, Mark.OUTLINED), band(LINE, Mark.HIDDEN)
+    assert len(filled) == 1
+    assert filled[0].width_mm == 2.0
+    assert len(outlined) == 1
+    assert outlined[0].fill == "white"
+    assert outlined[0].closed
+    assert len(hatched) > 8
+    assert hidden[0].width_mm < 0.5
+    assert band(LINE, Mark.GAP) == []
+
+
+def test_legend_names_all_five_words_with_their_own_marks():
+    assert [line.word for line in legend()] == [word for word, _ in MEANINGS]
+    assert len({line.mark for line in legend()}) == 5
+    assert verdict_mark("split") != verdict_mark("split", hatched_last=True)
