@@ -109,9 +109,9 @@ def _asks_for_window(words: list[str]) -> bool:
 
 def _window(words: list[str]) -> int:
     try:
-        from app.window.courtesy import start_calmly
+        from app.window.state.collector import defer_collection
 
-        start_calmly()
+        defer_collection()
         from app.window.launch import open_workbench
     except ImportError as error:
         tell(

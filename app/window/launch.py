@@ -8,11 +8,11 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
 from app.settings import recall
-from app.window.courtesy import started
-from app.window.main_window import MainWindow
-from app.window.plan_files import demo_plan
-from app.window.problem import ExceptionWatch
-from app.window.scheme import font, load_fonts
+from app.window.frame.error_dialog import ExceptionWatch
+from app.window.frame.main_window import MainWindow
+from app.window.frame.plan_files import demo_plan
+from app.window.look.scheme import font, load_fonts
+from app.window.state.collector import resume_collection
 from core.base.errors import NorthkeyError
 from core.plan.document import Plan
 from core.plan.storage import read_plan
@@ -51,9 +51,9 @@ def make_window(path: Path | None) -> MainWindow:
     kept = recall()
     plan, source, told = (read_plan(path), path, "") if path is not None else first_plan(kept.last_plan)
     window = MainWindow(plan, source, kept=kept)
-    QTimer.singleShot(_STARTED_MS, started)
+    QTimer.singleShot(_STARTED_MS, resume_collection)
     if told:
-        window.tell_problem("Plan of last time", told)
+        window.tell_error("Plan of last time", told)
     return window
 
 

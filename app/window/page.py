@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
-from app.window.context import Context
+from app.window.state.context import Context
 
 
 class Page(QWidget):
@@ -16,12 +16,12 @@ class Page(QWidget):
 
     Signals:
         count_changed(int): how many things here the operator must decide; 0 shows nothing on the rail.
-        problem(str title, str sentence, str details): something to be told in the one dialog.
+        failed(str title, str sentence, str details): something to be told in the one dialog.
     """
 
     title = ""
     count_changed = Signal(int)
-    problem = Signal(str, str, str)
+    failed = Signal(str, str, str)
 
     def __init__(self, context: Context, parent: QWidget | None = None) -> None:
         super().__init__(parent)

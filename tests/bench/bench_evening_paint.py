@@ -25,11 +25,11 @@ def main() -> int:
     from PySide6.QtTest import QTest
     from PySide6.QtWidgets import QApplication
 
-    from app.window.context import Context
-    from app.window.document import Document
+    from app.window.look.scheme import LIGHT, load_fonts, style_sheet
     from app.window.pages.evening.page import EveningPage
-    from app.window.runner import Runner
-    from app.window.scheme import LIGHT, load_fonts, style_sheet
+    from app.window.state.context import Context
+    from app.window.state.document import Document
+    from app.window.state.runner import Runner
     from core.evaluate import evaluate
 
     app = QApplication.instance() or QApplication([])

@@ -34,8 +34,8 @@ window.show()
 application.exec()
 """
 DEMO = """
-from app.window.courtesy import start_calmly
-start_calmly()
+from app.window.state.collector import defer_collection
+defer_collection()
 from app.window.launch import make_application, make_window
 application = make_application()
 window = make_window(None)

@@ -58,11 +58,11 @@ def main() -> None:
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     from PySide6.QtWidgets import QApplication, QWidget
 
-    from app.window.context import Context
-    from app.window.document import Document
+    from app.window.look.scheme import LIGHT, font, load_fonts, palette, style_sheet
     from app.window.pages.keyway.page import KeywayPage
-    from app.window.runner import Runner
-    from app.window.scheme import LIGHT, font, load_fonts, palette, style_sheet
+    from app.window.state.context import Context
+    from app.window.state.document import Document
+    from app.window.state.runner import Runner
 
     application = QApplication.instance() or QApplication(["bench"])
     assert isinstance(application, QApplication)

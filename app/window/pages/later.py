@@ -5,9 +5,9 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
-from app.window.context import Context
+from app.window.look.scheme import font
 from app.window.page import Page
-from app.window.scheme import font
+from app.window.state.context import Context
 
 
 class LaterPage(Page):

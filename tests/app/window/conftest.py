@@ -20,11 +20,11 @@ from PySide6.QtCore import QCoreApplication, QEvent, QObject, QThread, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 
 from app.settings import Remembered
-from app.window.context import Context
-from app.window.document import Document
+from app.window.frame.main_window import MainWindow
 from app.window.launch import make_application
-from app.window.main_window import MainWindow
-from app.window.runner import Runner
+from app.window.state.context import Context
+from app.window.state.document import Document
+from app.window.state.runner import Runner
 from core.base.memo import Memo
 from core.base.times import parse_iso
 from core.evaluate import evaluate

@@ -7,7 +7,7 @@ from pathlib import Path
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDropEvent
 
-from app.window.main_window import MainWindow
+from app.window.frame.main_window import MainWindow
 
 
 class FirstScreen:

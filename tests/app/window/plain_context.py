@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Generic, TypeVar
 
-from app.window.context import Context
-from app.window.document import Document
 from app.window.page import Page
-from app.window.runner import Runner
+from app.window.state.context import Context
+from app.window.state.document import Document
+from app.window.state.runner import Runner
 from core.base.memo import Memo
 from core.evaluate import evaluate
 from core.plan.document import Plan
@@ -26,7 +26,7 @@ class Bench(Generic[P]):
         self.with_result = with_result
         self.page = kind(self.context)
         self.problems: list[tuple[str, str]] = []
-        self.page.problem.connect(lambda title, sentence, _details: self.problems.append((title, sentence)))
+        self.page.failed.connect(lambda title, sentence, _details: self.problems.append((title, sentence)))
         self.document.plan_changed.connect(self._work_out)
         self._work_out(plan)
 

@@ -23,11 +23,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.window.actions import PAGES
+from app.window.frame.actions import PAGES
+from app.window.frame.plan_files import demo_plan
+from app.window.look.scheme import SCHEMES
 from app.window.pages.satellites.chooser import Chooser
 from app.window.pages.satellites.traffic import MANY
-from app.window.plan_files import demo_plan
-from app.window.scheme import SCHEMES
 from tests.plans import elements_data, plan_of, short_plan_data, write_elements_file
 
 #: Parts of Qt's own widgets, which take their words from the widget they are part of.
@@ -128,7 +128,7 @@ def test_everything_has_a_name_on_an_empty_plan_and_with_news(window_of, qtbot, 
 
 def test_dialogs_have_names(window_of, qtbot, tmp_path):
     window = window_of(plan_of(short_plan_data()))
-    window.tell_problem("Title", "sentence", "details")
+    window.tell_error("Title", "sentence", "details")
     window.take_files([write_elements_file(tmp_path, *(elements_data(71000 + n) for n in range(MANY + 1)))])
     qtbot.waitUntil(lambda: window.findChild(Chooser) is not None)
     for dialog in window.findChildren(QDialog):

@@ -7,7 +7,7 @@ import time
 import pytest
 from PySide6.QtCore import QTimer
 
-from app.window.main_window import MainWindow
+from app.window.frame.main_window import MainWindow
 from core.elements.files import read_element_files
 from core.plan.roster import take_in
 from tests.plans import plan_of, short_plan_data

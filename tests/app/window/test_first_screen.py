@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from app.window.plan_files import demo_plan, fresh_plan
+from app.window.frame.plan_files import demo_plan, fresh_plan
 from core.base.edits import changed
 from core.evaluate import evaluate
 from tests.app.window.conftest import NOW_UTC_S

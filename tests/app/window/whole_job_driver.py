@@ -24,8 +24,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QFileDialog, QLabel, QLineEdit, QMessageBox, QWidget
 
 from app.main import main
+from app.window.frame.main_window import MainWindow
 from app.window.launch import make_application
-from app.window.main_window import MainWindow
 
 Condition = Callable[[], bool]
 _PATIENCE_S = 40.0

@@ -7,9 +7,9 @@ from functools import partial
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QMenu, QToolButton, QWidget
 
+from app.window.look.scheme import font
 from app.window.pages.evening.state import EveningState
 from app.window.pages.evening.words import alarm_words
-from app.window.scheme import font
 from core.base.times import clock
 from core.mount.evening.tally import tally
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
-from app.window.context import Context
-from app.window.form import heading
-from app.window.scheme import font
-from app.window.seat_now import SeatNow
+from app.window.look.scheme import font
+from app.window.state.context import Context
+from app.window.state.seat_now import SeatNow
+from app.window.widgets.labels import heading
 
 #: Points of the sentence, so that it is one line in a small window and read from afar in a large one.
 _SMALL, _LARGE, _LARGE_FROM_PX = 13.5, 17.0, 1400

@@ -27,9 +27,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.window.marks import paint_mark
+from app.window.look.marks import paint_mark
+from app.window.look.scheme import font
 from app.window.pages.evening.state import EveningState
-from app.window.scheme import font
 from core.base.times import clock
 from core.place.zones import local_clock
 

@@ -15,19 +15,20 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.window.context import Context
-from app.window.form import NumberField, heading, second
+from app.window.look.scheme import font
 from app.window.page import Page
 from app.window.pages.evening.alarm import AlarmButton
-from app.window.pages.evening.charts.dial_chart import DialChart
-from app.window.pages.evening.charts.hills import HillsView
-from app.window.pages.evening.charts.reading_strip import ReadingStrip
+from app.window.pages.evening.dial.dial_chart import DialChart
 from app.window.pages.evening.head import SeatHead
 from app.window.pages.evening.list import PassTable
-from app.window.pages.evening.opened import OpenedPass
+from app.window.pages.evening.opened.opened_pass import OpenedPass
 from app.window.pages.evening.state import EveningState
+from app.window.pages.evening.views.hills import HillsView
+from app.window.pages.evening.views.reading_strip import ReadingStrip
 from app.window.pages.evening.words import evening_sentence, nothing_words
-from app.window.scheme import font
+from app.window.state.context import Context
+from app.window.widgets.fields import NumberField
+from app.window.widgets.labels import heading, second
 from core.base.edits import changed
 from core.base.errors import NorthkeyError
 from core.base.times import clock
@@ -295,7 +296,7 @@ class EveningPage(Page):
         try:
             self._change(path, value, label)
         except NorthkeyError as error:
-            self.problem.emit("Not changed", str(error), "")
+            self.failed.emit("Not changed", str(error), "")
 
     def _change(self, path: str, value: object, label: str) -> None:
         self.context.document.edit(changed(self.context.plan, path, value), label)

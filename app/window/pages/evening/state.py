@@ -8,8 +8,8 @@ from __future__ import annotations
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 
-from app.window.context import Context, PassKey
-from app.window.scheme import Scheme
+from app.window.look.scheme import Scheme
+from app.window.state.context import Context, PassKey
 from core.evaluate import Result
 from core.mount.evening.drawn import DrawnPass, drawn_pass
 from core.mount.evening.line import Leg, OnLine, evening_line, on_line

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from app.window.context import Context
+from app.window.state.context import Context
 from core.base.times import clock
 from core.base.words import counted
 from core.mount.evening.results import EveningOrder

@@ -6,10 +6,10 @@ from PySide6.QtCore import QSize
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
 
-from app.window.form import second
+from app.window.look.scheme import Scheme, font
 from app.window.pages.keyway.panel import checked_style
 from app.window.pages.keyway.views.seat_curve import SeatCurve
-from app.window.scheme import Scheme, font
+from app.window.widgets.labels import second
 from core.mount.model.station import Mount
 from core.mount.seat.study import SeatStudy
 

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QMessageBox, QWidget
 
-from app.window.document import Document
+from app.window.state.document import Document
 from core.base.angles import wrap_360
 from core.base.edits import changed
 from core.base.errors import NorthkeyError

@@ -5,8 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QPushButton, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
-from app.window.form import NumberField, second
-from app.window.text_field import TextField
+from app.window.widgets.fields import NumberField, TextField
+from app.window.widgets.labels import second
 from core.mount.seat.choice import SeatLimit
 
 

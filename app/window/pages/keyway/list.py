@@ -8,9 +8,9 @@ from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelInde
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
-from app.window.marks import paint_mark
-from app.window.scheme import LIGHT, Scheme, font
-from app.window.seat_now import TroubleRow
+from app.window.look.marks import paint_mark
+from app.window.look.scheme import LIGHT, Scheme, font
+from app.window.state.seat_now import TroubleRow
 
 _Index = QModelIndex | QPersistentModelIndex
 _ROW_ROLE = Qt.ItemDataRole.UserRole

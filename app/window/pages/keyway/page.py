@@ -6,15 +6,15 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from app.window.context import Context, PassKey
-from app.window.form import heading
 from app.window.page import Page
 from app.window.pages.keyway.curve import CurvePart
 from app.window.pages.keyway.edits import MERGE, SeatEditor
 from app.window.pages.keyway.panel import SeatPanel
 from app.window.pages.keyway.views.seat_curve import SeatCurve
 from app.window.pages.keyway.views.station_view import StationView
-from app.window.seat_now import SeatNow, TroubleRow
+from app.window.state.context import Context, PassKey
+from app.window.state.seat_now import SeatNow, TroubleRow
+from app.window.widgets.labels import heading
 from core.base.errors import NorthkeyError
 from core.mount.seat.choice import forbidding
 from core.mount.seat.words import (

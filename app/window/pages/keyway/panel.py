@@ -17,11 +17,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.window.form import NumberField, second
+from app.window.look.scheme import Scheme, font
 from app.window.pages.keyway.limits import LimitsPart
 from app.window.pages.keyway.list import TroubleList
-from app.window.scheme import Scheme, font
-from app.window.seat_now import TroubleRow
+from app.window.state.seat_now import TroubleRow
+from app.window.widgets.fields import NumberField
+from app.window.widgets.labels import second
 from core.base.words import bearing_text
 from core.mount.model.from_above import FromAbove
 from core.mount.model.station import IndexHole, Mount

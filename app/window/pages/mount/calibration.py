@@ -5,9 +5,10 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QWidget
 
-from app.window.form import NumberField, second
+from app.window.look.scheme import Scheme
 from app.window.pages.mount.tables import RowTable
-from app.window.scheme import Scheme
+from app.window.widgets.fields import LineField, NumberField
+from app.window.widgets.labels import second
 from core.base.edits import is_given
 from core.plan.document import Plan
 from core.plan.mount_edits import AxisName
@@ -19,10 +20,10 @@ class CalibrationTable(RowTable):
     """The pairs of one dial, none where the dial is straight.
 
     Signals:
-        typed(int row, str key, float): another number.
+        typed(int row, str key, float, LineField): another number, and the field it was typed into.
     """
 
-    typed = Signal(int, str, float)
+    typed = Signal(int, str, float, LineField)
 
     _KEYS = (("axis_deg", "Axis"), ("dial_deg", "Dial"))
 
@@ -39,7 +40,9 @@ class CalibrationTable(RowTable):
             field = NumberField(f"{words} in reading {row + 1} of the {self.axis} dial", "degrees", 4)
             field.setFixedWidth(100)
             field.setProperty("part", _PARTS[self.axis])
-            field.value_edited.connect(lambda value, row=row, key=key: self.typed.emit(row, key, value))
+            field.value_edited.connect(
+                lambda value, key=key, field=field: self.typed.emit(row, key, value, field)
+            )
             grid.addWidget(field, row + 1, place, Qt.AlignmentFlag.AlignLeft)
             cells[key] = field
         self.fields.append(cells)
@@ -65,10 +68,10 @@ class ReadsTrueRow(QWidget):
     """A true bearing typed here sets the dial to read it; the field is empty again afterwards.
 
     Signals:
-        true_typed(float, NumberField): the bearing sighted.
+        true_typed(float, LineField): the bearing sighted, and the field to be marked where it is refused.
     """
 
-    true_typed = Signal(float, NumberField)
+    true_typed = Signal(float, LineField)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -86,4 +89,9 @@ class ReadsTrueRow(QWidget):
         words = second("deg true, as seated now; the dial follows")
         words.setWordWrap(False)
         row.addWidget(words, 1)
-        self.field.value_edited.connect(lambda value: self.true_typed.emit(value, self.field))
+        self.field.value_edited.connect(self._tell)
+
+    def _tell(self, bearing_deg: float) -> None:
+        self.true_typed.emit(bearing_deg, self.field)
+        if not self.field.property("wrong"):
+            self.field.show_value(None)

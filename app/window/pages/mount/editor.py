@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QMessageBox, QWidget
 
-from app.window.form import NumberField
-from app.window.text_field import TextField
+from app.window.state.document import Document
+from app.window.widgets.fields import LineField
 from core.base.edits import changed, reset
 from core.base.errors import NorthkeyError
 from core.mount.dial.summary import correction_state
@@ -17,51 +16,52 @@ from core.mount.model.station import Antenna
 from core.plan.document import Plan
 from core.plan.mount_edits import AxisName, with_dial_true, with_renamed_hole, with_wrap
 
-if TYPE_CHECKING:
-    from app.window.pages.mount.page import MountPage
-
 STEERINGS = ("led", "chased", "held")
 
 
-class MountEditor:
-    """Sends the page's edits to the document."""
+class MountEditor(QObject):
+    """Sends edits of the mount to the document; the field that was typed into comes along to be marked.
 
-    def __init__(self, page: MountPage) -> None:
-        self.page = page
+    Signals:
+        refused(str): an edit without a field was not valid, with the reason.
+        asked(): a question was answered, either way: what is shown may be of an edit that did not happen.
+    """
 
-    def do(self, edit: Callable[[Plan], Plan], label: str, field: QWidget | None = None) -> None:
+    refused = Signal(str)
+    asked = Signal()
+
+    def __init__(self, document: Document, window: QWidget) -> None:
+        super().__init__(window)
+        self._document, self._window = document, window
+
+    def do(self, edit: Callable[[Plan], Plan], label: str, field: LineField | None = None) -> None:
         """Do an edit; ask first where it voids the correction; a refusal marks the field or is told."""
-        plan = self.page.context.plan
+        before = self._document.plan.mount
         try:
-            new = edit(plan)
+            new = edit(self._document.plan)
         except NorthkeyError as error:
-            if isinstance(field, NumberField | TextField):
-                field.mark_wrong(str(error))
-                field.refused.emit(str(error))
-            else:
-                self.page.problem.emit("Mount not changed", str(error), "")
+            (self.refused.emit if field is None else field.refuse)(str(error))
             return
-        voids = correction_state(plan.mount) == "holds" and correction_state(new.mount) == "void"
-        if voids:
-            self._ask_before_void(lambda: self.page.context.document.edit(new, label))
+        if correction_state(before) == "holds" and correction_state(new.mount) == "void":
+            self._ask_before_void(lambda: self._document.edit(new, label))
         else:
-            self.page.context.document.edit(new, label)
+            self._document.edit(new, label)
 
     def _ask_before_void(self, go_on: Callable[[], None]) -> None:
-        box = QMessageBox(self.page)
+        box = QMessageBox(self._window)
         box.setWindowTitle("Sighting correction")
         box.setText("This voids tonight's correction: it was fitted for the seat as it is now.")
         box.setInformativeText("It is kept and marked, and counts again when the seat is the same again.")
         go = box.addButton("Change the seat", QMessageBox.ButtonRole.AcceptRole)
         box.addButton("Leave it", QMessageBox.ButtonRole.RejectRole)
         go.clicked.connect(go_on)
-        box.finished.connect(lambda _code: self.page.refresh())
+        box.finished.connect(lambda _code: self.asked.emit())
         box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         box.open()
 
-    def set_number(self, path: str, value: float, field: QWidget) -> None:
-        words = next(v.plain for group in self.page.groups for v in group.values if v.path == path)
-        self.do(lambda plan: changed(plan, path, value), f"{words.lower()} {value:g}", field)
+    def set_number(self, path: str, value: float, field: LineField, words: str) -> None:
+        """Another number at a key path; ``words`` say what it is, for undo."""
+        self.do(lambda plan: changed(plan, path, value), f"{words} {value:g}", field)
 
     def reset(self, path: str) -> None:
         words = path.rpartition(".")[2].replace("_", " ").removesuffix(" deg").removesuffix(" s")
@@ -76,50 +76,40 @@ class MountEditor:
 
         self.do(edit, "holes left to their default")
 
-    def set_wrap(self, wraps: tuple[float, float] | None, field: QWidget) -> None:
+    def set_wrap(self, wraps: tuple[float, float] | None, field: LineField) -> None:
         label = "dial runs on" if wraps is None else f"dial jumps back at {wraps[0]:g} to {wraps[1]:g}"
         self.do(lambda plan: with_wrap(plan, wraps), label, field)
 
-    def set_true(self, bearing_deg: float, field: NumberField) -> None:
+    def set_true(self, bearing_deg: float, field: LineField) -> None:
         self.do(lambda plan: with_dial_true(plan, bearing_deg), f"dial true at {bearing_deg:g} deg", field)
-        if not field.property("wrong"):
-            field.show_value(None)
 
-    def set_reading(self, axis: AxisName, row: int, key: str, value: float) -> None:
+    def set_reading(self, axis: AxisName, row: int, key: str, value: float, field: LineField) -> None:
         path = f"mount.{axis}.calibration.{row}.{key}"
-        field = self.page.calibrations[axis].fields[row][key]
-        self.do(lambda plan: changed(plan, path, value), f"{axis} dial, reading {row + 1}: {value:g}", field)
+        self.set_number(path, value, field, f"{axis} dial, reading {row + 1}:")
 
     def set_both_at_once(self, on: bool) -> None:
         label = "both axes at once" if on else "one axis after the other"
         self.do(lambda plan: changed(plan, "mount.drive.both_axes_at_once", on), label)
 
-    def rename_hole(self, row: int, name: str) -> None:
-        self.do(
-            lambda plan: with_renamed_hole(plan, row, name), f"hole named {name}", self.page.holes.names[row]
-        )
+    def rename_hole(self, row: int, name: str, field: LineField) -> None:
+        self.do(lambda plan: with_renamed_hole(plan, row, name), f"hole named {name}", field)
 
-    def move_hole(self, row: int, offset_deg: float) -> None:
+    def move_hole(self, row: int, offset_deg: float, field: LineField) -> None:
         path = f"mount.index_holes.{row}.offset_deg"
-        label = f"hole {self.page.context.plan.mount.index_holes[row].name} at {offset_deg:g} deg"
-        self.do(lambda plan: changed(plan, path, offset_deg), label, self.page.holes.offsets[row])
+        label = f"hole {self._document.plan.mount.index_holes[row].name} at {offset_deg:g} deg"
+        self.do(lambda plan: changed(plan, path, offset_deg), label, field)
 
     def use_hole(self, row: int) -> None:
-        name = self.page.context.plan.mount.index_holes[row].name
+        name = self._document.plan.mount.index_holes[row].name
         self.do(lambda plan: changed(plan, "mount.index_hole", name), f"hole {name} in use")
 
-    def rename_antenna(self, row: int, name: str) -> None:
-        path = f"antennas.{row}.name"
-        self.do(lambda plan: changed(plan, path, name), f"antenna {name}", self.page.antennas.names[row])
+    def rename_antenna(self, row: int, name: str, field: LineField) -> None:
+        self.do(lambda plan: changed(plan, f"antennas.{row}.name", name), f"antenna {name}", field)
 
-    def set_antenna(self, row: int, key: str, value: float) -> None:
+    def set_antenna(self, row: int, key: str, value: float, field: LineField) -> None:
         number = value * 1e6 if key == "frequency_hz" else value
-        field = self.page.antennas.numbers[row][key]
-        self.do(
-            lambda plan: changed(plan, f"antennas.{row}.{key}", number),
-            f"antenna {row + 1}: {value:g}",
-            field,
-        )
+        path = f"antennas.{row}.{key}"
+        self.do(lambda plan: changed(plan, path, number), f"antenna {row + 1}: {value:g}", field)
 
     def set_steering(self, index: int) -> None:
         chosen = STEERINGS[index]

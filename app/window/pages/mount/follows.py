@@ -5,8 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
-from app.window.form import heading, second
-from app.window.scheme import font
+from app.window.look.scheme import font
+from app.window.widgets.labels import heading, second
 from core.mount.dial.summary import (
     dial_checks,
     overlap_words,

@@ -18,8 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.window.context import Context
-from app.window.form import NumberField, heading, second
+from app.window.look.scheme import Scheme
 from app.window.page import Page
 from app.window.pages.mount.calibration import CalibrationTable, ReadsTrueRow
 from app.window.pages.mount.editor import STEERINGS, MountEditor, with_antenna, without_antenna
@@ -38,8 +37,9 @@ from app.window.pages.mount.picture.picture import PlatePicture
 from app.window.pages.mount.tables import AntennaTable, HoleTable
 from app.window.pages.mount.values import ResetButton, ValueGroup, combo_style, indicator_style
 from app.window.pages.mount.wrap import WrapRow
-from app.window.scheme import Scheme
-from app.window.text_field import TextField
+from app.window.state.context import Context
+from app.window.widgets.fields import LineField
+from app.window.widgets.labels import heading, second
 from core.base.edits import is_given
 from core.mount.dial.summary import correction_state, correction_words
 from core.place.declination import magnetic_from_true
@@ -103,7 +103,7 @@ class MountPage(Page):
         self.caption.setMinimumHeight(36)
         self.caption.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.caption.setAccessibleName("what the field means")
-        self.editor = MountEditor(self)
+        self.editor = MountEditor(context.document, self)
         self._columns = (QVBoxLayout(), QVBoxLayout())
         self._wide: bool | None = None
         self._parts: list[QWidget] = []
@@ -220,6 +220,8 @@ class MountPage(Page):
         super().resizeEvent(event)
 
     def _connect(self) -> None:
+        self.editor.refused.connect(lambda why: self.failed.emit("Mount not changed", why, ""))
+        self.editor.asked.connect(self.refresh)
         for group in self.groups:
             group.edited.connect(self.editor.set_number)
             group.reset_wanted.connect(self.editor.reset)
@@ -258,7 +260,7 @@ class MountPage(Page):
             )
         )
         table.reset_wanted.connect(lambda: editor.reset(f"mount.{axis}.calibration"))
-        table.typed.connect(lambda row, key, value: editor.set_reading(axis, row, key, value))
+        table.typed.connect(lambda row, key, value, field: editor.set_reading(axis, row, key, value, field))
 
     # --- the focused field --------------------------------------------------------------------------------
 
@@ -280,7 +282,7 @@ class MountPage(Page):
                 fresh = True
                 field.setProperty("watched", True)
                 field.installEventFilter(self)
-                if isinstance(field, NumberField | TextField):
+                if isinstance(field, LineField):
                     field.refused.connect(self.caption.setText)
         if fresh:
             self._chain_tabs()

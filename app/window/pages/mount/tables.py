@@ -17,10 +17,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.window.form import NumberField, heading, second
+from app.window.look.scheme import Scheme
 from app.window.pages.mount.values import ResetButton, show_assumed
-from app.window.scheme import Scheme
-from app.window.text_field import TextField
+from app.window.widgets.fields import LineField, NumberField, TextField
+from app.window.widgets.labels import heading, second
 from core.base.angles import wrap_360
 from core.base.edits import is_given
 from core.plan.document import Plan
@@ -101,11 +101,12 @@ class HoleTable(RowTable):
     """The index holes.
 
     Signals:
-        renamed(int, str), moved(int, float), used(int): what was typed or chosen in a row.
+        renamed(int, str, LineField), moved(int, float, LineField): what was typed in a row, and where.
+        used(int): the row that was chosen.
     """
 
-    renamed = Signal(int, str)
-    moved = Signal(int, float)
+    renamed = Signal(int, str, LineField)
+    moved = Signal(int, float, LineField)
     used = Signal(int)
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -125,9 +126,9 @@ class HoleTable(RowTable):
         for widget in fields:
             widget.setProperty("part", f"hole {row}")
         self.group.addButton(use, row)
-        use.clicked.connect(lambda _on, row=row: self.used.emit(row))
-        name.text_edited.connect(lambda text, row=row: self.renamed.emit(row, text))
-        offset.value_edited.connect(lambda value, row=row: self.moved.emit(row, value))
+        use.clicked.connect(lambda _on: self.used.emit(row))
+        name.text_edited.connect(lambda text: self.renamed.emit(row, text, name))
+        offset.value_edited.connect(lambda value: self.moved.emit(row, value, offset))
         cells: tuple[QWidget, ...] = (use, name, offset, drilled)
         for place, cell in enumerate(cells):
             grid.addWidget(cell, row + 1, place)
@@ -160,12 +161,12 @@ class AntennaTable(RowTable):
     """The antennas.
 
     Signals:
-        renamed(int, str): another name.
-        typed(int, str key, float): another number.
+        renamed(int, str, LineField): another name, and the field it was typed into.
+        typed(int, str key, float, LineField): another number, likewise.
     """
 
-    renamed = Signal(int, str)
-    typed = Signal(int, str, float)
+    renamed = Signal(int, str, LineField)
+    typed = Signal(int, str, float, LineField)
 
     _NUMBERS = (
         ("frequency_hz", "Frequency", "megahertz", "band"),
@@ -183,14 +184,16 @@ class AntennaTable(RowTable):
         name = TextField(f"Name of antenna {row + 1}", 120)
         name.setFixedWidth(120)
         name.setProperty("part", f"beam {row}")
-        name.text_edited.connect(lambda text, row=row: self.renamed.emit(row, text))
+        name.text_edited.connect(lambda text: self.renamed.emit(row, text, name))
         grid.addWidget(name, row + 1, 0, Qt.AlignmentFlag.AlignLeft)
         fields = {}
         for place, (key, words, unit, part) in enumerate(self._NUMBERS, start=1):
             field = NumberField(f"{words} of antenna {row + 1}", unit, 6)
             field.setFixedWidth(100)
             field.setProperty("part", f"{part} {row}")
-            field.value_edited.connect(lambda value, row=row, key=key: self.typed.emit(row, key, value))
+            field.value_edited.connect(
+                lambda value, key=key, field=field: self.typed.emit(row, key, value, field)
+            )
             grid.addWidget(field, row + 1, place, Qt.AlignmentFlag.AlignLeft)
             fields[key] = field
         self.names.append(name)

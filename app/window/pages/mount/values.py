@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QVBoxLayout, QWidget
 
-from app.window.form import NumberField, heading, second
-from app.window.scheme import Scheme, font
+from app.window.look.scheme import Scheme, font
+from app.window.widgets.fields import LineField, NumberField
+from app.window.widgets.labels import heading, second
 from core.base.edits import default_at, is_given, value_at
 from core.plan.document import Plan
 
@@ -100,11 +101,11 @@ class ValueGroup(QWidget):
     """Some numbers under a heading.
 
     Signals:
-        edited(str path, float value, QWidget field): a number was typed.
+        edited(str path, float value, LineField field, str words): a number was typed, and what it is.
         reset_wanted(str path): back to the default.
     """
 
-    edited = Signal(str, float, QWidget)
+    edited = Signal(str, float, LineField, str)
     reset_wanted = Signal(str)
 
     def __init__(self, title: str, values: Iterable[Value], parent: QWidget | None = None) -> None:
@@ -137,7 +138,7 @@ class ValueGroup(QWidget):
         label.setBuddy(field)
         meaning = second(value.meaning)
         reset = ResetButton(value.plain)
-        field.value_edited.connect(self._teller(value.path, field))
+        field.value_edited.connect(self._teller(value, field))
         reset.clicked.connect(self._resetter(value.path))
         self.grid.addWidget(label, row, 0)
         self.grid.addWidget(field, row, 1)
@@ -147,8 +148,8 @@ class ValueGroup(QWidget):
         self.fields[value.path], self.resets[value.path] = field, reset
         self.meanings[value.path] = meaning
 
-    def _teller(self, path: str, field: NumberField) -> Callable[[float], None]:
-        return lambda number: self.edited.emit(path, number, field)
+    def _teller(self, value: Value, field: NumberField) -> Callable[[float], None]:
+        return lambda number: self.edited.emit(value.path, number, field, value.plain.lower())
 
     def _resetter(self, path: str) -> Callable[[], None]:
         return lambda: self.reset_wanted.emit(path)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QWidget
 
-from app.window.form import NumberField
+from app.window.widgets.fields import LineField, NumberField
 from core.mount.model.station import AzimuthAxis
 
 
@@ -13,10 +13,10 @@ class WrapRow(QWidget):
     """A tick for a dial that jumps, and its two figures.
 
     Signals:
-        wrap_edited(object, QWidget): (at, to) in degrees, or None for a dial that runs on; the field.
+        wrap_edited(object, LineField): (at, to) in degrees, or None for a dial that runs on; the field.
     """
 
-    wrap_edited = Signal(object, QWidget)
+    wrap_edited = Signal(object, LineField)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)

@@ -19,10 +19,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.window.form import second
+from app.window.look.scheme import Scheme, font
 from app.window.pages.satellites.roster_model import SHARE_ROLE
 from app.window.pages.satellites.want_box import WantBox
-from app.window.scheme import Scheme, font
+from app.window.widgets.labels import second
 from core.elements.model import ElementSet
 
 Index = QModelIndex | QPersistentModelIndex

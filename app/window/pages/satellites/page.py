@@ -20,14 +20,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.window.context import Context
-from app.window.form import heading, second
+from app.window.look.scheme import font
 from app.window.page import Page
 from app.window.pages.satellites.refusals import Refusals
 from app.window.pages.satellites.roster_model import KEYS, RosterModel, cell_width
 from app.window.pages.satellites.traffic import Traffic
 from app.window.pages.satellites.want_box import WantBox
-from app.window.scheme import font
+from app.window.state.context import Context
+from app.window.widgets.labels import heading, second
 from core.base.errors import ElementsError, NorthkeyError, PropagationError
 from core.elements.age import grade_age
 from core.passes.track import Pass
@@ -76,7 +76,7 @@ class SatellitesPage(Page):
         self._build()
         self.traffic.said.connect(self._say)
         self.traffic.refused.connect(self._on_refused)
-        self.traffic.failed.connect(lambda title, sentence: self.problem.emit(title, sentence, ""))
+        self.traffic.failed.connect(lambda title, sentence: self.failed.emit(title, sentence, ""))
 
     def _build(self) -> None:
         self.empty.setWordWrap(True)
@@ -238,7 +238,7 @@ class SatellitesPage(Page):
         try:
             self.context.document.edit(make(self.context.plan), label)
         except NorthkeyError as error:
-            self.problem.emit("Not changed", str(error), "")
+            self.failed.emit("Not changed", str(error), "")
 
     def _name(self, number: int) -> str:
         names = (s.name for s in self.context.plan.satellites if s.elements.norad_id == number)
@@ -253,7 +253,7 @@ class SatellitesPage(Page):
         try:
             worth = float(typed.replace(",", "."))
         except ValueError:
-            self.problem.emit("Not changed", f"{typed!r} is no number; a worth is 0 to 1000.", "")
+            self.failed.emit("Not changed", f"{typed!r} is no number; a worth is 0 to 1000.", "")
             return
         passes = self.known_passes() or ()
 

@@ -8,7 +8,7 @@ from typing import Any
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QHeaderView, QPushButton, QTableView, QVBoxLayout, QWidget
 
-from app.window.form import heading
+from app.window.widgets.labels import heading
 from core.base.errors import ElementsError, PropagationError
 
 Index = QModelIndex | QPersistentModelIndex

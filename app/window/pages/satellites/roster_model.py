@@ -10,7 +10,7 @@ from typing import Any
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt, Signal
 from PySide6.QtGui import QFont, QFontMetrics
 
-from app.window.scheme import LIGHT, Scheme, font
+from app.window.look.scheme import LIGHT, Scheme, font
 from core.elements.age import describe_age
 from core.plan.roster import Roster, RosterRow
 

@@ -8,9 +8,9 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 from PySide6.QtWidgets import QWidget
 
-from app.window.context import Context
 from app.window.pages.satellites.chooser import Chooser
 from app.window.pages.satellites.file_forms import reading_dialog, writing_dialog, written
+from app.window.state.context import Context
 from core.base.errors import NorthkeyError
 from core.base.times import format_iso
 from core.elements.files import read_element_files

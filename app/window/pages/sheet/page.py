@@ -21,12 +21,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.window.context import Context
-from app.window.form import heading, second
+from app.window.look.scheme import font
 from app.window.page import Page
 from app.window.pages.sheet.page_view import PageView, Zoom
 from app.window.pages.sheet.pages_job import SheetPages, make_pages
-from app.window.scheme import font
+from app.window.state.context import Context
+from app.window.widgets.labels import heading, second
 from core.base.memo import Memo
 from core.base.units import Progress
 from core.evaluate import Result

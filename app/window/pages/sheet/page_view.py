@@ -8,7 +8,7 @@ from PySide6.QtCore import QEvent, QRect, QSize, Qt
 from PySide6.QtGui import QColor, QImage, QKeyEvent, QPainter, QPaintEvent, QPixmap, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import QScrollArea, QWidget
 
-from app.window.scheme import DUSK_BRIGHTEST, LIGHT, Scheme
+from app.window.look.scheme import DUSK_BRIGHTEST, LIGHT, Scheme
 
 Zoom = Literal["page", "width", "full"]
 _MARGIN = 14

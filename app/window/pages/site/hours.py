@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from app.window.context import Context
-from app.window.form import Form, NumberField, heading, second
-from app.window.pages.site.form_spans import add_wide_row, put_beside
-from app.window.text_field import NotesField, TextField
+from app.window.state.context import Context
+from app.window.widgets.fields import NotesField, NumberField, TextField
+from app.window.widgets.form import Form
+from app.window.widgets.labels import heading, second
 from core.base.edits import changed
 from core.base.errors import NorthkeyError
 from core.base.times import clock, to_datetime
@@ -41,16 +41,15 @@ class EveningPart(QWidget):
 
     def _lay_out(self) -> None:
         form = Form()
-        add_wide_row(form, "&Title", self.title)
+        form.add_wide_row("&Title", self.title)
         form.add_row("&Date", self.day)
         form.add_row("&From", self.start)
         form.add_row("To", self.end)
         form.add_row("Least ele&vation", self.minimum, "deg", "below: no contact")
-        add_wide_row(form, "&Notes", self.notes)
+        form.add_wide_row("&Notes", self.notes)
         beside = ((self.day, self.day_words), (self.start, self.start_words), (self.end, self.end_words))
         for field, words in beside:
-            words.setWordWrap(False)
-            put_beside(form, field, words)
+            form.put_beside(field, words)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         top = QHBoxLayout()

@@ -9,8 +9,7 @@ from typing import Any
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
-from app.window.context import Context
-from app.window.form import heading, second
+from app.window.look.scheme import font
 from app.window.page import Page
 from app.window.pages.site.hours import EveningPart
 from app.window.pages.site.panorama import KEYS, Panorama
@@ -18,7 +17,8 @@ from app.window.pages.site.panorama_scene import PanoramaScene
 from app.window.pages.site.place import PlacePart
 from app.window.pages.site.points import PointsPart
 from app.window.pages.site.sky import panorama_scene, picked_stays
-from app.window.scheme import font
+from app.window.state.context import Context
+from app.window.widgets.labels import heading, second
 from core.base.edits import changed, reset
 from core.base.errors import NorthkeyError
 from core.base.memo import Memo
@@ -202,7 +202,7 @@ class SitePage(Page):
 
     def _refuse_point(self, sentence: str) -> None:
         self.points.show_points(self.context.plan.site.horizon, self.context.plan.mount)
-        self.problem.emit("Horizon point not taken", sentence, "")
+        self.failed.emit("Horizon point not taken", sentence, "")
 
     # --- editing ------------------------------------------------------------------------------------------
 
@@ -213,7 +213,7 @@ class SitePage(Page):
             new = changed(plan, "site.horizon", points) if points else reset(plan, "site.horizon")
             document.edit(new, label, merge or None)
         except NorthkeyError as error:
-            self.problem.emit("Horizon not changed", str(error), "")
+            self.failed.emit("Horizon not changed", str(error), "")
 
     def ask_for_horizon(self) -> None:
         """Open the dialog for a horizon file."""
@@ -236,6 +236,6 @@ class SitePage(Page):
     def _take_horizon(self, answer: Any) -> None:
         path, read = answer
         if isinstance(read, NorthkeyError):
-            self.problem.emit("Horizon not imported", str(read), "")
+            self.failed.emit("Horizon not imported", str(read), "")
         else:
             self._set_mask(read, f"horizon from {path.name}", "")

@@ -18,9 +18,9 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
+from app.window.look.scheme import LIGHT, Scheme
 from app.window.pages.site.panorama_paint import paint_empty, paint_mask, paint_sky, paint_stops
 from app.window.pages.site.panorama_scene import Axes, PanoramaScene
-from app.window.scheme import LIGHT, Scheme
 from core.base.angles import wrap_360
 from core.mount.dial.readings import azimuth_dial
 from core.mount.dial.unrolled import places_deg

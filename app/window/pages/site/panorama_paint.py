@@ -6,9 +6,9 @@ import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 
-from app.window.marks import hatch
+from app.window.look.marks import hatch
+from app.window.look.scheme import Scheme, font
 from app.window.pages.site.panorama_scene import Axes, PanoramaScene, SkyLine, SunLine
-from app.window.scheme import Scheme, font
 from core.base.angles import Floats, wrap_360
 from core.mount.dial.readings import azimuth_dial, dial_figure
 from core.mount.dial.unrolled import dial_ticks, places_deg, repeated_deg, unrolled_lines, unrolled_mask

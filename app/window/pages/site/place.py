@@ -8,10 +8,10 @@ from zoneinfo import available_timezones
 from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import QComboBox, QLabel, QVBoxLayout, QWidget
 
-from app.window.context import Context
-from app.window.form import Form, NumberField, heading, second
-from app.window.pages.site.form_spans import add_wide_row, put_beside
-from app.window.text_field import TextField
+from app.window.state.context import Context
+from app.window.widgets.fields import NumberField, TextField
+from app.window.widgets.form import Form
+from app.window.widgets.labels import heading, second
 from core.base.edits import changed, reset
 from core.base.errors import NorthkeyError
 from core.place.locator import from_locator, locator_of
@@ -91,20 +91,19 @@ class PlacePart(QWidget):
 
     def _lay_out(self) -> None:
         form = Form()
-        add_wide_row(form, "Na&me", self.name)
+        form.add_wide_row("Na&me", self.name)
         form.add_row("Latit&ude", self.latitude)
         form.add_row("L&ongitude", self.longitude)
         form.add_row("Lo&cator", self.locator)
         form.add_row("&Height", self.height_field, "m")
-        add_wide_row(form, "Time &zone", self.zone)
+        form.add_wide_row("Time &zone", self.zone)
         beside: tuple[tuple[QWidget, QLabel], ...] = (
             (self.latitude, self.north_words),
             (self.longitude, self.east_words),
             (self.locator, self.locator_words),
         )
         for field, words in beside:
-            words.setWordWrap(False)
-            put_beside(form, field, words)
+            form.put_beside(field, words)
         form.addWidget(self.zone_words, form.rowCount(), 1, 1, 3)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)

@@ -14,8 +14,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.window.form import heading
-from app.window.scheme import font
+from app.window.look.scheme import font
+from app.window.widgets.labels import heading
 from core.base.errors import ValueRangeError
 from core.mount.dial.readings import azimuth_dial
 from core.mount.dial.unrolled import places_deg

@@ -8,6 +8,7 @@ from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPixmap
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from app.window.look.scheme import LIGHT, Scheme, font
 from app.window.pages.keyway.views.keyway_keys import step_of
 from app.window.pages.keyway.views.seat_curve_paint import (
     CurveFrame,
@@ -19,7 +20,6 @@ from app.window.pages.keyway.views.seat_curve_paint import (
     paint_reading,
     paint_steps,
 )
-from app.window.scheme import LIGHT, Scheme, font
 from core.base.angles import wrap_360
 from core.mount.model.station import Mount
 from core.mount.seat.choice import BestSeat

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPen, QPolygonF
 
-from app.window.scheme import Scheme, font
+from app.window.look.scheme import Scheme, font
 from core.mount.seat.outcome import BestArcs, CurvePieces
 
 #: Height of the band of counts, its distance to the curve, and of the bars of the best arcs.

@@ -14,6 +14,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
+from app.window.look.scheme import LIGHT, Scheme
 from app.window.pages.keyway.views.keyway_keys import step_of
 from app.window.pages.keyway.views.station_view_arcs import MOST_ALONE, ArcLook, ArcsLayer
 from app.window.pages.keyway.views.station_view_geometry import Disc, disc_in, legend_height
@@ -29,7 +30,6 @@ from app.window.pages.keyway.views.station_view_paint import (
     paint_sectors,
     paint_stops,
 )
-from app.window.scheme import LIGHT, Scheme
 from core.base.angles import wrap_180, wrap_360
 from core.base.times import clock
 from core.mount.model.from_above import FromAbove

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPixmap
 
+from app.window.look.scheme import Scheme
 from app.window.pages.keyway.views.station_view_geometry import Disc, qt_arc
-from app.window.scheme import Scheme
 from core.mount.seat.pass_arcs import PassArc, Piece
 
 #: Up to this many passes have a ring each; more share rings where they do not meet.

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QFontMetricsF, QPainter, QPainterPath, QPen, QPixmap, QPolygonF, QTransform
 
-from app.window.marks import paint_mark
+from app.window.look.marks import paint_mark
+from app.window.look.scheme import Scheme, font
 from app.window.pages.keyway.views.station_view_arcs import ArcsLayer, stroke
 from app.window.pages.keyway.views.station_view_geometry import (
     Disc,
@@ -17,7 +18,6 @@ from app.window.pages.keyway.views.station_view_geometry import (
     placed,
     qt_arc,
 )
-from app.window.scheme import Scheme, font
 from core.base.words import bearing_text
 from core.mount.model.from_above import FromAbove, Sector
 from core.mount.model.results import Verdict

@@ -7,7 +7,7 @@ import math
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 
-from app.window.scheme import Scheme, font
+from app.window.look.scheme import Scheme, font
 from core.base.angles import wrap_180
 from core.mount.model.chain import correction_deg
 from core.mount.model.from_above import FromAbove, station_from_above

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPen
 
-from app.window.scheme import Scheme, font
+from app.window.look.scheme import Scheme, font
 from core.mount.dial.face import dial_face
 from core.mount.dial.readings import azimuth_dial
 from core.mount.model.station import AzimuthAxis

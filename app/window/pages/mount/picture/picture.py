@@ -9,10 +9,10 @@ from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPixmap
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from app.window.look.scheme import LIGHT, Scheme
 from app.window.pages.mount.picture.above import paint_above
 from app.window.pages.mount.picture.dial import paint_dial
 from app.window.pages.mount.picture.side import paint_side
-from app.window.scheme import LIGHT, Scheme
 from core.mount.dial.summary import overlap_words, posture_words, stop_words
 from core.mount.model.from_above import station_from_above
 from core.mount.model.station import Antenna, Mount

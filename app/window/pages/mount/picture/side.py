@@ -7,7 +7,7 @@ import math
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPainterPath, QPen
 
-from app.window.scheme import Scheme, font
+from app.window.look.scheme import Scheme, font
 from core.mount.dial.readings import elevation_dial
 from core.mount.model.station import ElevationAxis
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from PySide6.QtCore import QPoint, QPointF, Qt
 
-from app.window.context import Context
-from app.window.document import Document
+from app.window.look.scheme import LIGHT, Scheme
 from app.window.pages.evening.list import PICK, SATELLITE
 from app.window.pages.evening.page import EveningPage
-from app.window.runner import Runner
-from app.window.scheme import LIGHT, Scheme
+from app.window.state.context import Context
+from app.window.state.document import Document
+from app.window.state.runner import Runner
 from core.evaluate import evaluate
 from core.plan.document import Plan
 

@@ -9,9 +9,9 @@ import pytest
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QImage, QPainter, QPixmap
 
-from app.window.pages.evening.charts.dial_names import paint_name_tag
+from app.window.look.scheme import LIGHT
+from app.window.pages.evening.dial.dial_names import paint_name_tag
 from app.window.pages.evening.list import WRAP
-from app.window.scheme import LIGHT
 from core.mount.dial.readings import azimuth_dial
 from core.mount.evening.line import wrap_deg
 from tests.app.window.pages.evening.page_object import EveningHand
@@ -101,7 +101,7 @@ def test_passes_that_are_not_worked_lie_thin_behind(hand):
 
 def test_a_move_that_does_not_fit_keeps_its_cross_and_word(hand, monkeypatch):
     said: list[str] = []
-    tagged = "app.window.pages.evening.charts.dial_chart.try_tag"
+    tagged = "app.window.pages.evening.dial.dial_chart.try_tag"
     monkeypatch.setattr(tagged, lambda *args: said.append(args[4]) or True)
     result = hand.context.result
     first, second, *others = result.order.contacts
@@ -160,7 +160,7 @@ def test_the_line_is_part_of_the_fixed_layer(full):
 
 def test_the_idle_place_is_drawn_and_named(qtbot, monkeypatch):
     said: list[str] = []
-    tagged = "app.window.pages.evening.charts.dial_chart.try_tag"
+    tagged = "app.window.pages.evening.dial.dial_chart.try_tag"
     monkeypatch.setattr(tagged, lambda *args: said.append(args[4]) or True)
     hand = EveningHand(qtbot, evening_plan(evening_rules={"idle_m_deg": 300.0}))
     idle = [leg for leg in hand.state.legs if leg.kind == "idle"]

@@ -8,11 +8,11 @@ import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QAbstractItemModelTester
 
-from app.window.context import Context, PassKey
-from app.window.document import Document
+from app.window.look.scheme import SCHEMES
 from app.window.pages.evening.page import EveningPage
-from app.window.runner import Runner
-from app.window.scheme import SCHEMES
+from app.window.state.context import Context, PassKey
+from app.window.state.document import Document
+from app.window.state.runner import Runner
 from core.base.edits import changed
 from core.evaluate import evaluate
 from core.plan.document import Pick

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 
-from app.window.scheme import LIGHT, SCHEMES
+from app.window.look.scheme import LIGHT, SCHEMES
 from core.base.errors import NorthkeyError
 from core.studies import over_keyhole, study_pass
 from tests.app.window.pages.evening.page_object import EveningHand
@@ -148,7 +148,7 @@ def test_a_failure_is_not_waited_for(hand, monkeypatch, qtbot):
     def fail(*_args):
         raise NorthkeyError("no such luck")
 
-    monkeypatch.setattr("app.window.pages.evening.steering.study_pass", fail)
+    monkeypatch.setattr("app.window.pages.evening.opened.steering.study_pass", fail)
     hand.state.choose(_over(hand))
     hand.press()
     qtbot.waitUntil(lambda: hand.part.words.text().startswith("Not worked out"), timeout=20_000)

@@ -10,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PySide6.QtCore import QRectF, QSizeF
 
-from app.window.pages.evening.charts.dial_frame import DialFrame, dial_marks_deg
-from app.window.pages.evening.charts.dial_names import short_name
+from app.window.pages.evening.dial.dial_frame import DialFrame, dial_marks_deg
+from app.window.pages.evening.dial.dial_names import short_name
 from app.window.views.label_places import Ground, Wish, place_names
 from app.window.views.time_axis import TimeAxis, tick_words
 from core.base.times import parse_iso

@@ -6,10 +6,10 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QMessageBox
 
-from app.window.context import Context
-from app.window.document import Document
 from app.window.pages.keyway.page import KeywayPage
-from app.window.runner import Runner
+from app.window.state.context import Context
+from app.window.state.document import Document
+from app.window.state.runner import Runner
 from core.evaluate import Result
 from core.mount.seat.study import SeatStudy
 from core.plan.document import Plan

@@ -10,9 +10,9 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QLabel, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
-from app.window.context import PassKey
-from app.window.runner import Runner
-from app.window.scheme import DARK, DUSK, DUSK_BRIGHTEST, LIGHT, load_fonts
+from app.window.look.scheme import DARK, DUSK, DUSK_BRIGHTEST, LIGHT, load_fonts
+from app.window.state.context import PassKey
+from app.window.state.runner import Runner
 from core.base.angles import wrap_360
 from core.base.edits import changed
 from core.evaluate import evaluate

@@ -5,8 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit, QMessageBox
 
-from app.window.form import NumberField
 from app.window.pages.mount.page import MountPage
+from app.window.widgets.fields import NumberField
 from core.plan.document import Plan
 from tests.app.window.plain_context import Bench
 

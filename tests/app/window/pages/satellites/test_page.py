@@ -10,11 +10,11 @@ import shiboken6
 from PySide6.QtCore import QModelIndex, Qt
 from PySide6.QtWidgets import QFileDialog, QLineEdit
 
-from app.window.context import Context
 from app.window.pages.satellites.chooser import Chooser
 from app.window.pages.satellites.page import SatellitesPage
 from app.window.pages.satellites.roster_model import COLUMNS, KEYS, SHARE_ROLE
 from app.window.pages.satellites.traffic import MANY
+from app.window.state.context import Context
 from core.base.edits import changed
 from core.elements.files import read_element_files
 from core.plan.document import Plan
@@ -36,7 +36,7 @@ class SatellitesHand(Hand):
         self.page = SatellitesPage(context)
         self.problems: list[str] = []
         self.counts: list[int] = []
-        self.page.problem.connect(lambda _title, sentence, _details: self.problems.append(sentence))
+        self.page.failed.connect(lambda _title, sentence, _details: self.problems.append(sentence))
         self.page.count_changed.connect(self.counts.append)
         context.document.plan_changed.connect(self.work_out)
         qtbot.addWidget(self.page)

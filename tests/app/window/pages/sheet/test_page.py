@@ -11,11 +11,11 @@ from PySide6.QtCore import Qt
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QFileDialog
 
-from app.window.context import Context
+from app.window.look.scheme import DARK, DUSK, DUSK_BRIGHTEST
 from app.window.pages.sheet.page import SheetPage
 from app.window.pages.sheet.pages_job import page_names
 from app.window.pages.sheet.printing import PrintProblem, prepare, print_pages
-from app.window.scheme import DARK, DUSK, DUSK_BRIGHTEST
+from app.window.state.context import Context
 from core.base.edits import changed
 from core.base.errors import Cancelled, FileProblem
 from core.base.memo import Memo

@@ -1,0 +1,182 @@
+"""Head strip and foot strip of the window."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QProgressBar,
+    QSizePolicy,
+    QToolButton,
+    QWidget,
+)
+
+from app.window.look.scheme import font
+
+#: Most pixels the words of a step take.
+_STEP_WIDTH = 300
+
+
+class Head(QFrame):
+    """Plan, site and locator, the evening in local time and UTC, the elements' age, a find field, the clock.
+
+    Signals:
+        sought(str): what was typed into the find field.
+    """
+
+    sought = Signal(str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("head")
+        # Where room is short the place gives way first, the hours never.
+        self.title = ElidedLabel(13, bold=True, name="plan", keeps=0.45)
+        self.place = ElidedLabel(9, second=True, name="site")
+        self.hours = ElidedLabel(9, name="evening", keeps=1.0)
+        self.ages = ElidedLabel(9, second=True, name="age of the elements", keeps=0.3)
+        self.find_field = QLineEdit(self)
+        self.find_field.setPlaceholderText("Find")
+        self.find_field.setAccessibleName("Find a satellite")
+        self.find_field.setClearButtonEnabled(True)
+        self.find_field.setFixedWidth(130)
+        self.find_field.textChanged.connect(self.sought)
+        self.clock = _label(13, bold=True, name="clock")
+        # The clock's figures are all of one width; its place is kept before it first shows.
+        self.clock.setText("00:00:00 UTC")
+        self.clock.setMinimumWidth(self.clock.sizeHint().width())
+        self.clock.setText("")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(18, 8, 18, 8)
+        row.setSpacing(18)
+        for widget in (self.title, self.place, self.hours, self.ages):
+            row.addWidget(widget)
+        row.addStretch(1)
+        row.addWidget(self.find_field)
+        row.addWidget(self.clock)
+
+
+class ElidedLabel(QLabel):
+    """A label of one line that gives way where room is short, and says the whole of it as its tool tip.
+
+    ``keeps`` is how much of its own width it never gives up, 0 to 1.
+    """
+
+    def __init__(
+        self, points: float, *, bold: bool = False, second: bool = False, name: str = "", keeps: float = 0.0
+    ) -> None:
+        super().__init__()
+        self._keeps = keeps
+        self.setFont(font(points, bold))
+        self.setAccessibleName(name)
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Preferred)
+        if second:
+            self.setProperty("rank", "second")
+
+    def show_text(self, text: str) -> None:
+        """Another text."""
+        if text != self.text():
+            self.setText(text)
+            self.setAccessibleDescription(text)
+
+    def minimumSizeHint(self) -> QSize:
+        whole = super().sizeHint().width()
+        return QSize(max(min(60, whole), round(self._keeps * whole)), super().minimumSizeHint().height())
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        room = self.contentsRect()
+        shown = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room.width())
+        self.setToolTip("" if shown == self.text() else self.text())
+        painter.setPen(self.palette().color(self.foregroundRole()))
+        painter.drawText(room, int(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft), shown)
+
+
+def _label(points: float, *, bold: bool = False, second: bool = False, name: str = "") -> QLabel:
+    label = QLabel()
+    label.setFont(font(points, bold))
+    label.setAccessibleName(name)
+    if second:
+        label.setProperty("rank", "second")
+    return label
+
+
+class Foot(QFrame):
+    """What is being computed, with cancel; what was last done, with undo.
+
+    Signals:
+        cancelled(): stop what is being computed.
+        asked(): work out what was cancelled.
+        undone(), redone(): take back, bring again.
+    """
+
+    cancelled = Signal()
+    asked = Signal()
+    undone = Signal()
+    redone = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("foot")
+        self.words = ElidedLabel(9, second=True, name="what is being computed")
+        self.bar = QProgressBar()
+        self.bar.setMaximumWidth(160)
+        self.bar.setMaximumHeight(8)
+        self.bar.setTextVisible(False)
+        self.bar.setAccessibleName("progress")
+        self.cancel = _button("Cancel", self.cancelled)
+        self.ask = _button("Work it out", self.asked)
+        self.undo = _button("Undo", self.undone)
+        self.redo = _button("Redo", self.redone)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(18, 3, 18, 3)
+        row.setSpacing(12)
+        row.addWidget(self.words)
+        row.addWidget(self.bar)
+        row.addWidget(self.cancel)
+        row.addWidget(self.ask)
+        row.addStretch(1)
+        row.addWidget(self.undo)
+        row.addWidget(self.redo)
+        self.show_idle("")
+
+    def show_busy(self, words: str, done: int = 0, total: int = 0) -> None:
+        """What is being computed and how far it is; total 0 shows no length."""
+        self.words.show_text(words)
+        self.bar.setRange(0, total)
+        self.bar.setValue(done)
+        self.bar.setVisible(True)
+        self.cancel.setVisible(True)
+        self.ask.setVisible(False)
+
+    def show_idle(self, words: str, offer: bool = False) -> None:
+        """Nothing is being computed; what was last said, and whether there is something to work out."""
+        self.words.show_text(words)
+        self.bar.setVisible(False)
+        self.cancel.setVisible(False)
+        self.ask.setVisible(offer)
+
+    def show_steps(self, undo: str, redo: str) -> None:
+        """What can be taken back and brought again."""
+        for button, word, step in ((self.undo, "Undo", undo), (self.redo, "Redo", redo)):
+            words = f"{word}: {step}" if step else word
+            shown = button.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, _STEP_WIDTH)
+            button.setText(shown.replace("&", "&&"))
+            button.setAccessibleName(words)
+            button.setToolTip("" if shown == words else words)
+            button.setEnabled(bool(step))
+        self.redo.setVisible(bool(redo))
+
+
+def _button(text: str, signal: object) -> QToolButton:
+    button = QToolButton()
+    button.setText(text)
+    button.setAccessibleName(text)
+    button.setFont(font(9))
+    button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+    button.clicked.connect(signal)
+    return button

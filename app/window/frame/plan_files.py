@@ -1,0 +1,150 @@
+"""Plan files from the window: open, save, new, demo, and the question before unsaved edits are lost."""
+
+from __future__ import annotations
+
+import importlib.resources
+from collections.abc import Callable
+from contextlib import suppress
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+
+from app.window.state.document import Document
+from core.base.errors import NorthkeyError
+from core.plan.document import FORMAT, Evening, Plan
+from core.plan.storage import plan_from_text
+
+DEMO = "larch_ridge.northkey.json"
+SUFFIX = ".northkey.json"
+_FILTERS = (f"Northkey plans (*{SUFFIX})", "All files (*)")
+#: How far into a file its format is looked for.
+_HEAD_BYTES = 4096
+
+
+def demo_plan() -> Plan:
+    """The bundled demo."""
+    folder = importlib.resources.files("resources").joinpath("demo")
+    return plan_from_text(folder.joinpath(DEMO).read_text("utf-8"), DEMO)
+
+
+def is_plan_file(path: Path) -> bool:
+    """Whether a dropped file is a plan: by its name, or by saying so near its beginning."""
+    if path.name.endswith(SUFFIX):
+        return True
+    if path.suffix.casefold() != ".json":
+        return False
+    with suppress(OSError), path.open("rb") as file:
+        return FORMAT.encode() in file.read(_HEAD_BYTES)
+    return False
+
+
+def fresh_plan(plan: Plan, now_utc_s: float) -> Plan:
+    """A plan at the same site with the same mount and antennas, for tonight, without satellites.
+
+    Tonight is sunset to midnight of the day it is there now; where the Sun does not set, the hours stay.
+    """
+    from core.place.hours import sunset_to_midnight
+    from core.place.zones import local_time, resolve_time_zone
+
+    evening = plan.evening
+    with suppress(NorthkeyError):
+        zone = resolve_time_zone(plan.site)
+        start, end = sunset_to_midnight(plan.site, local_time(now_utc_s, zone).date().isoformat(), zone)
+        evening = Evening(start=start, end=end)
+    given = plan.model_fields_set - {"title", "satellites", "picks", "sightings", "notes", "evening"}
+    return Plan(
+        title="Untitled evening", evening=evening, **{name: getattr(plan, name) for name in sorted(given)}
+    )
+
+
+class PlanFiles(QObject):
+    """Asks for files and keeps the document and them together.
+
+    Signals:
+        failed(str title, str sentence): a file was not opened or not written; nothing changed.
+    """
+
+    failed = Signal(str, str)
+
+    def __init__(self, document: Document, window: QWidget) -> None:
+        super().__init__(window)
+        self._document, self._window = document, window
+
+    def folder(self) -> Path:
+        """Where dialogs start."""
+        return self._document.path.parent if self._document.path else Path.home()
+
+    def ask_open(self) -> None:
+        """Ask for a plan file and open it."""
+        self.after_unsaved(self._open_dialog)
+
+    def _open_dialog(self) -> None:
+        dialog = QFileDialog(self._window, "Open plan", str(self.folder()))
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.setNameFilters(_FILTERS)
+        dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+        dialog.fileSelected.connect(lambda name: self.open(Path(name)))
+        dialog.open()
+
+    def open(self, path: Path) -> None:
+        """Open a plan file; a bad one is told and changes nothing."""
+        try:
+            self._document.open(path)
+        except NorthkeyError as error:
+            self.failed.emit("Plan not opened", str(error))
+
+    def save(self, then: Callable[[], None] | None = None) -> None:
+        """Write the plan to its file, or ask for one; ``then`` is done when it is written."""
+        if self._document.path is None:
+            self.ask_save(then)
+        else:
+            self.save_to(self._document.path, then)
+
+    def ask_save(self, then: Callable[[], None] | None = None) -> None:
+        """Ask for a file and write the plan to it."""
+        dialog = QFileDialog(self._window, "Save plan as", str(self.folder()))
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.setNameFilters(_FILTERS)
+        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+        dialog.setDefaultSuffix(SUFFIX.lstrip("."))
+        dialog.selectFile(self._document.path.name if self._document.path else f"evening{SUFFIX}")
+        dialog.fileSelected.connect(lambda name: self.save_to(Path(name), then))
+        dialog.open()
+
+    def save_to(self, path: Path, then: Callable[[], None] | None = None) -> None:
+        """Write the plan; what goes wrong is told, and then nothing follows."""
+        try:
+            self._document.save(path)
+        except NorthkeyError as error:
+            self.failed.emit("Plan not saved", str(error))
+            return
+        if then is not None:
+            then()
+
+    def start(self, make: Callable[[], Plan]) -> None:
+        """Begin afresh with a plan that is in no file."""
+        self.after_unsaved(lambda: self._document.start(make()))
+
+    def after_unsaved(self, go_on: Callable[[], None]) -> None:
+        """Go on at once, or ask first where edits would be lost."""
+        if not self._document.unsaved:
+            go_on()
+            return
+        box = QMessageBox(self._window)
+        box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        box.setWindowTitle("Unsaved edits")
+        box.setText(
+            f"\N{LEFT DOUBLE QUOTATION MARK}{self._document.plan.title}"
+            "\N{RIGHT DOUBLE QUOTATION MARK} has edits that are in no file."
+        )
+        save = box.addButton("&Save first", QMessageBox.ButtonRole.AcceptRole)
+        lose = box.addButton("&Lose them", QMessageBox.ButtonRole.DestructiveRole)
+        stay = box.addButton("S&tay here", QMessageBox.ButtonRole.RejectRole)
+        for button in (save, lose, stay):
+            button.setAccessibleName(button.text().replace("&", ""))
+        box.setDefaultButton(save)
+        box.setEscapeButton(stay)
+        save.clicked.connect(lambda: self.save(go_on))
+        lose.clicked.connect(go_on)
+        box.open()

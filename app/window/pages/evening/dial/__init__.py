@@ -1,0 +1,1 @@
+"""The evening on the dial: its ground, strokes, names and the line that joins them."""

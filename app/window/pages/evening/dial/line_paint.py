@@ -1,0 +1,76 @@
+"""The evening's one line between the strokes: moves, waits, what does not fit, and the way to stow."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtGui import QPainter, QPen
+
+from app.window.look.scheme import Scheme
+from app.window.pages.evening.dial.dial_frame import DialFrame
+from app.window.pages.evening.views.stroke_paint import polyline, round_pen
+from core.mount.evening.drawn import DrawnPass
+from core.mount.evening.line import Leg
+
+#: The line between strokes is clearly lighter than they are.
+_MOVE_PX, _WAIT_PX, _BEHIND_PX = 1.5, 1.2, 0.9
+_CROSS_PX, _END_PX = 4.5, 3.5
+_MANY = 40
+
+
+def middle_of(frame: DialFrame, leg: Leg) -> QPointF:
+    """Half way along a leg, pixels."""
+    first, last = frame.points(leg.utc_s, leg.m_deg)[[0, -1]].tolist()
+    return (QPointF(*first) + QPointF(*last)) / 2.0
+
+
+def paint_legs(
+    painter: QPainter, frame: DialFrame, scheme: Scheme, legs: Iterable[Leg], lifted: bool = False
+) -> None:
+    """All legs but the contacts, which are strokes; a lifted leg stands out from the others."""
+    more = 1.2 if lifted else 0.0
+    for leg in legs:
+        if leg.kind == "contact":
+            continue
+        line = polyline(frame.points(leg.utc_s, leg.m_deg))
+        if leg.kind == "misfit":
+            painter.setPen(round_pen(scheme.color("accent"), 1.6 + more, [7.0, 3.0, 1.6, 3.0]))
+            painter.drawPolyline(line)
+            _paint_cross(painter, scheme, middle_of(frame, leg))
+        elif leg.kind in {"wait", "idle", "stowed", "left"}:
+            painter.setPen(round_pen(scheme.color("ink" if lifted else "faint"), _WAIT_PX + more))
+            painter.drawPolyline(line)
+        else:
+            painter.setPen(round_pen(scheme.color("ink", 255 if lifted else 165), _MOVE_PX + more))
+            painter.drawPolyline(line)
+
+
+def _paint_cross(painter: QPainter, scheme: Scheme, at: QPointF) -> None:
+    painter.setPen(QPen(scheme.color("accent"), 2.2))
+    for slant in (-1.0, 1.0):
+        arm = QPointF(_CROSS_PX, _CROSS_PX * slant)
+        painter.drawLine(at - arm, at + arm)
+
+
+def paint_ends(painter: QPainter, frame: DialFrame, scheme: Scheme, legs: tuple[Leg, ...]) -> None:
+    """A disc where the line begins, a square where the mount comes to stand stowed."""
+    if not legs:
+        return
+    painter.setPen(QPen(scheme.color("card"), 1.4))
+    painter.setBrush(scheme.color("ink"))
+    first, last = legs[0], legs[-1]
+    start = QPointF(*frame.points(first.utc_s, first.m_deg)[0].tolist())
+    painter.drawEllipse(start, _END_PX, _END_PX)
+    if last.kind == "stowed":
+        x, y = frame.points(last.utc_s, last.m_deg)[0].tolist()
+        painter.drawRect(QRectF(x - _END_PX, y - _END_PX, 2.0 * _END_PX, 2.0 * _END_PX))
+
+
+def paint_behind(painter: QPainter, frame: DialFrame, scheme: Scheme, paths: Sequence[DrawnPass]) -> None:
+    """Passes that are not worked, thin, so that what was passed over is seen; the paler the more they are."""
+    painter.setPen(round_pen(scheme.color("faint", 120 if len(paths) <= _MANY else 75), _BEHIND_PX))
+    for path in paths:
+        if path.in_reach and not np.isnan(path.m_deg).any():
+            painter.drawPolyline(polyline(frame.points(path.utc_s, path.m_deg)))

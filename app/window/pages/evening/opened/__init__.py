@@ -1,0 +1,1 @@
+"""The chosen pass opened: its words, its sky, its travel and rates, how to steer it."""

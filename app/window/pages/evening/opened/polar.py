@@ -1,0 +1,214 @@
+"""The sky of one pass: north up, east right, the mask's outline, the beam as a band along the track."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QMouseEvent, QPainter, QPainterPath, QPen
+
+from app.window.look.scheme import font
+from app.window.pages.evening.views.layered import LayeredView
+from app.window.pages.evening.views.stroke_paint import paint_stroke, polyline, round_pen, tone
+from core.base.angles import Floats
+from core.base.times import clock
+from core.mount.evening.drawn import DrawnPass
+from core.place.site import mask_elevation_deg
+
+_RIM_PX = 18.0
+_NEAR_PX = 24.0
+_MINUTES = (1, 2, 5, 10, 15, 30, 60, 120)
+
+
+class PolarView(LayeredView):
+    """The chosen pass on the sky seen from below the zenith: the middle is overhead, the rim the horizon."""
+
+    name = "Sky of the chosen pass"
+
+    def sizeHint(self) -> QSize:
+        return QSize(210, 210)
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(150, 150)
+
+    @property
+    def radius(self) -> float:
+        """Of the horizon, pixels."""
+        return max(min(self.width(), self.height()) / 2.0 - _RIM_PX, 10.0)
+
+    @property
+    def centre(self) -> QPointF:
+        """The zenith."""
+        return QPointF(self.width() / 2.0, self.height() / 2.0)
+
+    def points(self, azimuth_deg: Floats, elevation_deg: Floats) -> Floats:
+        """(N, 2) pixels of directions; what is below the horizon lies on the rim."""
+        out = np.clip((90.0 - elevation_deg) / 90.0, 0.0, 1.0) * self.radius
+        bearing = np.radians(azimuth_deg)
+        x, y = self.centre.x() + out * np.sin(bearing), self.centre.y() - out * np.cos(bearing)
+        return np.column_stack([x, y])
+
+    def _path(self) -> DrawnPass | None:
+        index = self.state.chosen
+        return self.state.paths[index] if index is not None else None
+
+    def _track(self, path: DrawnPass) -> Floats:
+        return self.points(path.azimuth_deg, path.elevation_deg)
+
+    def on_moved(self) -> None:
+        # Another pass is another picture.
+        if self._drawn != self.state.chosen:
+            self._layer = None
+        super().on_moved()
+
+    _drawn: int | None = None
+
+    # --- painting -----------------------------------------------------------------------------------------
+
+    def paint_fixed(self, painter: QPainter) -> None:
+        self._drawn = self.state.chosen
+        scheme, centre, radius = self.scheme, self.centre, self.radius
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(scheme.color("card"))
+        painter.drawEllipse(centre, radius, radius)
+        self._paint_mask(painter)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for elevation in (0, 30, 60):
+            painter.setPen(QPen(scheme.color("faint" if elevation == 0 else "edge"), 1.0))
+            ring = radius * (90 - elevation) / 90.0
+            painter.drawEllipse(centre, ring, ring)
+        painter.setPen(QPen(scheme.color("edge"), 1.0))
+        painter.drawLine(centre - QPointF(radius, 0), centre + QPointF(radius, 0))
+        painter.drawLine(centre - QPointF(0, radius), centre + QPointF(0, radius))
+        self._paint_letters(painter)
+        path = self._path()
+        if path is not None:
+            self._paint_pass(painter, path)
+
+    def _paint_letters(self, painter: QPainter) -> None:
+        painter.setFont(font(9, True))
+        painter.setPen(self.scheme.color("ink"))
+        out = self.radius + 9.0
+        for letter, x, y in (("N", 0.0, -out), ("E", out, 0.0), ("S", 0.0, out), ("W", -out, 0.0)):
+            at = self.centre + QPointF(x, y)
+            box = QRectF(at.x() - 9.0, at.y() - 8.0, 18.0, 16.0)
+            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, letter)
+
+    def _paint_mask(self, painter: QPainter) -> None:
+        """What hides the sky, filled from the rim up to its outline."""
+        plan = self.state.context.plan
+        bearings = np.arange(0.0, 360.5, 1.0)
+        heights = np.maximum(mask_elevation_deg(plan.site.horizon, bearings), 0.0)
+        if not heights.any():
+            return
+        ground = QPainterPath()
+        ground.addEllipse(self.centre, self.radius, self.radius)
+        open_sky = QPainterPath()
+        open_sky.addPolygon(polyline(self.points(bearings, heights)))
+        painter.fillPath(ground.subtracted(open_sky), self.scheme.color("edge"))
+        painter.strokePath(open_sky, QPen(self.scheme.color("faint"), 1.2))
+
+    def _paint_pass(self, painter: QPainter, path: DrawnPass) -> None:
+        state, scheme = self.state, self.scheme
+        index = state.chosen
+        assert index is not None
+        track = self._track(path)
+        clip = QPainterPath()
+        clip.addEllipse(self.centre, self.radius, self.radius)
+        painter.save()
+        painter.setClipPath(clip)
+        band = 2.0 * state.context.plan.station.beam_limit_deg / 90.0 * self.radius
+        painter.setOpacity(0.6)
+        painter.setPen(
+            QPen(
+                scheme.color("signal_soft"),
+                band,
+                Qt.PenStyle.SolidLine,
+                Qt.PenCapStyle.RoundCap,
+                Qt.PenJoinStyle.RoundJoin,
+            )
+        )
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawPolyline(polyline(track))
+        painter.restore()
+        paint_stroke(painter, track, path, tone(scheme, state.check(index).verdict), scheme, 3.0)
+        self._paint_minutes(painter, path)
+        painter.setPen(QPen(scheme.color("card"), 1.2))
+        painter.setBrush(scheme.color("ink"))
+        painter.drawEllipse(QPointF(*track[0].tolist()), 5.0, 5.0)
+
+    def _paint_minutes(self, painter: QPainter, path: DrawnPass) -> None:
+        """A tick at every round minute, every few of them named by the clock."""
+        minutes = path.whole_minutes()
+        if not minutes.size:
+            return
+        step = next((s for s in _MINUTES if minutes.size / s <= 7), _MINUTES[-1])
+        azimuth = np.interp(minutes, path.utc_s, path.azimuth_deg)
+        elevation = np.interp(minutes, path.utc_s, path.elevation_deg)
+        places = self.points(azimuth, elevation)
+        along = np.gradient(places, axis=0) if len(places) > 1 else np.array([[1.0, 0.0]])
+        painter.setFont(font(7.5))
+        for utc_s, place, way in zip(minutes.tolist(), places, along, strict=True):
+            if round(utc_s / 60.0) % max(step // 5, 1):
+                continue
+            length = math.hypot(*way.tolist()) or 1.0
+            aside = QPointF(-way[1] / length, way[0] / length)
+            at = QPointF(*place.tolist())
+            named = round(utc_s / 60.0) % step == 0
+            painter.setPen(QPen(self.scheme.color("ink"), 1.4 if named else 1.0))
+            reach = 5.0 if named else 3.0
+            painter.drawLine(at - aside * reach, at + aside * reach)
+            if named:
+                spot = at + aside * 15.0
+                box = QRectF(spot.x() - 15.0, spot.y() - 7.0, 30.0, 14.0)
+                painter.drawText(box, Qt.AlignmentFlag.AlignCenter, clock(utc_s, False)[3:])
+
+    def paint_moving(self, painter: QPainter) -> None:
+        moment, path = self.state.moment_s, self._path()
+        if moment is None or path is None or not path.utc_s[0] <= moment <= path.utc_s[-1]:
+            return
+        azimuth = float(np.interp(moment, path.utc_s, path.azimuth_deg))
+        elevation = float(np.interp(moment, path.utc_s, path.elevation_deg))
+        place = self.points(np.array([azimuth]), np.array([elevation]))[0]
+        at = QPointF(*place.tolist())
+        painter.setPen(round_pen(self.scheme.color("ink"), 1.0))
+        painter.drawLine(self.centre, at)
+        painter.setPen(QPen(self.scheme.color("card"), 1.6))
+        painter.setBrush(self.scheme.color("ink"))
+        painter.drawEllipse(at, 5.5, 5.5)
+
+    # --- the hand -----------------------------------------------------------------------------------------
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        path = self._path()
+        if path is None:
+            return
+        track, place = self._track(path), event.position()
+        apart = np.hypot(track[:, 0] - place.x(), track[:, 1] - place.y())
+        nearest = int(np.argmin(apart))
+        if apart[nearest] < _NEAR_PX:
+            self.state.point(float(path.utc_s[nearest]), self.state.chosen)
+        else:
+            self.state.point(None)
+
+    def mousePressEvent(self, _event: QMouseEvent) -> None:
+        self.setFocus(Qt.FocusReason.MouseFocusReason)
+
+    def describe(self) -> str:
+        index = self.state.chosen
+        if index is None:
+            return "No pass is chosen."
+        pass_ = self.state.check(index).pass_
+        words = (
+            f"{pass_.satellite} rises over the mask at {pass_.aos.azimuth_deg:.0f} deg true, is highest at "
+            f"{pass_.peak.azimuth_deg:.0f} deg true, elevation {pass_.peak.elevation_deg:.0f} deg, "
+            f"and goes at {pass_.los.azimuth_deg:.0f} deg true."
+        )
+        reading = self.state.reading()
+        if reading is not None:
+            words += (
+                f" At {clock(reading.utc_s)} UTC it stands at {reading.azimuth_deg:.1f} deg true, "
+                f"elevation {reading.elevation_deg:.1f} deg."
+            )
+        return words

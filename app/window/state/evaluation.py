@@ -1,0 +1,107 @@
+"""Working the document's plan out: what is asked of the runner, what came of it, what to say meanwhile."""
+
+from __future__ import annotations
+
+import traceback
+from typing import Any
+
+from PySide6.QtCore import QObject, Signal, Slot
+
+from app.window.state.context import Context
+from core.base.errors import NorthkeyError
+from core.evaluate import Result, evaluate
+from core.studies import orient
+
+#: What failed, by the kind of job.
+_FAILED = {
+    "evaluate": "Passes not worked out",
+    "study": "Seat not studied",
+    "steering": "Steering not worked out",
+    "elements": "Elements not read",
+    "export elements": "Elements not written",
+    "sheet": "Sheet not laid out",
+    "save sheet": "Sheet not saved",
+    "print sheet": "Sheet not printed",
+}
+
+
+class Evaluation(QObject):
+    """Fills the context with result and study, and tells every job's failure once.
+
+    Signals:
+        updated(): the context holds another result or study.
+        failed(str title, str sentence, str details): a job ended with an error.
+    """
+
+    updated = Signal()
+    failed = Signal(str, str, str)
+
+    def __init__(self, context: Context, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._context = context
+        self._told: dict[str, str] = {}
+        self._studied: Result | None = None
+        self._study_of: Result | None = None
+        context.runner.finished.connect(self._on_finished)
+        context.runner.failed.connect(self._on_failed)
+
+    def request(self) -> None:
+        """Work the present plan out; an older request still on its way is dropped."""
+        plan = self._context.document.plan
+        words = "Working out passes and ways"
+        self._context.runner.request(
+            "evaluate", words, lambda memo, progress: (plan, evaluate(plan, memo, progress))
+        )
+
+    def request_again(self) -> None:
+        """The same after a cancel or an error, which is told anew if it comes again."""
+        self._told.clear()
+        self.request()
+
+    def request_study(self) -> bool:
+        """Study the seat of the latest result, unless that is done, under way or out of date already."""
+        plan, result = self._context.result_plan, self._context.result
+        if self._studied is result or plan is None or result is None:
+            return False
+        self._studied = result
+        if plan != self._context.document.plan:
+            return False
+        words = "Studying the seat"
+        self._context.runner.request(
+            "study", words, lambda memo, progress: (plan, orient(plan, result, memo, progress))
+        )
+        return True
+
+    def idle_words(self) -> tuple[str, bool]:
+        """What to say while nothing is computed, and whether there is something to work out."""
+        result, plan = self._context.result, self._context.document.plan
+        if result is not None and self._context.result_plan == plan:
+            words = f"{len(result.passes):,} passes checked, plan {result.identity}"
+            unstudied = self._studied is result and self._study_of is not result
+            return (f"{words}; the seat is not studied", True) if unstudied else (words, False)
+        if "evaluate" in self._told:
+            return self._told["evaluate"], True
+        shown = " What is shown is of the plan before." if result is not None else ""
+        return f"Not worked out for the present plan.{shown}", True
+
+    @Slot(str, object)
+    def _on_finished(self, kind: str, answer: Any) -> None:
+        self._told.pop(kind, None)
+        if kind == "evaluate":
+            self._context.result_plan, self._context.result = answer
+        elif kind == "study":
+            self._context.study_plan, self._context.study = answer
+            self._study_of = self._studied
+        else:
+            return
+        self.updated.emit()
+
+    @Slot(str, object)
+    def _on_failed(self, kind: str, error: Exception) -> None:
+        sentence = str(error) or type(error).__name__
+        if self._told.get(kind) == sentence:  # an edit elsewhere has not cured it: said once is enough
+            return
+        self._told[kind] = sentence
+        known = isinstance(error, NorthkeyError)
+        details = "" if known else "".join(traceback.format_exception(error))
+        self.failed.emit(_FAILED.get(kind, "Not done"), sentence, details)

@@ -1,0 +1,145 @@
+"""All work longer than a blink, off the GUI thread: evaluation in a thread that owns the memo.
+
+One worker thread, one job at a time. A newer request makes the running one stop at its next progress
+report and its late result is dropped: what arrives always belongs to the latest request of its kind.
+"""
+
+from __future__ import annotations
+
+import itertools
+import queue
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from PySide6.QtCore import QObject, QThread, Signal, Slot
+
+from app.window.state.collector import beside_the_window
+from core.base.errors import Cancelled
+from core.base.memo import Memo
+from core.base.units import Progress
+
+#: A job gets the memo and a progress callback and returns its answer.
+Job = Callable[[Memo, Progress], Any]
+
+
+@dataclass(frozen=True)
+class Request:
+    """A job in the queue: its kind (a newer one of the same kind replaces it), serial number and words."""
+
+    kind: str
+    serial: int
+    words: str
+    job: Job
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What became of a request: its answer, or the error it ended with, or neither if it was cancelled."""
+
+    kind: str
+    serial: int
+    answer: Any = None
+    error: Exception | None = None
+    cancelled: bool = False
+
+
+class _Worker(QThread):
+    """Takes requests from a queue. Its signals are delivered in the main thread."""
+
+    progressed = Signal(object, int, int, str)
+    ended = Signal(object)
+
+    def __init__(self, wanted: Callable[[Request], bool], parent: QObject) -> None:
+        super().__init__(parent)
+        self.requests: queue.SimpleQueue[Request | None] = queue.SimpleQueue()
+        self._wanted = wanted
+        self._memo = Memo()
+
+    def run(self) -> None:
+        while (request := self.requests.get()) is not None:
+            self.ended.emit(self._outcome(request))
+
+    def _outcome(self, request: Request) -> Outcome:
+        def progress(done: int, total: int, what: str) -> bool:
+            self.progressed.emit(request, done, total, what)
+            return self._wanted(request) and not self.isInterruptionRequested()
+
+        if not self._wanted(request):
+            return Outcome(request.kind, request.serial, cancelled=True)
+        try:
+            with beside_the_window():
+                return Outcome(request.kind, request.serial, answer=request.job(self._memo, progress))
+        except Cancelled:
+            return Outcome(request.kind, request.serial, cancelled=True)
+        except Exception as error:
+            return Outcome(request.kind, request.serial, error=error)
+
+
+class Runner(QObject):
+    """The one place where jobs are started and cancelled.
+
+    Signals:
+        finished(str kind, object answer): the latest request of its kind is answered.
+        failed(str kind, Exception error): it ended with an error.
+        progressed(str what, int done, int total): how far the running job is.
+        busy_changed(str words): what is being computed, empty when nothing is.
+    """
+
+    finished = Signal(str, object)
+    failed = Signal(str, object)
+    progressed = Signal(str, int, int)
+    busy_changed = Signal(str)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._serials = itertools.count(1)
+        #: Latest serial of each kind; read by the worker thread, written here only.
+        self._latest: dict[str, int] = {}
+        self._open: dict[int, str] = {}
+        self._worker = _Worker(self._is_latest, self)
+        self._worker.progressed.connect(self._on_progress)
+        self._worker.ended.connect(self._on_ended)
+        self._worker.start()
+
+    def _is_latest(self, request: Request) -> bool:
+        return self._latest.get(request.kind) == request.serial
+
+    def request(self, kind: str, words: str, job: Job) -> None:
+        """Queue a job; an earlier one of the same kind is dropped wherever it is."""
+        serial = next(self._serials)
+        self._latest[kind] = serial
+        self._open[serial] = words
+        self._worker.requests.put(Request(kind, serial, words, job))
+        self.busy_changed.emit(self.busy_words)
+
+    def cancel(self) -> None:
+        """Drop everything that is running or waiting."""
+        self._latest = dict.fromkeys(self._latest, 0)
+
+    @property
+    def busy_words(self) -> str:
+        """What is being computed, the earliest first; empty when nothing is."""
+        return next(iter(self._open.values()), "")
+
+    @Slot(object, int, int, str)
+    def _on_progress(self, request: Request, done: int, total: int, what: str) -> None:
+        if self._is_latest(request):
+            self.progressed.emit(what, done, total)
+
+    @Slot(object)
+    def _on_ended(self, outcome: Outcome) -> None:
+        self._open.pop(outcome.serial, None)
+        latest = self._latest.get(outcome.kind) == outcome.serial
+        if latest and outcome.error is not None:
+            self.failed.emit(outcome.kind, outcome.error)
+        elif latest and not outcome.cancelled:
+            self.finished.emit(outcome.kind, outcome.answer)
+        self.busy_changed.emit(self.busy_words)
+
+    def close(self) -> None:
+        """End the worker: cancel, wait, and let the thread go. Call it before the window dies."""
+        self.cancel()
+        self._worker.requestInterruption()
+        self._worker.requests.put(None)
+        self._worker.wait()

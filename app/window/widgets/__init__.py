@@ -1,0 +1,1 @@
+"""Fields, forms and labels that every page is put together from."""

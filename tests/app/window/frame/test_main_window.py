@@ -1,0 +1,472 @@
+"""The window: plan files, undo, pages, schemes, errors, drops, the question before edits are lost."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
+
+from app.settings import Remembered, recall, remember
+from app.window.frame.actions import ACTS, PAGES
+from app.window.frame.main_window import MainWindow
+from app.window.frame.plan_files import demo_plan, fresh_plan, is_plan_file
+from app.window.launch import first_plan, make_window
+from core.base.edits import changed
+from core.base.errors import Cancelled, ValueRangeError
+from core.base.times import parse_iso
+from core.plan.storage import read_plan
+from tests.app.window.conftest import NOW_UTC_S, is_idle
+from tests.app.window.page_object_base import Hand
+from tests.plans import full_plan_data, plan_of, short_plan_data, write_elements_file, write_plan_file
+
+PLAN = plan_of(short_plan_data(), title="Hilltop")
+
+
+class WindowHand(Hand):
+    """What an operator does with the window as a whole."""
+
+    def __init__(self, qtbot, window: MainWindow) -> None:
+        super().__init__(qtbot)
+        self.window = window
+
+    def edit_title(self, title: str) -> None:
+        document = self.window.document
+        document.edit(changed(document.plan, "title", title), f"title {title}")
+
+    def chord(self, keys: str) -> None:
+        self.press(self.window, keys)
+
+    def dialog(self, kind):
+        """The dialog of a kind that stands open."""
+        self.qtbot.waitUntil(lambda: any(d.isVisible() for d in self.window.findChildren(kind)))
+        return next(d for d in self.window.findChildren(kind) if d.isVisible())
+
+    def answer(self, word: str) -> None:
+        """Press a button of the question that stands open."""
+        box = self.dialog(QMessageBox)
+        self.click(next(b for b in box.buttons() if b.text().replace("&", "") == word))
+
+    def choose_file(self, path: Path) -> None:
+        """Name a file in the file dialog that stands open."""
+        dialog = self.dialog(QFileDialog)
+        dialog.selectFile(str(path))
+        dialog.accept()
+
+    def drop(self, *paths: Path) -> bool:
+        """Drop files on the window; False where it does not take them."""
+        data = QMimeData()
+        data.setUrls([QUrl.fromLocalFile(str(path)) for path in paths])
+        action, button, none = (
+            Qt.DropAction.CopyAction,
+            Qt.MouseButton.LeftButton,
+            Qt.KeyboardModifier.NoModifier,
+        )
+        enter = QDragEnterEvent(QPoint(400, 400), action, data, button, none)
+        enter.ignore()
+        QApplication.sendEvent(self.window, enter)
+        if not enter.isAccepted():
+            return False
+        QApplication.sendEvent(self.window, QDropEvent(QPointF(400, 400), action, data, button, none))
+        return True
+
+
+@pytest.fixture
+def hand(qtbot, window_of):
+    return WindowHand(qtbot, window_of(PLAN))
+
+
+# --- start ------------------------------------------------------------------------------------------------
+
+
+def test_the_first_start_shows_the_demo_and_is_never_empty(qtbot):
+    window = make_window(None)
+    qtbot.addWidget(window)
+    qtbot.waitUntil(lambda: is_idle(window), timeout=30_000)
+    assert window.document.plan == demo_plan()
+    assert window.context.result.passes
+    assert window.open_title == "Evening"
+    assert not window.document.unsaved
+
+
+def test_the_next_start_has_the_last_plan_page_scheme_paper_and_place(qtbot, tmp_path):
+    path = write_plan_file(tmp_path, title="again")
+    window = make_window(path)
+    qtbot.addWidget(window)
+    window.resize(960, 701)  # the offscreen screen is 800 by 800
+    window.set_scheme("dusk")
+    window.open_page("Sheet")
+    window.page("Sheet").set_paper("letter")
+    window.close()
+    again = make_window(None)
+    qtbot.addWidget(again)
+    assert again.document.path == path
+    assert (again.context.scheme.name, again.open_title) == ("dusk", "Sheet")
+    assert again.page("Sheet").paper == "letter"
+    assert again.height() == 701
+
+
+def test_a_last_plan_that_is_gone_gives_the_demo_and_says_so(qtbot, tmp_path):
+    missing = tmp_path / "gone.northkey.json"
+    remember(Remembered(last_plan=missing))
+    plan, path, told = first_plan(recall().last_plan)
+    assert (plan, path) == (demo_plan(), None)
+    assert str(missing) in told
+    window = make_window(None)
+    qtbot.addWidget(window)
+    assert str(missing) in window.errors.dialog.sentence.text()
+
+
+def test_settings_that_make_no_sense_start_all_the_same(window_of):
+    window = window_of(PLAN, scheme="plaid", page="Cellar", paper="papyrus", wait=False)
+    assert (window.context.scheme.name, window.open_title) == ("light", "Evening")
+    assert window.page("Sheet").paper == "a4"
+
+
+# --- head, title, undo ------------------------------------------------------------------------------------
+
+
+def test_the_head_says_plan_place_hours_and_ages(hand):
+    head = hand.window.head
+    assert head.title.text() == "Hilltop"
+    assert head.place.text() == "47.2000 N  9.1000 E  0 m  JN47ne"
+    assert head.hours.text() == "1 Nov 18:00-21:00 local   17:00-20:00 UTC"
+    assert head.ages.text() == "elements 11 hours old"
+    assert head.clock.text() == "17:42:08 UTC"
+
+
+def test_the_unsaved_mark_comes_and_goes_with_undo(hand):
+    window = hand.window
+    assert (window.windowTitle(), window.isWindowModified()) == (
+        "Hilltop[*] (not in a file) - Northkey",
+        False,
+    )
+    hand.edit_title("Other")
+    assert window.isWindowModified()
+    assert window.head.title.text() == "Other *"
+    assert window.foot.undo.text() == "Undo: title Other"
+    hand.chord("Ctrl+Z")
+    assert (window.head.title.text(), window.isWindowModified()) == ("Hilltop", False)
+    hand.chord("Ctrl+Shift+Z")
+    assert window.document.plan.title == "Other"
+    hand.click(window.foot.undo)
+    assert window.document.plan.title == "Hilltop"
+    hand.click(window.foot.redo)
+    assert window.document.plan.title == "Other"
+
+
+def test_an_edit_is_worked_out_and_shown(hand, qtbot):
+    window = hand.window
+    before = window.context.result.identity
+    window.document.edit(changed(PLAN, "mount.keyway_bearing_deg", 120.0), "keyway")
+    assert window.context.result_plan != window.document.plan
+    qtbot.waitUntil(lambda: window.context.result_plan == window.document.plan)
+    assert window.context.result.identity != before
+    qtbot.waitUntil(lambda: window.context.result.identity in window.foot.words.text())
+
+
+# --- plan files -------------------------------------------------------------------------------------------
+
+
+def test_save_asks_for_a_file_once_and_then_writes_to_it(hand, tmp_path):
+    path = tmp_path / "evening.northkey.json"
+    hand.edit_title("Saved")
+    hand.chord("Ctrl+S")
+    hand.choose_file(path)
+    assert read_plan(path).title == "Saved"
+    assert "evening.northkey.json" in hand.window.windowTitle()
+    hand.edit_title("Saved again")
+    hand.chord("Ctrl+S")
+    assert read_plan(path).title == "Saved again"
+    assert not hand.window.document.unsaved
+
+
+def test_save_as_writes_another_file(hand, tmp_path):
+    hand.chord("Ctrl+Shift+S")
+    hand.choose_file(tmp_path / "two.northkey.json")
+    assert read_plan(tmp_path / "two.northkey.json") == PLAN
+    assert hand.window.document.path == tmp_path / "two.northkey.json"
+
+
+def test_save_that_fails_is_told_and_leaves_the_mark(hand, tmp_path):
+    hand.edit_title("Lost?")
+    hand.window.files.save_to(tmp_path / "missing" / "p.northkey.json")
+    assert "missing" in hand.window.errors.dialog.sentence.text()
+    assert hand.window.document.unsaved
+
+
+def test_open_reads_a_file(hand, tmp_path, qtbot):
+    path = write_plan_file(tmp_path, title="From disk")
+    hand.chord("Ctrl+O")
+    hand.choose_file(path)
+    assert hand.window.document.plan.title == "From disk"
+    qtbot.waitUntil(lambda: hand.window.context.result_plan == hand.window.document.plan)
+
+
+def test_a_bad_plan_file_is_told_and_changes_nothing(hand, tmp_path):
+    path = tmp_path / "bad.northkey.json"
+    path.write_text('{"format": "northkey-plan", "version": 99}')
+    assert hand.drop(path)
+    assert "99" in hand.window.errors.dialog.sentence.text()
+    assert hand.window.document.plan == PLAN
+
+
+def test_new_is_tonight_at_the_same_place_with_the_same_mount(qtbot, window_of):
+    window = window_of(plan_of(full_plan_data()))
+    window.do_new()
+    plan, old = window.document.plan, plan_of(full_plan_data())
+    assert (plan.site, plan.mount, plan.antennas, plan.satellites) == (old.site, old.mount, old.antennas, ())
+    assert (plan.picks, plan.sightings, plan.notes) == ((), (), "")
+    # On 1 November 2024 the Sun sets at 47.2 N 9.1 E about 16:05 UTC; local midnight is 23:00 UTC.
+    assert parse_iso("2024-11-01T15:50:00Z") < plan.evening.start_utc_s < parse_iso("2024-11-01T16:20:00Z")
+    assert plan.evening.end_utc_s == parse_iso("2024-11-01T23:00:00Z")
+    assert not window.document.unsaved
+
+
+def test_new_where_the_sun_does_not_set_keeps_the_hours():
+    plan = plan_of(short_plan_data(), site__latitude_deg=78.0)
+    assert fresh_plan(plan, parse_iso("2024-06-20T12:00:00Z")).evening == plan.evening
+
+
+def test_the_demo_comes_back(hand):
+    hand.window.do_demo()
+    assert hand.window.document.plan == demo_plan()
+
+
+def test_plan_files_are_told_by_name_or_content(tmp_path):
+    plan = write_plan_file(tmp_path)
+    renamed = plan.rename(tmp_path / "renamed.json")
+    elements = write_elements_file(tmp_path)
+    assert is_plan_file(tmp_path / "any.northkey.json")
+    assert is_plan_file(renamed)
+    assert not is_plan_file(elements)
+    assert not is_plan_file(tmp_path / "absent.json")
+    assert not is_plan_file(tmp_path / "elements.csv")
+
+
+# --- unsaved edits ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("keys", ["Ctrl+N", "Ctrl+O", "Ctrl+Q"])
+def test_unsaved_edits_are_asked_about_and_stay(hand, keys):
+    hand.edit_title("Precious")
+    hand.chord(keys)
+    hand.answer("Stay here")
+    assert hand.window.document.plan.title == "Precious"
+    assert hand.window.isVisible()
+
+
+def test_unsaved_edits_can_be_saved_on_the_way(hand, tmp_path):
+    hand.edit_title("Precious")
+    hand.chord("Ctrl+N")
+    hand.answer("Save first")
+    hand.choose_file(tmp_path / "kept.northkey.json")
+    assert read_plan(tmp_path / "kept.northkey.json").title == "Precious"
+    assert hand.window.document.plan.title == "Untitled evening"
+
+
+def test_unsaved_edits_can_be_let_go_on_closing(hand, qtbot):
+    hand.edit_title("Let go")
+    hand.window.close()
+    assert hand.window.isVisible()
+    hand.answer("Lose them")
+    qtbot.waitUntil(lambda: not hand.window.isVisible())
+
+
+def test_closing_without_edits_asks_nothing(hand):
+    hand.window.close()
+    assert not hand.window.isVisible()
+    assert hand.window.findChildren(QMessageBox) == []
+
+
+# --- pages, schemes, find ---------------------------------------------------------------------------------
+
+
+def test_every_page_opens_by_key_by_rail_and_by_rail_keys(hand):
+    window = hand.window
+    for number, title in enumerate(PAGES, start=1):
+        hand.chord(f"Ctrl+{number}")
+        assert (window.open_title, window.rail.items[title].current) == (title, True)
+    for title in PAGES:
+        hand.qtbot.mouseClick(window.rail.items[title], Qt.MouseButton.LeftButton)
+        assert window.open_title == title
+    window.rail.items["Site"].setFocus()
+    hand.press(window.rail.items["Site"], "Down")
+    assert window.focusWidget() is window.rail.items["Satellites"]
+    hand.press(window.rail.items["Satellites"], "Return")
+    assert window.open_title == "Satellites"
+
+
+@pytest.mark.parametrize(
+    ("keys", "name"), [("Ctrl+Alt+1", "light"), ("Ctrl+Alt+2", "dark"), ("Ctrl+Alt+3", "dusk")]
+)
+def test_schemes_by_key(hand, keys, name):
+    hand.chord(keys)
+    assert hand.window.context.scheme.name == name
+    assert hand.window.actions_by_id[f"scheme_{name}"].isChecked()
+
+
+def test_nothing_is_brighter_than_the_dusk_scheme_allows(hand):
+    from app.window.look.scheme import DUSK_BRIGHTEST
+
+    window = hand.window
+    window.set_scheme("dusk")
+    for title in PAGES:
+        window.open_page(title)
+        hand.qtbot.waitUntil(lambda: not window.runner.busy_words, timeout=30_000)
+        image = window.grab().toImage()
+        brightest = max(
+            max(image.pixelColor(x, y).getRgb()[:3])
+            for x in range(0, image.width(), 5)
+            for y in range(0, image.height(), 5)
+        )
+        assert brightest <= DUSK_BRIGHTEST, title
+
+
+def test_find_goes_to_the_field_and_seeks(hand):
+    window = hand.window
+    hand.chord("Ctrl+F")
+    assert window.focusWidget() is window.head.find_field
+    window.open_page("Satellites")
+    hand.type_into(window.head.find_field, "birch", end=None)
+    assert window.page("Satellites").selected() == [70002]
+
+
+def test_files_that_are_no_plans_go_to_the_satellites(hand, tmp_path, qtbot):
+    window = hand.window
+    elements = write_elements_file(tmp_path)
+    window.do_new()
+    assert hand.drop(elements)
+    qtbot.waitUntil(lambda: len(window.document.plan.satellites) == 2)
+    assert window.open_title == "Satellites"
+
+
+def test_a_dropped_plan_is_opened_after_asking(hand, tmp_path):
+    path = write_plan_file(tmp_path, title="Dropped")
+    hand.edit_title("Precious")
+    assert hand.drop(path)
+    hand.answer("Lose them")
+    assert hand.window.document.plan.title == "Dropped"
+
+
+def test_what_is_no_file_is_not_taken(hand):
+    data = QMimeData()
+    data.setText("words")
+    event = QDragEnterEvent(
+        QPoint(9, 9),
+        Qt.DropAction.CopyAction,
+        data,
+        Qt.MouseButton.LeftButton,
+        Qt.KeyboardModifier.NoModifier,
+    )
+    event.ignore()
+    QApplication.sendEvent(hand.window, event)
+    assert not event.isAccepted()
+
+
+# --- errors -----------------------------------------------------------------------------------------------
+
+
+def test_errors_come_in_one_dialog_and_can_be_looked_up_again(hand):
+    window = hand.window
+    window.tell_error("First", "first sentence", "")
+    window.tell_error("Second", "second sentence", "details of it")
+    dialog = window.errors.dialog
+    assert dialog.sentence.text() == "second sentence"
+    assert "details of it" in dialog.details.toPlainText()
+    assert "17:42:08 UTC  First: first sentence" in dialog.details.toPlainText()
+    hand.click(dialog.copy)
+    assert "second sentence\ndetails of it" in QApplication.clipboard().text()
+    dialog.reject()
+    hand.qtbot.waitUntil(lambda: window.errors.dialog is None)
+    window.do_errors()
+    assert window.errors.dialog.sentence.text() == "second sentence"
+
+
+def test_an_unexpected_exception_in_a_slot_is_shown(hand, monkeypatch):
+    from app.window.frame.error_dialog import ExceptionWatch
+
+    monkeypatch.setattr("sys.excepthook", lambda *_: None)
+    watch = ExceptionWatch(hand.window)
+    watch.caught.connect(hand.window.tell_unexpected)
+    watch.start()
+    try:
+        raise RuntimeError("out of cheese")
+    except RuntimeError as error:
+        import sys
+
+        sys.excepthook(type(error), error, error.__traceback__)
+    watch.stop()
+    assert "out of cheese" in hand.window.errors.dialog.sentence.text()
+    assert "Traceback" in hand.window.errors.dialog.details.toPlainText()
+
+
+def test_what_cannot_be_worked_out_is_told_once_and_can_be_tried_again(hand, monkeypatch, qtbot):
+    window = hand.window
+
+    def fails(_plan, _memo, _progress):
+        raise ValueRangeError("x", 1, "2")
+
+    with monkeypatch.context() as patch:
+        patch.setattr("app.window.state.evaluation.evaluate", fails)
+        hand.edit_title("one")
+        qtbot.waitUntil(lambda: window.errors.dialog is not None)
+        window.errors.dialog.reject()
+        hand.edit_title("two")
+        qtbot.waitUntil(lambda: not window.runner.busy_words)
+        assert window.errors.dialog is None
+        assert "x is 1" in window.foot.words.text()
+    hand.click(window.foot.ask)
+    qtbot.waitUntil(lambda: window.context.result_plan == window.document.plan)
+
+
+# --- cancel -----------------------------------------------------------------------------------------------
+
+
+def test_cancel_keeps_the_plan_and_offers_to_work_it_out(hand, monkeypatch, qtbot):
+    window = hand.window
+
+    def endless(_plan, _memo, progress):
+        while progress(1, 3, "turning in circles"):
+            pass
+        raise Cancelled
+
+    with monkeypatch.context() as patch:
+        patch.setattr("app.window.state.evaluation.evaluate", endless)
+        hand.edit_title("Long")
+        qtbot.waitUntil(lambda: "Turning in circles" in window.foot.words.text())
+        hand.click(window.foot.cancel)
+        qtbot.waitUntil(lambda: not window.runner.busy_words)
+    assert window.document.plan.title == "Long"
+    assert window.foot.words.text() == (
+        "Not worked out for the present plan. What is shown is of the plan before."
+    )
+    assert window.errors.dialog is None
+    hand.chord("F5")
+    qtbot.waitUntil(lambda: window.context.result_plan == window.document.plan)
+
+
+# --- the table of acts ------------------------------------------------------------------------------------
+
+
+def test_ids_keys_and_letters_of_the_acts_are_unique():
+    assert len({act.id for act in ACTS}) == len(ACTS)
+    keys = [act.keys for act in ACTS if act.keys]
+    assert len(set(keys)) == len(keys)
+    menus = {act.menu for act in ACTS}
+    letters = [menu[menu.index("&") + 1].casefold() for menu in menus]
+    assert len(set(letters)) == len(letters)
+    for menu in menus:
+        inside = [
+            a.words[a.words.index("&") + 1].casefold() for a in ACTS if a.menu == menu and "&" in a.words
+        ]
+        assert len(set(inside)) == len(inside), menu
+
+
+def test_every_act_does_something(hand):
+    for act in ACTS:
+        kind = act.id.partition("_")[0]
+        assert kind in {"page", "scheme"} or callable(getattr(hand.window, f"do_{act.id}"))
+    assert hand.window.context.now_utc_s == NOW_UTC_S
