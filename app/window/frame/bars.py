@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.window.look.scheme import font
+from app.window.widgets.labels import label
 
 #: Most pixels the words of a step take.
 _STEP_WIDTH = 300
@@ -44,7 +45,7 @@ class Head(QFrame):
         self.find_field.setClearButtonEnabled(True)
         self.find_field.setFixedWidth(130)
         self.find_field.textChanged.connect(self.sought)
-        self.clock = _label(13, bold=True, name="clock")
+        self.clock = label(13, bold=True, name="clock")
         # The clock's figures are all of one width; its place is kept before it first shows.
         self.clock.setText("00:00:00 UTC")
         self.clock.setMinimumWidth(self.clock.sizeHint().width())
@@ -94,15 +95,6 @@ class ElidedLabel(QLabel):
         self.setToolTip("" if shown == self.text() else self.text())
         painter.setPen(self.palette().color(self.foregroundRole()))
         painter.drawText(room, int(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft), shown)
-
-
-def _label(points: float, *, bold: bool = False, second: bool = False, name: str = "") -> QLabel:
-    label = QLabel()
-    label.setFont(font(points, bold))
-    label.setAccessibleName(name)
-    if second:
-        label.setProperty("rank", "second")
-    return label
 
 
 class Foot(QFrame):

@@ -11,9 +11,9 @@ from types import TracebackType
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QPlainTextEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QPlainTextEdit, QVBoxLayout, QWidget
 
-from app.window.look.scheme import font
+from app.window.widgets.labels import label
 from core.base.times import clock
 
 LOG = logging.getLogger("northkey")
@@ -46,12 +46,9 @@ class ErrorDialog(QDialog):
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setMinimumWidth(520)
         self.reports: tuple[ErrorReport, ...] = ()
-        self.sentence = QLabel()
+        self.sentence = label(11, name="what went wrong", wraps=True)
         self.sentence.setTextFormat(Qt.TextFormat.PlainText)
-        self.sentence.setWordWrap(True)
-        self.sentence.setFont(font(11))
         self.sentence.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self.sentence.setAccessibleName("what went wrong")
         self.details = QPlainTextEdit()
         self.details.setReadOnly(True)
         self.details.setAccessibleName("details")

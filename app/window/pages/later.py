@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from app.window.look.scheme import font
 from app.window.page import Page
 from app.window.state.context import Context
+from app.window.widgets.labels import label
 
 
 class LaterPage(Page):
@@ -17,13 +17,10 @@ class LaterPage(Page):
 
     def __init__(self, context: Context, parent: QWidget | None = None) -> None:
         super().__init__(context, parent)
-        label = QLabel(self.words)
-        label.setFont(font(11))
-        label.setWordWrap(True)
-        label.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        label.setAccessibleName(self.words)
-        column = QVBoxLayout(self)
-        column.addWidget(label)
+        words = label(11, name=self.words, wraps=True)
+        words.setText(self.words)
+        words.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        QVBoxLayout(self).addWidget(words)
 
 
 class SetupPage(LaterPage):

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 from app.window.look.scheme import font
 from app.window.state.context import Context
 from app.window.state.seat_now import SeatNow
-from app.window.widgets.labels import heading
+from app.window.widgets.labels import label
 
 #: Points of the sentence, so that it is one line in a small window and read from afar in a large one.
 _SMALL, _LARGE, _LARGE_FROM_PX = 13.5, 17.0, 1400
@@ -20,9 +20,7 @@ class SeatHead(QWidget):
     def __init__(self, context: Context, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.now = SeatNow(context)
-        self.sentence = heading("", _SMALL)
-        self.sentence.setWordWrap(True)
-        self.sentence.setAccessibleName("where to turn the keyway")
+        self.sentence = label(_SMALL, bold=True, name="where to turn the keyway", wraps=True)
         self.sentence.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
         self.keyway = QPushButton("To the keyway")
         self.keyway.setFont(font(10))

@@ -6,11 +6,10 @@ from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import (
-    QAbstractTableModel,
     QEvent,
     QModelIndex,
     QObject,
-    QPersistentModelIndex,
+    QPointF,
     QRectF,
     QSize,
     QSortFilterProxyModel,
@@ -30,60 +29,49 @@ from PySide6.QtWidgets import (
 from app.window.look.marks import paint_mark
 from app.window.look.scheme import font
 from app.window.pages.evening.state import EveningState
+from app.window.widgets.tables import GridModel, Index, dress_table
 from core.base.times import clock
 from core.place.zones import local_clock
 
 PICK, VERDICT, SATELLITE, LOCAL, UTC, PEAK, LENGTH, WRAP = range(8)
-_HEADERS = ("Pick", "Verdict", "Satellite", "local", "UTC", "Peak", "Min", "Wrap")
-_TIPS = (
-    "Picked: Space or a click changes it",
-    "How the mount serves the pass",
-    "Satellite",
-    "AOS in the site's local time",
-    "AOS in UTC",
-    "Highest elevation, degrees",
-    "Minutes over the mask, AOS to LOS",
-    "Cable wrap at the end of the contact, degrees clockwise from mid travel",
-)
 _ROW_PX = 25
-Index = QModelIndex | QPersistentModelIndex
+#: The tick of a pick, pixels from the corner of its box.
+_TICK = (QPointF(3.4, 7.4), QPointF(6.0, 10.2), QPointF(10.8, 4.0))
 
 
-class PassModel(QAbstractTableModel):
+class PassModel(GridModel):
     """Every pass of the evening, by AOS; the first column is checked where the pass is picked."""
+
+    headings = ("Pick", "Verdict", "Satellite", "local", "UTC", "Peak", "Min", "Wrap")
+    tips = (
+        "Picked: Space or a click changes it",
+        "How the mount serves the pass",
+        "Satellite",
+        "AOS in the site's local time",
+        "AOS in UTC",
+        "Highest elevation, degrees",
+        "Minutes over the mask, AOS to LOS",
+        "Cable wrap at the end of the contact, degrees clockwise from mid travel",
+    )
+    right = frozenset({LOCAL, UTC, PEAK, LENGTH, WRAP})
 
     def __init__(self, state: EveningState, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self.state = state
         self._rows = 0
 
+    def rows(self) -> int:
+        return self._rows
+
     def reload(self) -> None:
         """Show what the state holds now; rows and the selection are kept where no pass came or went."""
         rows = len(self.state.paths)
         if rows == self._rows:
-            if rows:
-                self.dataChanged.emit(self.index(0, 0), self.index(rows - 1, WRAP))
+            self.renew_cells()
             return
         self.beginResetModel()
         self._rows = rows
         self.endResetModel()
-
-    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
-        return 0 if parent.isValid() else self._rows
-
-    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
-        return 0 if parent.isValid() else len(_HEADERS)
-
-    def headerData(
-        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
-    ) -> Any:
-        if orientation != Qt.Orientation.Horizontal:
-            return None
-        if role == Qt.ItemDataRole.DisplayRole:
-            return _HEADERS[section]
-        if role == Qt.ItemDataRole.TextAlignmentRole and section >= LOCAL:
-            return int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        return _TIPS[section] if role == Qt.ItemDataRole.ToolTipRole else None
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         if not index.isValid():
@@ -98,8 +86,8 @@ class PassModel(QAbstractTableModel):
             answer = self.text(row, column)
         elif role == Qt.ItemDataRole.CheckStateRole and column == PICK:
             answer = Qt.CheckState.Checked if row in self.state.pick_of else Qt.CheckState.Unchecked
-        elif role == Qt.ItemDataRole.TextAlignmentRole and column >= LOCAL:
-            answer = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        elif role == Qt.ItemDataRole.TextAlignmentRole:
+            answer = self.alignment(column)
         elif role == Qt.ItemDataRole.FontRole:
             answer = font(9.5, column == SATELLITE and row in self.state.contact_of)
         elif role == Qt.ItemDataRole.ForegroundRole:
@@ -142,7 +130,7 @@ class PassModel(QAbstractTableModel):
     def _cell_spoken(self, row: int, column: int) -> str:
         if column == PICK:
             return "picked" if row in self.state.pick_of else "not picked"
-        return f"{_HEADERS[column]} {self.text(row, column)}"
+        return f"{self.headings[column]} {self.text(row, column)}"
 
     def spoken(self, row: int) -> str:
         """The row in words."""
@@ -218,16 +206,7 @@ class _CellPainter(QStyledItemDelegate):
         return False  # the table itself toggles, on click and on Space
 
 
-def _tick() -> list[Any]:
-    from PySide6.QtCore import QPointF
-
-    return [QPointF(3.4, 7.4), QPointF(6.0, 10.2), QPointF(10.8, 4.0)]
-
-
-_TICK = _tick()
-
-
-class PassTable(QTableView):
+class EveningList(QTableView):
     """The list; what is selected is the chosen pass, what the hand is on marks its AOS."""
 
     def __init__(self, state: EveningState, parent: QWidget | None = None) -> None:
@@ -240,19 +219,13 @@ class PassTable(QTableView):
         self.proxy.setFilterCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
         self.setModel(self.proxy)
         self.setItemDelegate(_CellPainter(state, self))
-        self.setAccessibleName("Passes to pick from")
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        dress_table(self, "Passes to pick from", _ROW_PX)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.setShowGrid(False)
         self.setWordWrap(False)
         self.setCornerButtonEnabled(False)
-        self.setTabKeyNavigation(False)
         self.setMouseTracking(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.verticalHeader().hide()
-        self.verticalHeader().setDefaultSectionSize(_ROW_PX)
         self._size_columns()
         self.clicked.connect(self._on_clicked)
         self.doubleClicked.connect(lambda _index: state.open_asked.emit())

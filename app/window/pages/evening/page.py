@@ -20,7 +20,7 @@ from app.window.page import Page
 from app.window.pages.evening.alarm import AlarmButton
 from app.window.pages.evening.dial.dial_chart import DialChart
 from app.window.pages.evening.head import SeatHead
-from app.window.pages.evening.list import PassTable
+from app.window.pages.evening.list import EveningList
 from app.window.pages.evening.opened.opened_pass import OpenedPass
 from app.window.pages.evening.state import EveningState
 from app.window.pages.evening.views.hills import HillsView
@@ -53,12 +53,11 @@ class EveningPage(Page):
         super().__init__(context, parent)
         self.state = EveningState(context, self)
         self.seat_head = SeatHead(context)
-        self.sentence = heading("", 11)
-        self.sentence.setAccessibleName("the evening in figures")
+        self.sentence = heading("", 11, "the evening in figures")
         self.alarm = AlarmButton(self.state)
         self.hills, self.dial = HillsView(self.state), DialChart(self.state)
         self.reading = ReadingStrip(self.state)
-        self.table, self.opened = PassTable(self.state), OpenedPass(self.state)
+        self.table, self.opened = EveningList(self.state), OpenedPass(self.state)
         self.pick_button, self.worth = QPushButton("Pick"), NumberField("Worth of the picked pass", "", 2)
         self.clear_button = QPushButton("Unpick all")
         self.nothing_title, self.nothing_text = heading("", 17), second("", 12)

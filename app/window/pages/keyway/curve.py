@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSize
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from app.window.look.scheme import Scheme, font
 from app.window.pages.keyway.panel import checked_style
 from app.window.pages.keyway.views.seat_curve import SeatCurve
-from app.window.widgets.labels import second
+from app.window.widgets.labels import heading, second
 from core.mount.model.station import Mount
 from core.mount.seat.study import SeatStudy
 
@@ -23,11 +23,8 @@ class CurvePart(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.view = SeatCurve()
-        self.heading = QLabel("Lost at each keyway bearing")
-        self.heading.setFont(font(10.5, True))
-        self.legend = second("")
-        self.legend.setWordWrap(False)
-        self.legend.setAccessibleName("legend of the curve")
+        self.heading = heading("Lost at each keyway bearing", 10.5)
+        self.legend = second("", name="legend of the curve", wraps=False)
         self._group = QButtonGroup(self)
         self._group.setExclusive(True)
         self.buttons: dict[str, QToolButton] = {}
@@ -35,8 +32,7 @@ class CurvePart(QWidget):
         self._in_use = ""
         self._holes = QHBoxLayout()
         self._holes.setSpacing(2)
-        self._caption = second("hole")
-        self._caption.setWordWrap(False)
+        self._caption = second("hole", wraps=False)
         head = QHBoxLayout()
         head.setSpacing(14)
         head.addWidget(self.heading)

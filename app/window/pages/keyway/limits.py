@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QGridLayout, QPushButton, QSizePolicy, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from app.window.widgets.fields import NumberField, TextField
-from app.window.widgets.labels import second
+from app.window.widgets.labels import push_button, second
 from core.mount.seat.choice import SeatLimit
 
 
@@ -29,10 +29,8 @@ class LimitsPart(QWidget):
         super().__init__(parent)
         self.setAccessibleName("Forbidden keyway bearings")
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
-        self.add = QPushButton("Forbid an arc")
-        self.add.setAccessibleName("Forbid an arc of keyway bearings")
+        self.add = push_button("Forbid an arc", self.add_wanted.emit, "Forbid an arc of keyway bearings")
         self.add.setToolTip("Where the keyway must not point: a rock, a wall, a leg that must stand downhill")
-        self.add.clicked.connect(self.add_wanted)
         self.ends: list[dict[str, NumberField]] = []
         self.whys: list[TextField] = []
         self.removers: list[QToolButton] = []
@@ -79,9 +77,7 @@ class LimitsPart(QWidget):
             field.value_edited.connect(lambda value, key=key: self.end_typed.emit(row, key, value))
             grid.addWidget(field, row, 2 * place)
             ends[key] = field
-        to = second("to")
-        to.setWordWrap(False)
-        grid.addWidget(to, row, 1)
+        grid.addWidget(second("to", wraps=False), row, 1)
         why = TextField(f"Why arc {row + 1} is forbidden", 400)
         why.setPlaceholderText("deg true; why?")
         why.text_edited.connect(lambda text: self.why_typed.emit(row, text))

@@ -14,7 +14,7 @@ from app.window.pages.keyway.views.seat_curve import SeatCurve
 from app.window.pages.keyway.views.station_view import StationView
 from app.window.state.context import Context, PassKey
 from app.window.state.seat_now import SeatNow, TroubleRow
-from app.window.widgets.labels import heading
+from app.window.widgets.labels import label
 from core.base.errors import NorthkeyError
 from core.mount.seat.choice import forbidding
 from core.mount.seat.words import (
@@ -44,9 +44,7 @@ class KeywayPage(Page):
     def __init__(self, context: Context, parent: QWidget | None = None) -> None:
         super().__init__(context, parent)
         self.station, self.curve, self.panel = StationView(), CurvePart(), SeatPanel()
-        self.sentence = heading("", 13)
-        self.sentence.setWordWrap(True)
-        self.sentence.setAccessibleName("where to turn the keyway")
+        self.sentence = label(13, bold=True, name="where to turn the keyway", wraps=True)
         self.editor = SeatEditor(context.document, self)
         self.now = SeatNow(context)
         self._pause = QTimer(self)

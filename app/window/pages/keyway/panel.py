@@ -22,7 +22,7 @@ from app.window.pages.keyway.limits import LimitsPart
 from app.window.pages.keyway.list import TroubleList
 from app.window.state.seat_now import TroubleRow
 from app.window.widgets.fields import NumberField
-from app.window.widgets.labels import second
+from app.window.widgets.labels import label, second, show_rank
 from core.base.words import bearing_text
 from core.mount.model.from_above import FromAbove
 from core.mount.model.station import IndexHole, Mount
@@ -81,8 +81,9 @@ class HoleChooser(QWidget):
             button.clicked.connect(lambda _on=False, name=hole.name: self.chosen.emit(name))
             self._group.addButton(button)
             row, column = divmod(place, _HOLES_ACROSS)
-            numbers = second(f"offset {hole.offset_deg:g} deg\ndrilled {hole.drilled_deg:g} deg", 8.5)
-            numbers.setWordWrap(False)
+            numbers = second(
+                f"offset {hole.offset_deg:g} deg\ndrilled {hole.drilled_deg:g} deg", 8.5, wraps=False
+            )
             self._grid.addWidget(button, 2 * row, column)
             self._grid.addWidget(numbers, 2 * row + 1, column)
             self.buttons[hole.name] = button
@@ -105,33 +106,33 @@ class SeatPanel(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setAccessibleName("The seat in numbers")
-        self.true_bearing = _label(27, bold=True, name="keyway, degrees true")
-        self.magnetic = _label(16, second_rank=True, name="keyway, degrees magnetic")
-        self.magnetic_unit = _label(11, second_rank=True, name="unit")
+        self.true_bearing = label(27, bold=True, name="keyway, degrees true")
+        self.magnetic = label(16, name="keyway, degrees magnetic", rank="second")
+        self.magnetic_unit = label(11, name="unit", rank="second")
         self.field = NumberField("Keyway bearing", "degrees true", decimals=1)
         self.field.setToolTip("Where the keyway points, degrees true")
         self.field.value_edited.connect(self.typed)
         self.limits = LimitsPart()
-        self.forbidden = _wrapped(10, "what forbids the bearing")
-        self.forbidden.setProperty("rank", "alarm")
+        self.forbidden = label(10, name="what forbids the bearing", rank="alarm", wraps=True)
         self.holes = HoleChooser()
-        self.stops = (_stop_label("counter-clockwise stop"), _stop_label("clockwise stop"))
-        self.travel = _wrapped(9, "travel")
-        self.sentence = _label(13, bold=True, name="what is lost here")
-        self.sentence.setWordWrap(True)
-        self.details = _wrapped(10, "how they are served")
+        self.stops = (
+            label(11.5, bold=True, name="counter-clockwise stop"),
+            label(11.5, bold=True, name="clockwise stop"),
+        )
+        self.travel = second("", 9, "travel")
+        self.sentence = label(13, bold=True, name="what is lost here", wraps=True)
+        self.details = second("", 10, "how they are served")
         self.list = TroubleList()
         self.list.setMinimumHeight(70)
-        self.reason = _wrapped(9.5, "why")
-        self.reason.setProperty("rank", "")
+        self.reason = label(9.5, name="why", wraps=True)
         self.best = QPushButton()
         self.best.setProperty("main", True)
         self.best.setFont(font(12.5, True))
         self.best.setMinimumHeight(44)
         self.best.clicked.connect(self.best_wanted)
-        self.tolerances = _wrapped(10, "tolerances of the best seat")
-        self.second_best = _wrapped(10, "second best seat")
-        self.others = _wrapped(9.5, "best seat of each hole")
+        self.tolerances = second("", 10, "tolerances of the best seat")
+        self.second_best = second("", 10, "second best seat")
+        self.others = second("", 9.5, "best seat of each hole")
         selection = self.list.selectionModel()
         selection.currentChanged.connect(self._row_chosen)
         self._quiet = False
@@ -165,27 +166,25 @@ class SeatPanel(QWidget):
 
     def _bearings_row(self) -> QHBoxLayout:
         """The true bearing large and the magnetic one beside it, their units small, on one base line."""
-        unit = _label(13, name="unit")
+        unit = label(13, name="unit")
         unit.setText("deg true")
         row = QHBoxLayout()
         row.setSpacing(7)
-        for label, lift in ((self.true_bearing, 0), (unit, 6), (self.magnetic, 3), (self.magnetic_unit, 7)):
-            label.setContentsMargins(0, 0, 0, lift)
-            row.addWidget(label, 0, Qt.AlignmentFlag.AlignBottom)
+        for words, lift in ((self.true_bearing, 0), (unit, 6), (self.magnetic, 3), (self.magnetic_unit, 7)):
+            words.setContentsMargins(0, 0, 0, lift)
+            row.addWidget(words, 0, Qt.AlignmentFlag.AlignBottom)
         row.insertSpacing(2, 14)
         row.addStretch(1)
         return row
 
     def _field_row(self) -> QHBoxLayout:
         row = QHBoxLayout()
-        label = QLabel("Set &bearing")
-        label.setFont(font(10))
-        label.setBuddy(self.field)
-        row.addWidget(label)
+        words = label(10)
+        words.setText("Set &bearing")
+        words.setBuddy(self.field)
+        row.addWidget(words)
         row.addWidget(self.field)
-        unit = second("deg true")
-        unit.setWordWrap(False)
-        row.addWidget(unit)
+        row.addWidget(second("deg true", wraps=False))
         row.addStretch(1)
         row.addWidget(self.limits.add)
         return row
@@ -213,21 +212,17 @@ class SeatPanel(QWidget):
         self.magnetic_unit.setText("" if magnetic_deg is None else "deg magnetic")
         self.field.show_value(round(above.keyway_deg, 2))
         self.holes.show_holes(mount.index_holes, mount.index_hole)
-        for label, stop in zip(
+        for shown, stop in zip(
             self.stops, (above.counter_clockwise_stop_deg, above.clockwise_stop_deg), strict=True
         ):
-            label.setText(f"{bearing_text(stop)} deg true")
+            shown.setText(f"{bearing_text(stop)} deg true")
         self.travel.setText(travel_words(mount))
 
     def show_standing(
         self, sentence: str, alarm: bool, details: str, rows: Sequence[TroubleRow], chosen: int
     ) -> None:
         """The sentence and the list; ``chosen`` is the index of the chosen pass, -1 for none."""
-        rank = "alarm" if alarm else ""
-        if self.sentence.property("rank") != rank:
-            self.sentence.setProperty("rank", rank)
-            self.sentence.style().unpolish(self.sentence)
-            self.sentence.style().polish(self.sentence)
+        show_rank(self.sentence, "alarm" if alarm else "")
         self.sentence.setText(sentence)
         self.details.setText(details)
         self.details.setVisible(bool(details))
@@ -289,27 +284,8 @@ def checked_style(kind: str, scheme: Scheme) -> str:
     )
 
 
-def _label(points: float, *, bold: bool = False, second_rank: bool = False, name: str = "") -> QLabel:
-    label = QLabel()
-    label.setFont(font(points, bold))
-    label.setAccessibleName(name)
-    if second_rank:
-        label.setProperty("rank", "second")
-    return label
-
-
-def _show_figure(label: QLabel, text: str) -> None:
+def _show_figure(shown: QLabel, text: str) -> None:
     """A figure with room for its tabular digits, which the label's own size hint does not count."""
-    label.setText(text)
-    wide = len(text.replace(".", "0")) * label.fontMetrics().horizontalAdvance("0")
-    label.setMinimumWidth(wide - (label.fontMetrics().horizontalAdvance("0") // 2 if text else 0))
-
-
-def _stop_label(name: str) -> QLabel:
-    return _label(11.5, bold=True, name=name)
-
-
-def _wrapped(points: float, name: str) -> QLabel:
-    label = second("", points)
-    label.setAccessibleName(name)
-    return label
+    shown.setText(text)
+    digit = shown.fontMetrics().horizontalAdvance("0")
+    shown.setMinimumWidth(len(text.replace(".", "0")) * digit - (digit // 2 if text else 0))

@@ -86,9 +86,7 @@ class ReadsTrueRow(QWidget):
         row.setSpacing(10)
         row.addWidget(label)
         row.addWidget(self.field)
-        words = second("deg true, as seated now; the dial follows")
-        words.setWordWrap(False)
-        row.addWidget(words, 1)
+        row.addWidget(second("deg true, as seated now; the dial follows", wraps=False), 1)
         self.field.value_edited.connect(self._tell)
 
     def _tell(self, bearing_deg: float) -> None:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
-from app.window.look.scheme import font
-from app.window.widgets.labels import heading, second
+from app.window.widgets.labels import heading, label, second
 from core.mount.dial.summary import (
     dial_checks,
     overlap_words,
@@ -25,12 +24,9 @@ class FollowsPart(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._shown: Mount | None = None
-        self.zeta, self.sum = _figure("boresight on the counter-clockwise stop"), second("")
-        self.clockwise = _figure("boresight on the clockwise stop")
-        self.words = QLabel()
-        self.words.setFont(font(10))
-        self.words.setWordWrap(True)
-        self.words.setAccessibleName("what follows")
+        self.zeta, self.sum = heading("", 15, "boresight on the counter-clockwise stop"), second("")
+        self.clockwise = heading("", 15, "boresight on the clockwise stop")
+        self.words = label(10, name="what follows", wraps=True)
         stops = QGridLayout()
         stops.setHorizontalSpacing(18)
         stops.setVerticalSpacing(1)
@@ -88,18 +84,9 @@ class FollowsPart(QWidget):
     def _rows(self, column: int) -> list[tuple[QLabel, QLabel]]:
         rows = []
         for row in range(3):
-            place, reading = second("", 9.5), QLabel()
-            place.setWordWrap(False)
-            reading.setFont(font(12, True))
+            place, reading = second("", 9.5, wraps=False), heading("", 12)
             reading.setAlignment(Qt.AlignmentFlag.AlignRight)
             self.table.addWidget(place, row, column)
             self.table.addWidget(reading, row, column + 1)
             rows.append((place, reading))
         return rows
-
-
-def _figure(name: str) -> QLabel:
-    label = QLabel()
-    label.setFont(font(15, True))
-    label.setAccessibleName(name)
-    return label

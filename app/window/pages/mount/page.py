@@ -12,7 +12,6 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLabel,
-    QPushButton,
     QScrollArea,
     QVBoxLayout,
     QWidget,
@@ -39,7 +38,7 @@ from app.window.pages.mount.values import ResetButton, ValueGroup, combo_style, 
 from app.window.pages.mount.wrap import WrapRow
 from app.window.state.context import Context
 from app.window.widgets.fields import LineField
-from app.window.widgets.labels import heading, second
+from app.window.widgets.labels import heading, push_button, second, show_rank
 from core.base.edits import is_given
 from core.mount.dial.summary import correction_state, correction_words
 from core.place.declination import magnetic_from_true
@@ -93,16 +92,17 @@ class MountPage(Page):
         self.steering.setAccessibleName("Steering")
         self.steering.setProperty("part", "steering")
         self.steering_reset = ResetButton("Steering")
-        self.correction = second("")
-        self.correction.setAccessibleName("Sighting correction")
-        self.void = QPushButton("Remove the correction")
-        self.void.setAccessibleName("Remove the sighting correction")
+        self.correction = second("", name="Sighting correction")
+        self.void = push_button(
+            "Remove the correction",
+            lambda: self.editor.reset("mount.sighting_correction"),
+            "Remove the sighting correction",
+        )
         self.void.setProperty("part", "correction")
         self.picture, self.follows = PlatePicture(), FollowsPart()
-        self.caption = second(caption(""), 10)
+        self.caption = second(caption(""), 10, "what the field means")
         self.caption.setMinimumHeight(36)
         self.caption.setAlignment(Qt.AlignmentFlag.AlignTop)
-        self.caption.setAccessibleName("what the field means")
         self.editor = MountEditor(context.document, self)
         self._columns = (QVBoxLayout(), QVBoxLayout())
         self._wide: bool | None = None
@@ -247,7 +247,6 @@ class MountPage(Page):
         self.antennas.typed.connect(self.editor.set_antenna)
         self.steering.activated.connect(self.editor.set_steering)
         self.steering_reset.clicked.connect(lambda: self.editor.reset("steering"))
-        self.void.clicked.connect(lambda: self.editor.reset("mount.sighting_correction"))
 
     def _connect_calibration(self, axis: AxisName, table: CalibrationTable) -> None:
         editor, words = self.editor, f"{axis} dial"
@@ -310,8 +309,7 @@ class MountPage(Page):
         self._show_keyway(plan)
         state = correction_state(plan.mount)
         self.correction.setText(correction_words(plan.mount))
-        self.correction.setProperty("rank", "alarm" if state == "void" else "second")
-        self.correction.style().polish(self.correction)
+        show_rank(self.correction, "alarm" if state == "void" else "second")
         self.void.setVisible(state != "none")
         self.picture.show_mount(plan.mount, plan.antennas, scheme)
         self.follows.refresh(plan.mount)

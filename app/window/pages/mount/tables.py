@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLabel,
-    QPushButton,
     QRadioButton,
     QToolButton,
     QVBoxLayout,
@@ -20,7 +19,7 @@ from PySide6.QtWidgets import (
 from app.window.look.scheme import Scheme
 from app.window.pages.mount.values import ResetButton, show_assumed
 from app.window.widgets.fields import LineField, NumberField, TextField
-from app.window.widgets.labels import heading, second
+from app.window.widgets.labels import heading, push_button, second
 from core.base.angles import wrap_360
 from core.base.edits import is_given
 from core.plan.document import Plan
@@ -43,9 +42,7 @@ class RowTable(QWidget):
         super().__init__(parent)
         self.heads, self.one = heads, one
         self.removers: list[QToolButton] = []
-        self.add = QPushButton(f"Add {one}")
-        self.add.setAccessibleName(f"Add {one}")
-        self.add.clicked.connect(self.add_wanted)
+        self.add = push_button(f"Add {one}", self.add_wanted.emit)
         self.reset = ResetButton(title)
         self.reset.clicked.connect(self.reset_wanted)
         self.top = QHBoxLayout()
@@ -68,9 +65,7 @@ class RowTable(QWidget):
         grid.setHorizontalSpacing(10)
         grid.setVerticalSpacing(6)
         for place, head in enumerate(self.heads):
-            words = second(head)
-            words.setWordWrap(False)
-            grid.addWidget(words, 0, place)
+            grid.addWidget(second(head, wraps=False), 0, place)
         self.removers = []
         for row in range(count):
             self.fill(grid, row)

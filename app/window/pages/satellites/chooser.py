@@ -5,33 +5,27 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt, Signal
+from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
     QHBoxLayout,
     QHeaderView,
-    QLabel,
     QLineEdit,
-    QPushButton,
     QTableView,
     QVBoxLayout,
     QWidget,
 )
 
-from app.window.look.scheme import Scheme, font
+from app.window.look.scheme import Scheme
 from app.window.pages.satellites.roster_model import SHARE_ROLE
 from app.window.pages.satellites.want_box import WantBox
-from app.window.widgets.labels import second
+from app.window.widgets.labels import heading, push_button, second
+from app.window.widgets.tables import GridModel, Index, dress_table
 from core.elements.model import ElementSet
 
-Index = QModelIndex | QPersistentModelIndex
-_HEADINGS = ("Take", "Name", "Number", "Epoch, UTC")
-_LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-_RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
 
-
-class ChoiceModel(QAbstractTableModel):
+class ChoiceModel(GridModel):
     """Element sets that can be ticked, those that match what is sought.
 
     Signals:
@@ -39,6 +33,8 @@ class ChoiceModel(QAbstractTableModel):
     """
 
     chosen_changed = Signal()
+    headings = ("Take", "Name", "Number", "Epoch, UTC")
+    right = frozenset({2})
 
     def __init__(
         self, sets: Sequence[ElementSet], chosen: Collection[int], parent: QObject | None = None
@@ -48,6 +44,9 @@ class ChoiceModel(QAbstractTableModel):
         self.chosen = {elements.norad_id for elements in sets} & set(chosen)
         self._keys = [f"{elements.name.casefold()} {elements.norad_id}" for elements in sets]
         self.shown = list(range(len(self.sets)))
+
+    def rows(self) -> int:
+        return len(self.shown)
 
     def seek(self, text: str) -> None:
         """Show the sets whose name or number holds each word of the text."""
@@ -60,24 +59,8 @@ class ChoiceModel(QAbstractTableModel):
         """Tick all that is shown, or none of it."""
         numbers = {self.sets[place].norad_id for place in self.shown}
         self.chosen = self.chosen | numbers if chosen else self.chosen - numbers
-        if self.shown:
-            self.dataChanged.emit(self.index(0, 0), self.index(len(self.shown) - 1, 0))
+        self.renew_cells()
         self.chosen_changed.emit()
-
-    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
-        return 0 if parent.isValid() else len(self.shown)
-
-    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
-        return 0 if parent.isValid() else len(_HEADINGS)
-
-    def headerData(
-        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
-    ) -> Any:
-        if orientation is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
-            return _HEADINGS[section]
-        if orientation is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.TextAlignmentRole:
-            return _RIGHT if section == 2 else _LEFT
-        return None
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         elements = self.sets[self.shown[index.row()]]
@@ -88,7 +71,7 @@ class ChoiceModel(QAbstractTableModel):
             return 2 if elements.norad_id in self.chosen else 0
         if role == Qt.ItemDataRole.AccessibleTextRole and index.column() == 0:
             return f"{elements.name}, {'chosen' if elements.norad_id in self.chosen else 'not chosen'}"
-        return _RIGHT if role == Qt.ItemDataRole.TextAlignmentRole and index.column() == 2 else None
+        return self.alignment(index.column()) if role == Qt.ItemDataRole.TextAlignmentRole else None
 
     def setData(self, index: Index, value: Any, role: int = Qt.ItemDataRole.EditRole) -> bool:
         if index.column() != 0 or role != Qt.ItemDataRole.EditRole:
@@ -131,11 +114,11 @@ class Chooser(QDialog):
         self.find_field.setClearButtonEnabled(True)
         self.find_field.textChanged.connect(self._seek)
         self.table = self._table()
-        self.words = QLabel()
-        self.words.setFont(font(10, bold=True))
-        self.words.setAccessibleName("how many are chosen")
-        self.all_shown = _button("&All shown", lambda: self.model.choose_shown(True))
-        self.none_shown = _button("&None shown", lambda: self.model.choose_shown(False))
+        self.words = heading("", 10, "how many are chosen")
+        self.all_shown = push_button("&All shown", lambda: self.model.choose_shown(True))
+        self.none_shown = push_button("&None shown", lambda: self.model.choose_shown(False))
+        for button in (self.all_shown, self.none_shown):
+            button.setAutoDefault(False)  # Enter takes the sets in
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
         self.take = buttons.addButton("Take in", QDialogButtonBox.ButtonRole.AcceptRole)
         self.take.setAccessibleName("Take in")
@@ -158,12 +141,7 @@ class Chooser(QDialog):
     def _table(self) -> QTableView:
         table = QTableView()
         table.setModel(self.model)
-        table.setAccessibleName("element sets read; space ticks one")
-        table.setSelectionBehavior(QTableView.SelectionBehavior.SelectRows)
-        table.setSelectionMode(QTableView.SelectionMode.SingleSelection)
-        table.setShowGrid(False)
-        table.setTabKeyNavigation(False)
-        table.verticalHeader().hide()
+        dress_table(table, "element sets read; space ticks one")
         table.horizontalHeader().setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
         for column, width in ((0, 56), (2, 100), (3, 150)):
             table.setColumnWidth(column, width)
@@ -185,11 +163,3 @@ class Chooser(QDialog):
     def accept(self) -> None:
         self.taken.emit(tuple(s for s in self.model.sets if s.norad_id in self.model.chosen))
         super().accept()
-
-
-def _button(text: str, do: Any) -> QPushButton:
-    button = QPushButton(text)
-    button.setAutoDefault(False)
-    button.setAccessibleName(text.replace("&", ""))
-    button.clicked.connect(do)
-    return button

@@ -11,8 +11,6 @@ from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
     QHeaderView,
-    QLabel,
-    QPushButton,
     QSplitter,
     QTableView,
     QToolButton,
@@ -27,7 +25,8 @@ from app.window.pages.satellites.roster_model import KEYS, RosterModel, cell_wid
 from app.window.pages.satellites.traffic import Traffic
 from app.window.pages.satellites.want_box import WantBox
 from app.window.state.context import Context
-from app.window.widgets.labels import heading, second
+from app.window.widgets.labels import heading, label, push_button, second
+from app.window.widgets.tables import dress_table
 from core.base.errors import ElementsError, NorthkeyError, PropagationError
 from core.elements.age import grade_age
 from core.passes.track import Pass
@@ -56,22 +55,19 @@ class SatellitesPage(Page):
         self.want_box = WantBox(self)
         self.table = self._table()
         self.refusals = Refusals()
-        self.summary = second("", 10)
-        self.summary.setAccessibleName("summary")
-        self.news = QLabel()
-        self.news.setWordWrap(True)
-        self.news.setFont(font(10))
-        self.news.setAccessibleName("what the last import did")
+        self.summary = second("", 10, "summary")
+        self.news = label(10, name="what the last import did", wraps=True)
         self.news_close = QToolButton()
         self.news_close.setText("Close")
         self.news_close.setAccessibleName("Close the news of the import")
         self.news_close.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.import_button = _button("&Import elements...", self.ask_for_files)
-        self.export_button = _button("E&xport...", self.traffic.ask_where_to_write)
-        self.want_button = _button("&Want", lambda: self._want_selected(True))
-        self.unwant_button = _button("Want &no more", lambda: self._want_selected(False))
-        self.remove_button = _button("&Remove", self.remove_selected)
-        self.empty = QLabel(_EMPTY)
+        self.import_button = push_button("&Import elements...", self.ask_for_files)
+        self.export_button = push_button("E&xport...", self.traffic.ask_where_to_write)
+        self.want_button = push_button("&Want", lambda: self._want_selected(True))
+        self.unwant_button = push_button("Want &no more", lambda: self._want_selected(False))
+        self.remove_button = push_button("&Remove", self.remove_selected)
+        self.empty = label(13, name="what to do first", wraps=True)
+        self.empty.setText(_EMPTY)
         self._shown: tuple[object, ...] = ()
         self._build()
         self.traffic.said.connect(self._say)
@@ -79,10 +75,7 @@ class SatellitesPage(Page):
         self.traffic.failed.connect(lambda title, sentence: self.failed.emit(title, sentence, ""))
 
     def _build(self) -> None:
-        self.empty.setWordWrap(True)
-        self.empty.setFont(font(13))
         self.empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self.empty.setAccessibleName("what to do first")
         top = QHBoxLayout()
         top.setSpacing(8)
         top.addWidget(heading("Satellites", 16))
@@ -128,19 +121,14 @@ class SatellitesPage(Page):
         table = QTableView()
         table.setModel(self.model)
         table.setItemDelegate(self.want_box)
-        table.setAccessibleName("satellites of the plan")
+        dress_table(table, "satellites of the plan", 30, many=True)
         table.setAccessibleDescription(
             "Space wants a satellite, F2 edits its name or worth, Delete removes it."
         )
-        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         table.setEditTriggers(
             QAbstractItemView.EditTrigger.DoubleClicked | QAbstractItemView.EditTrigger.EditKeyPressed
         )
-        table.setShowGrid(False)
-        table.setTabKeyNavigation(False)
         table.setWordWrap(False)
-        table.verticalHeader().hide()
-        table.verticalHeader().setDefaultSectionSize(30)
         header = table.horizontalHeader()
         header.setHighlightSections(False)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
@@ -334,10 +322,3 @@ def _summary(roster: Roster, passes: tuple[Pass, ...] | None) -> str:
     if not roster.wanted_satellites:
         return f"{flown}. None is picked, so the evening chooses among all of them."
     return f"{flown}; {roster.wanted_satellites} wanted, {roster.picked_passes} passes picked"
-
-
-def _button(text: str, do: Callable[[], None]) -> QPushButton:
-    button = QPushButton(text)
-    button.setAccessibleName(text.replace("&", "").rstrip("."))
-    button.clicked.connect(do)
-    return button

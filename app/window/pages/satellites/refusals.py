@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QHeaderView, QPushButton, QTableView, QVBoxLayout, QWidget
+from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtWidgets import QHBoxLayout, QHeaderView, QTableView, QVBoxLayout, QWidget
 
-from app.window.widgets.labels import heading
+from app.window.widgets.labels import heading, push_button
+from app.window.widgets.tables import GridModel, Index, dress_table
 from core.base.errors import ElementsError, PropagationError
-
-Index = QModelIndex | QPersistentModelIndex
-_HEADINGS = ("File", "Place", "Field", "Reason")
 
 
 def refusal_line(error: ElementsError | PropagationError) -> tuple[str, str, str, str]:
@@ -22,7 +20,9 @@ def refusal_line(error: ElementsError | PropagationError) -> tuple[str, str, str
     return "this plan", error.satellite, "", error.reason
 
 
-class _RefusalModel(QAbstractTableModel):
+class _RefusalModel(GridModel):
+    headings = ("File", "Place", "Field", "Reason")
+
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self.lines: list[tuple[str, str, str, str]] = []
@@ -32,20 +32,8 @@ class _RefusalModel(QAbstractTableModel):
         self.lines = lines
         self.endResetModel()
 
-    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
-        return 0 if parent.isValid() else len(self.lines)
-
-    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
-        return 0 if parent.isValid() else len(_HEADINGS)
-
-    def headerData(
-        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
-    ) -> Any:
-        if orientation is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
-            return _HEADINGS[section]
-        if orientation is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.TextAlignmentRole:
-            return int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        return None
+    def rows(self) -> int:
+        return len(self.lines)
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.ToolTipRole}:
@@ -68,17 +56,11 @@ class Refusals(QWidget):
         self._of_plan: tuple[PropagationError, ...] = ()
         self.setAccessibleName("refused element sets")
         self.title = heading("", 11)
-        self.dismiss = QPushButton("&Dismiss")
-        self.dismiss.setAccessibleName("Dismiss the refusals of imports")
-        self.dismiss.clicked.connect(self._dismiss)
+        self.dismiss = push_button("&Dismiss", self._dismiss, "Dismiss the refusals of imports")
         self.model = _RefusalModel(self)
         self.table = QTableView()
         self.table.setModel(self.model)
-        self.table.setAccessibleName("refused element sets and why")
-        self.table.setSelectionBehavior(QTableView.SelectionBehavior.SelectRows)
-        self.table.setShowGrid(False)
-        self.table.setTabKeyNavigation(False)
-        self.table.verticalHeader().hide()
+        dress_table(self.table, "refused element sets and why", many=True)
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         self.table.horizontalHeader().setStretchLastSection(True)
         self.table.setWordWrap(False)

@@ -7,16 +7,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt, Signal
+from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QFont, QFontMetrics
 
 from app.window.look.scheme import LIGHT, Scheme, font
+from app.window.widgets.tables import LEFT, RIGHT, GridModel, Index
 from core.elements.age import describe_age
 from core.plan.roster import Roster, RosterRow
 
-Index = QModelIndex | QPersistentModelIndex
-_RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-_LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 #: Role under which the delegate finds how much of a satellite is wanted: 0 none, 1 some, 2 all of its passes.
 SHARE_ROLE = int(Qt.ItemDataRole.UserRole) + 1
 
@@ -95,7 +93,7 @@ _WIDEST = {
 }
 
 
-class RosterModel(QAbstractTableModel):
+class RosterModel(GridModel):
     """Rows of a `Roster`.
 
     Signals:
@@ -105,6 +103,9 @@ class RosterModel(QAbstractTableModel):
     name_edited = Signal(object, str)
     worth_edited = Signal(object, str)
     wanted_edited = Signal(object, bool)
+    headings = tuple(column.heading for column in COLUMNS)
+    tips = tuple(column.meaning for column in COLUMNS)
+    right = frozenset(place for place, column in enumerate(COLUMNS) if column.right)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -120,8 +121,11 @@ class RosterModel(QAbstractTableModel):
         self._roster, self._rows = roster, {}
         if not same:
             self.endResetModel()
-        elif len(roster):
-            self.dataChanged.emit(self.index(0, 0), self.index(len(roster) - 1, len(COLUMNS) - 1))
+        else:
+            self.renew_cells()
+
+    def rows(self) -> int:
+        return 0 if self._roster is None else len(self._roster)
 
     def row(self, index: int) -> RosterRow:
         """The row shown at a place."""
@@ -142,24 +146,6 @@ class RosterModel(QAbstractTableModel):
             if wanted in satellite.name.casefold() or wanted == str(satellite.elements.norad_id):
                 return place
         return None
-
-    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
-        return 0 if parent.isValid() or self._roster is None else len(self._roster)
-
-    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
-        return 0 if parent.isValid() else len(COLUMNS)
-
-    def headerData(
-        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
-    ) -> Any:
-        if orientation is not Qt.Orientation.Horizontal:
-            return None
-        column = COLUMNS[section]
-        if role == Qt.ItemDataRole.DisplayRole:
-            return column.heading
-        if role == Qt.ItemDataRole.ToolTipRole:
-            return column.meaning
-        return (_RIGHT if column.right else _LEFT) if role == Qt.ItemDataRole.TextAlignmentRole else None
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         flags = super().flags(index)
@@ -219,7 +205,7 @@ _ANSWERS: dict[int, Callable[[RosterRow, Column], Any]] = {
     Qt.ItemDataRole.EditRole: lambda row, column: (
         row.name if column.key == "name" else f"{1.0 if row.worth is None else row.worth:g}"
     ),
-    Qt.ItemDataRole.TextAlignmentRole: lambda row, column: _RIGHT if column.right else _LEFT,
+    Qt.ItemDataRole.TextAlignmentRole: lambda row, column: RIGHT if column.right else LEFT,
     Qt.ItemDataRole.FontRole: lambda row, column: cell_font(column.key),
     Qt.ItemDataRole.ToolTipRole: lambda row, column: row.refusal or column.meaning,
     Qt.ItemDataRole.AccessibleTextRole: spoken,

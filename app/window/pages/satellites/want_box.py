@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QAbstractItemModel, QEvent, QModelIndex, QPersistentModelIndex, QRectF, Qt
+from PySide6.QtCore import QAbstractItemModel, QEvent, QRectF, Qt
 from PySide6.QtGui import QKeyEvent, QPainter, QPen
 from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem
 
 from app.window.look.scheme import LIGHT, Scheme
 from app.window.pages.satellites.roster_model import SHARE_ROLE
+from app.window.widgets.tables import Index
 
 _SIDE = 15.0
 _TOGGLES = {Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter}
-Index = QModelIndex | QPersistentModelIndex
 
 
 class WantBox(QStyledItemDelegate):

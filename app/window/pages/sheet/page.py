@@ -15,7 +15,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QListWidget,
-    QPushButton,
     QRadioButton,
     QVBoxLayout,
     QWidget,
@@ -26,7 +25,7 @@ from app.window.page import Page
 from app.window.pages.sheet.page_view import PageView, Zoom
 from app.window.pages.sheet.pages_job import SheetPages, make_pages
 from app.window.state.context import Context
-from app.window.widgets.labels import heading, second
+from app.window.widgets.labels import heading, label, push_button, second
 from core.base.memo import Memo
 from core.base.units import Progress
 from core.evaluate import Result
@@ -65,13 +64,11 @@ class SheetPage(Page):
         self.list = QListWidget()
         self.papers = QButtonGroup(self)
         self.zooms = QComboBox()
-        self.state = second("", 9)
-        self.state.setAccessibleName("state of the pages")
-        self.words = QLabel()
-        self.words.setAccessibleName("what to do first")
-        self.go_button = _button("Open &Satellites", lambda: self.go.emit("Satellites"))
-        self.save_button = _button("Save P&DF...", self.ask_where_to_save)
-        self.print_button = _button("P&rint...", self.ask_for_printer)
+        self.state = second("", 9, "state of the pages")
+        self.words = label(13, name="what to do first", wraps=True)
+        self.go_button = push_button("Open &Satellites", lambda: self.go.emit("Satellites"))
+        self.save_button = push_button("Save P&DF...", self.ask_where_to_save)
+        self.print_button = push_button("P&rint...", self.ask_for_printer)
         self._build()
         context.runner.finished.connect(self._on_finished)
         context.runner.failed.connect(self._on_failed)
@@ -83,8 +80,6 @@ class SheetPage(Page):
         self.list.setUniformItemSizes(True)
         self.list.setSpacing(2)
         self.list.currentRowChanged.connect(lambda _row: self._show_page())
-        self.words.setWordWrap(True)
-        self.words.setFont(font(13))
         self.words.setAlignment(Qt.AlignmentFlag.AlignCenter)
         left = QVBoxLayout()
         left.setSpacing(8)
@@ -309,10 +304,3 @@ def _choices(
         row.addWidget(button)
     row.addStretch(1)
     return row
-
-
-def _button(text: str, do: Callable[[], None]) -> QPushButton:
-    button = QPushButton(text)
-    button.setAccessibleName(text.replace("&", "").rstrip("."))
-    button.clicked.connect(do)
-    return button

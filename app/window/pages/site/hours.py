@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from app.window.state.context import Context
 from app.window.widgets.fields import NotesField, NumberField, TextField
 from app.window.widgets.form import Form
-from app.window.widgets.labels import heading, second
+from app.window.widgets.labels import heading, push_button, second
 from core.base.edits import changed
 from core.base.errors import NorthkeyError
 from core.base.times import clock, to_datetime
@@ -29,8 +29,7 @@ class EveningPart(QWidget):
         self.start = TextField("From, local time")
         self.end = TextField("To, local time")
         self.day_words, self.start_words, self.end_words = second(""), second(""), second("")
-        self.sunset = QPushButton("&Sunset to midnight")
-        self.sunset.setAccessibleName("Sunset to midnight")
+        self.sunset = push_button("&Sunset to midnight", self._set_sunset)
         self.minimum = NumberField("Minimum elevation", "degrees", 1)
         self.note = second("")
         self.notes = NotesField("Notes")
@@ -67,7 +66,6 @@ class EveningPart(QWidget):
         self.minimum.value_edited.connect(self._set_minimum)
         for field in (self.day, self.start, self.end):
             field.text_edited.connect(lambda _text, field=field: field.attempt(self._set_hours))
-        self.sunset.clicked.connect(self._set_sunset)
 
     def _set_title(self, text: str) -> None:
         document = self.context.document

@@ -7,9 +7,8 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
-from app.window.look.scheme import font
 from app.window.page import Page
 from app.window.pages.site.hours import EveningPart
 from app.window.pages.site.panorama import KEYS, Panorama
@@ -18,7 +17,8 @@ from app.window.pages.site.place import PlacePart
 from app.window.pages.site.points import PointsPart
 from app.window.pages.site.sky import panorama_scene, picked_stays
 from app.window.state.context import Context
-from app.window.widgets.labels import heading, second
+from app.window.widgets.fields import LineField
+from app.window.widgets.labels import heading, label, second
 from core.base.edits import changed, reset
 from core.base.errors import NorthkeyError
 from core.base.memo import Memo
@@ -40,14 +40,9 @@ class SitePage(Page):
         super().__init__(context, parent)
         self.panorama = Panorama()
         self.place, self.evening, self.points = PlacePart(context), EveningPart(context), PointsPart()
-        self.cost = QLabel()
-        self.cost.setFont(font(13, True))
-        self.cost.setWordWrap(True)
-        self.cost.setAccessibleName("what the mask costs")
-        self.rest = second("", 10)
-        self.rest.setAccessibleName("what else the mask costs")
-        self.hint = second("")
-        self.hint.setAccessibleName("under the pointer")
+        self.cost = label(13, bold=True, name="what the mask costs", wraps=True)
+        self.rest = second("", 10, "what else the mask costs")
+        self.hint = second("", name="under the pointer", wraps=False)
         self._paths: SkyPaths | None = None
         self._asked: object = None
         self._shown_sky: tuple[object, ...] = ()
@@ -59,7 +54,6 @@ class SitePage(Page):
         top = QHBoxLayout()
         top.addWidget(heading("The horizon, unrolled on the dial"))
         top.addStretch(1)
-        self.hint.setWordWrap(False)
         top.addWidget(self.hint)
         groups = QHBoxLayout()
         groups.setSpacing(28)
@@ -101,17 +95,9 @@ class SitePage(Page):
         self.points.import_wanted.connect(self.ask_for_horizon)
         self.points.clear_wanted.connect(lambda: self._set_mask((), "clear the horizon", ""))
         self.context.runner.finished.connect(self._on_finished)
-        for field in (
-            self.place.latitude,
-            self.place.longitude,
-            self.place.height_field,
-            self.evening.minimum,
-        ):
-            field.refused.connect(self._tell_refusal)
-        for line in (self.place.name, self.place.locator, self.evening.title):
-            line.refused.connect(self._tell_refusal)
-        for line in (self.evening.day, self.evening.start, self.evening.end):
-            line.refused.connect(self._tell_refusal)
+        for part in (self.place, self.evening):
+            for field in part.findChildren(LineField):
+                field.refused.connect(self.hint.setText)
         self._tell_hint("")
 
     # --- showing ------------------------------------------------------------------------------------------
@@ -196,9 +182,6 @@ class SitePage(Page):
     def _tell_hint(self, words: str) -> None:
         self.hint.setText(words or "double-click adds a point, drag moves it, Delete removes it")
         self.panorama.setToolTip("" if words else KEYS)
-
-    def _tell_refusal(self, sentence: str) -> None:
-        self.hint.setText(sentence)
 
     def _refuse_point(self, sentence: str) -> None:
         self.points.show_points(self.context.plan.site.horizon, self.context.plan.mount)

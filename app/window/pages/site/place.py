@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QComboBox, QLabel, QVBoxLayout, QWidget
 from app.window.state.context import Context
 from app.window.widgets.fields import NumberField, TextField
 from app.window.widgets.form import Form
-from app.window.widgets.labels import heading, second
+from app.window.widgets.labels import heading, second, show_rank
 from core.base.edits import changed, reset
 from core.base.errors import NorthkeyError
 from core.place.locator import from_locator, locator_of
@@ -162,8 +162,7 @@ class PlacePart(QWidget):
 
     def _mark_zone(self, why: str) -> None:
         """Say what is wrong with the zone typed, or nothing."""
-        self.zone_words.setProperty("rank", "alarm" if why else "second")
-        self.zone_words.style().polish(self.zone_words)
+        show_rank(self.zone_words, "alarm" if why else "second")
         self.zone_words.setText(why)
         self.zone.setAccessibleDescription(why)
 
@@ -202,8 +201,7 @@ class PlacePart(QWidget):
             far = away_km > _FAR_KM
             words = f"{away_km:,.1f} km from the position before".replace(",", "\N{NARROW NO-BREAK SPACE}")
             self.moved.setText(f"{words}. Is every sign right?" if far else f"{words}.")
-            self.moved.setProperty("rank", "alarm" if far else "second")
-            self.moved.style().polish(self.moved)
+            show_rank(self.moved, "alarm" if far else "second")
         self._shown = here
 
 

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal, SignalInstance
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QAbstractItemView,
     QHBoxLayout,
     QHeaderView,
-    QPushButton,
     QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
@@ -15,7 +13,8 @@ from PySide6.QtWidgets import (
 )
 
 from app.window.look.scheme import font
-from app.window.widgets.labels import heading
+from app.window.widgets.labels import heading, push_button
+from app.window.widgets.tables import dress_table
 from core.base.errors import ValueRangeError
 from core.mount.dial.readings import azimuth_dial
 from core.mount.dial.unrolled import places_deg
@@ -51,14 +50,8 @@ class PointsPart(QWidget):
         self._shown: tuple[object, ...] = ()
         self._filling = False
         self.table = QTableWidget(0, 3)
-        self.table.setAccessibleName("Horizon points")
+        dress_table(self.table, "Horizon points", 26)
         self.table.setHorizontalHeaderLabels(_HEADS)
-        self.table.verticalHeader().setVisible(False)
-        self.table.verticalHeader().setDefaultSectionSize(26)
-        self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.table.setShowGrid(False)
-        self.table.setTabKeyNavigation(False)
         self.table.setFont(font(10))
         self.table.setMinimumSize(230, 150)
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
@@ -66,7 +59,7 @@ class PointsPart(QWidget):
         self.table.itemChanged.connect(self._typed)
         self.table.currentCellChanged.connect(self._chosen)
         self.buttons = {
-            words: self._button(words, signal)
+            words: push_button(words, signal.emit, words.replace("&", "").rstrip(".") + " horizon points")
             for words, signal in (
                 ("&Add", self.add_wanted),
                 ("&Remove", self.remove_wanted),
@@ -86,12 +79,6 @@ class PointsPart(QWidget):
         column.addWidget(top)
         column.addWidget(self.table, 1)
         column.addLayout(row)
-
-    def _button(self, words: str, signal: SignalInstance) -> QPushButton:
-        button = QPushButton(words)
-        button.setAccessibleName(words.replace("&", "").rstrip(".") + " horizon points")
-        button.clicked.connect(lambda _checked: signal.emit())
-        return button
 
     def show_points(self, points: tuple[HorizonPoint, ...], mount: Mount) -> None:
         """Fill the table, by bearing."""

@@ -7,7 +7,6 @@ from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QScrollArea,
     QSizePolicy,
@@ -21,7 +20,7 @@ from app.window.pages.evening.opened.pass_strips import PassStrips
 from app.window.pages.evening.opened.polar import PolarView
 from app.window.pages.evening.opened.steering import SteeringPart
 from app.window.pages.evening.state import EveningState
-from app.window.widgets.labels import heading, second
+from app.window.widgets.labels import heading, label, second
 from core.base.times import clock
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.evening.results import Contact
@@ -57,24 +56,13 @@ class OpenedPass(QWidget):
         super().__init__(parent)
         self.state = state
         self.mark = MarkLabel(state)
-        self.title = heading("", 13)
-        self.title.setAccessibleName("chosen pass")
-        self.verdict = QLabel()
-        self.verdict.setFont(font(11, True))
-        self.verdict.setAccessibleName("verdict")
-        self.reason = QLabel()
-        self.reason.setFont(font(11))
-        self.reason.setWordWrap(True)
-        self.reason.setAccessibleName("reason")
+        self.title = heading("", 13, "chosen pass")
+        self.verdict = heading("", 11, "verdict")
+        self.reason = label(11, name="reason", wraps=True)
         self.reason.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self.why_so = QLabel()
-        self.why_so.setFont(font(11))
-        self.why_so.setWordWrap(True)
-        self.why_so.setAccessibleName("why it is worked so")
-        self.facts = second("", 10)
-        self.facts.setAccessibleName("facts of the pass")
-        self.after = second("", 10)
-        self.after.setAccessibleName("moves before and after")
+        self.why_so = label(11, name="why it is worked so", wraps=True)
+        self.facts = second("", 10, "facts of the pass")
+        self.after = second("", 10, "moves before and after")
         self.polar = PolarView(state)
         self.strips = PassStrips(state)
         self.steering = SteeringPart(state)
@@ -101,10 +89,6 @@ class OpenedPass(QWidget):
         return QSize(900, 230)
 
     def _words(self) -> QWidget:
-        top = QHBoxLayout()
-        top.setSpacing(8)
-        top.addWidget(self.title)
-        top.addStretch(1)
         below = QHBoxLayout()
         below.setSpacing(4)
         below.addWidget(self.mark)
@@ -114,10 +98,10 @@ class OpenedPass(QWidget):
         column = QVBoxLayout()
         column.setContentsMargins(0, 0, 6, 0)
         column.setSpacing(5)
-        column.addLayout(top)
+        column.addWidget(self.title)
         column.addLayout(below)
-        for label in (self.reason, self.why_so, self.facts, self.after):
-            column.addWidget(label)
+        for words in (self.reason, self.why_so, self.facts, self.after):
+            column.addWidget(words)
         column.addStretch(1)
         inner = QWidget()
         inner.setObjectName("page")

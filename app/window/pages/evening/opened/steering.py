@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
     QHeaderView,
-    QLabel,
     QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
@@ -20,6 +19,8 @@ from PySide6.QtWidgets import (
 from app.window.look.scheme import font
 from app.window.pages.evening.opened.off_chart import OffChart, steering_pen
 from app.window.pages.evening.state import EveningState
+from app.window.widgets.labels import label
+from app.window.widgets.tables import dress_table
 from core.mount.model.results import PassCheck
 from core.mount.steering.table import PassSteering, SteeringRow, keyhole_sentence
 from core.studies import study_pass
@@ -38,10 +39,7 @@ class SteeringPart(QWidget):
         self.state = state
         self.told: PassSteering | None = None
         self._asked: PassCheck | None = None
-        self.words = QLabel()
-        self.words.setFont(font(10))
-        self.words.setWordWrap(True)
-        self.words.setAccessibleName("keyhole")
+        self.words = label(10, name="keyhole", wraps=True)
         self.table = self._table()
         self.chart = OffChart(state)
         below = QHBoxLayout()
@@ -60,16 +58,10 @@ class SteeringPart(QWidget):
 
     def _table(self) -> QTableWidget:
         table = QTableWidget()
-        table.setAccessibleName("Steerings of the chosen pass")
+        dress_table(table, "Steerings of the chosen pass", _ROW_PX)
         table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        table.setShowGrid(False)
         table.setWordWrap(False)
-        table.setTabKeyNavigation(False)
         table.setIconSize(QSize(_MARK_PX, 12))
-        table.verticalHeader().hide()
-        table.verticalHeader().setDefaultSectionSize(_ROW_PX)
         header = table.horizontalHeader()
         header.setFont(font(8.5))
         header.setHighlightSections(False)
