@@ -12,7 +12,7 @@ from typing import Literal
 
 import numpy as np
 
-from core.base.angles import Floats, wrap_360
+from core.base.angles import Floats, unwrap_deg, wrap_360
 from core.base.units import DAY_S, J2000_JD, UNIX_EPOCH_JD
 from core.place.site import Site
 
@@ -26,6 +26,11 @@ SUNSET_DEG = -50.0 / 60.0
 _LIMITS_DEG = np.array([-18.0, -12.0, -6.0, SUNSET_DEG])
 #: Between two samples the Sun's elevation is as good as straight.
 _STEP_S = 120.0
+#: The drawn path: time between its points, and how far below the horizon it is followed.
+_PATH_STEP_S = 300.0
+_PATH_LOWEST_DEG = -9.0
+#: A whole hour this soon after the start is not marked: the start is.
+_MARKS_APART_S = 900.0
 
 
 @dataclass(frozen=True)
@@ -66,6 +71,42 @@ def sun_direction_deg(latitude_deg: float, longitude_deg: float, utc_s: Floats) 
     return azimuth, np.asarray(np.degrees(np.arctan2(up, np.hypot(east, north))))
 
 
+@dataclass(frozen=True, eq=False)
+class SunPath:
+    """The Sun over a site, without refraction.
+
+    Attributes:
+        azimuth_deg: (N,) true, unwrapped: continuous across north.
+        elevation_deg: (N,) of its centre.
+        marks: (POSIX seconds, azimuth 0 to 360, elevation) at the start and at whole hours UTC, while it is up.
+    """
+
+    azimuth_deg: Floats
+    elevation_deg: Floats
+    marks: tuple[tuple[float, float, float], ...]
+
+
+def sun_path(site: Site, start_utc_s: float, end_utc_s: float) -> SunPath | None:
+    """The Sun's path between two moments, a day at most; None where it stays more than 9 deg down.
+
+    Only the ends are cut off there: a path that dips deeper and comes up again is given as a whole.
+    """
+    end_utc_s = min(end_utc_s, start_utc_s + DAY_S)
+    azimuth, elevation = _direction(site, np.arange(start_utc_s, end_utc_s, _PATH_STEP_S))
+    shown = np.flatnonzero(elevation > _PATH_LOWEST_DEG)
+    if not shown.size:
+        return None
+    hours = np.arange(np.ceil(start_utc_s / 3600.0) * 3600.0, end_utc_s, 3600.0)
+    moments = np.concatenate([[start_utc_s], hours[hours > start_utc_s + _MARKS_APART_S]])
+    marks = zip(moments.tolist(), *(angles.tolist() for angles in _direction(site, moments)), strict=True)
+    here = slice(int(shown[0]), int(shown[-1]) + 1)
+    return SunPath(unwrap_deg(azimuth)[here], elevation[here], tuple(mark for mark in marks if mark[2] > 0.0))
+
+
+def _direction(site: Site, utc_s: Floats) -> tuple[Floats, Floats]:
+    return sun_direction_deg(site.latitude_deg, site.longitude_deg, utc_s)
+
+
 def sky_spans(site: Site, start_utc_s: float, end_utc_s: float) -> tuple[SkySpan, ...]:
     """Day, the three twilights and dark between two moments, without gaps, in order.
 
@@ -74,7 +115,7 @@ def sky_spans(site: Site, start_utc_s: float, end_utc_s: float) -> tuple[SkySpan
     """
     count = max(int(np.ceil((end_utc_s - start_utc_s) / _STEP_S)), 1) + 1
     utc_s = np.linspace(start_utc_s, end_utc_s, count)
-    _azimuth, elevation = sun_direction_deg(site.latitude_deg, site.longitude_deg, utc_s)
+    _azimuth, elevation = _direction(site, utc_s)
     level = np.digitize(elevation, _LIMITS_DEG)
     spans: list[SkySpan] = []
     begun = start_utc_s

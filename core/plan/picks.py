@@ -10,6 +10,7 @@ from __future__ import annotations
 from core.base.times import format_iso, parse_iso
 from core.base.units import DAY_S
 from core.mount.evening.order.rules import Wanted
+from core.passes.stays import Stay
 from core.passes.track import Pass
 from core.plan.document import Pick, Satellite
 
@@ -69,6 +70,22 @@ def picked_indices(
     if not picks:
         return tuple(range(len(passes)))
     return tuple(sorted({index for index in passes_meant(picks, satellites, passes) if index is not None}))
+
+
+def picked_stays(
+    picks: tuple[Pick, ...],
+    satellites: tuple[Satellite, ...],
+    passes: tuple[Pass, ...],
+    stays: tuple[Stay, ...],
+) -> frozenset[int]:
+    """Indices of the stays over the horizon whose passes are picked; empty without picks.
+
+    A stay is known by identity: the mask may leave nothing of one, and then it has no pass.
+    """
+    if not picks:
+        return frozenset()
+    meant = {id(passes[index].stay) for index in picked_indices(picks, satellites, passes)}
+    return frozenset(index for index, stay in enumerate(stays) if id(stay) in meant)
 
 
 def pick_of_pass(

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from core.base.times import parse_iso
 from core.place.site import Site
-from core.place.sun import SUNSET_DEG, sky_spans, sun_direction_deg
+from core.place.sun import SUNSET_DEG, sky_spans, sun_direction_deg, sun_path
 
 START = parse_iso("2024-11-01T12:00:00Z")
 
@@ -91,3 +91,53 @@ def test_a_polar_day_stays_day():
     site = Site(latitude_deg=80.0, longitude_deg=15.0)
     start = parse_iso("2024-06-21T00:00:00Z")
     assert [span.sky for span in sky_spans(site, start, start + 86_400.0)] == ["day"]
+
+
+def test_the_path_follows_the_sun_until_it_is_nine_degrees_down():
+    site = Site(latitude_deg=47.2, longitude_deg=9.1)
+    path = sun_path(site, START, START + 12 * 3600.0)
+    assert path is not None
+    utc_s = START + 300.0 * np.arange(path.elevation_deg.size)
+    azimuth, elevation = sun_direction_deg(47.2, 9.1, utc_s)
+    assert path.azimuth_deg == pytest.approx(azimuth, abs=1e-9)  # it does not come past north
+    assert path.elevation_deg == pytest.approx(elevation, abs=1e-9)
+    assert path.elevation_deg.min() > -9.0 > depth(site, utc_s[-1] + 300.0)
+
+
+def test_the_path_is_marked_at_the_start_and_at_whole_hours_while_the_sun_is_up():
+    site = Site(latitude_deg=47.2, longitude_deg=9.1)
+    start = parse_iso("2024-11-01T12:50:00Z")  # 13:00 follows too soon to be marked
+    path = sun_path(site, start, start + 12 * 3600.0)
+    assert path is not None
+    moments = [start, *(parse_iso(f"2024-11-01T{hour}:00:00Z") for hour in (14, 15, 16))]
+    assert [mark[0] for mark in path.marks] == moments
+    for utc_s, azimuth, elevation in path.marks:
+        here = sun_direction_deg(47.2, 9.1, np.array([utc_s]))
+        assert (azimuth, elevation) == pytest.approx((float(here[0][0]), float(here[1][0])), abs=1e-9)
+        assert elevation > 0.0
+    assert depth(site, parse_iso("2024-11-01T17:00:00Z")) < 0.0
+
+
+def test_a_path_over_north_is_one_line_of_a_day_at_most():
+    """The midnight Sun stands in the north: a jump of azimuth there would be drawn across the picture."""
+    site = Site(latitude_deg=80.0, longitude_deg=15.0)
+    start = parse_iso("2024-06-21T12:00:00Z")
+    path = sun_path(site, start, start + 3.0 * 86_400.0)
+    assert path is not None
+    assert np.abs(np.diff(path.azimuth_deg)).max() < 3.0
+    assert path.azimuth_deg[-1] - path.azimuth_deg[0] == pytest.approx(360.0, abs=3.0)
+    assert len(path.marks) == 24
+
+
+def test_a_sun_that_dips_and_comes_up_again_has_one_whole_path():
+    site = Site(latitude_deg=47.2, longitude_deg=9.1)
+    path = sun_path(site, START, START + 86_400.0)
+    assert path is not None
+    assert path.elevation_deg.size == 288
+    assert path.elevation_deg.min() < -40.0
+
+
+def test_in_polar_night_there_is_no_path():
+    site = Site(latitude_deg=85.0, longitude_deg=15.0)
+    start = parse_iso("2024-12-21T00:00:00Z")
+    assert sun_path(site, start, start + 86_400.0) is None

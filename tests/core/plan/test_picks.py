@@ -12,7 +12,14 @@ from core.base.times import format_iso
 from core.evaluate import evaluate
 from core.passes.track import Pass
 from core.plan.document import Pick, Plan, WayChoice
-from core.plan.picks import match_picks, pick_of_pass, picked_indices, picks_with, picks_without
+from core.plan.picks import (
+    match_picks,
+    pick_of_pass,
+    picked_indices,
+    picked_stays,
+    picks_with,
+    picks_without,
+)
 from tests.plans import plan_of, short_plan_data
 
 #: Alder and Birch of the samples: 14.81234567 revolutions a day, so half of one takes 2916.5 s.
@@ -33,6 +40,17 @@ def test_without_picks_nothing_is_wanted_in_particular():
     plan, passes = evening()
     assert match_picks((), plan.satellites, passes) == (None, ())
     assert picked_indices((), plan.satellites, passes) == (0, 1, 2, 3)
+
+
+def test_the_stays_of_picked_passes_are_told_even_where_others_have_no_pass():
+    plan = plan_of(short_plan_data())
+    result = evaluate(plan)
+    pass_ = result.passes[2]
+    picks = (pick_at(pass_.norad_id, pass_.peak.utc_s),)
+    stays = tuple(pass_.stay for pass_ in result.passes)
+    assert picked_stays(picks, plan.satellites, result.passes, stays) == {2}
+    assert picked_stays(picks, plan.satellites, result.passes, stays[3:]) == frozenset()
+    assert picked_stays((), plan.satellites, result.passes, stays) == frozenset()
 
 
 def test_a_pick_means_the_nearest_peak_of_its_satellite():

@@ -15,7 +15,7 @@ from app.window.pages.site.panorama import KEYS, Panorama
 from app.window.pages.site.panorama_scene import PanoramaScene
 from app.window.pages.site.place import PlacePart
 from app.window.pages.site.points import PointsPart
-from app.window.pages.site.sky import panorama_scene, picked_stays
+from app.window.pages.site.sky import panorama_scene
 from app.window.state.context import Context
 from app.window.widgets.fields import LineField
 from app.window.widgets.labels import heading, label, second
@@ -27,6 +27,7 @@ from core.passes.mask_cost import SkyPaths, cost_words, mask_cost, rest_words, s
 from core.place.horizon_file import read_horizon_file
 from core.place.site import HorizonPoint
 from core.plan.document import Plan
+from core.plan.picks import picked_stays
 
 _FILTER = "Bearings and elevations (*.csv *.txt *.tsv);;All files (*)"
 
@@ -169,7 +170,8 @@ class SitePage(Page):
         if key == self._shown_cost:
             return
         self._shown_cost = key
-        picked = picked_stays(self.context.result_plan or self.context.plan, result)
+        plan = self.context.result_plan or self.context.plan
+        picked = picked_stays(plan.picks, plan.satellites, result.passes, result.stays)
         cost = mask_cost(paths, points, level, picked or None)
         self.cost.setText(cost_words(cost))
         words = rest_words(cost)

@@ -8,11 +8,13 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 
 from app.window.look.marks import hatch
 from app.window.look.scheme import Scheme, font
-from app.window.pages.site.panorama_scene import Axes, PanoramaScene, SkyLine, SunLine
+from app.window.pages.site.panorama_scene import Axes, PanoramaScene, SkyLine
 from core.base.angles import Floats, wrap_360
 from core.mount.dial.readings import azimuth_dial, dial_figure
 from core.mount.dial.unrolled import dial_ticks, places_deg, repeated_deg, unrolled_lines, unrolled_mask
 from core.place.site import HorizonPoint
+from core.place.sun import SunPath
+from core.place.zones import local_time
 
 _CARDINAL = {0.0: "N", 90.0: "E", 180.0: "S", 270.0: "W"}
 _TICK_PX = 62.0
@@ -31,7 +33,7 @@ def paint_sky(painter: QPainter, axes: Axes, scene: PanoramaScene, scheme: Schem
     for line in sorted(scene.lines, key=lambda line: line.picked):
         _paint_line(painter, axes, line, scheme)
     if scene.sun is not None:
-        _paint_sun(painter, axes, scene.sun, scheme)
+        _paint_sun(painter, axes, scene.sun, scene.zone, scheme)
     painter.restore()
     _paint_figures(painter, axes, scene, scheme)
 
@@ -206,12 +208,13 @@ def _polygon(axes: Axes, m_deg: Floats, elevation_deg: Floats) -> QPolygonF:
     return QPolygonF([QPointF(x, y) for x, y in zip(xs.tolist(), ys.tolist(), strict=True)])
 
 
-def _paint_sun(painter: QPainter, axes: Axes, sun: SunLine, scheme: Scheme) -> None:
+def _paint_sun(painter: QPainter, axes: Axes, sun: SunPath, zone: str, scheme: Scheme) -> None:
     painter.setPen(QPen(scheme.color("ink", 160), 1.6, Qt.PenStyle.DotLine))
     for m in unrolled_lines(sun.azimuth_deg, axes.zeta, axes.span):
         painter.drawPolyline(_polygon(axes, m, sun.elevation_deg))
     painter.setFont(font(9))
-    for azimuth, elevation, words in sun.marks:
+    for utc_s, azimuth, elevation in sun.marks:
+        words = f"Sun {local_time(utc_s, zone):%H:%M}"
         for place in places_deg(azimuth, axes.zeta, axes.span):
             centre = axes.point(place, elevation)
             painter.setPen(QPen(scheme.color("ink"), 1.4))

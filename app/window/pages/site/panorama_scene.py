@@ -11,6 +11,7 @@ from core.mount.dial.unrolled import span_deg
 from core.mount.model.chain import zeta_deg
 from core.mount.model.results import Verdict
 from core.mount.model.station import Mount
+from core.place.sun import SunPath
 
 #: Room around the plot, pixels: elevation figures left; bearings, dial and their ticks below.
 LEFT, RIGHT, TOP, BOTTOM = 62.0, 26.0, 10.0, 58.0
@@ -27,22 +28,14 @@ class SkyLine:
 
 
 @dataclass(frozen=True, eq=False)
-class SunLine:
-    """The Sun's path: azimuth unwrapped (N,), elevation (N,), and (azimuth, elevation, "HH:MM") marks."""
-
-    azimuth_deg: Floats
-    elevation_deg: Floats
-    marks: tuple[tuple[float, float, str], ...]
-
-
-@dataclass(frozen=True, eq=False)
 class PanoramaScene:
-    """The fixed layer's content."""
+    """The fixed layer's content; ``zone`` is of the clock beside the Sun."""
 
     mount: Mount
     minimum_elevation_deg: float
     lines: tuple[SkyLine, ...] = ()
-    sun: SunLine | None = None
+    sun: SunPath | None = None
+    zone: str = "UTC"
 
 
 @dataclass(frozen=True)
