@@ -78,7 +78,7 @@ class SunPath:
     Attributes:
         azimuth_deg: (N,) true, unwrapped: continuous across north.
         elevation_deg: (N,) of its centre.
-        marks: (POSIX seconds, azimuth 0 to 360, elevation) at the start and at whole hours UTC, while it is up.
+        marks: (POSIX seconds, azimuth 0 to 360, elevation) at the start and whole hours UTC, while it is up.
     """
 
     azimuth_deg: Floats

@@ -14,13 +14,13 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
     QPen,
-    QPixmap,
 )
 from PySide6.QtWidgets import QWidget
 
 from app.window.look.scheme import LIGHT, Scheme
 from app.window.pages.site.panorama_paint import paint_empty, paint_mask, paint_sky, paint_stops
 from app.window.pages.site.panorama_scene import Axes, PanoramaScene
+from app.window.views.kept_picture import KeptPicture
 from core.base.angles import wrap_360
 from core.mount.dial.readings import azimuth_dial
 from core.mount.dial.unrolled import places_deg
@@ -62,7 +62,7 @@ class Panorama(QWidget):
         self.points: tuple[HorizonPoint, ...] = ()
         self.chosen = -1
         self._dragging = False
-        self._sky: QPixmap | None = None
+        self._sky = KeptPicture()
         self._range = (0.0, 45.0)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
@@ -78,7 +78,8 @@ class Panorama(QWidget):
     def show_scene(self, scene: PanoramaScene, scheme: Scheme) -> None:
         """Another sky, mount or scheme."""
         if scene is not self.scene or scheme is not self.scheme:
-            self.scene, self.scheme, self._sky = scene, scheme, None
+            self.scene, self.scheme = scene, scheme
+            self._sky.forget()
             self._fit()
 
     def show_points(self, points: tuple[HorizonPoint, ...]) -> None:
@@ -104,7 +105,8 @@ class Panorama(QWidget):
         need = max([0.0, *heights]) + 12.0
         fitted = floor, next((top for top in (45.0, 60.0, 90.0) if need <= top), 90.0)
         if fitted != self._range and not self._dragging:
-            self._range, self._sky = fitted, None
+            self._range = fitted
+            self._sky.forget()
         self._describe()
         self.update()
 
@@ -132,17 +134,10 @@ class Panorama(QWidget):
     # --- painting -----------------------------------------------------------------------------------------
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        axes, ratio = self.axes(), self.devicePixelRatioF()
-        wanted = QSize(round(self.width() * ratio), round(self.height() * ratio))
-        if self._sky is None or self._sky.size() != wanted:
-            self._sky = QPixmap(wanted)
-            self._sky.setDevicePixelRatio(ratio)
-            self._sky.fill(Qt.GlobalColor.transparent)
-            fixed = QPainter(self._sky)
-            paint_sky(fixed, axes, self.scene, self.scheme)
-            fixed.end()
+        axes = self.axes()
         painter = QPainter(self)
-        painter.drawPixmap(0, 0, self._sky)
+        fixed = self._sky.get(self, lambda layer: paint_sky(layer, axes, self.scene, self.scheme))
+        painter.drawPixmap(0, 0, fixed)
         paint_mask(painter, axes, self.points, self.chosen, self.hasFocus(), self.scheme)
         paint_stops(painter, axes, self.scene, self.scheme)
         if not self.points:

@@ -53,7 +53,7 @@ class PassStrips(LayeredView):
     def on_moved(self) -> None:
         # Another pass is another picture.
         if self._shown is None or self._shown.index != self.state.chosen:
-            self._layer = None
+            self._layer.forget()
         super().on_moved()
 
     @property

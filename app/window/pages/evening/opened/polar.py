@@ -59,7 +59,7 @@ class PolarView(LayeredView):
     def on_moved(self) -> None:
         # Another pass is another picture.
         if self._drawn != self.state.chosen:
-            self._layer = None
+            self._layer.forget()
         super().on_moved()
 
     _drawn: int | None = None

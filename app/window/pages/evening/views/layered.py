@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QRectF, Qt
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen, QPixmap, QResizeEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 
 from app.window.look.scheme import Scheme
 from app.window.pages.evening.state import EveningState
+from app.window.views.kept_picture import KeptPicture
 
 
 class LayeredView(QWidget):
@@ -22,14 +23,17 @@ class LayeredView(QWidget):
     def __init__(self, state: EveningState, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.state = state
-        self._layer: QPixmap | None = None
-        #: How often the fixed layer was painted, for tests.
-        self.layers_painted = 0
+        self._layer = KeptPicture()
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setAccessibleName(self.name)
         state.rebuilt.connect(self.invalidate)
         state.moved.connect(self.on_moved)
+
+    @property
+    def layers_painted(self) -> int:
+        """How often the fixed layer was painted, for tests."""
+        return self._layer.painted
 
     @property
     def scheme(self) -> Scheme:
@@ -38,7 +42,7 @@ class LayeredView(QWidget):
 
     def invalidate(self) -> None:
         """The fixed layer is stale."""
-        self._layer = None
+        self._layer.forget()
         self.setAccessibleDescription(self.describe())
         self.update()
 
@@ -60,31 +64,13 @@ class LayeredView(QWidget):
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
-        painter.drawPixmap(0, 0, self._fixed())
+        painter.drawPixmap(0, 0, self._layer.get(self, self.paint_fixed, None, self.scheme.color("paper")))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         self.paint_moving(painter)
         if self.hasFocus():
             painter.setPen(QPen(self.scheme.color("signal"), 2.0))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRoundedRect(QRectF(self.rect()).adjusted(1, 1, -1, -1), 4, 4)
-
-    def _fixed(self) -> QPixmap:
-        ratio = self.devicePixelRatioF()
-        if self._layer is None or self._layer.devicePixelRatioF() != ratio:
-            layer = QPixmap(round(self.width() * ratio), round(self.height() * ratio))
-            layer.setDevicePixelRatio(ratio)
-            layer.fill(self.scheme.color("paper"))
-            painter = QPainter(layer)
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            self.paint_fixed(painter)
-            painter.end()
-            self._layer = layer
-            self.layers_painted += 1
-        return self._layer
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        self._layer = None
-        super().resizeEvent(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if not self.state.key(event):

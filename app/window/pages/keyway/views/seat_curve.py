@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPixmap
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtCore import QEvent, QSize, Qt
+from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QPixmap
+from PySide6.QtWidgets import QWidget
 
-from app.window.look.scheme import LIGHT, Scheme, font
-from app.window.pages.keyway.views.keyway_keys import step_of
+from app.window.look.scheme import font
+from app.window.pages.keyway.views.keyway_view import KeywayView
 from app.window.pages.keyway.views.seat_curve_paint import (
     CurveFrame,
     frame_in,
@@ -20,7 +20,7 @@ from app.window.pages.keyway.views.seat_curve_paint import (
     paint_reading,
     paint_steps,
 )
-from core.base.angles import wrap_360
+from app.window.views.kept_picture import KeptPicture
 from core.mount.model.station import Mount
 from core.mount.seat.choice import BestSeat
 from core.mount.seat.outcome import BestArcs, CurvePieces, best_arcs, best_bearing_deg, curve_pieces
@@ -37,29 +37,11 @@ class HoleBest:
     bearing_deg: float
 
 
-class SeatCurve(QWidget):
-    """The study's curves, keyway bearing across.
-
-    Signals:
-        grabbed(): the bearing is about to be dragged; `refuse` in the slot lets it stay.
-        moved(float): where the keyway should point now, degrees true.
-        settled(): a key was let go.
-        released(): a drag, or a run of keys, is over: what follows is another step.
-    """
-
-    grabbed = Signal()
-    moved = Signal(float)
-    settled = Signal()
-    released = Signal()
+class SeatCurve(KeywayView):
+    """The study's curves, keyway bearing across."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.setAccessibleName("Seconds lost against keyway bearing")
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setMouseTracking(True)
-        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self._scheme = LIGHT
+        super().__init__("Seconds lost against keyway bearing", parent)
         self._study: SeatStudy | None = None
         self._curves: dict[str, CurvePieces] = {}
         self._best: dict[str, HoleBest] = {}
@@ -67,10 +49,8 @@ class SeatCurve(QWidget):
         self._bearing_deg = 0.0
         self._pointed: float | None = None
         self._waiting = ""
-        self._ground = QPixmap()
-        self._ground_key: object = None
+        self._ground = KeptPicture()
         self._dragging = False
-        self._refused = False
 
     def sizeHint(self) -> QSize:
         return QSize(900, 180)
@@ -79,12 +59,6 @@ class SeatCurve(QWidget):
         return QSize(300, 120)
 
     # --- what is shown ------------------------------------------------------------------------------------
-
-    def set_scheme(self, scheme: Scheme) -> None:
-        """Other colours."""
-        if scheme != self._scheme:
-            self._scheme = scheme
-            self.update()
 
     def set_study(self, study: SeatStudy | None, mount: Mount, waiting: str = "") -> None:
         """The study to draw; without one the words are shown in its place."""
@@ -99,7 +73,7 @@ class SeatCurve(QWidget):
             self._curves[name] = curve_pieces(study, mount, hole.hole)
             best = best_bearing_deg(study, mount, hole.best)
             self._best[name] = HoleBest(best_arcs(hole), hole.best, best)
-        self._ground_key = None
+        self._ground.forget()
         self._describe()
         self.update()
 
@@ -116,10 +90,6 @@ class SeatCurve(QWidget):
             self._bearing_deg = bearing_deg
             self._describe()
             self.update()
-
-    def refuse(self) -> None:
-        """Called from a slot of `grabbed`: no drag begins."""
-        self._refused = True
 
     @property
     def study(self) -> SeatStudy | None:
@@ -146,6 +116,9 @@ class SeatCurve(QWidget):
                 curve_description(pieces, self._bearing_deg, best.seat, best.bearing_deg)
             )
 
+    def keyway_deg(self) -> float:
+        return self._bearing_deg
+
     # --- painting -----------------------------------------------------------------------------------------
 
     def paintEvent(self, _event: QPaintEvent) -> None:
@@ -163,18 +136,9 @@ class SeatCurve(QWidget):
 
     def _fixed(self, frame: CurveFrame) -> QPixmap:
         """Axes, curves, band and best arcs."""
-        ratio = self.devicePixelRatioF()
-        key = (frame, ratio, self._scheme.name, self._hole, self._waiting)
-        if key != self._ground_key:
-            self._ground_key = key
-            self._ground = QPixmap(round(self.width() * ratio), round(self.height() * ratio))
-            self._ground.setDevicePixelRatio(ratio)
-            self._ground.fill(self._scheme.color("paper"))
-            painter = QPainter(self._ground)
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            self._paint_fixed(painter, frame)
-            painter.end()
-        return self._ground
+        shown = (frame, self._scheme.name, self._hole, self._waiting)
+        paper = self._scheme.color("paper")
+        return self._ground.get(self, lambda painter: self._paint_fixed(painter, frame), shown, paper)
 
     def _paint_fixed(self, painter: QPainter, frame: CurveFrame) -> None:
         scheme = self._scheme
@@ -203,12 +167,7 @@ class SeatCurve(QWidget):
     # --- mouse and keys -----------------------------------------------------------------------------------
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        if event.button() != Qt.MouseButton.LeftButton:
-            return
-        self._refused = False
-        self.released.emit()
-        self.grabbed.emit()
-        if not self._refused:
+        if event.button() == Qt.MouseButton.LeftButton and self.may_drag():
             self._dragging = True
             self._move_to(event)
 
@@ -233,29 +192,3 @@ class SeatCurve(QWidget):
         self._pointed = None
         self.update()
         super().leaveEvent(event)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        step = step_of(event)
-        if step is None:
-            super().keyPressEvent(event)
-            return
-        self._refused = False
-        if not event.isAutoRepeat():
-            self.grabbed.emit()
-        if not self._refused:
-            self.moved.emit(wrap_360(round(self._bearing_deg + step, 3)))
-
-    def keyReleaseEvent(self, event: QKeyEvent) -> None:
-        if step_of(event) is not None and not event.isAutoRepeat():
-            self.settled.emit()
-        else:
-            super().keyReleaseEvent(event)
-
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        self.update()
-        super().focusInEvent(event)
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        self.released.emit()
-        self.update()
-        super().focusOutEvent(event)

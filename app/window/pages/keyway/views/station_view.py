@@ -4,18 +4,15 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
-    QFocusEvent,
     QHelpEvent,
-    QKeyEvent,
     QMouseEvent,
     QPainter,
     QPaintEvent,
     QPixmap,
 )
-from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
+from PySide6.QtWidgets import QToolTip, QWidget
 
-from app.window.look.scheme import LIGHT, Scheme
-from app.window.pages.keyway.views.keyway_keys import step_of
+from app.window.pages.keyway.views.keyway_view import KeywayView
 from app.window.pages.keyway.views.station_view_arcs import MOST_ALONE, ArcLook, ArcsLayer
 from app.window.pages.keyway.views.station_view_geometry import Disc, disc_in, legend_height
 from app.window.pages.keyway.views.station_view_paint import (
@@ -30,6 +27,7 @@ from app.window.pages.keyway.views.station_view_paint import (
     paint_sectors,
     paint_stops,
 )
+from app.window.views.kept_picture import KeptPicture
 from core.base.angles import wrap_180, wrap_360
 from core.base.times import clock
 from core.mount.model.from_above import FromAbove
@@ -45,31 +43,17 @@ from core.passes.track import Pass
 _GRIP = 18.0
 
 
-class StationView(QWidget):
+class StationView(KeywayView):
     """North up, east right, angles clockwise.
 
     Signals:
-        grabbed(): the keyway is about to be dragged; `refuse` in the slot lets it stay.
-        moved(float): where the keyway should point now, degrees true, 0 to 360, to a tenth.
-        settled(): a key was let go.
-        released(): a drag, or a run of keys, is over: what follows is another step.
         pass_chosen(int): index of the pass clicked, -1 for none.
     """
 
-    grabbed = Signal()
-    moved = Signal(float)
-    settled = Signal()
-    released = Signal()
     pass_chosen = Signal(int)
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.setAccessibleName("Station from above")
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setMouseTracking(True)
-        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self._scheme = LIGHT
+        super().__init__("Station from above", parent)
         self._passes: tuple[Pass, ...] = ()
         self._above: FromAbove | None = None
         self._azimuth = AzimuthAxis()
@@ -78,10 +62,8 @@ class StationView(QWidget):
         self._limits: tuple[SeatLimit, ...] = ()
         self._layer = ArcsLayer()
         self._hatch = HatchBrushes()
-        self._ground = QPixmap()
-        self._ground_key: object = None
+        self._ground = KeptPicture()
         self._drag: tuple[float, float] | None = None
-        self._refused = False
 
     def sizeHint(self) -> QSize:
         return QSize(760, 620)
@@ -90,12 +72,6 @@ class StationView(QWidget):
         return QSize(340, 280)
 
     # --- what is shown ------------------------------------------------------------------------------------
-
-    def set_scheme(self, scheme: Scheme) -> None:
-        """Other colours."""
-        if scheme != self._scheme:
-            self._scheme = scheme
-            self.update()
 
     def set_limits(self, limits: tuple[SeatLimit, ...]) -> None:
         """Where the keyway must not point, hatched outside the ring."""
@@ -136,9 +112,8 @@ class StationView(QWidget):
             self._chosen = index
             self.update()
 
-    def refuse(self) -> None:
-        """Called from a slot of `grabbed`: no drag begins."""
-        self._refused = True
+    def keyway_deg(self) -> float | None:
+        return None if self._above is None else self._above.keyway_deg
 
     def disc(self) -> Disc:
         """The round picture at the present size."""
@@ -167,21 +142,14 @@ class StationView(QWidget):
 
     def _fixed(self) -> QPixmap:
         """Compass, forbidden arcs and legend."""
-        ratio = self.devicePixelRatioF()
-        key = (self.width(), self.height(), ratio, self._scheme.name, self._limits)
-        if key != self._ground_key:
-            self._ground_key = key
-            self._ground = QPixmap(round(self.width() * ratio), round(self.height() * ratio))
-            self._ground.setDevicePixelRatio(ratio)
-            self._ground.fill(self._scheme.color("paper"))
-            painter = QPainter(self._ground)
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            brush = self._hatch.get(self._scheme, ratio)
-            paint_limits(painter, self.disc(), self._limits, self._scheme, brush)
-            paint_compass(painter, self.disc(), self._scheme)
-            paint_legend(painter, self.width(), self.height(), self._scheme)
-            painter.end()
-        return self._ground
+        shown = (self._scheme.name, self._limits)
+        return self._ground.get(self, self._paint_fixed, shown, self._scheme.color("paper"))
+
+    def _paint_fixed(self, painter: QPainter) -> None:
+        brush = self._hatch.get(self._scheme, self.devicePixelRatioF())
+        paint_limits(painter, self.disc(), self._limits, self._scheme, brush)
+        paint_compass(painter, self.disc(), self._scheme)
+        paint_legend(painter, self.width(), self.height(), self._scheme)
 
     def _looks(self) -> list[ArcLook]:
         if self._standing is None:
@@ -200,10 +168,7 @@ class StationView(QWidget):
         if event.button() != Qt.MouseButton.LeftButton or self._above is None:
             return
         if self.can_grab(event.position()):
-            self._refused = False
-            self.released.emit()
-            self.grabbed.emit()
-            if not self._refused:
+            if self.may_drag():
                 self._drag = (self.disc().bearing_of(event.position()), self._above.keyway_deg)
                 self.setCursor(Qt.CursorShape.ClosedHandCursor)
         else:
@@ -238,34 +203,6 @@ class StationView(QWidget):
             f"{pass_.satellite}  {clock(pass_.aos.utc_s, False)} UTC, peak {pass_.peak.elevation_deg:.0f} deg"
         )
         return words if self._standing is None else f"{words}\n{short_why(self._standing.passes[index])}"
-
-    # --- keys ---------------------------------------------------------------------------------------------
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        step = step_of(event)
-        if step is None or self._above is None:
-            super().keyPressEvent(event)
-            return
-        self._refused = False
-        if not event.isAutoRepeat():
-            self.grabbed.emit()
-        if not self._refused:
-            self.moved.emit(wrap_360(round(self._above.keyway_deg + step, 3)))
-
-    def keyReleaseEvent(self, event: QKeyEvent) -> None:
-        if step_of(event) is not None and not event.isAutoRepeat():
-            self.settled.emit()
-        else:
-            super().keyReleaseEvent(event)
-
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        self.update()
-        super().focusInEvent(event)
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        self.released.emit()
-        self.update()
-        super().focusOutEvent(event)
 
 
 def _kind(here: PassHere) -> str:

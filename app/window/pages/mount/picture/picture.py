@@ -5,14 +5,15 @@ The part that the focused field changes stands out in the accent colour.
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPixmap
+from PySide6.QtCore import QRectF, QSize
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.window.look.scheme import LIGHT, Scheme
 from app.window.pages.mount.picture.above import paint_above
 from app.window.pages.mount.picture.dial import paint_dial
 from app.window.pages.mount.picture.side import paint_side
+from app.window.views.kept_picture import KeptPicture
 from core.mount.dial.summary import overlap_words, posture_words, stop_words
 from core.mount.model.from_above import station_from_above
 from core.mount.model.station import Antenna, Mount
@@ -27,7 +28,7 @@ class PlatePicture(QWidget):
         self.mount = Mount()
         self.antennas: tuple[Antenna, ...] = (Antenna(),)
         self.part = ""
-        self._kept: QPixmap | None = None
+        self._kept = KeptPicture()
         self.setAccessibleName("What the numbers mean")
         self.setMinimumSize(330, 330)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
@@ -49,7 +50,7 @@ class PlatePicture(QWidget):
             self._renew()
 
     def _renew(self) -> None:
-        self._kept = None
+        self._kept.forget()
         self.update()
 
     def _describe(self) -> None:
@@ -63,17 +64,7 @@ class PlatePicture(QWidget):
         )
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        ratio = self.devicePixelRatioF()
-        wanted = QSize(round(self.width() * ratio), round(self.height() * ratio))
-        if self._kept is None or self._kept.size() != wanted:
-            self._kept = QPixmap(wanted)
-            self._kept.setDevicePixelRatio(ratio)
-            self._kept.fill(Qt.GlobalColor.transparent)
-            painter = QPainter(self._kept)
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            self._paint_all(painter)
-            painter.end()
-        QPainter(self).drawPixmap(0, 0, self._kept)
+        QPainter(self).drawPixmap(0, 0, self._kept.get(self, self._paint_all))
 
     def _paint_all(self, painter: QPainter) -> None:
         """The station over the dial's strip; the side view stands in the corner between them."""
