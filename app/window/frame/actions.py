@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Act:
-    """One action: its id (a method of the main window without "do_"), menu, words and key."""
+    """One action: its id, menu, words and key; the main window has what it does."""
 
     id: str
     menu: str

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QByteArray, Qt, QTimer, Slot
@@ -93,20 +94,31 @@ class MainWindow(QMainWindow):
         self.setCentralWidget(ground)
         self.setAcceptDrops(True)
         self.setMinimumSize(960, 640)
-        self.actions_by_id = build_menus(self.menuBar(), self._doer)
+        self.actions_by_id = build_menus(self.menuBar(), self._acts())
 
     def _place(self, geometry: QByteArray) -> None:
         if geometry.isEmpty() or not self.restoreGeometry(geometry):
             self.resize(1360, 860)
 
-    def _doer(self, act_id: str) -> Callable[[], None]:
-        kind, _, rest = act_id.partition("_")
-        if kind == "page":
-            return lambda: self.open_page(rest.capitalize())
-        if kind == "scheme":
-            return lambda: self.set_scheme(rest)
-        method: Callable[[], None] = getattr(self, f"do_{act_id}")
-        return method
+    def _acts(self) -> dict[str, Callable[[], object]]:
+        """What each act of the menus does, by its id."""
+        return {
+            "open": self.files.ask_open,
+            "import_elements": self._import_elements,
+            "save": self.files.save,
+            "save_as": self.files.ask_save,
+            "new": lambda: self.files.start(lambda: fresh_plan(self.document.plan, self._clock())),
+            "demo": lambda: self.files.start(demo_plan),
+            "quit": self.close,
+            "undo": self.document.undo,
+            "redo": self.document.redo,
+            "find": self._find,
+            "cancel": self.runner.cancel,
+            "compute": self.evaluation.request_again,
+            "errors": self.errors.show_recent,
+            **{f"scheme_{name}": partial(self.set_scheme, name) for name in SCHEMES},
+            **{f"page_{title.lower()}": partial(self.open_page, title) for title in PAGES},
+        }
 
     def _connect(self) -> None:
         self.document.plan_changed.connect(self._on_plan)
@@ -122,10 +134,10 @@ class MainWindow(QMainWindow):
         self.rail.chosen.connect(self.open_page)
         self.head.sought.connect(self._seek)
         self.head.find_field.returnPressed.connect(self._to_page)
-        self.foot.cancelled.connect(self.do_cancel)
-        self.foot.asked.connect(self.do_compute)
-        self.foot.undone.connect(self.do_undo)
-        self.foot.redone.connect(self.do_redo)
+        self.foot.cancelled.connect(self.runner.cancel)
+        self.foot.asked.connect(self.evaluation.request_again)
+        self.foot.undone.connect(self.document.undo)
+        self.foot.redone.connect(self.document.redo)
         self._tick.setInterval(1000)
         self._tick.timeout.connect(self._show_clock)
         self._tick.start()
@@ -246,29 +258,9 @@ class MainWindow(QMainWindow):
         """An exception that nobody caught."""
         self.tell_error("Unexpected", sentence, details)
 
-    # --- what the menus do --------------------------------------------------------------------------------
+    # --- finding and importing ----------------------------------------------------------------------------
 
-    def do_undo(self) -> None:
-        """Take the last edit back."""
-        self.document.undo()
-
-    def do_redo(self) -> None:
-        """Bring it again."""
-        self.document.redo()
-
-    def do_cancel(self) -> None:
-        """Stop what is being computed; the plan stays as it is."""
-        self.runner.cancel()
-
-    def do_compute(self) -> None:
-        """Work out the present plan, after a cancel or an error."""
-        self.evaluation.request_again()
-
-    def do_errors(self) -> None:
-        """What went wrong lately."""
-        self.errors.show_recent()
-
-    def do_find(self) -> None:
+    def _find(self) -> None:
         """To the find field."""
         self.head.find_field.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self.head.find_field.selectAll()
@@ -289,34 +281,10 @@ class MainWindow(QMainWindow):
         page.setFocus(Qt.FocusReason.OtherFocusReason)
         page.focusNextChild()
 
-    def do_open(self) -> None:
-        """Ask for a plan file and open it."""
-        self.files.ask_open()
-
-    def do_save(self) -> None:
-        """Write the plan to its file."""
-        self.files.save()
-
-    def do_save_as(self) -> None:
-        """Ask for a file and write the plan to it."""
-        self.files.ask_save()
-
-    def do_import_elements(self) -> None:
+    def _import_elements(self) -> None:
         """To the page that takes element files in."""
         self.open_page("Satellites")
         self.page("Satellites").ask_for_files()  # type: ignore[attr-defined]
-
-    def do_new(self) -> None:
-        """A plan for tonight at the present site with the present mount, and no satellites."""
-        self.files.start(lambda: fresh_plan(self.document.plan, self._clock()))
-
-    def do_demo(self) -> None:
-        """The demo plan, in no file."""
-        self.files.start(demo_plan)
-
-    def do_quit(self) -> None:
-        """Close the window."""
-        self.close()
 
     # --- drops and the end --------------------------------------------------------------------------------
 

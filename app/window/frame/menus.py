@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar
@@ -10,12 +10,12 @@ from PySide6.QtWidgets import QMenu, QMenuBar
 from app.window.frame.actions import ACTS
 
 
-def build_menus(bar: QMenuBar, doer: Callable[[str], Callable[[], None]]) -> dict[str, QAction]:
+def build_menus(bar: QMenuBar, acts: Mapping[str, Callable[[], object]]) -> dict[str, QAction]:
     """Fill a menu bar.
 
     Args:
         bar: an empty one.
-        doer: from an act's id to what it does.
+        acts: what each act does, by its id.
 
     Returns:
         The actions by the ids of their acts.
@@ -32,6 +32,6 @@ def build_menus(bar: QMenuBar, doer: Callable[[str], Callable[[], None]]) -> dic
         if act.id.startswith("scheme_"):
             action.setCheckable(True)
             schemes.addAction(action)
-        action.triggered.connect(doer(act.id))
+        action.triggered.connect(lambda _checked, do=acts[act.id]: do())
         made[act.id] = action
     return made

@@ -89,7 +89,7 @@ def test_a_catalogue_is_cancelled_at_a_third_and_the_window_answers_all_the_whil
     assert window.context.result is before
     assert "Not worked out" in window.foot.words.text()
     assert pulse.worst_s < LONGEST_GAP_S
-    window.do_undo()
+    window.actions_by_id["undo"].trigger()
     qtbot.waitUntil(lambda: window.context.result_plan == window.document.plan)
 
 
@@ -112,7 +112,7 @@ def test_the_page_of_a_whole_catalogue_is_shown_at_once(window_of, qtbot, catalo
     """Opening and leaving the Satellites page while 26,834 satellites are in the plan."""
     window = window_of(plan_of(short_plan_data()))
     window.document.edit(catalogue, "the whole catalogue")
-    window.do_cancel()
+    window.actions_by_id["cancel"].trigger()
     qtbot.waitUntil(lambda: not window.runner.busy_words, timeout=10_000)
     pulse.start()
     for title in ("Satellites", "Evening", "Satellites", "Sheet", "Satellites"):

@@ -103,7 +103,7 @@ def test_while_the_seat_is_studied_it_says_so_and_after_a_cancel_too(qtbot, wind
     screen = FirstScreen(qtbot, window)
     assert screen.sentence.startswith("Studying the seat")
     window.evaluation.request_study()
-    window.do_cancel()
+    window.actions_by_id["cancel"].trigger()
     qtbot.waitUntil(lambda: not window.runner.busy_words, timeout=30_000)
     assert window.context.study is None
     assert screen.sentence.startswith("The seat is not studied")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QItemSelectionModel, Qt, Slot
+from PySide6.QtCore import Qt, Slot
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -301,15 +301,6 @@ class SatellitesPage(Page):
     def _on_refused(self, errors: Sequence[ElementsError]) -> None:
         self.refusals.add(errors)
         self._tell_count()
-
-    def select(self, norad_id: int) -> None:
-        """Select one satellite's row."""
-        for row in range(self.model.rowCount()):
-            if self.model.number_at(row) == norad_id:
-                flags = (
-                    QItemSelectionModel.SelectionFlag.ClearAndSelect | QItemSelectionModel.SelectionFlag.Rows
-                )
-                self.table.selectionModel().setCurrentIndex(self.model.index(row, 1), flags)
 
 
 def _summary(roster: Roster, passes: tuple[Pass, ...] | None) -> str:

@@ -13,6 +13,7 @@ from app.window.pages.satellites.file_forms import reading_dialog, writing_dialo
 from app.window.state.context import Context
 from core.base.errors import NorthkeyError
 from core.base.times import format_iso
+from core.base.words import counted
 from core.elements.files import read_element_files
 from core.elements.model import ElementSet
 from core.elements.reading import ElementReading
@@ -91,8 +92,7 @@ class Traffic(QObject):
             self.failed.emit("Elements not taken in", str(error))
             return
         size = len(intake.added) + len(intake.renewed)
-        label = f"import of {size} element set{'s' if size != 1 else ''}"
-        self._context.document.edit(intake.plan, label)
+        self._context.document.edit(intake.plan, f"import of {counted(size, 'element set')}")
         self.said.emit(f"{intake.words} {notes}".strip())
 
     # --- out ----------------------------------------------------------------------------------------------

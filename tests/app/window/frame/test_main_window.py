@@ -215,7 +215,7 @@ def test_a_bad_plan_file_is_told_and_changes_nothing(hand, tmp_path):
 
 def test_new_is_tonight_at_the_same_place_with_the_same_mount(qtbot, window_of):
     window = window_of(plan_of(full_plan_data()))
-    window.do_new()
+    window.actions_by_id["new"].trigger()
     plan, old = window.document.plan, plan_of(full_plan_data())
     assert (plan.site, plan.mount, plan.antennas, plan.satellites) == (old.site, old.mount, old.antennas, ())
     assert (plan.picks, plan.sightings, plan.notes) == ((), (), "")
@@ -231,7 +231,7 @@ def test_new_where_the_sun_does_not_set_keeps_the_hours():
 
 
 def test_the_demo_comes_back(hand):
-    hand.window.do_demo()
+    hand.window.actions_by_id["demo"].trigger()
     assert hand.window.document.plan == demo_plan()
 
 
@@ -337,7 +337,7 @@ def test_find_goes_to_the_field_and_seeks(hand):
 def test_files_that_are_no_plans_go_to_the_satellites(hand, tmp_path, qtbot):
     window = hand.window
     elements = write_elements_file(tmp_path)
-    window.do_new()
+    window.actions_by_id["new"].trigger()
     assert hand.drop(elements)
     qtbot.waitUntil(lambda: len(window.document.plan.satellites) == 2)
     assert window.open_title == "Satellites"
@@ -381,7 +381,7 @@ def test_errors_come_in_one_dialog_and_can_be_looked_up_again(hand):
     assert "second sentence\ndetails of it" in QApplication.clipboard().text()
     dialog.reject()
     hand.qtbot.waitUntil(lambda: window.errors.dialog is None)
-    window.do_errors()
+    window.actions_by_id["errors"].trigger()
     assert window.errors.dialog.sentence.text() == "second sentence"
 
 

@@ -15,6 +15,7 @@ from core.base.angles import Floats
 from core.base.words import bearing_text
 from core.mount.dial.face import places_deg
 from core.mount.dial.readings import azimuth_dial
+from core.mount.dial.unrolled import repeated_deg
 from core.mount.model.chain import usable_overlap_deg, zeta_deg
 from core.mount.model.station import Mount
 
@@ -71,19 +72,9 @@ def paint_ground(painter: QPainter, frame: DialFrame, scheme: Scheme, zone: str)
 
 
 def _paint_overlap(painter: QPainter, frame: DialFrame, scheme: Scheme) -> None:
-    travel = frame.mount.azimuth.travel_deg
-    for low, high in _overlaps(travel):
+    for low, high in repeated_deg(frame.mount):
         box = QRectF(frame.box.left(), frame.y(high), frame.box.width(), (high - low) * frame.px_deg)
         painter.fillRect(box, scheme.color("overlap"))
-
-
-def _overlaps(travel_deg: float) -> list[tuple[float, float]]:
-    """Stretches of m whose bearings another m has too: the whole travel where it is two turns or more."""
-    if travel_deg <= 360.0:
-        return []
-    if travel_deg >= 720.0:
-        return [(0.0, travel_deg)]
-    return [(0.0, travel_deg - 360.0), (360.0, travel_deg)]
 
 
 def _paint_grid(painter: QPainter, frame: DialFrame, scheme: Scheme) -> None:

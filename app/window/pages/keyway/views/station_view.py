@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QToolTip, QWidget
 
 from app.window.pages.keyway.views.keyway_view import KeywayView
 from app.window.pages.keyway.views.station_view_arcs import MOST_ALONE, ArcLook, ArcsLayer
-from app.window.pages.keyway.views.station_view_geometry import Disc, disc_in, legend_height
+from app.window.pages.keyway.views.station_view_geometry import CompassFrame, compass_in, legend_height
 from app.window.pages.keyway.views.station_view_paint import (
     HatchBrushes,
     paint_compass,
@@ -115,9 +115,9 @@ class StationView(KeywayView):
     def keyway_deg(self) -> float | None:
         return None if self._above is None else self._above.keyway_deg
 
-    def disc(self) -> Disc:
+    def disc(self) -> CompassFrame:
         """The round picture at the present size."""
-        return disc_in(self.width(), self.height())
+        return compass_in(self.width(), self.height())
 
     # --- painting -----------------------------------------------------------------------------------------
 

@@ -8,7 +8,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPixmap
 
 from app.window.look.scheme import Scheme
-from app.window.pages.keyway.views.station_view_geometry import Disc, qt_arc
+from app.window.pages.keyway.views.station_view_geometry import CompassFrame, qt_arc
 from core.mount.seat.pass_arcs import PassArc, Piece
 
 #: Up to this many passes have a ring each; more share rings where they do not meet.
@@ -45,15 +45,15 @@ class ArcsLayer:
         self.ring_count = max(on_ring, default=-1) + 1
         self._key = None
 
-    def radius(self, index: int, disc: Disc) -> float:
+    def radius(self, index: int, disc: CompassFrame) -> float:
         """Radius of one pass' ring."""
         return disc.ring_radius(self.on_ring[index], self.ring_count)
 
-    def width(self, disc: Disc) -> float:
+    def width(self, disc: CompassFrame) -> float:
         """Stroke of the arcs: half the room of a ring, 5 pixels at most at ordinary sizes."""
         return max(min(disc.ring_step(self.ring_count) * 0.55, disc.radius * 0.019), 1.0)
 
-    def nearest(self, point: QPointF, disc: Disc) -> int | None:
+    def nearest(self, point: QPointF, disc: CompassFrame) -> int | None:
         """The pass whose arc lies under a point, if any."""
         if not self.ring_count:
             return None
@@ -66,7 +66,7 @@ class ArcsLayer:
         return None
 
     def pixmap(
-        self, size: tuple[int, int], ratio: float, disc: Disc, scheme: Scheme, looks: list[ArcLook]
+        self, size: tuple[int, int], ratio: float, disc: CompassFrame, scheme: Scheme, looks: list[ArcLook]
     ) -> QPixmap:
         """The arcs in these looks; what did not change since the last call is not drawn again."""
         key = (size, ratio, disc, scheme.name)
@@ -89,7 +89,7 @@ class ArcsLayer:
             self._looks = list(looks)
         return self._pixmap
 
-    def _clear(self, painter: QPainter, index: int, disc: Disc) -> None:
+    def _clear(self, painter: QPainter, index: int, disc: CompassFrame) -> None:
         painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_Clear)
         arc, radius = self.arcs[index], self.radius(index, disc)
         width = min(self.width(disc) * 1.5 + 2.0, disc.ring_step(self.ring_count))
@@ -99,7 +99,7 @@ class ArcsLayer:
         painter.drawArc(disc.box(radius), *qt_arc(arc.low_deg - margin, arc.high_deg + margin))
         painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_SourceOver)
 
-    def _draw(self, painter: QPainter, index: int, disc: Disc, scheme: Scheme, look: ArcLook) -> None:
+    def _draw(self, painter: QPainter, index: int, disc: CompassFrame, scheme: Scheme, look: ArcLook) -> None:
         arc, radius, width = self.arcs[index], self.radius(index, disc), self.width(disc)
         color = scheme.color(COLOR_ROLES[look.kind])
         if look.chosen:
@@ -122,7 +122,13 @@ COLOR_ROLES = {"held": "signal", "over": "signal", "split": "accent", "thin": "a
 
 
 def stroke(
-    painter: QPainter, disc: Disc, radius: float, piece: Piece, color: QColor, width: float, flat: bool = True
+    painter: QPainter,
+    disc: CompassFrame,
+    radius: float,
+    piece: Piece,
+    color: QColor,
+    width: float,
+    flat: bool = True,
 ) -> None:
     """A solid piece of a ring."""
     cap = Qt.PenCapStyle.FlatCap if flat else Qt.PenCapStyle.RoundCap
@@ -131,7 +137,13 @@ def stroke(
 
 
 def hatched(
-    painter: QPainter, disc: Disc, radius: float, piece: Piece, color: QColor, ground: QColor, width: float
+    painter: QPainter,
+    disc: CompassFrame,
+    radius: float,
+    piece: Piece,
+    color: QColor,
+    ground: QColor,
+    width: float,
 ) -> None:
     """A piece of a ring in the mark of over the top: hatched where wide enough, dashed where thin."""
     if width >= 3.5:

@@ -16,7 +16,7 @@ _LEGEND_LINE, _LEGEND_WIDTH = 24.0, 600.0
 
 
 @dataclass(frozen=True)
-class Disc:
+class CompassFrame:
     """The round picture: its centre and the radius of the compass ring, in logical pixels."""
 
     x: float
@@ -74,12 +74,12 @@ def legend_height(width: float) -> float:
     return _LEGEND_LINE * legend_lines(width) + 2.0
 
 
-def disc_in(width: float, height: float) -> Disc:
+def compass_in(width: float, height: float) -> CompassFrame:
     """The largest disc that leaves room for labels and legend."""
     tall = height - legend_height(width)
     beside = min(_BESIDE, _BESIDE_SHARE * width)
     radius = max(min(tall / 2.0 - _OUTSIDE, width / 2.0 - beside), 60.0)
-    return Disc(width / 2.0, tall / 2.0, radius)
+    return CompassFrame(width / 2.0, tall / 2.0, radius)
 
 
 #: Qt counts sixteenths of a degree, counter-clockwise from east.
@@ -88,7 +88,7 @@ def qt_arc(from_deg: float, to_deg: float) -> tuple[int, int]:
     return round((90.0 - from_deg) * 16.0), -round((to_deg - from_deg) * 16.0)
 
 
-def label_box(disc: Disc, bearing_deg: float, radius: float, width: float, height: float) -> QRectF:
+def label_box(disc: CompassFrame, bearing_deg: float, radius: float, width: float, height: float) -> QRectF:
     """A box for text outside the ring at a bearing, its near edge or corner touching ``radius``."""
     at = disc.point(bearing_deg, radius)
     sine, cosine = math.sin(math.radians(bearing_deg)), math.cos(math.radians(bearing_deg))
@@ -98,7 +98,7 @@ def label_box(disc: Disc, bearing_deg: float, radius: float, width: float, heigh
     return QRectF(left, top, width, height)
 
 
-def placed(boxes: list[QRectF], obstacles: list[QRectF], disc: Disc, within: QRectF) -> list[QRectF]:
+def placed(boxes: list[QRectF], obstacles: list[QRectF], disc: CompassFrame, within: QRectF) -> list[QRectF]:
     """The boxes moved as little as keeps each clear of the disc, the obstacles and those before it.
 
     A box that finds no free place stays where it is, inside ``within``.
@@ -120,7 +120,7 @@ _SHIFTS = sorted(
 )
 
 
-def _off_disc(box: QRectF, disc: Disc) -> bool:
+def _off_disc(box: QRectF, disc: CompassFrame) -> bool:
     near_x = min(max(disc.x, box.left()), box.right())
     near_y = min(max(disc.y, box.top()), box.bottom())
     return math.hypot(near_x - disc.x, near_y - disc.y) >= disc.radius + 3.0

@@ -11,7 +11,7 @@ from app.window.look.marks import paint_mark
 from app.window.look.scheme import Scheme, font
 from app.window.pages.keyway.views.station_view_arcs import ArcsLayer, stroke
 from app.window.pages.keyway.views.station_view_geometry import (
-    Disc,
+    CompassFrame,
     label_box,
     legend_height,
     legend_lines,
@@ -38,7 +38,7 @@ _LEGEND: tuple[tuple[Verdict, str], ...] = (
 _LIMIT_PX = 11.0
 
 
-def paint_compass(painter: QPainter, disc: Disc, scheme: Scheme) -> None:
+def paint_compass(painter: QPainter, disc: CompassFrame, scheme: Scheme) -> None:
     """The ground of the picture: card, ring, ticks and figures."""
     painter.setPen(QPen(scheme.color("edge"), 1.2))
     painter.setBrush(scheme.color("card"))
@@ -56,7 +56,7 @@ def paint_compass(painter: QPainter, disc: Disc, scheme: Scheme) -> None:
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, name or f"{figure}")
 
 
-def _figure_box(disc: Disc, figure: int) -> QRectF:
+def _figure_box(disc: CompassFrame, figure: int) -> QRectF:
     at = disc.point(figure, disc.radius + 21.0)
     half = 10.0 if figure % 90 == 0 else 14.0
     return QRectF(at.x() - half, at.y() - 9.0, 2.0 * half, 18.0)
@@ -116,7 +116,7 @@ class HatchBrushes:
         return self._made[key]
 
 
-def wedge(disc: Disc, sector: Sector, inner: float, outer: float) -> QPainterPath:
+def wedge(disc: CompassFrame, sector: Sector, inner: float, outer: float) -> QPainterPath:
     """A sector between two radii."""
     start, span = qt_arc(sector.start_deg, sector.start_deg + sector.span_deg)
     path = QPainterPath()
@@ -127,7 +127,9 @@ def wedge(disc: Disc, sector: Sector, inner: float, outer: float) -> QPainterPat
     return path
 
 
-def paint_sectors(painter: QPainter, disc: Disc, above: FromAbove, scheme: Scheme, hatch: QBrush) -> None:
+def paint_sectors(
+    painter: QPainter, disc: CompassFrame, above: FromAbove, scheme: Scheme, hatch: QBrush
+) -> None:
     """Overlap, what no azimuth points to, and the guards at both stops."""
     painter.setPen(Qt.PenStyle.NoPen)
     rim = disc.radius - 13.0
@@ -141,7 +143,7 @@ def paint_sectors(painter: QPainter, disc: Disc, above: FromAbove, scheme: Schem
 
 
 def paint_limits(
-    painter: QPainter, disc: Disc, limits: Sequence[SeatLimit], scheme: Scheme, hatch: QBrush
+    painter: QPainter, disc: CompassFrame, limits: Sequence[SeatLimit], scheme: Scheme, hatch: QBrush
 ) -> None:
     """Forbidden keyway bearings, hatched in a band outside the ring where the keyway's handle would be."""
     painter.save()
@@ -153,7 +155,7 @@ def paint_limits(
     painter.restore()
 
 
-def paint_stops(painter: QPainter, disc: Disc, above: FromAbove, scheme: Scheme) -> None:
+def paint_stops(painter: QPainter, disc: CompassFrame, above: FromAbove, scheme: Scheme) -> None:
     """The lines of the two stops, over the arcs."""
     painter.setPen(QPen(scheme.color("accent"), 2.2, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap))
     for stop in (above.counter_clockwise_stop_deg, above.clockwise_stop_deg):
@@ -162,7 +164,7 @@ def paint_stops(painter: QPainter, disc: Disc, above: FromAbove, scheme: Scheme)
 
 def paint_gaps(
     painter: QPainter,
-    disc: Disc,
+    disc: CompassFrame,
     layer: ArcsLayer,
     here: Sequence[PassHere],
     above: FromAbove,
@@ -206,7 +208,7 @@ def paint_gaps(
                 stroke(painter, disc, radius, gap, guard if gap[1] - gap[0] > nominal + 1e-9 else card, room)
 
 
-def paint_plate(painter: QPainter, disc: Disc, above: FromAbove, scheme: Scheme) -> None:
+def paint_plate(painter: QPainter, disc: CompassFrame, above: FromAbove, scheme: Scheme) -> None:
     """Legs, plate, keyway, adapter with its datum mark and holes, and the pin in the hole in use."""
     plate = disc.plate
     adapter = plate * 0.72
@@ -228,7 +230,7 @@ def paint_plate(painter: QPainter, disc: Disc, above: FromAbove, scheme: Scheme)
     _paint_holes(painter, disc, above, scheme, adapter)
 
 
-def _paint_keyway(painter: QPainter, disc: Disc, at: float, scheme: Scheme) -> None:
+def _paint_keyway(painter: QPainter, disc: CompassFrame, at: float, scheme: Scheme) -> None:
     """The slot of the plate, open to the outside."""
     half = disc.plate * 0.115
     painter.save()
@@ -240,7 +242,9 @@ def _paint_keyway(painter: QPainter, disc: Disc, at: float, scheme: Scheme) -> N
     painter.restore()
 
 
-def _paint_holes(painter: QPainter, disc: Disc, above: FromAbove, scheme: Scheme, adapter: float) -> None:
+def _paint_holes(
+    painter: QPainter, disc: CompassFrame, above: FromAbove, scheme: Scheme, adapter: float
+) -> None:
     small = max(disc.plate * 0.06, 3.0)
     on = disc.plate * 0.84
     painter.setFont(font(max(min(disc.plate * 0.16, 12.0), 7.5), True))
@@ -257,7 +261,7 @@ def _paint_holes(painter: QPainter, disc: Disc, above: FromAbove, scheme: Scheme
         )
 
 
-def paint_handle(painter: QPainter, disc: Disc, at: float, scheme: Scheme, focus: bool) -> None:
+def paint_handle(painter: QPainter, disc: CompassFrame, at: float, scheme: Scheme, focus: bool) -> None:
     """The grip of the keyway on the compass ring, and the line from the plate to it."""
     painter.setPen(QPen(scheme.color("ink", 110), 1.2, Qt.PenStyle.DashLine))
     painter.drawLine(disc.point(at, disc.plate * 1.05), disc.point(at, disc.radius - 16.0))
@@ -273,7 +277,9 @@ def paint_handle(painter: QPainter, disc: Disc, at: float, scheme: Scheme, focus
     painter.restore()
 
 
-def paint_labels(painter: QPainter, disc: Disc, above: FromAbove, scheme: Scheme, within: QRectF) -> None:
+def paint_labels(
+    painter: QPainter, disc: CompassFrame, above: FromAbove, scheme: Scheme, within: QRectF
+) -> None:
     """Names and bearings of the keyway and of both stops, outside the ring and clear of each other."""
     keyway, first, second = above.keyway_deg, above.counter_clockwise_stop_deg, above.clockwise_stop_deg
     texts = [(keyway, f"keyway {bearing_text(keyway)}", "ink")]

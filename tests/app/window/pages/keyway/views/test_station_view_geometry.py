@@ -7,14 +7,20 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PySide6.QtCore import QRectF
 
-from app.window.pages.keyway.views.station_view_geometry import Disc, disc_in, label_box, placed, qt_arc
+from app.window.pages.keyway.views.station_view_geometry import (
+    CompassFrame,
+    compass_in,
+    label_box,
+    placed,
+    qt_arc,
+)
 from core.base.angles import wrap_180
 
 bearings = st.floats(0.0, 359.99)
 
 
 def test_north_is_up_and_east_is_right() -> None:
-    disc = Disc(100.0, 100.0, 50.0)
+    disc = CompassFrame(100.0, 100.0, 50.0)
     for bearing, x, y in (
         (0.0, 100.0, 50.0),
         (90.0, 150.0, 100.0),
@@ -27,7 +33,7 @@ def test_north_is_up_and_east_is_right() -> None:
 
 @given(bearings, st.floats(5.0, 400.0))
 def test_a_point_knows_its_bearing_and_distance(bearing: float, radius: float) -> None:
-    disc = disc_in(900.0, 700.0)
+    disc = compass_in(900.0, 700.0)
     point = disc.point(bearing, radius)
     assert wrap_180(disc.bearing_of(point) - bearing) == pytest.approx(0.0, abs=1e-6)
     assert disc.distance_of(point) == pytest.approx(radius)
@@ -42,7 +48,7 @@ def test_qt_counts_the_other_way_round_from_east() -> None:
 def test_three_labels_are_clear_of_each_other_and_of_the_disc(
     keyway: float, first: float, second: float, size: tuple[float, float]
 ) -> None:
-    disc = disc_in(*size)
+    disc = compass_in(*size)
     within = QRectF(2.0, 0.0, size[0] - 4.0, size[1] - 26.0)
     boxes = [
         label_box(disc, at, disc.radius + 33.0, wide, tall)
@@ -59,7 +65,7 @@ def test_three_labels_are_clear_of_each_other_and_of_the_disc(
 
 @pytest.mark.parametrize("rings", [1, 14, 32, 90])
 def test_rings_lie_between_the_plate_and_the_compass(rings: int) -> None:
-    disc = disc_in(700.0, 500.0)
+    disc = compass_in(700.0, 500.0)
     radii = [disc.ring_radius(ring, rings) for ring in range(rings)]
     assert radii == sorted(radii, reverse=True)
     assert disc.plate * 1.5 < radii[-1]
