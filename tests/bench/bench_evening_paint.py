@@ -25,7 +25,8 @@ def main() -> int:
     from PySide6.QtTest import QTest
     from PySide6.QtWidgets import QApplication
 
-    from app.window.look.scheme import LIGHT, load_fonts, style_sheet
+    from app.window.look.scheme import LIGHT, load_fonts
+    from app.window.look.style import style_sheet
     from app.window.pages.evening.page import EveningPage
     from app.window.state.context import Context
     from app.window.state.document import Document

@@ -58,7 +58,8 @@ def main() -> None:
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     from PySide6.QtWidgets import QApplication, QWidget
 
-    from app.window.look.scheme import LIGHT, font, load_fonts, palette, style_sheet
+    from app.window.look.scheme import LIGHT, font, load_fonts
+    from app.window.look.style import palette, style_sheet
     from app.window.pages.keyway.page import KeywayPage
     from app.window.state.context import Context
     from app.window.state.document import Document

@@ -26,7 +26,8 @@ from app.window.frame.menus import build_menus
 from app.window.frame.plan_files import PlanFiles, demo_plan, fresh_plan, is_plan_file
 from app.window.frame.rail import Rail
 from app.window.frame.shelf import Shelf
-from app.window.look.scheme import SCHEMES, palette, style_sheet
+from app.window.look.scheme import SCHEMES
+from app.window.look.style import palette, style_sheet
 from app.window.page import Page
 from app.window.state.context import Context
 from app.window.state.document import Document
@@ -94,13 +95,13 @@ class MainWindow(QMainWindow):
         self.setCentralWidget(ground)
         self.setAcceptDrops(True)
         self.setMinimumSize(960, 640)
-        self.actions_by_id = build_menus(self.menuBar(), self._acts())
+        self.actions_by_id = build_menus(self.menuBar(), self.acts())
 
     def _place(self, geometry: QByteArray) -> None:
         if geometry.isEmpty() or not self.restoreGeometry(geometry):
             self.resize(1360, 860)
 
-    def _acts(self) -> dict[str, Callable[[], object]]:
+    def acts(self) -> dict[str, Callable[[], object]]:
         """What each act of the menus does, by its id."""
         return {
             "open": self.files.ask_open,

@@ -7,7 +7,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from app.window.look.scheme import Scheme, font
-from app.window.pages.keyway.panel import checked_style
+from app.window.look.style import checked_style
 from app.window.pages.keyway.views.seat_curve import SeatCurve
 from app.window.widgets.labels import heading, second
 from core.mount.model.station import Mount

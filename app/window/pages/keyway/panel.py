@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.window.look.scheme import Scheme, font
+from app.window.look.style import checked_style
 from app.window.pages.keyway.limits import LimitsPart
 from app.window.pages.keyway.list import TroubleList
 from app.window.state.seat_now import TroubleRow
@@ -275,13 +276,6 @@ class SeatPanel(QWidget):
         row = self.list.currentIndex().row()
         if not self._quiet and 0 <= row < len(self.list.rows.rows):
             self.pass_chosen.emit(self.list.rows.rows[row].index)
-
-
-def checked_style(kind: str, scheme: Scheme) -> str:
-    """What a checked button looks like: an inked frame on the ground of what is chosen."""
-    return f"{kind}:checked:!focus {{ background: {scheme.choice}; border: 2px solid {scheme.ink}; }}" + (
-        f"{kind}:checked:focus {{ background: {scheme.choice}; }}"
-    )
 
 
 def _show_figure(shown: QLabel, text: str) -> None:

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.window.look.scheme import Scheme
+from app.window.look.style import combo_style, indicator_style
 from app.window.page import Page
 from app.window.pages.mount.calibration import CalibrationTable, ReadsTrueRow
 from app.window.pages.mount.editor import STEERINGS, MountEditor, with_antenna, without_antenna
@@ -34,7 +35,7 @@ from app.window.pages.mount.numbers import (
 )
 from app.window.pages.mount.picture.picture import PlatePicture
 from app.window.pages.mount.tables import AntennaTable, HoleTable
-from app.window.pages.mount.values import ResetButton, ValueGroup, combo_style, indicator_style
+from app.window.pages.mount.values import ResetButton, ValueGroup
 from app.window.pages.mount.wrap import WrapRow
 from app.window.state.context import Context
 from app.window.widgets.fields import LineField

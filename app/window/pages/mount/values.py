@@ -41,31 +41,6 @@ class Value:
         return self.words.replace("&", "")
 
 
-def indicator_style(scheme: Scheme) -> str:
-    """Ticks and radio marks in the scheme's colours; the platform's own would outshine the dusk scheme."""
-    s = scheme
-    return f"""
-    QRadioButton::indicator, QCheckBox::indicator {{
-        width: 13px; height: 13px; border: 2px solid {s.faint}; background: {s.card};
-    }}
-    QRadioButton::indicator {{ border-radius: 8px; }}
-    QCheckBox::indicator {{ border-radius: 3px; }}
-    QRadioButton::indicator:checked, QCheckBox::indicator:checked {{
-        background: qradialgradient(cx:0.5, cy:0.5, radius:0.5, fx:0.5, fy:0.5,
-            stop:0 {s.ink}, stop:0.55 {s.ink}, stop:0.6 {s.card}, stop:1 {s.card});
-    }}
-    QRadioButton::indicator:focus, QCheckBox::indicator:focus {{ border-color: {s.signal}; }}
-    """
-
-
-def combo_style(scheme: Scheme, given: bool) -> str:
-    """A flat box, faint where its choice is assumed."""
-    return f"""
-    QComboBox {{ color: {scheme.ink if given else scheme.faint}; }}
-    QComboBox::drop-down {{ border: none; width: 20px; }}
-    """
-
-
 class ResetButton(QToolButton):
     """Tells that a value is assumed; where it is set, takes it back to the default."""
 

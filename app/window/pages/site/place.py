@@ -8,6 +8,7 @@ from zoneinfo import available_timezones
 from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import QComboBox, QLabel, QVBoxLayout, QWidget
 
+from app.window.look.style import FLAT_ARROW
 from app.window.state.context import Context
 from app.window.widgets.fields import NumberField, TextField
 from app.window.widgets.form import Form
@@ -35,7 +36,7 @@ class ZoneBox(QComboBox):
         self.setMaximumWidth(290)
         self.setMinimumContentsLength(12)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        self.setStyleSheet("QComboBox::drop-down { border: none; width: 20px; }")
+        self.setStyleSheet(FLAT_ARROW)
         self.addItem("")
         line = self.lineEdit()
         assert line is not None
