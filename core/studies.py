@@ -11,7 +11,8 @@ from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount, Station
-from core.mount.seat.choice import BestSeat, SeatLimit, elsewhere
+from core.mount.seat.choice import BestSeat, elsewhere
+from core.mount.seat.limits import SeatLimit
 from core.mount.seat.losses.table import seat_table
 from core.mount.seat.study import SeatStudy, seated, studied_of, study_seat
 from core.mount.steering.table import PassSteering, pass_steering, peaks_over_keyhole
@@ -38,6 +39,15 @@ def over_keyhole(plan: Plan, result: Result) -> tuple[int, ...]:
     """Indices of the passes that peak higher than azimuth can follow."""
     pairs = zip(result.checks, result.tracks, strict=True)
     return tuple(i for i, (check, track) in enumerate(pairs) if peaks_over_keyhole(check, track, plan.mount))
+
+
+def passes_to_study(plan: Plan, result: Result) -> tuple[Pass, ...]:
+    """The passes that the study of the seat is over: the picked ones if there are any, else all.
+
+    Satellites that never rise or set in these hours are left out.
+    """
+    picked = tuple(result.passes[i] for i in picked_indices(plan.picks, plan.satellites, result.passes))
+    return tuple(picked[index] for index in studied_of(picked))
 
 
 def seat_question(plan: Plan) -> tuple[object, ...]:

@@ -125,17 +125,18 @@ def _say_hole(study: HoleStudy, whole: SeatStudy, plan: Plan) -> None:
         [
             bearing_text(piece.from_deg),
             "all round" if piece.to_deg - piece.from_deg >= 360.0 else bearing_text(piece.to_deg),
-            str(piece.clear_upright),
-            str(piece.clear_over_the_top_only),
-            str(piece.not_clear),
-            _lost_words(piece.lost, whole, plan),
+            str(piece.counts.clear_upright),
+            str(piece.counts.clear_over_the_top_only),
+            str(piece.counts.not_clear),
+            _lost_words(piece.counts.not_clear_indices, whole, plan),
         ]
         for piece in study.intervals
     ]
     heads = ["from", "to", "upright", "only over the top", "not clear", "which are not clear"]
     say_table(heads, rows, left=(5,))
-    for point in study.points:
-        say(f"At exactly {bearing_text(point.keyway_bearing_deg)} deg only {point.not_clear} are not clear.")
+    for point in study.isolated:
+        at = bearing_text(point.keyway_bearing_deg)
+        say(f"At exactly {at} deg only {point.counts.not_clear} are not clear.")
 
 
 def _lost_words(lost: tuple[int, ...], study: SeatStudy, plan: Plan) -> str:

@@ -14,7 +14,8 @@ from core.mount.evening.moment import start_axes
 from core.mount.model.results import PassCheck, Reason, Rest, Way
 from core.mount.model.station import Mount
 from core.mount.seat.choice import BestSeat
-from core.mount.seat.study import HoleStudy, Interval, LonePoint, SeatStudy
+from core.mount.seat.intervals import Interval, IsolatedBearing
+from core.mount.seat.study import HoleStudy, SeatStudy
 from core.passes.stays import Event
 from core.passes.track import Pass
 
@@ -136,7 +137,7 @@ def plan_head(result: Result) -> dict[str, Any]:
     return {"identity": result.identity, "assumed": list(result.assumed), "motion": result.order.motion}
 
 
-def interval_shape(piece: Interval | LonePoint, passes: tuple[Pass, ...]) -> dict[str, Any]:
+def interval_shape(piece: Interval | IsolatedBearing, passes: tuple[Pass, ...]) -> dict[str, Any]:
     """Counts of a stretch of bearings (or of a single one), and which passes are not clear there."""
     place: dict[str, Any]
     if isinstance(piece, Interval):
@@ -144,12 +145,12 @@ def interval_shape(piece: Interval | LonePoint, passes: tuple[Pass, ...]) -> dic
     else:
         place = {"keyway_bearing_deg": number(piece.keyway_bearing_deg, 6)}
     return place | {
-        "clear_upright": piece.clear_upright,
-        "clear_over_the_top_only": piece.clear_over_the_top_only,
-        "not_clear": piece.not_clear,
+        "clear_upright": piece.counts.clear_upright,
+        "clear_over_the_top_only": piece.counts.clear_over_the_top_only,
+        "not_clear": piece.counts.not_clear,
         "lost": [
             {"norad_id": passes[index].norad_id, "aos": format_iso(passes[index].aos.utc_s)}
-            for index in piece.lost
+            for index in piece.counts.not_clear_indices
         ],
     }
 
@@ -208,12 +209,15 @@ def dial_check_shape(check: DialCheck) -> dict[str, Any]:
 
 def hole_shape(study: HoleStudy, passes: tuple[Pass, ...]) -> dict[str, Any]:
     """The study with one hole."""
+    curve = study.curve
     return {
         "intervals": [interval_shape(piece, passes) for piece in study.intervals],
-        "points": [interval_shape(point, passes) for point in study.points],
+        "points": [interval_shape(point, passes) for point in study.isolated],
         "curve": [
-            [number(row[0], 6), number(row[1], 1), int(row[2]), int(row[3]), int(row[4])]
-            for row in study.curve
+            [number(bearing, 6), number(lost_s, 1), int(splits), int(parts), int(out_of_reach)]
+            for bearing, lost_s, splits, parts, out_of_reach in zip(
+                curve.bearing_deg, curve.lost_s, curve.splits, curve.parts, curve.out_of_reach, strict=True
+            )
         ],
         "best": best_shape(study.best),
     }

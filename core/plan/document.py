@@ -12,7 +12,7 @@ from core.base.times import format_iso, parse_iso
 from core.elements.model import ElementSet
 from core.mount.evening.order.rules import EveningRules
 from core.mount.model.station import Antenna, Mount, Station, Steering
-from core.mount.seat.choice import SeatLimit
+from core.mount.seat.limits import SeatLimit
 from core.place.site import Site
 
 FORMAT = "northkey-plan"

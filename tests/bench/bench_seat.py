@@ -105,16 +105,16 @@ class Bench:
         plain = min(t for b in bearings[:3] for t in times_s(1, partial(self.checks, float(b))))
         curves = times_s(RUNS, self.curve)
         study = self.curve()
-        glances = [t for b in bearings for t in times_s(1, partial(verdicts_at, study.table, float(b)))]
+        looked_up = [t for b in bearings for t in times_s(1, partial(verdicts_at, study.table, float(b)))]
         print(f"  plain verdicts {_ms(plain)}")
-        print(_told("verdicts by table", glances, plain))
-        print(_told("table", times_s(RUNS, self.table), plain * study.samples.zeta_deg.size))
-        print(_told("table, curve, best", curves, plain * study.samples.zeta_deg.size))
+        print(_told("verdicts by table", looked_up, plain))
+        print(_told("table", times_s(RUNS, self.table), plain * study.over_zeta.bearing_deg.size))
+        print(_told("table, curve, best", curves, plain * study.over_zeta.bearing_deg.size))
         silence = longest_silence_s(
             lambda progress: study_seat(self.passes, self.tracks, self.station, progress=progress)
         )
-        print(f"  {study.samples.zeta_deg.size} samples; longest silence {_ms(silence)}")
-        return max(glances), min(curves)
+        print(f"  {study.over_zeta.bearing_deg.size} samples; longest silence {_ms(silence)}")
+        return max(looked_up), min(curves)
 
 
 def main() -> int:

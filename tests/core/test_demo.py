@@ -170,7 +170,7 @@ def test_there_is_room_beside_the_best_seat(demo):
 
 
 def test_the_study_counts_the_same_as_the_checks(demo):
-    free = [part for part in demo.study.hole_in_use.intervals if part.not_clear == 0]
+    free = [part for part in demo.study.hole_in_use.intervals if part.counts.not_clear == 0]
     assert any(
         part.from_deg + 5.0 < demo.best_deg + turn < part.to_deg - 5.0
         for part in free
@@ -183,7 +183,7 @@ def test_the_study_counts_the_same_as_the_checks(demo):
             if part.from_deg <= bearing_deg <= part.to_deg
             or part.from_deg <= bearing_deg + 360.0 <= part.to_deg
         ]
-        assert {part.not_clear for part in here} == {len(not_clear(demo.checks(bearing_deg)))}
+        assert {part.counts.not_clear for part in here} == {len(not_clear(demo.checks(bearing_deg)))}
 
 
 def test_a_plain_count_agrees_all_round_the_circle(demo):

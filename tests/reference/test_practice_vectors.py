@@ -70,7 +70,7 @@ def good_arcs(found: HoleStudy) -> list[tuple[float, float]]:
     """Stretches of bearings in which no pass is lost, neighbours joined."""
     joined: list[tuple[float, float]] = []
     for interval in found.intervals:
-        if interval.not_clear:
+        if interval.counts.not_clear:
             continue
         if joined and interval.from_deg == pytest.approx(joined[-1][1], abs=1e-9):
             joined[-1] = (joined[-1][0], interval.to_deg)
@@ -113,7 +113,7 @@ def test_vectors_2_to_5_the_ways(sweep, travel, upright, over_the_top):
 def test_vector_6_four_passes_of_one_evening():
     found = study(FOUR, 450.0)
     assert good_arcs(found) == [pytest.approx((115.0, 145.0)), pytest.approx((245.0, 335.0))]
-    assert [point.keyway_bearing_deg for point in found.points if not point.not_clear] == [
+    assert [point.keyway_bearing_deg for point in found.isolated if not point.counts.not_clear] == [
         pytest.approx(15.0)
     ]
 
@@ -121,7 +121,7 @@ def test_vector_6_four_passes_of_one_evening():
 def test_vector_7_less_travel_leaves_one_bearing():
     found = study(FOUR, 360.0)
     assert good_arcs(found) == []
-    assert [point.keyway_bearing_deg for point in found.points if not point.not_clear] == [
+    assert [point.keyway_bearing_deg for point in found.isolated if not point.counts.not_clear] == [
         pytest.approx(335.0)
     ]
     assert found.best.keyway_bearing_deg == pytest.approx(335.0)
@@ -130,7 +130,7 @@ def test_vector_7_less_travel_leaves_one_bearing():
 def test_vector_8_a_fifth_pass():
     found = study((*FOUR, (190.0, 370.0)), 450.0)
     assert good_arcs(found) == [pytest.approx((115.0, 145.0)), pytest.approx((285.0, 335.0))]
-    assert [point.keyway_bearing_deg for point in found.points if not point.not_clear] == [
+    assert [point.keyway_bearing_deg for point in found.isolated if not point.counts.not_clear] == [
         pytest.approx(15.0)
     ]
 

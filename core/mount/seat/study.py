@@ -1,70 +1,41 @@
 """The study of the seat: what every keyway bearing and every index hole would do to the passes.
 
-All of it is done once over zeta, since a hole only shifts the keyway's bearing. Counts of clear ways are
-constant between arc ends and are computed there exactly; the seconds lost are taken from the passes' table
-at the ends and the middle of every piece, where a pass beginning to rest is an end too.
+All of it is done once over zeta, the bearing of boresight on the counter-clockwise stop: another hole only
+turns the adapter, so its curve is the same one over bearings shifted by the difference of the holes. Which
+ways are clear is told by arcs, exactly (`intervals`); seconds lost are taken from the passes' table at the
+ends and in the middle of every piece between arcs' ends (`losses`, `curve`); the best of those samples is the
+best seat (`choice`).
+
+Tonight's correction from sightings is left out: it is void anywhere but where it was fitted.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
 
-from core.base.angles import Flags, Floats, wrap_360
+from core.base.angles import Floats, wrap_360
 from core.base.units import Progress, no_progress
 from core.mount.check.verdict import check_passes, decide
 from core.mount.drive.motion import Steered, steer_all
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import fixed_offset_deg, zeta_deg
-from core.mount.model.results import NOT_HELD, PassCheck, VerdictCodes
-from core.mount.model.station import OVER_THE_TOP, POSTURES, UPRIGHT, IndexHole, Mount, Posture, Station
+from core.mount.model.results import NOT_HELD, PassCheck
+from core.mount.model.station import POSTURES, UPRIGHT, IndexHole, Mount, Posture, Station
 from core.mount.seat.arcs import Arcs, ends_deg, holds, middles_deg, no_wider, room_deg
-from core.mount.seat.choice import (
-    BestSeat,
-    HoleCurve,
-    Known,
-    SeatLimit,
-    best_of_all,
-    best_seat,
-    limit_arcs,
-    second_best,
-)
-from core.mount.seat.losses.table import SeatGlance, SeatTable, seat_table, verdicts_at
+from core.mount.seat.choice import BestSeat, Known, best_of_all, best_seat, second_best
+from core.mount.seat.curve import LossCurve
+from core.mount.seat.intervals import Interval, IsolatedBearing, clear_intervals
+from core.mount.seat.limits import SeatLimit, limit_arcs
+from core.mount.seat.losses.table import SeatTable, seat_table, verdicts_at
 from core.passes.track import Pass
 
 #: Seconds lost are a curve inside a piece: wider pieces are sampled as several.
 _WIDEST_PIECE_DEG = 1.0
-
-
-@dataclass(frozen=True)
-class Interval:
-    """A stretch of keyway bearings over which the clear ways do not change.
-
-    Attributes:
-        from_deg: start, 0 to 360.
-        to_deg: end, above ``from_deg``; may run past 360.
-        clear_upright, clear_over_the_top_only, not_clear: how many passes.
-        lost: indices (into the passes studied) of those not clear.
-    """
-
-    from_deg: float
-    to_deg: float
-    clear_upright: int
-    clear_over_the_top_only: int
-    not_clear: int
-    lost: tuple[int, ...]
-
-
-@dataclass(frozen=True)
-class LonePoint:
-    """A single bearing, where closed arcs meet, better than both sides of it; attributes as `Interval`'s."""
-
-    keyway_bearing_deg: float
-    clear_upright: int
-    clear_over_the_top_only: int
-    not_clear: int
-    lost: tuple[int, ...]
+#: A rounded bearing is as good if it loses no more than this above the exact one, seconds.
+_AS_GOOD_S = 0.5
 
 
 @dataclass(frozen=True, eq=False)
@@ -74,39 +45,18 @@ class HoleStudy:
     Attributes:
         hole: the hole.
         intervals: cover the circle once.
-        points: isolated better bearings.
-        curve: (M, 5) rising keyway bearing: bearing, seconds lost, splits, parts, out of reach.
+        isolated: isolated better bearings.
+        curve: samples over the keyway's bearing.
         best: the best seat with this hole.
+        best_rounded_deg: its bearing to a tenth where that is as good: what a compass card can be set to.
     """
 
     hole: IndexHole
     intervals: tuple[Interval, ...]
-    points: tuple[LonePoint, ...]
-    curve: Floats
+    isolated: tuple[IsolatedBearing, ...]
+    curve: LossCurve
     best: BestSeat
-
-
-@dataclass(frozen=True, eq=False)
-class SeatSamples:
-    """What every pass does at every sampled zeta.
-
-    Attributes:
-        zeta_deg: (M,) rising.
-        is_end: (M,) an end of a piece, not a middle.
-        verdict_code, lost_s: (M, P) the verdicts, and seconds lost.
-        rest_room_deg: (M,) how far the pass that rests hardest is from leaving the beam; 180 if none rests.
-    """
-
-    zeta_deg: Floats
-    is_end: Flags
-    verdict_code: VerdictCodes
-    lost_s: Floats
-    rest_room_deg: Floats
-
-    def table(self) -> Floats:
-        """(M, 4): seconds lost, splits, parts, out of reach."""
-        counts = [(self.verdict_code == verdict.code).sum(axis=1) for verdict in NOT_HELD]
-        return np.stack([self.lost_s.sum(axis=1), *counts], axis=1)
+    best_rounded_deg: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -119,12 +69,11 @@ class SeatStudy:
         holes: one study each, in the mount's order.
         hole_in_use: the study of tonight's hole.
         best: best over all holes; the hole in use wins ties.
+        over_zeta: the curve before it is turned to any hole.
+        table: what every pass loses at every zeta.
         second_best: the best seat in another place, or None.
         second_checks: every studied pass there; empty where there is none.
         limits: the forbidden keyway bearings that both keep to.
-        samples: what every pass does at every sampled zeta.
-        table: what every pass loses at every zeta.
-        motion: "full": as measured, acceleration, deadbands and the rest counted where they are told.
     """
 
     passes: tuple[Pass, ...]
@@ -132,12 +81,16 @@ class SeatStudy:
     holes: tuple[HoleStudy, ...]
     hole_in_use: HoleStudy
     best: BestSeat
-    samples: SeatSamples
+    over_zeta: LossCurve
     table: SeatTable
     second_best: BestSeat | None = None
     second_checks: tuple[PassCheck, ...] = ()
     limits: tuple[SeatLimit, ...] = ()
-    motion: str = "full"
+
+    @property
+    def hole_of_best(self) -> HoleStudy:
+        """The study of the hole that the best seat uses."""
+        return next(study for study in self.holes if study.hole.name == self.best.index_hole)
 
 
 def study_seat(
@@ -168,7 +121,7 @@ def study_seat(
     steered = steer_all(kept, mount, station.steering, progress) if steered is None else steered
     if table is None:
         table = seat_table(kept, station, progress, steered)
-    samples = _sample(table, limit_arcs(limits, mount))
+    over_zeta = _sampled(table, limit_arcs(limits, mount))
     checked: dict[float, tuple[PassCheck, ...]] = {}
 
     def checks_in(bearing_deg: float, hole: str) -> tuple[PassCheck, ...]:
@@ -182,14 +135,14 @@ def study_seat(
     def known(bearing_deg: float, hole: str) -> float:
         return know_to_deg(checks_in(bearing_deg, hole), station.beam_limit_deg)
 
-    both = [_hole_study(hole, samples, table.clear, mount, limits, known) for hole in mount.index_holes]
-    holes, curves = tuple(study for study, _ in both), tuple(curve for _, curve in both)
+    holes = tuple(_hole_study(hole, over_zeta, table, mount, limits, known) for hole in mount.index_holes)
     in_use = next(study for study in holes if study.hole.name == mount.index_hole)
     best = best_of_all(tuple(study.best for study in holes), mount.index_hole)
+    curves = {study.hole.name: study.curve for study in holes}
     second = second_best(curves, best, mount, limits, known) if studied else None
     there = checks_in(second.keyway_bearing_deg, second.index_hole) if second is not None else ()
     left_out = tuple(pass_ for pass_ in passes if pass_.cut == "both")
-    return SeatStudy(studied, left_out, holes, in_use, best, samples, table, second, there, limits)
+    return SeatStudy(studied, left_out, holes, in_use, best, over_zeta, table, second, there, limits)
 
 
 def studied_of(passes: tuple[Pass, ...]) -> tuple[int, ...]:
@@ -213,21 +166,18 @@ def turned_to(mount: Mount, keyway_bearing_deg: float) -> Mount:
     return mount.model_copy(update={"keyway_bearing_deg": wrap_360(keyway_bearing_deg)})
 
 
-def glance(study: SeatStudy, zeta_deg: float) -> SeatGlance:
-    """The seat at zeta from the study's table, without simulating anything."""
-    return verdicts_at(study.table, zeta_deg)
-
-
-def _sample(table: SeatTable, shut: Arcs) -> SeatSamples:
-    """Word and seconds lost of every pass at the ends and middles of all pieces, those of ``shut`` too."""
+def _sampled(table: SeatTable, shut: Arcs) -> LossCurve:
+    """The passes' losses over zeta at the ends and middles of all pieces, those of ``shut`` too."""
     clear, rest = table.clear, table.rest
     ends = no_wider(ends_deg(*clear.values(), *rest.values(), shut), _WIDEST_PIECE_DEG)
     zeta = np.concatenate([ends, middles_deg(ends)])
-    is_end = np.concatenate([np.ones(ends.size, dtype=bool), np.zeros(zeta.size - ends.size, dtype=bool)])
     order = np.argsort(zeta, kind="stable")
-    zeta, is_end = zeta[order], is_end[order]
+    is_end = order < ends.size
+    zeta = zeta[order]
     code, lost = decide(table.losses_at(zeta), table.seconds_in_all)
-    return SeatSamples(zeta, is_end, code, lost, _rest_room(zeta, clear, rest))
+    splits, parts, out_of_reach = ((code == verdict.code).sum(axis=1) for verdict in NOT_HELD)
+    rest_room = _rest_room(zeta, clear, rest)
+    return LossCurve(zeta, lost.sum(axis=1), splits, parts, out_of_reach, is_end, rest_room)
 
 
 def _rest_room(zeta: Floats, clear: dict[Posture, Arcs], rest: dict[Posture, Arcs]) -> Floats:
@@ -245,67 +195,45 @@ def _rest_room(zeta: Floats, clear: dict[Posture, Arcs], rest: dict[Posture, Arc
 
 def _hole_study(
     hole: IndexHole,
-    samples: SeatSamples,
-    clear: dict[Posture, Arcs],
+    over_zeta: LossCurve,
+    table: SeatTable,
     mount: Mount,
     limits: tuple[SeatLimit, ...],
     known: Known,
-) -> tuple[HoleStudy, HoleCurve]:
+) -> HoleStudy:
     """Everything of one hole, turned from zeta to keyway bearings."""
     shift = fixed_offset_deg(mount, hole)
-    intervals, points = _intervals(clear, shift)
-    bearing = wrap_360(samples.zeta_deg - shift)
-    order = np.argsort(bearing, kind="stable")
-    curve = np.column_stack([bearing[order], samples.table()[order]])
-    samples_here = HoleCurve(hole, curve, samples.is_end[order], samples.rest_room_deg[order])
-    best = best_seat(samples_here, mount.keyway_bearing_deg, limits, known)
-    return HoleStudy(hole, intervals, points, curve, best), samples_here
+    intervals, isolated = clear_intervals(table.clear, shift)
+    curve = over_zeta.turned(-shift)
+    best = best_seat(hole.name, curve, mount.keyway_bearing_deg, limits, known)
+    rounded = _rounded_deg(table, best.keyway_bearing_deg, shift)
+    return HoleStudy(hole, intervals, isolated, curve, best, rounded)
 
 
-def _intervals(
-    clear: dict[Posture, Arcs], shift: float
-) -> tuple[tuple[Interval, ...], tuple[LonePoint, ...]]:
-    """Pieces between clear arcs' ends with the counts of their interior, and isolated better bearings."""
-    ends = ends_deg(*clear.values())
-    middles = middles_deg(ends)
-    inner = {p: holds(clear[p], middles, 0.0) for p in POSTURES}
-    if ends.size == 0:
-        return (Interval(0.0, 360.0, *_counts(inner, 0)),), ()
-    at_ends = {p: holds(clear[p], ends) for p in POSTURES}
-    order = np.argsort(wrap_360(ends - shift), kind="stable")
-    lengths = np.diff(ends, append=ends[0] + 360.0)
-    intervals: list[Interval] = []
-    points: list[LonePoint] = []
-    for k in order:
-        start = wrap_360(float(ends[k] - shift))
-        here, before, at = _counts(inner, int(k)), _counts(inner, int(k) - 1), _counts(at_ends, int(k))
-        if _badness(at) < min(_badness(here), _badness(before)):
-            points.append(LonePoint(start, *at))
-        if intervals and before == here == at:
-            intervals[-1] = Interval(intervals[-1].from_deg, start + float(lengths[k]), *here)
-        else:
-            intervals.append(Interval(start, start + float(lengths[k]), *here))
-    return tuple(intervals), tuple(points)
+def _rounded_deg(table: SeatTable, exact_deg: float, shift_deg: float) -> float:
+    """A keyway bearing to a tenth, if no fewer passes are clear there and none loses more.
 
-
-def _badness(counts: tuple[int, int, int, tuple[int, ...]]) -> tuple[int, int]:
-    """Fewest not clear is best, then fewest that need the other posture."""
-    return counts[2], counts[1]
-
-
-def _counts(inside: dict[Posture, Flags], row: int) -> tuple[int, int, int, tuple[int, ...]]:
-    """Clear upright, clear over the top only, not clear, and which are not clear."""
-    upright, over = inside[UPRIGHT][row], inside[OVER_THE_TOP][row]
-    lost = np.flatnonzero(~upright & ~over)
-    return int(upright.sum()), int((over & ~upright).sum()), lost.size, tuple(int(i) for i in lost)
+    The best may lie on the very end of an arc, so that only one of the two neighbouring tenths is as good;
+    where neither is, it stays as it is.
+    """
+    there = verdicts_at(table, exact_deg + shift_deg)
+    tenths = (math.floor(exact_deg * 10.0) / 10.0, math.ceil(exact_deg * 10.0) / 10.0)
+    for tenth in sorted(tenths, key=lambda tenth: abs(tenth - exact_deg)):
+        here = verdicts_at(table, tenth + shift_deg)
+        as_clear = here.clear.sum() >= there.clear.sum()
+        if as_clear and here.lost_s.sum() <= there.lost_s.sum() + _AS_GOOD_S:
+            return wrap_360(tenth)
+    return exact_deg
 
 
 def know_to_deg(checks: tuple[PassCheck, ...], beam_limit: float) -> float:
     """How far the azimuth may be misjudged before a pass that loses nothing leaves the beam, degrees.
 
-    An azimuth error d moves boresight by at most d cos(e), so a moment that is off by ``off`` allows
-    (limit - off) / cos(e); the least over all moments of all passes held without loss. Never above the
-    limit itself, which is what a pass at the horizon allows.
+    Turning boresight by d in azimuth at elevation e moves it on the sky by theta, where sin(theta / 2) =
+    cos(e) sin(d / 2) (the haversine formula between two points of one elevation), so theta is at most
+    d cos(e). A moment that is ``off`` the satellite already therefore allows d = (limit - off) / cos(e); the
+    answer is the least over all moments of all passes held without loss. It is never above the limit itself,
+    which is what a pass at the horizon allows.
     """
     least = beam_limit
     for check in checks:

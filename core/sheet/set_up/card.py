@@ -11,7 +11,7 @@ from core.evaluate import Result, Seat
 from core.mount.dial.summary import DialCheck, dial_checks
 from core.mount.model.chain import correction_deg
 from core.mount.model.station import POSTURES, Mount
-from core.mount.seat.choice import SeatLimit
+from core.mount.seat.limits import SeatLimit
 from core.place.locator import locator_of
 from core.place.zones import local_clock
 from core.plan.document import Plan

@@ -9,7 +9,7 @@ from core.base.words import bearing_text
 from core.mount.evening.moment import start_axes
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount
-from core.mount.seat.words import seat_outcome
+from core.mount.seat.words import loss_words
 from core.place.declination import magnetic_from_true
 from core.sheet.dials import NO_DIAL, PrintedDial, printed_axes
 from core.sheet.words import clean
@@ -59,7 +59,7 @@ def second_seat(elsewhere: SeatElsewhere, declination_deg: float) -> SecondSeat:
         keyway_true_deg=bearing_text(seat.keyway_bearing_deg),
         keyway_magnetic_deg=bearing_text(magnetic_from_true(seat.keyway_bearing_deg, declination_deg)),
         hole=clean(seat.index_hole, 24),
-        words=seat_outcome(seat),
+        words=loss_words(seat),
         starts=tuple(
             _second_start(number, check, elsewhere.mount)
             for number, check in enumerate(elsewhere.checks, start=1)

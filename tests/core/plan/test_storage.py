@@ -30,7 +30,7 @@ from core.mount.model.station import (
     SightingCorrection,
     Tilt,
 )
-from core.mount.seat.choice import SeatLimit
+from core.mount.seat.limits import SeatLimit
 from core.place.site import HorizonPoint, Site
 from core.plan.document import Evening, EveningRules, Pick, Plan, Satellite, Sighting, WayChoice
 from core.plan.storage import plan_from_text, plan_to_text, read_plan, write_bytes, write_plan

@@ -66,7 +66,7 @@ class CurvePart(QWidget):
         names = tuple(hole.name for hole in mount.index_holes)
         if names != self._names:
             self._build(names)
-        self.view.set_study(study if study is not None and study.passes else None, mount, waiting)
+        self.view.set_study(study if study is not None and study.passes else None, waiting)
         self._tell(study)
 
     def show_seat(self, hole: str, bearing_deg: float) -> None:

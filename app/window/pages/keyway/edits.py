@@ -14,7 +14,7 @@ from core.base.errors import NorthkeyError
 from core.base.words import bearing_text
 from core.mount.model.chain import correction_deg
 from core.mount.model.station import SightingCorrection
-from core.mount.seat.choice import SeatLimit
+from core.mount.seat.limits import SeatLimit
 from core.plan.document import Plan
 
 #: Drags and runs of keys are one step of undo.

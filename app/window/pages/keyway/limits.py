@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QGridLayout, QSizePolicy, QToolButton, QVBoxLayout
 
 from app.window.widgets.fields import NumberField, TextField
 from app.window.widgets.labels import push_button, second
-from core.mount.seat.choice import SeatLimit
+from core.mount.seat.limits import SeatLimit
 
 
 class LimitsPart(QWidget):

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOpti
 
 from app.window.look.marks import paint_mark
 from app.window.look.scheme import LIGHT, Scheme, font
-from app.window.state.seat_now import TroubleRow
+from core.mount.seat.words import TroubleRow
 
 _Index = QModelIndex | QPersistentModelIndex
 _ROW_ROLE = Qt.ItemDataRole.UserRole
@@ -71,7 +71,7 @@ class _TroubleDelegate(QStyledItemDelegate):
             painter.fillRect(box, scheme.color("choice"))
         signal, accent = scheme.color("signal"), scheme.color("accent")
         mark = QRectF(box.left() + 8.0, box.top() + 8.0, 17.0, 11.0)
-        paint_mark(painter, mark, row.word, signal, accent, row.resting)
+        paint_mark(painter, mark, row.verdict, signal, accent, row.resting)
         left, line = box.left() + 38.0, QRectF(box.left() + 38.0, box.top() + 3.0, 0.0, 21.0)
         middle = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
         peak = QRectF(box.right() - 104.0, line.top(), 96.0, 21.0)

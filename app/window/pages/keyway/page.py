@@ -13,16 +13,17 @@ from app.window.pages.keyway.panel import SeatPanel
 from app.window.pages.keyway.views.seat_curve import SeatCurve
 from app.window.pages.keyway.views.station_view import StationView
 from app.window.state.context import Context, PassKey
-from app.window.state.seat_now import SeatNow, TroubleRow
+from app.window.state.seat_now import SeatNow
 from app.window.widgets.labels import label
 from core.base.errors import NorthkeyError
-from core.mount.seat.choice import forbidding
+from core.mount.seat.limits import limits_at
 from core.mount.seat.words import (
-    best_words,
+    TroubleRow,
     forbidden_words,
+    outcome_details,
+    outcome_sentence,
+    seat_name,
     second_best_sentence,
-    standing_details,
-    standing_sentence,
     tolerance_sentence,
 )
 from core.place.declination import magnetic_from_true
@@ -178,16 +179,14 @@ class KeywayPage(Page):
         now = self.now
         mount, above = now.mount, now.above()
         self._show_sentence()
-        self.station.set_seat(above, mount.azimuth, now.standing())
+        self.station.set_seat(above, mount.azimuth, now.outcome())
         self.curve.show_seat(mount.index_hole, above.keyway_deg)
         result = self.context.result
         magnetic = (
             None if result is None else magnetic_from_true(above.keyway_deg, result.seat.declination_deg)
         )
         self.panel.show_seat(above, mount, magnetic)
-        self.panel.show_forbidden(
-            forbidden_words(forbidding(above.keyway_deg, self.context.plan.seat_limits))
-        )
+        self.panel.show_forbidden(forbidden_words(limits_at(above.keyway_deg, self.context.plan.seat_limits)))
         self._show_passes()
 
     def _show_sentence(self) -> None:
@@ -195,19 +194,19 @@ class KeywayPage(Page):
 
     def _show_passes(self) -> None:
         """The sentence, the list and the chosen pass."""
-        standing, chosen = self.now.standing(), self.now.index_of(self.context.pointer.pass_key)
+        outcome, chosen = self.now.outcome(), self.now.index_of(self.context.pointer.pass_key)
         self.station.set_chosen(chosen)
         if not self.context.plan.satellites:
-            self.panel.show_standing(_NO_SATELLITES, False, "", (), -1)
-        elif standing is None:
-            self.panel.show_standing("Studying the seat...", False, "", (), -1)
+            self.panel.show_outcome(_NO_SATELLITES, False, "", (), -1)
+        elif outcome is None:
+            self.panel.show_outcome("Studying the seat...", False, "", (), -1)
         else:
-            rows: tuple[TroubleRow, ...] = self.now.rows(standing)
-            alarm = any(not row.quiet for row in rows)
-            details = standing_details(standing)
-            if standing.passes and not rows:
+            rows: tuple[TroubleRow, ...] = self.now.rows(outcome)
+            alarm = not all(here.harmless for here in outcome.passes)
+            details = outcome_details(outcome)
+            if outcome.passes and not rows:
                 details = "Nothing is lost and nothing rests here."
-            self.panel.show_standing(standing_sentence(standing), alarm, details, rows, chosen)
+            self.panel.show_outcome(outcome_sentence(outcome), alarm, details, rows, chosen)
 
     def _show_best(self) -> None:
         study, best = self.now.study, self.now.best_seat()
@@ -218,7 +217,7 @@ class KeywayPage(Page):
         others = "Best with each hole:  " + ";  ".join(holes) if holes else ""
         second = second_best_sentence(study.second_best, study.best)
         tolerances = tolerance_sentence(study.best)
-        self.panel.show_best(best_words(*best), self.now.at_best(), tolerances, second, others)
+        self.panel.show_best(seat_name(*best), self.now.at_best(), tolerances, second, others)
 
     def _choose(self, index: int) -> None:
         passes = self.now.passes

@@ -21,13 +21,12 @@ from app.window.look.scheme import Scheme, font
 from app.window.look.style import checked_style
 from app.window.pages.keyway.limits import LimitsPart
 from app.window.pages.keyway.list import TroubleList
-from app.window.state.seat_now import TroubleRow
 from app.window.widgets.fields import NumberField
 from app.window.widgets.labels import label, second, show_rank
 from core.base.words import bearing_text
 from core.mount.model.from_above import FromAbove
 from core.mount.model.station import IndexHole, Mount
-from core.mount.seat.words import travel_words
+from core.mount.seat.words import TroubleRow, travel_words
 
 #: From this height on there is room for the best seat of each hole.
 _ROOMY = 600
@@ -219,7 +218,7 @@ class SeatPanel(QWidget):
             shown.setText(f"{bearing_text(stop)} deg true")
         self.travel.setText(travel_words(mount))
 
-    def show_standing(
+    def show_outcome(
         self, sentence: str, alarm: bool, details: str, rows: Sequence[TroubleRow], chosen: int
     ) -> None:
         """The sentence and the list; ``chosen`` is the index of the chosen pass, -1 for none."""

@@ -37,7 +37,7 @@ _APART_DEG = 1000.0
 
 
 @dataclass(frozen=True, eq=False)
-class SeatGlance:
+class SeatVerdicts:
     """All passes of the table at one seat.
 
     Attributes:
@@ -89,7 +89,7 @@ class SeatTable:
         return np.asarray(before + (after - before) * share, dtype=np.float64)
 
 
-def verdicts_at(table: SeatTable, zeta_deg: float) -> SeatGlance:
+def verdicts_at(table: SeatTable, zeta_deg: float) -> SeatVerdicts:
     """The verdicts of all passes with boresight at ``zeta_deg`` on the counter-clockwise stop.
 
     Both postures share that zeta: where a correction was fitted with one of them, no table serves.
@@ -102,7 +102,7 @@ def verdicts_at(table: SeatTable, zeta_deg: float) -> SeatGlance:
     better = losses[:2] < table.clear_loss_s - 0.05
     rests = (losses[:2] < NONE_S) & (~clear | better)
     resting = ((code == Verdict.UPRIGHT.code) & rests[0]) | ((code == Verdict.OVER_THE_TOP.code) & rests[1])
-    return SeatGlance(code, lost, np.asarray(clear.any(axis=0)), resting)
+    return SeatVerdicts(code, lost, np.asarray(clear.any(axis=0)), resting)
 
 
 def seat_table(

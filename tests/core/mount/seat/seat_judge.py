@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from core.mount.check.verdict import NEAR_ENOUGH_S, check_passes
 from core.mount.drive.tracks import MountTrack, mount_tracks
 from core.mount.model.chain import fixed_offset_deg, hole_in_use
 from core.mount.model.results import VERDICTS, PassCheck
 from core.mount.model.station import POSTURES, Antenna, Mount, Station
-from core.mount.seat.losses.table import SeatGlance, SeatTable, seat_table, verdicts_at
+from core.mount.seat.curve import LossCurve
+from core.mount.seat.losses.table import SeatTable, SeatVerdicts, seat_table, verdicts_at
 from core.mount.seat.study import seated
 from core.passes.track import Pass
 
@@ -54,7 +57,7 @@ class Judge:
         return wrong
 
 
-def agree(seen: SeatGlance, index: int, check: PassCheck) -> bool:
+def agree(seen: SeatVerdicts, index: int, check: PassCheck) -> bool:
     """The same word, rest and loss; or a word that the least difference would have decided otherwise."""
     word, lost = VERDICTS[seen.verdict_code[index]], float(seen.lost_s[index])
     if word == check.verdict:
@@ -74,9 +77,15 @@ def hardly_decided(word: str, lost_s: float, check: PassCheck) -> bool:
     return by_the_order or (first in POSTURES and abs(told[first] - NEAR_ENOUGH_S) <= OUT_BY_S)
 
 
-def between(seen: SeatGlance, index: int, beside: list[PassCheck]) -> bool:
+def between(seen: SeatVerdicts, index: int, beside: list[PassCheck]) -> bool:
     """On a slope as steep as a jump: the same word as on both sides, and a loss between theirs."""
     if any(VERDICTS[seen.verdict_code[index]] != check.verdict for check in beside):
         return False
     low, high = sorted(check.seconds_lost for check in beside)
     return low - OUT_BY_S <= float(seen.lost_s[index]) <= high + OUT_BY_S
+
+
+def rows_of(curve: LossCurve) -> np.ndarray:
+    """(M, 5): bearing, seconds lost, splits, parts, out of reach."""
+    columns = (curve.bearing_deg, curve.lost_s, curve.splits, curve.parts, curve.out_of_reach)
+    return np.column_stack(columns)

@@ -10,9 +10,11 @@ from core.base.angles import wrap_180
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
 from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, IndexHole, Mount, Station
-from core.mount.seat.choice import ANOTHER_PLACE_DEG, BestSeat, SeatLimit, elsewhere, forbidden, forbidding
+from core.mount.seat.choice import ANOTHER_PLACE_DEG, BestSeat, elsewhere
+from core.mount.seat.limits import SeatLimit, forbidden_at, limits_at
 from core.mount.seat.study import SeatStudy, study_seat
 from core.passes.track import Pass
+from tests.core.mount.seat.seat_judge import rows_of
 from tests.oracles.pass_maker import evenings
 
 MOUNT = Mount(
@@ -48,8 +50,8 @@ def inside(bearing: float, limits: tuple[SeatLimit, ...]) -> bool:
 @given(limits=arcs, whole=st.integers(0, 359), part=st.floats(0.01, 0.99))
 def test_a_bearing_is_forbidden_where_an_arc_runs_over_it(limits, whole, part):
     bearing = whole + part
-    assert forbidden(np.array([bearing]), limits)[0] == inside(bearing, limits)
-    assert bool(forbidding(bearing, limits)) == inside(bearing, limits)
+    assert forbidden_at(np.array([bearing]), limits)[0] == inside(bearing, limits)
+    assert bool(limits_at(bearing, limits)) == inside(bearing, limits)
 
 
 def test_the_ends_of_an_arc_may_be_used_but_not_where_two_touch():
@@ -57,7 +59,7 @@ def test_the_ends_of_an_arc_may_be_used_but_not_where_two_touch():
         SeatLimit(from_deg=350.0, to_deg=20.0),
         SeatLimit(from_deg=20.0, to_deg=40.0),
     )
-    shut = forbidden(np.array([349.9, 350.0, 0.0, 20.0, 39.9, 40.0, 180.0]), limits)
+    shut = forbidden_at(np.array([349.9, 350.0, 0.0, 20.0, 39.9, 40.0, 180.0]), limits)
     assert shut.tolist() == [False, False, True, True, True, False, False]
 
 
@@ -66,7 +68,7 @@ def test_an_arc_has_two_ends_and_may_be_the_whole_circle():
         SeatLimit(from_deg=30.0, to_deg=30.0)
     with pytest.raises(ValidationError, match="same bearing"):
         SeatLimit(from_deg=360.0, to_deg=0.0)
-    assert forbidden(np.arange(0.0, 360.0, 7.0), (SeatLimit(from_deg=0.0, to_deg=360.0),)).all()
+    assert forbidden_at(np.arange(0.0, 360.0, 7.0), (SeatLimit(from_deg=0.0, to_deg=360.0),)).all()
 
 
 def seat_at(bearing: float, is_forbidden: bool = False) -> BestSeat:
@@ -83,7 +85,7 @@ def least_of(study_: SeatStudy, shut: np.ndarray, near: np.ndarray | None = None
     """What the curves offer where neither shut nor near, worst counts first."""
     found = []
     for hole in study_.holes:
-        curve = hole.curve
+        curve = rows_of(hole.curve)
         open_ = ~shut_of(curve, shut)
         if near is not None:
             open_ &= np.abs((curve[:, 0] - near[0] + 180.0) % 360.0 - 180.0) > ANOTHER_PLACE_DEG + 1e-6
@@ -147,7 +149,7 @@ def test_the_ends_of_forbidden_arcs_are_sampled_for_every_hole(evening, limits):
     for hole in made.holes:
         for limit in limits:
             for end in (limit.from_deg, limit.to_deg):
-                assert np.abs((hole.curve[:, 0] - end + 180.0) % 360.0 - 180.0).min() < 2e-6
+                assert np.abs((hole.curve.bearing_deg - end + 180.0) % 360.0 - 180.0).min() < 2e-6
 
 
 @settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))

@@ -14,7 +14,7 @@ from core.mount.model.results import NOT_HELD
 from core.mount.model.station import Station
 from core.passes.track import Pass
 from tests.core.mount.check.test_ways_oracle import battery, the_code
-from tests.core.mount.seat.seat_judge import Judge
+from tests.core.mount.seat.seat_judge import Judge, rows_of
 from tests.oracles import mount_oracle as oracle
 from tests.oracles.pass_maker import Orbit, Recipe, evenings, from_angles
 from tests.shared_data import shared_file
@@ -105,10 +105,11 @@ def interval_disagreements(
         one = interval_at(intervals, bearing)
         if one is None:
             continue
-        said = (one.clear_upright, one.clear_over_the_top_only, one.lost)
+        counts = one.counts
+        said = (counts.clear_upright, counts.clear_over_the_top_only, counts.not_clear_indices)
         seen = oracle.counts_at(numbers, skies, bearing)
-        if said != seen or one.not_clear != len(one.lost):
-            wrong.append(f"at {bearing:.4f}: {said}, not clear {one.not_clear}; by vectors {seen}")
+        if said != seen or counts.not_clear != len(seen[2]):
+            wrong.append(f"at {bearing:.4f}: {said}, not clear {counts.not_clear}; by vectors {seen}")
     return wrong
 
 
@@ -195,6 +196,7 @@ def test_intervals_agree_with_a_scan(step_deg, number):
 )
 def test_points_are_isolated_and_better(meet_deg, widths, guard, travel):
     """Two passes whose closed arcs of bearings meet in one: there, and only there, both are clear."""
+    from core.mount.seat.intervals import ClearCounts
     from core.mount.seat.study import study_seat
 
     numbers = {
@@ -230,11 +232,12 @@ def test_points_are_isolated_and_better(meet_deg, widths, guard, travel):
         for track in exact
     ]
     assert oracle.counts_at(numbers, skies, meet_deg)[2] == ()
-    assert min(one.not_clear for one in found.intervals) == 1
-    assert len(found.points) == 1
-    point = found.points[0]
+    assert min(one.counts.not_clear for one in found.intervals) == 1
+    assert len(found.isolated) == 1
+    point = found.isolated[0]
     assert abs((point.keyway_bearing_deg - meet_deg + 180.0) % 360.0 - 180.0) < 1e-5
-    assert (point.clear_upright, point.clear_over_the_top_only, point.not_clear, point.lost) == (2, 0, 0, ())
+    assert point.counts == ClearCounts(2, 0, ())
+    assert point.counts.not_clear == 0
     for by in (-0.03, 0.03):
         assert len(oracle.counts_at(numbers, skies, meet_deg + by)[2]) == 1
     assert found.best.out_of_reach + found.best.splits + found.best.parts == 0
@@ -254,13 +257,13 @@ def test_best_is_the_least_sample(evening, numbers):
     passes = passes_of(evening)
     _mount, _tracks, study = studied(passes, numbers)
     for found in study.holes:
-        assert found.curve.shape[1] == 5
-        assert (np.diff(found.curve[:, 0]) >= 0.0).all()
-        assert found.curve[:, 0].min() >= 0.0
-        assert found.curve[:, 0].max() < 360.0
+        rows = rows_of(found.curve)
+        assert (np.diff(rows[:, 0]) >= 0.0).all()
+        assert rows[:, 0].min() >= 0.0
+        assert rows[:, 0].max() < 360.0
         best = found.best
-        row = found.curve[np.flatnonzero(found.curve[:, 0] == best.keyway_bearing_deg)[0]]
-        assert _order(row) == min(_order(one) for one in found.curve)
+        row = rows[np.flatnonzero(rows[:, 0] == best.keyway_bearing_deg)[0]]
+        assert _order(row) == min(_order(one) for one in rows)
         assert tuple(row[1:]) == (best.seconds_lost, best.splits, best.parts, best.out_of_reach)
     # A hole only shifts bearings, so all holes do equally well and the one in use wins.
     assert study.best.index_hole == numbers["hole"]
@@ -272,19 +275,20 @@ def test_best_is_the_least_sample(evening, numbers):
 def test_curve_is_what_the_verdicts_say(evening, numbers, seed):
     """At a few samples of every hole's curve the passes are judged again, one by one."""
     from core.mount.model.chain import fixed_offset_deg
-    from core.mount.seat.study import glance
+    from core.mount.seat.losses.table import verdicts_at
 
     passes = passes_of(evening)
     mount, _tracks, study = studied(passes, numbers)
     rng = np.random.default_rng(seed)
     for found in study.holes:
-        for index in rng.integers(0, len(found.curve), 3):
-            bearing, lost, *counts = found.curve[index]
+        rows = rows_of(found.curve)
+        for index in rng.integers(0, len(rows), 3):
+            bearing, lost, *counts = rows[index]
             there = mount.model_copy(
                 update={"keyway_bearing_deg": float(bearing), "index_hole": found.hole.name}
             )
             zeta = float(bearing) + fixed_offset_deg(there)
-            seen = glance(study, zeta)
+            seen = verdicts_at(study.table, zeta)
             assert counts == [int((seen.verdict_code == verdict.code).sum()) for verdict in NOT_HELD]
             assert lost == pytest.approx(float(seen.lost_s.sum()), abs=1e-6)
             assert Judge(passes, there, beam_of(numbers), study.table).disagreements(zeta) == []
@@ -331,7 +335,7 @@ def test_no_tied_sample_has_more_room_or_is_nearer(evening, numbers, step_deg):
 
     passes = passes_of(evening)
     mount, tracks, study = studied(passes, numbers)
-    best, curve = study.best, study.hole_in_use.curve
+    best, curve = study.best, rows_of(study.hole_in_use.curve)
     assume(best.out_of_reach + best.splits + best.parts == 0)
     around = np.arange(0.0, 360.0, step_deg)
     worse, resting = [], []

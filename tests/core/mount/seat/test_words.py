@@ -12,23 +12,23 @@ from core.evaluate import evaluate
 from core.mount.model.from_above import station_from_above
 from core.mount.model.results import Verdict
 from core.mount.model.station import AzimuthAxis, Mount
-from core.mount.seat.choice import BestSeat, SeatLimit
-from core.mount.seat.outcome import PassHere, Standing, curve_pieces, looked_up
-from core.mount.seat.saving import Fare, Saving
+from core.mount.seat.choice import BestSeat
+from core.mount.seat.curve import curve_steps
+from core.mount.seat.limits import SeatLimit
+from core.mount.seat.outcome import PassAtSeat, SeatOutcome, outcome_from_study
 from core.mount.seat.words import (
-    best_words,
     curve_description,
     curve_reading,
     forbidden_words,
     full_why,
     hole_best_words,
-    lost,
-    saving_sentence,
-    seat_outcome,
+    loss_words,
+    lost_words,
+    outcome_details,
+    outcome_sentence,
+    seat_name,
     second_best_sentence,
     short_why,
-    standing_details,
-    standing_sentence,
     station_description,
     tolerance_sentence,
     travel_words,
@@ -37,9 +37,9 @@ from tests.seat_evening import seat_evening, seat_plan
 
 
 def _here(
-    word: Verdict = Verdict.UPRIGHT, *, resting: bool = False, clear: bool = True, lost_s: float = 0.0
-) -> PassHere:
-    return PassHere(0, word, resting, clear, lost_s)
+    verdict: Verdict = Verdict.UPRIGHT, *, resting: bool = False, clear: bool = True, lost_s: float = 0.0
+) -> PassAtSeat:
+    return PassAtSeat(0, verdict, resting, clear, lost_s)
 
 
 def _best(**changes: object) -> BestSeat:
@@ -65,25 +65,25 @@ def test_bearings_are_told_to_a_tenth_and_never_as_360() -> None:
     [(0.4, "nothing lost"), (34.4, "34 s lost"), (99.6, "1.7 minutes lost"), (204.0, "3.4 minutes lost")],
 )
 def test_losses(seconds: float, words: str) -> None:
-    assert lost(seconds) == words
+    assert lost_words(seconds) == words
 
 
 def test_the_sentence_of_a_bad_seat() -> None:
     passes = [_here(Verdict("split"), clear=False, lost_s=34.0)] * 6 + [_here(resting=True, clear=False)]
-    standing = Standing(tuple(passes + [_here()] * 6), exact=True)
-    assert standing_sentence(standing) == "7 of 13 passes are not clear, 3.4 minutes lost"
-    assert standing_details(standing) == "6 split, 1 resting"
-    quick = Standing(standing.passes, exact=False)
-    assert standing_sentence(quick) == "7 of 13 passes are not clear, about 3.4 minutes lost"
+    outcome = SeatOutcome(tuple(passes + [_here()] * 6), exact=True)
+    assert outcome_sentence(outcome) == "7 of 13 passes are not clear, 3.4 minutes lost"
+    assert outcome_details(outcome) == "6 split, 1 resting"
+    quick = SeatOutcome(outcome.passes, exact=False)
+    assert outcome_sentence(quick) == "7 of 13 passes are not clear, about 3.4 minutes lost"
 
 
 def test_the_sentence_of_a_good_seat_and_of_none() -> None:
-    assert standing_sentence(Standing((_here(),) * 4, True)) == "All 4 passes are clear, nothing lost"
-    assert standing_sentence(Standing((_here(),), True)) == "The one pass is clear, nothing lost"
-    one = Standing((_here(Verdict("part"), clear=False, lost_s=12.0), _here()), True)
-    assert standing_sentence(one) == "1 of 2 passes is not clear, 12 s lost"
-    assert standing_sentence(Standing((), True)) == "There are no passes to study"
-    assert standing_details(Standing((_here(),), True)) == ""
+    assert outcome_sentence(SeatOutcome((_here(),) * 4, True)) == "All 4 passes are clear, nothing lost"
+    assert outcome_sentence(SeatOutcome((_here(),), True)) == "The one pass is clear, nothing lost"
+    one = SeatOutcome((_here(Verdict("part"), clear=False, lost_s=12.0), _here()), True)
+    assert outcome_sentence(one) == "1 of 2 passes is not clear, 12 s lost"
+    assert outcome_sentence(SeatOutcome((), True)) == "There are no passes to study"
+    assert outcome_details(SeatOutcome((_here(),), True)) == ""
 
 
 @pytest.mark.parametrize(
@@ -96,7 +96,7 @@ def test_the_sentence_of_a_good_seat_and_of_none() -> None:
         (_here(), "upright"),
     ],
 )
-def test_short_reasons(here: PassHere, words: str) -> None:
+def test_short_reasons(here: PassAtSeat, words: str) -> None:
     assert short_why(here) == words
 
 
@@ -115,7 +115,7 @@ def test_full_reasons_name_stop_time_and_bearing() -> None:
                 assert words.startswith("rests ")
                 assert " dB" in words
             else:
-                assert words == lost(check.seconds_lost)
+                assert words == lost_words(check.seconds_lost)
     assert seen == {"crossing", "resting"}
 
 
@@ -143,27 +143,27 @@ def test_tolerances_are_kept_apart_and_rounded_to_the_safe_side() -> None:
 
 
 def test_the_best_in_words() -> None:
-    assert best_words(86.5, "B") == "86.5 deg, hole B"
-    assert seat_outcome(_best()) == "nothing lost"
+    assert seat_name(86.5, "B") == "86.5 deg, hole B"
+    assert loss_words(_best()) == "nothing lost"
     assert (
-        seat_outcome(_best(splits=2, out_of_reach=1, seconds_lost=72.0))
-        == "1 out of reach, 2 split, 72 s lost"
+        loss_words(_best(splits=2, out_of_reach=1, seconds_lost=72.0)) == "1 out of reach, 2 split, 72 s lost"
     )
-    assert hole_best_words(_best(), 86.4) == "B 86.4 deg, nothing lost"
+    hole = replace(seat_evening()[2].holes[1], best=_best(), best_rounded_deg=86.4)
+    assert hole_best_words(hole) == "B 86.4 deg, nothing lost"
 
 
 def test_descriptions_for_those_who_cannot_see_the_picture() -> None:
     plan, _result, study = seat_evening()
     above = station_from_above(plan.mount)
-    words = station_description(above, looked_up(study, 60.0))
+    words = station_description(above, outcome_from_study(study, 60.0))
     assert words.startswith("Keyway at 60.0 deg true, pin in hole A.")
     assert "clockwise stop at 60.0 deg true" in words
     assert words.endswith("lost.")
     assert "not clear" not in station_description(above, None)
-    drawn = curve_pieces(study, plan.mount, study.holes[0].hole)
+    drawn = curve_steps(study.holes[0].curve)
     reading = curve_reading(drawn, 60.0)
     assert reading.startswith("60.0 deg: ")
-    assert reading in curve_description(drawn, 60.0, study.holes[0].best, 192.6)
+    assert reading in curve_description(drawn, 60.0, study.holes[0])
 
 
 def test_the_overlap_is_described() -> None:
@@ -185,124 +185,3 @@ def test_the_second_best_is_told_or_why_there_is_none():
     )
     assert "leave no other place" in second_best_sentence(None, best)
     assert "as if none were" in second_best_sentence(None, replace(best, forbidden=True))
-
-
-def _saving(
-    here: tuple[int, int], there: tuple[int, int], passes: int = 12, lost_s: float = 0.0, **changes: object
-) -> Saving:
-    """Held and in reach at either seat; ``lost_s`` lost as it stands."""
-    known: dict[str, object] = {
-        "keyway_bearing_deg": 143.0,
-        "index_hole": "A",
-        "present_deg": 60.0,
-        "hole_in_use": "A",
-        "passes": passes,
-        "here": Fare(*here, lost_s),
-        "there": Fare(*there, 0.0),
-        "at_best": False,
-        "all_forbidden": False,
-        "forbidden_here": (),
-        "correction": "none",
-    }
-    return Saving(**(known | changes))  # type: ignore[arg-type]
-
-
-_WALL = (SeatLimit(from_deg=50.0, to_deg=70.0, why="the wall"),)
-
-
-@pytest.mark.parametrize(
-    ("told", "words"),
-    [
-        (None, "There are no passes to seat the keyway by."),
-        (_saving((0, 0), (0, 0), 0), "There are no passes to seat the keyway by."),
-        (
-            _saving((5, 12), (9, 12)),
-            "Turn the keyway to 143.0 deg true, hole A: 9 of 12 passes go without turning back; "
-            "as it stands 5 do (4 saved).",
-        ),
-        (
-            _saving((1, 12), (12, 12), index_hole="B"),
-            "Turn the keyway to 143.0 deg true, hole B instead of A: all 12 passes go without turning back; "
-            "as it stands 1 does (11 saved).",
-        ),
-        (
-            _saving((0, 2), (1, 2), 2),
-            "Turn the keyway to 143.0 deg true, hole A: 1 of 2 passes goes without turning back; "
-            "as it stands none does (1 saved).",
-        ),
-        (
-            _saving((0, 1), (1, 1), 1),
-            "Turn the keyway to 143.0 deg true, hole A: the one pass goes without turning back; "
-            "as it stands none does (1 saved).",
-        ),
-        (
-            _saving((9, 12), (9, 12), lost_s=84.0),
-            "Turn the keyway to 143.0 deg true, hole A: 9 of 12 passes go without turning back; "
-            "as it stands as many do, with 84 s more lost.",
-        ),
-        (
-            _saving((10, 11), (9, 12)),
-            "Turn the keyway to 143.0 deg true, hole A: 9 of 12 passes go without turning back; "
-            "as it stands 10 do, but 1 more is out of reach.",
-        ),
-        (
-            _saving((9, 12), (9, 12)),
-            "Leave the keyway at 60.0 deg true, hole A: 9 of 12 passes go without turning back, "
-            "and turning it to 143.0 deg, hole A, saves none but gives more room.",
-        ),
-        (
-            _saving((12, 12), (12, 12)),
-            "Leave the keyway at 60.0 deg true, hole A: all 12 passes go without turning back; "
-            "143.0 deg, hole A, only gives more room.",
-        ),
-        (
-            _saving((7, 10), (7, 10), at_best=True),
-            "The keyway stands best as it is, 60.0 deg true, hole A: 7 of 12 passes go without turning back "
-            "and 2 are out of reach.",
-        ),
-        (
-            _saving((0, 1), (0, 1), 1, at_best=True),
-            "The keyway stands best as it is, 60.0 deg true, hole A: the one pass needs turning back.",
-        ),
-        (
-            _saving((0, 0), (0, 0), 1, at_best=True),
-            "The keyway stands best as it is, 60.0 deg true, hole A: the one pass is out of reach.",
-        ),
-    ],
-)
-def test_the_first_sentence(told: Saving | None, words: str) -> None:
-    assert saving_sentence(told) == words
-
-
-@pytest.mark.parametrize(
-    ("changes", "end"),
-    [
-        ({"correction": "holds"}, "(4 saved); turning it makes tonight's correction void."),
-        ({"correction": "void"}, "(4 saved); tonight's correction is void for this seat and not counted."),
-        ({"forbidden_here": _WALL}, "(4 saved), but there it may not point (the wall)."),
-    ],
-)
-def test_the_first_sentence_tells_of_corrections_and_forbidden_arcs(
-    changes: dict[str, object], end: str
-) -> None:
-    assert saving_sentence(_saving((5, 12), (9, 12), **changes)).endswith(end)
-
-
-def test_the_first_sentence_where_a_forbidden_seat_is_the_better_one() -> None:
-    assert saving_sentence(_saving((9, 12), (7, 12), forbidden_here=_WALL)).endswith(
-        "7 of 12 passes go without turning back; as it stands 9 do, but there it may not point (the wall)."
-    )
-
-
-def test_the_first_sentence_where_every_bearing_is_forbidden() -> None:
-    turn = saving_sentence(_saving((5, 12), (9, 12), all_forbidden=True, forbidden_here=_WALL))
-    assert turn == (
-        "Every bearing is forbidden; were none, turn the keyway to 143.0 deg true, hole A: "
-        "9 of 12 passes go without turning back; as it stands 5 do (4 saved)."
-    )
-    stay = saving_sentence(_saving((9, 12), (9, 12), all_forbidden=True, forbidden_here=_WALL, at_best=True))
-    assert stay.startswith("The keyway stands best as it is, 60.0 deg true, hole A, though every bearing is")
-
-
-def test_a_correction_stays_unmentioned_where_nothing_is_to_be_turned() -> None:
-    assert "correction" not in saving_sentence(_saving((9, 12), (9, 12), at_best=True, correction="holds"))

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QPixmap
 from PySide6.QtWidgets import QWidget
@@ -21,20 +19,10 @@ from app.window.pages.keyway.views.seat_curve_paint import (
     paint_steps,
 )
 from app.window.views.kept_picture import KeptPicture
-from core.mount.model.station import Mount
-from core.mount.seat.choice import BestSeat
-from core.mount.seat.outcome import BestArcs, CurvePieces, best_arcs, best_bearing_deg, curve_pieces
-from core.mount.seat.study import SeatStudy
+from core.mount.seat.curve import CurveSteps, curve_steps
+from core.mount.seat.intervals import BestArcs, best_arcs
+from core.mount.seat.study import HoleStudy, SeatStudy
 from core.mount.seat.words import curve_description, curve_reading
-
-
-@dataclass(frozen=True)
-class HoleBest:
-    """What is marked under one hole's curve: best arcs, best seat, and the bearing it is told as."""
-
-    arcs: BestArcs
-    seat: BestSeat
-    bearing_deg: float
 
 
 class SeatCurve(KeywayView):
@@ -43,8 +31,9 @@ class SeatCurve(KeywayView):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__("Seconds lost against keyway bearing", parent)
         self._study: SeatStudy | None = None
-        self._curves: dict[str, CurvePieces] = {}
-        self._best: dict[str, HoleBest] = {}
+        self._curves: dict[str, CurveSteps] = {}
+        self._holes: dict[str, HoleStudy] = {}
+        self._arcs: dict[str, BestArcs] = {}
         self._hole = ""
         self._bearing_deg = 0.0
         self._pointed: float | None = None
@@ -60,19 +49,14 @@ class SeatCurve(KeywayView):
 
     # --- what is shown ------------------------------------------------------------------------------------
 
-    def set_study(self, study: SeatStudy | None, mount: Mount, waiting: str = "") -> None:
+    def set_study(self, study: SeatStudy | None, waiting: str = "") -> None:
         """The study to draw; without one the words are shown in its place."""
         if study is self._study and waiting == self._waiting:
             return
         self._study, self._waiting = study, waiting
-        holes = () if study is None else study.holes
-        self._curves, self._best = {}, {}
-        for hole in holes:
-            assert study is not None
-            name = hole.hole.name
-            self._curves[name] = curve_pieces(study, mount, hole.hole)
-            best = best_bearing_deg(study, mount, hole.best)
-            self._best[name] = HoleBest(best_arcs(hole), hole.best, best)
+        self._holes = {} if study is None else {hole.hole.name: hole for hole in study.holes}
+        self._curves = {name: curve_steps(hole.curve) for name, hole in self._holes.items()}
+        self._arcs = {name: best_arcs(hole.intervals, hole.isolated) for name, hole in self._holes.items()}
         self._ground.forget()
         self._describe()
         self.update()
@@ -99,22 +83,20 @@ class SeatCurve(KeywayView):
     @property
     def least_not_clear(self) -> int | None:
         """How many are not clear on the best arcs of the strong curve."""
-        return self._best[self._hole].arcs.not_clear if self._hole in self._best else None
+        return self._arcs[self._hole].not_clear if self._hole in self._arcs else None
 
     def frame(self) -> CurveFrame:
         """The plot at the present size."""
-        worst = max((float(pieces.lost_s.max()) for pieces in self._curves.values()), default=0.0)
+        worst = max((float(steps.lost_s.max()) for steps in self._curves.values()), default=0.0)
         return frame_in(self.width(), self.height(), worst)
 
     def _describe(self) -> None:
-        pieces = self._curves.get(self._hole)
-        if pieces is None:
+        steps = self._curves.get(self._hole)
+        if steps is None:
             self.setAccessibleDescription(self._waiting)
         else:
-            best = self._best[self._hole]
-            self.setAccessibleDescription(
-                curve_description(pieces, self._bearing_deg, best.seat, best.bearing_deg)
-            )
+            words = curve_description(steps, self._bearing_deg, self._holes[self._hole])
+            self.setAccessibleDescription(words)
 
     def keyway_deg(self) -> float:
         return self._bearing_deg
@@ -127,12 +109,12 @@ class SeatCurve(KeywayView):
         painter.drawPixmap(0, 0, self._fixed(frame))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         paint_bearing(painter, frame, self._bearing_deg, self._scheme, self.hasFocus())
-        pieces = self._curves.get(self._hole)
-        if pieces is None:
+        steps = self._curves.get(self._hole)
+        if steps is None:
             return
         strong = self._pointed is None or self._dragging
         at = self._bearing_deg if self._pointed is None or self._dragging else self._pointed
-        paint_reading(painter, frame, at, curve_reading(pieces, at), strong, self._scheme)
+        paint_reading(painter, frame, at, curve_reading(steps, at), strong, self._scheme)
 
     def _fixed(self, frame: CurveFrame) -> QPixmap:
         """Axes, curves, band and best arcs."""
@@ -143,15 +125,15 @@ class SeatCurve(KeywayView):
     def _paint_fixed(self, painter: QPainter, frame: CurveFrame) -> None:
         scheme = self._scheme
         paint_axes(painter, frame, scheme)
-        for name, pieces in self._curves.items():
+        for name, steps in self._curves.items():
             if name != self._hole:
-                paint_steps(painter, frame, pieces, scheme, strong=False)
+                paint_steps(painter, frame, steps, scheme, strong=False)
         if self._hole in self._curves:
-            pieces = self._curves[self._hole]
-            paint_steps(painter, frame, pieces, scheme, strong=True)
-            paint_band(painter, frame, pieces, scheme)
-            best = self._best[self._hole]
-            paint_best(painter, frame, best.arcs, best.bearing_deg, scheme)
+            steps = self._curves[self._hole]
+            paint_steps(painter, frame, steps, scheme, strong=True)
+            paint_band(painter, frame, steps, scheme)
+            best_deg = self._holes[self._hole].best_rounded_deg
+            paint_best(painter, frame, self._arcs[self._hole], best_deg, scheme)
         if self._waiting:
             painter.setPen(scheme.color("faint"))
             painter.setFont(font(12))

@@ -9,7 +9,8 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPen, QPolygonF
 
 from app.window.look.scheme import Scheme, font
-from core.mount.seat.outcome import BestArcs, CurvePieces
+from core.mount.seat.curve import CurveSteps
+from core.mount.seat.intervals import BestArcs
 
 #: Height of the band of counts, its distance to the curve, and of the bars of the best arcs.
 _BAND, _GAP, _BAR = 8.0, 4.0, 5.0
@@ -88,11 +89,11 @@ def paint_axes(painter: QPainter, frame: CurveFrame, scheme: Scheme) -> None:
 
 
 def paint_steps(
-    painter: QPainter, frame: CurveFrame, pieces: CurvePieces, scheme: Scheme, strong: bool
+    painter: QPainter, frame: CurveFrame, steps: CurveSteps, scheme: Scheme, strong: bool
 ) -> None:
     """One hole's curve: filled and inked, or a faint line."""
     line = QPolygonF()
-    for start, end, lost in zip(pieces.from_deg, pieces.to_deg, pieces.lost_s, strict=True):
+    for start, end, lost in zip(steps.from_deg, steps.to_deg, steps.lost_s, strict=True):
         y = frame.y(float(lost))
         line.append(QPointF(frame.x(float(start)), y))
         line.append(QPointF(frame.x(float(end)), y))
@@ -107,13 +108,13 @@ def paint_steps(
     painter.drawPolyline(line)
 
 
-def paint_band(painter: QPainter, frame: CurveFrame, pieces: CurvePieces, scheme: Scheme) -> None:
+def paint_band(painter: QPainter, frame: CurveFrame, steps: CurveSteps, scheme: Scheme) -> None:
     """How many are split, worked in part or out of reach: the more, the deeper the tone."""
-    count = pieces.splits + pieces.parts + pieces.out_of_reach
+    count = steps.splits + steps.parts + steps.out_of_reach
     most = max(float(count.max(initial=0.0)), 1.0)
     top = frame.bottom + _GAP
     painter.fillRect(QRectF(frame.left, top, frame.width, _BAND), scheme.color("card"))
-    for start, end, n in zip(pieces.from_deg, pieces.to_deg, count, strict=True):
+    for start, end, n in zip(steps.from_deg, steps.to_deg, count, strict=True):
         if n:
             x0, x1 = frame.x(float(start)), frame.x(float(end))
             tone = scheme.color("accent", round(40 + 215 * float(n) / most))

@@ -33,8 +33,8 @@ from core.base.times import clock
 from core.mount.model.from_above import FromAbove
 from core.mount.model.results import Verdict
 from core.mount.model.station import AzimuthAxis
-from core.mount.seat.choice import SeatLimit
-from core.mount.seat.outcome import PassHere, Standing
+from core.mount.seat.limits import SeatLimit
+from core.mount.seat.outcome import PassAtSeat, SeatOutcome
 from core.mount.seat.pass_arcs import pass_arc, rings
 from core.mount.seat.words import short_why, station_description
 from core.passes.track import Pass
@@ -57,7 +57,7 @@ class StationView(KeywayView):
         self._passes: tuple[Pass, ...] = ()
         self._above: FromAbove | None = None
         self._azimuth = AzimuthAxis()
-        self._standing: Standing | None = None
+        self._outcome: SeatOutcome | None = None
         self._chosen = -1
         self._limits: tuple[SeatLimit, ...] = ()
         self._layer = ArcsLayer()
@@ -79,7 +79,7 @@ class StationView(KeywayView):
             self._limits = limits
             if self._above is not None:
                 self.setAccessibleDescription(
-                    station_description(self._above, self._standing) + self._forbidden()
+                    station_description(self._above, self._outcome) + self._forbidden()
                 )
             self.update()
 
@@ -89,17 +89,17 @@ class StationView(KeywayView):
             self._passes = passes
             arcs = tuple(pass_arc(pass_) for pass_ in passes)
             self._layer.set_arcs(arcs, rings(arcs, MOST_ALONE))
-            self._standing = None
+            self._outcome = None
             self.update()
 
-    def set_seat(self, above: FromAbove, azimuth: AzimuthAxis, standing: Standing | None) -> None:
+    def set_seat(self, above: FromAbove, azimuth: AzimuthAxis, outcome: SeatOutcome | None) -> None:
         """Where the station stands, and how the passes fare there (None while that is unknown)."""
-        if standing is not None and len(standing.passes) != len(self._passes):
-            standing = None
-        if (above, azimuth, standing) == (self._above, self._azimuth, self._standing):
+        if outcome is not None and len(outcome.passes) != len(self._passes):
+            outcome = None
+        if (above, azimuth, outcome) == (self._above, self._azimuth, self._outcome):
             return
-        self._above, self._azimuth, self._standing = above, azimuth, standing
-        self.setAccessibleDescription(station_description(above, standing) + self._forbidden())
+        self._above, self._azimuth, self._outcome = above, azimuth, outcome
+        self.setAccessibleDescription(station_description(above, outcome) + self._forbidden())
         self.update()
 
     def _forbidden(self) -> str:
@@ -131,8 +131,8 @@ class StationView(KeywayView):
         paint_sectors(painter, disc, self._above, scheme, self._hatch.get(scheme, ratio))
         size = (self.width(), self.height())
         painter.drawPixmap(0, 0, self._layer.pixmap(size, ratio, disc, scheme, self._looks()))
-        if self._standing is not None:
-            unheld = [here for here in self._standing.passes if here.resting or not here.held]
+        if self._outcome is not None:
+            unheld = [here for here in self._outcome.passes if here.resting or not here.held]
             paint_gaps(painter, disc, self._layer, unheld, self._above, self._azimuth, scheme)
         paint_stops(painter, disc, self._above, scheme)
         paint_plate(painter, disc, self._above, scheme)
@@ -152,9 +152,9 @@ class StationView(KeywayView):
         paint_legend(painter, self.width(), self.height(), self._scheme)
 
     def _looks(self) -> list[ArcLook]:
-        if self._standing is None:
+        if self._outcome is None:
             return [ArcLook("plain", index == self._chosen) for index in range(len(self._passes))]
-        return [ArcLook(_kind(here), here.index == self._chosen) for here in self._standing.passes]
+        return [ArcLook(_kind(here), here.index == self._chosen) for here in self._outcome.passes]
 
     # --- mouse --------------------------------------------------------------------------------------------
 
@@ -202,12 +202,12 @@ class StationView(KeywayView):
         words = (
             f"{pass_.satellite}  {clock(pass_.aos.utc_s, False)} UTC, peak {pass_.peak.elevation_deg:.0f} deg"
         )
-        return words if self._standing is None else f"{words}\n{short_why(self._standing.passes[index])}"
+        return words if self._outcome is None else f"{words}\n{short_why(self._outcome.passes[index])}"
 
 
-def _kind(here: PassHere) -> str:
-    if here.word == Verdict.UPRIGHT:
+def _kind(here: PassAtSeat) -> str:
+    if here.verdict == Verdict.UPRIGHT:
         return "held"
-    if here.word == Verdict.OVER_THE_TOP:
+    if here.verdict == Verdict.OVER_THE_TOP:
         return "over"
-    return "split" if here.word == Verdict.SPLIT else "thin"
+    return "split" if here.verdict == Verdict.SPLIT else "thin"

@@ -22,8 +22,8 @@ from core.base.words import bearing_text
 from core.mount.model.from_above import FromAbove, Sector
 from core.mount.model.results import Verdict
 from core.mount.model.station import AzimuthAxis
-from core.mount.seat.choice import SeatLimit
-from core.mount.seat.outcome import PassHere
+from core.mount.seat.limits import SeatLimit
+from core.mount.seat.outcome import PassAtSeat
 from core.mount.seat.pass_arcs import resting_pieces, stop_gaps
 
 _LEGEND: tuple[tuple[Verdict, str], ...] = (
@@ -166,7 +166,7 @@ def paint_gaps(
     painter: QPainter,
     disc: CompassFrame,
     layer: ArcsLayer,
-    here: Sequence[PassHere],
+    here: Sequence[PassAtSeat],
     above: FromAbove,
     azimuth: AzimuthAxis,
     scheme: Scheme,
@@ -180,7 +180,7 @@ def paint_gaps(
         arc = layer.arcs[one.index]
         radius = layer.radius(one.index, disc)
         if one.held and one.resting:
-            base = zeta + (180.0 if one.word == Verdict.OVER_THE_TOP else 0.0)
+            base = zeta + (180.0 if one.verdict == Verdict.OVER_THE_TOP else 0.0)
             for piece in resting_pieces(arc, base, azimuth):
                 stroke(painter, disc, radius, piece, guard, room)
                 stroke(painter, disc, radius, piece, signal, max(width * 0.35, 1.0))
@@ -191,7 +191,7 @@ def paint_gaps(
                 painter.drawLine(
                     disc.point(edge, radius - room * 0.75), disc.point(edge, radius + room * 0.75)
                 )
-        elif one.word in {Verdict.SPLIT, Verdict.PART}:
+        elif one.verdict in {Verdict.SPLIT, Verdict.PART}:
             nominal = 220.0 / radius
             gaps = [
                 (low, high)
@@ -199,7 +199,7 @@ def paint_gaps(
                 else ((low + high - nominal) / 2, (low + high + nominal) / 2)
                 for low, high in stop_gaps(arc, zeta, azimuth)
             ]
-            if one.word == Verdict.PART and gaps:
+            if one.verdict == Verdict.PART and gaps:
                 before, after = gaps[0][0] - arc.low_deg, arc.high_deg - gaps[-1][1]
                 worked = (arc.low_deg, gaps[0][0]) if before >= after else (gaps[-1][1], arc.high_deg)
                 if worked[1] > worked[0]:

@@ -18,7 +18,7 @@ from core.base.edits import changed
 from core.evaluate import evaluate
 from core.mount.model.chain import fixed_offset_deg, zeta_deg
 from core.mount.model.station import SightingCorrection
-from core.mount.seat.study import glance
+from core.mount.seat.losses.table import verdicts_at
 from core.plan.document import Plan
 from core.studies import orient
 from tests.app.window.pages.keyway.page_object import KeywayObject
@@ -99,7 +99,7 @@ def test_everything_follows_while_it_moves_before_the_document_does(keyway: Keyw
     assert keyway.keyway_deg == 60.0
     assert keyway.panel.true_bearing.text() == f"{live:.1f}"
     assert keyway.panel.stops[0].text() == f"{live:.1f} deg true"
-    expected = int((~glance(study, live).clear).sum())
+    expected = int((~verdicts_at(study.table, live).clear).sum())
     assert keyway.panel.sentence.text().startswith(f"{expected} of {len(study.passes)} passes")
     assert f"Keyway at {live:.1f}" in keyway.station.accessibleDescription()
     assert f"At {live:.1f} deg" in keyway.curve.accessibleDescription()
@@ -217,7 +217,7 @@ def test_both_tolerances_and_every_holes_best_are_told(keyway: KeywayObject) -> 
 
 def test_the_rail_counts_what_the_best_would_save(keyway: KeywayObject) -> None:
     plan, _result, study = seat_evening()
-    expected = int((~glance(study, zeta_deg(plan.mount)).clear).sum())
+    expected = int((~verdicts_at(study.table, zeta_deg(plan.mount)).clear).sum())
     assert keyway.page.count() == expected > 0
     keyway.press_best()
     assert keyway.page.count() == 0
@@ -230,7 +230,7 @@ def test_the_list_gives_reasons_of_the_result_where_it_is_of_this_seat(keyway: K
     _plan, result, _study = seat_evening()
     worst = keyway.panel.list.rows.rows[0]
     check = result.checks[worst.index]
-    assert worst.word == check.verdict
+    assert worst.verdict == check.verdict
     assert worst.reason == result.reasons[worst.index].text
     assert check.crossing is not None
     assert check.crossing.stop in worst.why

@@ -1,0 +1,132 @@
+"""How many passes have a clear way over the keyway's bearing, exactly: intervals and isolated bearings.
+
+The counts change only at the ends of the clear arcs, and those are closed: where the arc of one pass ends at
+the very bearing at which another's begins, that single bearing lets both through. Counting at the ends would
+credit the intervals on both sides with it, counting in their middles would miss it. So an interval carries
+the counts of its interior, and a bearing that is better than both sides of it is listed by itself.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.base.angles import Flags, wrap_360
+from core.mount.model.station import OVER_THE_TOP, POSTURES, UPRIGHT, Posture
+from core.mount.seat.arcs import Arcs, ends_deg, holds, middles_deg
+
+
+@dataclass(frozen=True)
+class ClearCounts:
+    """How the passes studied divide.
+
+    Attributes:
+        clear_upright, clear_over_the_top_only: how many have a clear way upright, or only over the top.
+        not_clear_indices: which of them have none.
+    """
+
+    clear_upright: int
+    clear_over_the_top_only: int
+    not_clear_indices: tuple[int, ...]
+
+    @property
+    def not_clear(self) -> int:
+        """How many have no clear way."""
+        return len(self.not_clear_indices)
+
+    @property
+    def trouble(self) -> tuple[int, int]:
+        """Sorts them: fewest not clear is best, then fewest that need the other posture."""
+        return self.not_clear, self.clear_over_the_top_only
+
+
+@dataclass(frozen=True)
+class Interval:
+    """Keyway bearings over which the clear ways do not change.
+
+    Attributes:
+        from_deg: start, 0 to 360.
+        to_deg: end, above ``from_deg``; may run past 360.
+        counts: of its interior.
+    """
+
+    from_deg: float
+    to_deg: float
+    counts: ClearCounts
+
+
+@dataclass(frozen=True)
+class IsolatedBearing:
+    """A single keyway bearing, where closed arcs meet, that is better than both sides of it."""
+
+    keyway_bearing_deg: float
+    counts: ClearCounts
+
+
+def clear_intervals(
+    clear: dict[Posture, Arcs], shift_deg: float
+) -> tuple[tuple[Interval, ...], tuple[IsolatedBearing, ...]]:
+    """The intervals, which cover the circle once, and the isolated better bearings.
+
+    Args:
+        clear: per posture the arcs of zeta in which each pass is clear.
+        shift_deg: zeta less the keyway's bearing, with one hole in use.
+    """
+    ends = ends_deg(*clear.values())
+    inner = {p: holds(clear[p], middles_deg(ends), 0.0) for p in POSTURES}
+    if ends.size == 0:
+        return (Interval(0.0, 360.0, _counts(inner, 0)),), ()
+    at_ends = {p: holds(clear[p], ends) for p in POSTURES}
+    lengths = np.diff(ends, append=ends[0] + 360.0)
+    intervals: list[Interval] = []
+    isolated: list[IsolatedBearing] = []
+    for k in np.argsort(wrap_360(ends - shift_deg), kind="stable"):
+        begin = wrap_360(float(ends[k] - shift_deg))
+        here, before, at = _counts(inner, int(k)), _counts(inner, int(k) - 1), _counts(at_ends, int(k))
+        if at.trouble < min(here.trouble, before.trouble):
+            isolated.append(IsolatedBearing(begin, at))
+        joined = bool(intervals) and before == here == at
+        start = intervals.pop().from_deg if joined else begin
+        intervals.append(Interval(start, begin + float(lengths[k]), here))
+    return tuple(intervals), tuple(isolated)
+
+
+def _counts(inside: dict[Posture, Flags], row: int) -> ClearCounts:
+    upright, over = inside[UPRIGHT][row], inside[OVER_THE_TOP][row]
+    neither = np.flatnonzero(~upright & ~over)
+    return ClearCounts(int(upright.sum()), int((over & ~upright).sum()), tuple(int(i) for i in neither))
+
+
+@dataclass(frozen=True)
+class BestArcs:
+    """Where fewest passes are not clear with one hole.
+
+    Attributes:
+        not_clear: how many that is, over the intervals.
+        spans: (from, to) keyway bearings inside 0 to 360, rising, joined where they touch.
+        points: isolated bearings that are as good or better.
+    """
+
+    not_clear: int
+    spans: tuple[tuple[float, float], ...]
+    points: tuple[float, ...]
+
+
+def best_arcs(intervals: tuple[Interval, ...], isolated: tuple[IsolatedBearing, ...]) -> BestArcs:
+    """The best arcs of one hole."""
+    least = min(interval.counts.not_clear for interval in intervals)
+    cut: list[tuple[float, float]] = []
+    for interval in intervals:
+        if interval.counts.not_clear == least:
+            cut.append((interval.from_deg, min(interval.to_deg, 360.0)))
+            if interval.to_deg > 360.0:
+                cut.append((0.0, interval.to_deg - 360.0))
+    spans: list[tuple[float, float]] = []
+    for start, end in sorted(cut):
+        if spans and start - spans[-1][1] < 1e-6:
+            spans[-1] = (spans[-1][0], max(end, spans[-1][1]))
+        else:
+            spans.append((start, end))
+    points = tuple(point.keyway_bearing_deg for point in isolated if point.counts.not_clear <= least)
+    return BestArcs(least, tuple(spans), points)
