@@ -15,7 +15,7 @@ from core.mount.seat.choice import BestSeat, elsewhere
 from core.mount.seat.limits import SeatLimit
 from core.mount.seat.losses.table import seat_table
 from core.mount.seat.study import SeatStudy, seated, studied_of, study_seat
-from core.mount.steering.table import PassSteering, pass_steering, peaks_over_keyhole
+from core.mount.steering.pass_steering import PassSteering, pass_steering, peaks_over_keyhole
 from core.passes.frames import Observer
 from core.passes.track import Pass
 from core.plan.document import Plan

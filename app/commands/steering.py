@@ -9,7 +9,8 @@ from app.commands.shapes import number
 from app.commands.words import moment
 from core.base.memo import Memo
 from core.evaluate import Result
-from core.mount.steering.table import PassSteering, SteeringRow, keyhole_sentence
+from core.mount.steering.pass_steering import PassSteering, keyhole_sentence
+from core.mount.steering.runs import SteeringRun
 from core.plan.document import Plan
 from core.studies import over_keyhole, study_pass
 
@@ -28,11 +29,11 @@ def steering_shape(told: PassSteering, plan: Plan) -> dict[str, Any]:
         "peak_deg": number(told.peak_deg),
         "keyhole_deg": number(told.keyhole_deg),
         "in_use": plan.steering,
-        "runs": [_run_shape(row) for row in told.rows],
+        "runs": [_run_shape(row) for row in told.study.runs],
     }
 
 
-def _run_shape(row: SteeringRow) -> dict[str, Any]:
+def _run_shape(row: SteeringRun) -> dict[str, Any]:
     return {
         "name": row.name,
         "worst_off_deg": number(row.worst_off_deg),
@@ -63,7 +64,7 @@ def say_steering(plan: Plan, result: Result, studies: dict[int, PassSteering]) -
         heads = ["steering", "deg off", "az deg", "el deg"]
         for antenna in plan.antennas:
             heads += [f"{antenna.name} s off", f"{antenna.name} dB"]
-        say_table(heads, [_cells(row, plan) for row in told.rows], left=(0,))
+        say_table(heads, [_cells(row, plan) for row in told.study.runs], left=(0,))
         say()
 
 
@@ -72,7 +73,7 @@ def _round_words(turn: int) -> str:
     return "" if turn <= 0 else f", time round {turn + 1}"
 
 
-def _cells(row: SteeringRow, plan: Plan) -> list[str]:
+def _cells(row: SteeringRun, plan: Plan) -> list[str]:
     name = f"{row.name}, in use" if row.name == plan.steering else row.name
     cells = [
         name,

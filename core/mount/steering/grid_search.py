@@ -38,7 +38,7 @@ class Target:
 
 
 @dataclass(frozen=True)
-class Room:
+class AxisBounds:
     """Both axes' ranges, and their greatest speeds forward and back."""
 
     m_deg: tuple[float, float]
@@ -60,7 +60,7 @@ class _Layer:
 
 
 def search_grid(
-    target: Target, room: Room, start_m_deg: float, enough_deg: float
+    target: Target, bounds: AxisBounds, start_m_deg: float, enough_deg: float
 ) -> tuple[Floats, Floats] | None:
     """The path of least worst error: m and e, (N,) each at the target's moments; None where none is enough.
 
@@ -68,26 +68,31 @@ def search_grid(
     those there will be.
 
     Args:
-        target, room: the pass and the axes.
+        target, bounds: the pass and the axes.
         start_m_deg: the path begins within a quarter turn of this.
         enough_deg: no path with a greater error is of use.
     """
-    width = max(_WIDE, _width_for(_all_cells(target, room)))
-    wide = _search(target, room, start_m_deg, enough_deg + width, width)
+    width = max(_WIDE, _width_for(_all_cells(target, bounds)))
+    wide = _search(target, bounds, start_m_deg, enough_deg + width, width)
     if wide is None:
         return None
     enough_deg = min(enough_deg, wide.worst_deg + 0.1)
-    wide = _search(target, room, start_m_deg, enough_deg, width) or wide  # now only the cells that are of use
+    wide = (
+        _search(target, bounds, start_m_deg, enough_deg, width) or wide
+    )  # now only the cells that are of use
     narrow = max(width * _width_for(wide.cells), 1.0) if wide.cells * width**3 > _MOST_CELLS else 1.0
     if narrow > 0.8 * width:
         return (wide.m_deg, wide.e_deg) if wide.worst_deg <= enough_deg else None
-    found = _search(target, room, start_m_deg, enough_deg, narrow)
+    found = _search(target, bounds, start_m_deg, enough_deg, narrow)
     return None if found is None else (found.m_deg, found.e_deg)
 
 
-def _all_cells(target: Target, room: Room) -> float:
+def _all_cells(target: Target, bounds: AxisBounds) -> float:
     """How many narrow cells there would be if none were left out."""
-    spans = [target.utc_s[-1] - target.utc_s[0], *(ends[1] - ends[0] for ends in (room.m_deg, room.e_deg))]
+    spans = [
+        target.utc_s[-1] - target.utc_s[0],
+        *(ends[1] - ends[0] for ends in (bounds.m_deg, bounds.e_deg)),
+    ]
     widths = (_STEP_S, _CELL_DEG, _CELL_DEG)
     return float(math.prod(max(span, width) / width for span, width in zip(spans, widths, strict=True)))
 
@@ -107,13 +112,15 @@ class _Path:
     cells: int
 
 
-def _search(target: Target, room: Room, start_m_deg: float, enough_deg: float, wider: float) -> _Path | None:
+def _search(
+    target: Target, bounds: AxisBounds, start_m_deg: float, enough_deg: float, wider: float
+) -> _Path | None:
     """The best path with cells and steps so many times wider; None where none is enough."""
     count = min(max(math.ceil((target.utc_s[-1] - target.utc_s[0]) / (wider * _STEP_S)), 1), _MOST_STEPS)
     moments = np.linspace(target.utc_s[0], target.utc_s[-1], count + 1)
     step_s = float(moments[1] - moments[0])
-    m_all, m_reach = _cells(room.m_deg, room.m_limits, step_s, wider)
-    e_all, e_reach = _cells(room.e_deg, room.e_limits, step_s, wider)
+    m_all, m_reach = _cells(bounds.m_deg, bounds.m_limits, step_s, wider)
+    e_all, e_reach = _cells(bounds.e_deg, bounds.e_limits, step_s, wider)
     azimuth = np.interp(moments, target.utc_s, target.azimuth_deg)
     elevation = np.interp(moments, target.utc_s, target.elevation_deg)
     counts = np.interp(moments, target.utc_s, target.worked.astype(float)) > 0.0

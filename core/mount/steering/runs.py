@@ -1,8 +1,9 @@
 """The study of how a pass is steered in one way: what the axes are told, where they are, and what it costs.
 
-Chased, led and held as `drive.motion` steers them; *through the zenith*: azimuth follows to a moment
-before the peak, stands while elevation runs through 90 to over the top (or back to upright), and follows on
-from there; and the best path under the two rate limits. A measured rotator is simulated under each.
+Chased, led and held as `drive.motion` steers them, *through the zenith* (`zenith`), and the best path under
+the two rate limits (`best_path`). Each is told to the rotator as it was measured, and the cost is of what the
+axes then do: a path that is best for the rates alone may be worse than a plain one for a motor with a
+deadband.
 """
 
 from __future__ import annotations
@@ -16,8 +17,6 @@ from core.mount.drive.keyhole import keyhole_of
 from core.mount.drive.motion import (
     Steered,
     aim,
-    limited,
-    limits_of,
     off_boresight_deg,
     seconds_off,
     steer,
@@ -25,15 +24,16 @@ from core.mount.drive.motion import (
 from core.mount.drive.rotator import follow
 from core.mount.drive.slew import is_ideal
 from core.mount.drive.tracks import MountTrack
-from core.mount.model.chain import axis_elevation_deg, guarded_travel_deg, posture_shift_deg
+from core.mount.model.chain import axis_elevation_deg, guarded_travel_deg
 from core.mount.model.station import OVER_THE_TOP, Antenna, Mount, Posture, Station, Steering
 from core.mount.steering.best_path import BestPath, best_path
+from core.mount.steering.zenith import Path, through_the_zenith, upright_offset_deg
 from core.passes.track import Pass
 
 #: Side lobes take over about here: no greater loss is told (common practice, no source).
 WORST_LOSS_DB = 20.0
-_STANDS_TRIED = 60
 STRATEGIES: tuple[Steering, ...] = ("chased", "led", "held")
+THROUGH_THE_ZENITH, BEST_PATH = "through the zenith", "best path"
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,16 +56,16 @@ class AntennaCost:
 
 
 @dataclass(frozen=True, eq=False)
-class Run:
+class SteeringRun:
     """A pass steered one way.
 
     Attributes:
-        name: "chased", "led", "held", "through the zenith" or "best".
+        name: "chased", "led", "held", "through the zenith" or "best path".
         utc_s: (N,) from AOS to LOS.
         told_m_deg, told_e_deg: (N,) commanded, inside guards and elevation range.
         m_deg, e_deg: (N,) achieved.
         off_deg: (N,) between boresight and satellite.
-        worst_deg: the greatest of it over the mask.
+        worst_off_deg: the greatest of it over the mask.
         antennas: what it costs each.
     """
 
@@ -76,8 +76,22 @@ class Run:
     m_deg: Floats
     e_deg: Floats
     off_deg: Floats
-    worst_deg: float
+    worst_off_deg: float
     antennas: tuple[AntennaCost, ...]
+
+    @property
+    def azimuth_travel_deg(self) -> float:
+        """How far the azimuth motor turns from AOS to LOS, both senses added."""
+        return _travel_deg(self.m_deg)
+
+    @property
+    def elevation_travel_deg(self) -> float:
+        """The same for the elevation motor."""
+        return _travel_deg(self.e_deg)
+
+
+def _travel_deg(axis_deg: Floats) -> float:
+    return float(np.abs(np.diff(axis_deg)).sum())
 
 
 @dataclass(frozen=True, eq=False)
@@ -85,16 +99,16 @@ class SteeringStudy:
     """All steerings of one pass in one way.
 
     Attributes:
-        runs: chased, led, held, through the zenith where elevation allows it, best where there is one.
+        runs: chased, led, held, through the zenith where elevation allows it, best path where there is one.
         best: the best path as told under the rate limits alone; None where it cannot begin in this way.
         keyhole_deg: about how high such a pass may peak before azimuth turns too fast.
     """
 
-    runs: tuple[Run, ...]
+    runs: tuple[SteeringRun, ...]
     best: BestPath | None
     keyhole_deg: float
 
-    def run(self, name: str) -> Run | None:
+    def run(self, name: str) -> SteeringRun | None:
         """The run of that name."""
         return next((run for run in self.runs if run.name == name), None)
 
@@ -115,39 +129,29 @@ def study_steering(
         offset_deg: what to add to azimuth to get m there (`core.mount.check.ways.offset_deg`).
     """
     mount, antennas = station.mount, station.antennas
-    paths: dict[str, tuple[Floats, Floats]] = {}
-    runs: list[Run] = []
+    upright_deg = upright_offset_deg(posture, offset_deg)
+    paths: dict[str, Path] = {}
+    runs: list[SteeringRun] = []
     for steering in STRATEGIES:
         steered = steer(track, mount, steering)
         done = aim(track, steered, posture, np.array([offset_deg]), mount)
-        told = _told(track, steered, posture, offset_deg, mount)
-        paths[steering] = told
-        runs.append(
-            _run(steering, track, told, (done.m_deg[0], done.e_deg[0]), antennas, _base(posture, offset_deg))
-        )
+        paths[steering] = _told(steered, posture, offset_deg, mount)
+        achieved = done.m_deg[0], done.e_deg[0]
+        runs.append(_run(steering, track, paths[steering], achieved, antennas, upright_deg))
     if mount.elevation.maximum_deg > 90.0:
-        paths["through the zenith"] = through_the_zenith(track, mount, posture, offset_deg)
+        paths[THROUGH_THE_ZENITH] = through_the_zenith(track, mount, posture, offset_deg)
     best = best_path(track, mount, offset_deg, posture == OVER_THE_TOP, tuple(paths.values()))
     if best is not None:
-        paths["best"] = (
-            np.interp(track.utc_s, best.utc_s, best.m_deg),
-            np.interp(track.utc_s, best.utc_s, best.e_deg),
-        )
-    for name in ("through the zenith", "best"):
+        m_deg, e_deg = (np.interp(track.utc_s, best.utc_s, axis) for axis in (best.m_deg, best.e_deg))
+        paths[BEST_PATH] = m_deg, e_deg
+    for name in (THROUGH_THE_ZENITH, BEST_PATH):
         if name in paths:
             achieved = _achieved(track, paths[name], mount)
-            runs.append(_run(name, track, paths[name], achieved, antennas, _base(posture, offset_deg)))
+            runs.append(_run(name, track, paths[name], achieved, antennas, upright_deg))
     return SteeringStudy(tuple(runs), best, keyhole_of(pass_, mount))
 
 
-def _base(posture: Posture, offset_deg: float) -> float:
-    """What to add to azimuth to get the m that looks at the satellite upright."""
-    return offset_deg - posture_shift_deg(posture)
-
-
-def _told(
-    track: MountTrack, steered: Steered, posture: Posture, offset_deg: float, mount: Mount
-) -> tuple[Floats, Floats]:
+def _told(steered: Steered, posture: Posture, offset_deg: float, mount: Mount) -> Path:
     """What the axes are told, inside guards and elevation range."""
     here = steered.in_posture(posture)
     azimuth = here.azimuth_deg if here.told_azimuth_deg is None else here.told_azimuth_deg
@@ -160,7 +164,7 @@ def _told(
     )
 
 
-def _achieved(track: MountTrack, told: tuple[Floats, Floats], mount: Mount) -> tuple[Floats, Floats]:
+def _achieved(track: MountTrack, told: Path, mount: Mount) -> Path:
     if is_ideal(mount):
         return told
     done = follow(track.utc_s, *told, mount)
@@ -170,20 +174,24 @@ def _achieved(track: MountTrack, told: tuple[Floats, Floats], mount: Mount) -> t
 def _run(
     name: str,
     track: MountTrack,
-    told: tuple[Floats, Floats],
-    achieved: tuple[Floats, Floats],
+    told: Path,
+    achieved: Path,
     antennas: tuple[Antenna, ...],
-    base_deg: float,
-) -> Run:
+    upright_deg: float,
+) -> SteeringRun:
     m_deg, e_deg = achieved
-    off = off_boresight_deg(m_deg - (track.azimuth_deg + base_deg), e_deg, track.elevation_deg)
-    costs = tuple(_cost(antenna, track, m_deg, e_deg, base_deg) for antenna in antennas)
+    off = off_boresight_deg(m_deg - (track.azimuth_deg + upright_deg), e_deg, track.elevation_deg)
+    costs = tuple(_cost(antenna, track, m_deg, e_deg, upright_deg) for antenna in antennas)
     worst = float(off[track.worked].max(initial=0.0))
-    return Run(name, track.utc_s, *told, m_deg, e_deg, off, worst, costs)
+    return SteeringRun(name, track.utc_s, *told, m_deg, e_deg, off, worst, costs)
 
 
-def _cost(antenna: Antenna, track: MountTrack, m_deg: Floats, e_deg: Floats, base_deg: float) -> AntennaCost:
-    off = skewed_off_deg(antenna.skew_deg, m_deg - (track.azimuth_deg + base_deg), e_deg, track.elevation_deg)
+def _cost(
+    antenna: Antenna, track: MountTrack, m_deg: Floats, e_deg: Floats, upright_deg: float
+) -> AntennaCost:
+    off = skewed_off_deg(
+        antenna.skew_deg, m_deg - (track.azimuth_deg + upright_deg), e_deg, track.elevation_deg
+    )
     loss = np.minimum(12.0 * (off / antenna.beamwidth_deg) ** 2, WORST_LOSS_DB)
     return AntennaCost(
         name=antenna.name,
@@ -219,45 +227,3 @@ def skewed_off_deg(skew_deg: float, apart_deg: Floats, e_deg: Floats, elevation_
     satellite = np.stack([np.zeros_like(elevation), np.cos(elevation), np.sin(elevation)])
     across = np.linalg.norm(np.cross(antenna, satellite, axis=0), axis=0)
     return np.asarray(np.degrees(np.arctan2(across, (antenna * satellite).sum(axis=0))))
-
-
-def through_the_zenith(
-    track: MountTrack, mount: Mount, posture: Posture, offset_deg: float
-) -> tuple[Floats, Floats]:
-    """(m, e), (N,) each: azimuth stands before the peak, elevation runs through 90, azimuth follows on.
-
-    It stands where the worst error over the mask is least, of some sixty places before the peak. In the other
-    posture the satellite is looked at from half a turn less, so azimuth hardly moves in all.
-    """
-    guard, top = guarded_travel_deg(mount.azimuth)
-    before = track.azimuth_deg + offset_deg
-    peak = int(np.argmax(track.elevation_deg))
-    sense = 1.0 if before[-1] >= before[0] else -1.0
-    after = before - 180.0 * sense
-
-    def path(stand: int) -> tuple[Floats, Floats]:
-        place = before[stand]
-        later = np.flatnonzero(sense * (after[peak:] - place) >= 0.0)
-        leave = peak + int(later[0]) if later.size else before.size
-        index = np.arange(before.size)
-        wanted = np.where(index < stand, before, np.where(index < leave, place, after))
-        m_deg = limited(track.utc_s, np.clip(wanted, guard, top), limits_of(mount.azimuth))
-        return m_deg, _elevation_beside(
-            track, mount, m_deg - (track.azimuth_deg + _base(posture, offset_deg))
-        )
-
-    def worst(stand: int) -> float:
-        m_deg, e_deg = path(stand)
-        apart = m_deg - (track.azimuth_deg + _base(posture, offset_deg))
-        return float(off_boresight_deg(apart, e_deg, track.elevation_deg)[track.worked].max(initial=0.0))
-
-    stands = np.unique(np.linspace(0, peak, _STANDS_TRIED).astype(int)).tolist()
-    return path(min(stands, key=worst))
-
-
-def _elevation_beside(track: MountTrack, mount: Mount, apart_deg: Floats) -> Floats:
-    """The elevation nearest the satellite beside an azimuth path, at the axis' rates and in its range."""
-    elevation, apart = np.radians(track.elevation_deg), np.radians(apart_deg)
-    wanted = np.degrees(np.arctan2(np.sin(elevation), np.cos(elevation) * np.cos(apart)))
-    held = np.clip(wanted, mount.elevation.minimum_deg, mount.elevation.maximum_deg)
-    return limited(track.utc_s, held, limits_of(mount.elevation))

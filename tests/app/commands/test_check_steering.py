@@ -48,8 +48,8 @@ def test_json_tells_the_study_of_each_pass_over_the_keyhole_and_null_for_others(
         study = study_pass(plan, result, result.checks[index])
         assert study is not None
         assert told["peak_deg"] > told["keyhole_deg"]
-        assert [r["name"] for r in told["runs"]] == [row.name for row in study.rows]
-        for shape, row in zip(told["runs"], study.rows, strict=True):
+        assert [r["name"] for r in told["runs"]] == [row.name for row in study.study.runs]
+        for shape, row in zip(told["runs"], study.study.runs, strict=True):
             assert shape["worst_off_deg"] == pytest.approx(row.worst_off_deg, abs=1e-4)
             assert shape["azimuth_travel_deg"] == pytest.approx(row.azimuth_travel_deg, abs=1e-2)
             assert shape["antennas"][0]["seconds_off"] == pytest.approx(row.antennas[0].seconds_off, abs=0.1)
@@ -73,7 +73,7 @@ def test_the_table_stands_below_the_others(tmp_path):
     rows = {line.split("  ")[0]: line.split() for line in table.splitlines() if line}
     assert "antenna s off" in table
     assert "led, in use" in rows
-    for row in study.rows:
+    for row in study.study.runs:
         name = "led, in use" if row.name == "led" else row.name
         assert rows[name][-5] == f"{row.worst_off_deg:.1f}"
         assert rows[name][-2] == f"{row.antennas[0].seconds_off:.0f}"

@@ -1,4 +1,4 @@
-"""The grid's room: a pass that no path comes near must not take all memory."""
+"""The grid's bounds: a pass that no path comes near must not take all memory."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import tracemalloc
 
 import numpy as np
 
-from core.mount.steering.grid_search import Room, Target, search_grid
+from core.mount.steering.grid_search import AxisBounds, Target, search_grid
 
 
 def test_a_hopeless_pass_takes_no_more_room_than_is_allowed() -> None:
@@ -14,10 +14,10 @@ def test_a_hopeless_pass_takes_no_more_room_than_is_allowed() -> None:
     utc_s = np.linspace(0.0, 1500.0, 301)
     elevation = 40.0 + 30.0 * np.sin(utc_s / 500.0)
     target = Target(utc_s, np.full(301, 480.0), elevation, np.ones(301, dtype=bool))
-    room = Room((0.0, 390.0), (0.0, 180.0), (2.0, 2.0), (1.0, 1.0))
+    bounds = AxisBounds((0.0, 390.0), (0.0, 180.0), (2.0, 2.0), (1.0, 1.0))
     tracemalloc.start()
     try:
-        found = search_grid(target, room, 390.0, 180.0)
+        found = search_grid(target, bounds, 390.0, 180.0)
         _now, peak = tracemalloc.get_traced_memory()
     finally:
         tracemalloc.stop()

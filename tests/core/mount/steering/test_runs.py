@@ -21,7 +21,7 @@ from core.mount.model.station import (
     Posture,
     Station,
 )
-from core.mount.steering.runs import Run, SteeringStudy, skewed_off_deg, study_steering
+from core.mount.steering.runs import SteeringRun, SteeringStudy, skewed_off_deg, study_steering
 from tests.oracles.mount_oracle import raise_boom, turn_clockwise
 from tests.oracles.pass_maker import Recipe, low_orbit
 
@@ -39,7 +39,7 @@ def studied(
     return track, offset, study_steering(pass_, track, Station(mount, antennas), posture, offset)
 
 
-def named(study: SteeringStudy, name: str) -> Run:
+def named(study: SteeringStudy, name: str) -> SteeringRun:
     run = study.run(name)
     assert run is not None
     return run
@@ -66,11 +66,13 @@ def test_a_skewed_antenna_is_turned_on_the_boom(
 @pytest.mark.parametrize("posture", [UPRIGHT, OVER_THE_TOP])
 def test_costs_follow_from_the_pointing(posture: Posture) -> None:
     track, _offset, study = studied(Mount(azimuth=AzimuthAxis(rate_deg_s=3.0)), posture=posture)
-    assert [run.name for run in study.runs] == ["chased", "led", "held", "through the zenith", "best"]
+    assert [run.name for run in study.runs] == ["chased", "led", "held", "through the zenith", "best path"]
     for run in study.runs:
         plain, skewed = run.antennas
         assert plain.off_deg == pytest.approx(run.off_deg, abs=1e-5)
-        assert plain.worst_loss_db == pytest.approx(min(12.0 * (run.worst_deg / 30.0) ** 2, 20.0), abs=1e-4)
+        assert plain.worst_loss_db == pytest.approx(
+            min(12.0 * (run.worst_off_deg / 30.0) ** 2, 20.0), abs=1e-4
+        )
         worst = skewed.off_deg[track.worked].max()
         assert skewed.worst_loss_db == pytest.approx(min(12.0 * (worst / 20.0) ** 2, 20.0), abs=1e-6)
         fine = np.linspace(track.utc_s[0], track.utc_s[-1], 20001)
@@ -89,16 +91,16 @@ def test_a_skew_lies_on_the_other_side_over_the_top() -> None:
     turned = on + 1.0
     assert skewed_off_deg(-4.0, turned, on + 50.0, on + 50.0)[0] < 4.0
     assert skewed_off_deg(-4.0, turned + 180.0, on + 130.0, on + 50.0)[0] > 4.0
-    assert named(upright, "led").worst_deg == pytest.approx(named(over, "led").worst_deg, abs=1e-4)
+    assert named(upright, "led").worst_off_deg == pytest.approx(named(over, "led").worst_off_deg, abs=1e-4)
 
 
 def test_the_order_of_the_steerings_above_the_keyhole() -> None:
     """500 km, 3 deg/s, 86 deg: the notes' figures (computed, no published source) lie about these."""
     _track, _offset, study = studied(Mount(azimuth=AzimuthAxis(rate_deg_s=3.0)))
     assert study.keyhole_deg == pytest.approx(73.7, abs=1.0)
-    assert named(study, "chased").worst_deg > 2.0 * named(study, "led").worst_deg
-    assert named(study, "held").worst_deg == pytest.approx(4.0, abs=0.2)
-    assert named(study, "best").worst_deg <= min(run.worst_deg for run in study.runs) + 0.02
+    assert named(study, "chased").worst_off_deg > 2.0 * named(study, "led").worst_off_deg
+    assert named(study, "held").worst_off_deg == pytest.approx(4.0, abs=0.2)
+    assert named(study, "best path").worst_off_deg <= min(run.worst_off_deg for run in study.runs) + 0.02
 
 
 def test_through_the_zenith_ends_over_the_top_with_azimuth_nearly_still() -> None:
@@ -106,7 +108,7 @@ def test_through_the_zenith_ends_over_the_top_with_azimuth_nearly_still() -> Non
     run = named(study, "through the zenith")
     assert run.e_deg[0] < 90.0 < run.e_deg[-1]
     assert np.ptp(run.m_deg) < 25.0 < np.ptp(track.azimuth_deg)
-    assert run.worst_deg < named(study, "led").worst_deg
+    assert run.worst_off_deg < named(study, "led").worst_off_deg
     assert offset == pytest.approx(offset_deg(Mount(), UPRIGHT, 0) % 360.0, abs=1e-6) or offset > 0.0
 
 
@@ -114,7 +116,7 @@ def test_without_elevation_above_90_nothing_goes_through_the_zenith() -> None:
     mount = Mount(azimuth=AzimuthAxis(rate_deg_s=3.0), elevation=ElevationAxis(maximum_deg=90.0))
     _track, _offset, study = studied(mount)
     assert study.run("through the zenith") is None
-    assert named(study, "best").e_deg.max() <= 90.0
+    assert named(study, "best path").e_deg.max() <= 90.0
 
 
 def test_a_measured_rotator_is_what_the_verdict_counts() -> None:

@@ -13,7 +13,7 @@ from app.window.pages.evening.views.stroke_paint import polyline, round_pen
 from app.window.views.time_axis import TimeAxis
 from core.base.angles import Floats
 from core.base.times import clock
-from core.mount.steering.table import NAMES, PassSteering
+from core.mount.steering.pass_steering import PassSteering
 
 _LEFT_PX, _RIGHT_PX, _TOP_PX, _FOOT_PX = 30.0, 8.0, 18.0, 17.0
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
@@ -74,7 +74,7 @@ class OffChart(LayeredView):
     def most_deg(self) -> float:
         """What the top of the picture stands for."""
         half = self.half_beam_deg
-        worst = max((row.worst_off_deg for row in self.told.rows), default=0.0) if self.told else 0.0
+        worst = max((row.worst_off_deg for row in self.told.study.runs), default=0.0) if self.told else 0.0
         return min(max(worst * 1.1, half * _ROOM), half * _MOST)
 
     def off_y(self, off_deg: Floats | float) -> Floats:
@@ -101,7 +101,7 @@ class OffChart(LayeredView):
         self._paint_ground(painter)
         painter.setClipRect(self.box)
         for run in self.told.study.runs:
-            painter.setPen(steering_pen(self.scheme, NAMES.get(run.name, run.name)))
+            painter.setPen(steering_pen(self.scheme, run.name))
             painter.drawPolyline(polyline(self.points(run.utc_s, run.off_deg)))
         painter.setClipping(False)
 
@@ -163,5 +163,5 @@ class OffChart(LayeredView):
     def describe(self) -> str:
         if self.told is None:
             return "Nothing is shown yet."
-        rows = ", ".join(f"{row.name} {row.worst_off_deg:.1f}" for row in self.told.rows)
+        rows = ", ".join(f"{row.name} {row.worst_off_deg:.1f}" for row in self.told.study.runs)
         return f"Worst degrees off: {rows}. Half the beamwidth is {self.half_beam_deg:g} deg."

@@ -22,7 +22,8 @@ from app.window.pages.evening.state import EveningState
 from app.window.widgets.labels import label
 from app.window.widgets.tables import dress_table
 from core.mount.model.results import PassCheck
-from core.mount.steering.table import PassSteering, SteeringRow, keyhole_sentence
+from core.mount.steering.pass_steering import PassSteering, keyhole_sentence
+from core.mount.steering.runs import SteeringRun
 from core.studies import study_pass
 
 KIND = "steering"
@@ -132,14 +133,14 @@ class SteeringPart(QWidget):
 
     def _fill(self, told: PassSteering) -> None:
         table = self.table
-        names = [antenna.name for antenna in told.rows[0].antennas]
+        names = [antenna.name for antenna in told.study.runs[0].antennas]
         measure = table.horizontalHeader().fontMetrics()
         elided = [measure.elidedText(name, Qt.TextElideMode.ElideRight, _NAME_PX) for name in names]
         heads = [*_FIRST_HEADS, *elided]
         table.setColumnCount(len(heads))
         table.setHorizontalHeaderLabels(heads)
-        table.setRowCount(len(told.rows))
-        for place, row in enumerate(told.rows):
+        table.setRowCount(len(told.study.runs))
+        for place, row in enumerate(told.study.runs):
             for column, words in enumerate(self._cells(row)):
                 item = QTableWidgetItem(words)
                 if column:
@@ -162,7 +163,7 @@ class SteeringPart(QWidget):
             for column in (len(heads) - 2, len(heads) - 1):
                 header.setSectionResizeMode(column, QHeaderView.ResizeMode.Stretch)
 
-    def _cells(self, row: SteeringRow) -> list[str]:
+    def _cells(self, row: SteeringRun) -> list[str]:
         plan = self.state.context.result_plan or self.state.context.plan
         cells = [
             f"{row.name}, in use" if row.name == plan.steering else row.name,

@@ -71,9 +71,9 @@ def test_it_is_asked_for_and_told(hand):
     assert study is not None
     rows = hand.table()
     assert [row[0] for row in rows] == [
-        "led, in use" if row.name == "led" else row.name for row in study.rows
+        "led, in use" if row.name == "led" else row.name for row in study.study.runs
     ]
-    for told, row in zip(rows, study.rows, strict=True):
+    for told, row in zip(rows, study.study.runs, strict=True):
         assert told[1] == f"{row.worst_off_deg:.1f}°"
         assert told[2] == f"{row.azimuth_travel_deg:.0f}° + {row.elevation_travel_deg:.0f}°"
         assert told[3:] == [f"{a.seconds_off:.0f} s, {a.worst_loss_db:.1f} dB" for a in row.antennas]
@@ -99,14 +99,14 @@ def test_the_curves_and_half_the_beamwidth_are_drawn(hand):
     box = chart.box
     inside = range(round(box.left()) + 2, round(box.right()) - 2)
     assert sum(is_accent(x) for x in inside) > 0.4 * len(inside)  # dashed
-    best = hand.part.told.study.run("best")
+    best = hand.part.told.study.run("best path")
     signal = LIGHT.color("signal")
     places = chart.points(best.utc_s, best.off_deg).round().astype(int).tolist()
     seen = [picture.pixelColor(x, y) for x, y in places if box.top() + 3 < y < box.bottom() - 3]
     assert seen
     near = [abs(c.red() - signal.red()) < 40 and abs(c.blue() - signal.blue()) < 40 for c in seen]
     assert sum(near) > 0.5 * len(near)
-    for row in hand.part.told.rows:
+    for row in hand.part.told.study.runs:
         assert f"{row.name} {row.worst_off_deg:.1f}" in chart.accessibleDescription()
 
 
@@ -129,7 +129,7 @@ def test_another_pass_and_another_plan_are_worked_out_afresh(hand):
     assert hand.part.told is not first
     assert hand.part.told.study.runs[0].utc_s[0] == hand.context.result.tracks[other].utc_s[0]
     hand.open(_over(hand))
-    assert hand.part.told.rows == first.rows
+    assert hand.part.told.study.runs == first.study.runs
 
 
 def test_a_pass_out_of_reach_says_so(qtbot):

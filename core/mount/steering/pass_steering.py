@@ -1,48 +1,15 @@
-"""The steering study of a pass as a table, and in which way it is made. Pure."""
+"""The steering study of a pass: in which way it is made, and whether the pass needs one."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-
-from core.base.angles import Floats
 from core.mount.check.ways import offset_in_turn
 from core.mount.drive.keyhole import keyhole_of, rate_in_sense
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount, Posture, Station
-from core.mount.steering.runs import Run, SteeringStudy, study_steering
-
-#: What the study's runs are called where they are read.
-NAMES = {"best": "best path"}
-
-
-@dataclass(frozen=True)
-class AntennaFigures:
-    """What a steering costs one antenna: seconds off its beam over the mask, and the worst loss."""
-
-    name: str
-    seconds_off: float
-    worst_loss_db: float
-
-
-@dataclass(frozen=True)
-class SteeringRow:
-    """One steering of a pass in figures.
-
-    Attributes:
-        name: "chased", "led", "held", "through the zenith" or "best path".
-        worst_off_deg: greatest angle between boresight and satellite over the mask.
-        azimuth_travel_deg, elevation_travel_deg: how far each motor turns from AOS to LOS, both senses added.
-        antennas: what it costs each.
-    """
-
-    name: str
-    worst_off_deg: float
-    azimuth_travel_deg: float
-    elevation_travel_deg: float
-    antennas: tuple[AntennaFigures, ...]
+from core.mount.steering.runs import SteeringStudy, study_steering
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,9 +21,8 @@ class PassSteering:
         peak_deg: the highest the pass comes over the mount's own horizon.
         keyhole_deg: about how high it may peak before azimuth turns too fast.
         clockwise: the pass turns so.
-        leaves_out_move: the verdict is a split, and the rows know no move.
-        rows: in the study's order, the best path last.
-        study: with the curves.
+        leaves_out_move: the verdict is a split, and the runs know no move.
+        study: every steering, the best path last.
     """
 
     posture: Posture
@@ -65,7 +31,6 @@ class PassSteering:
     keyhole_deg: float
     clockwise: bool
     leaves_out_move: bool
-    rows: tuple[SteeringRow, ...]
     study: SteeringStudy
 
     @property
@@ -108,25 +73,8 @@ def pass_steering(check: PassCheck, track: MountTrack, station: Station) -> Pass
         keyhole_deg=study.keyhole_deg,
         clockwise=bool(track.azimuth_deg[-1] >= track.azimuth_deg[0]),
         leaves_out_move=check.split is not None,
-        rows=tuple(_row(run) for run in study.runs),
         study=study,
     )
-
-
-def _row(run: Run) -> SteeringRow:
-    return SteeringRow(
-        name=NAMES.get(run.name, run.name),
-        worst_off_deg=run.worst_deg,
-        azimuth_travel_deg=_travel_deg(run.m_deg),
-        elevation_travel_deg=_travel_deg(run.e_deg),
-        antennas=tuple(
-            AntennaFigures(cost.name, cost.seconds_off, cost.worst_loss_db) for cost in run.antennas
-        ),
-    )
-
-
-def _travel_deg(axis_deg: Floats) -> float:
-    return float(np.abs(np.diff(axis_deg)).sum())
 
 
 def keyhole_sentence(told: PassSteering, mount: Mount) -> str:

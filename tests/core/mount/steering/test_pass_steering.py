@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from core.mount.check.verdict import check_pass
+from core.mount.drive.motion import seconds_off
 from core.mount.drive.tracks import MountTrack, mount_track
 from core.mount.model.results import Part, PassCheck
 from core.mount.model.station import OVER_THE_TOP, Antenna, AzimuthAxis, ElevationAxis, Mount, Station
-from core.mount.steering.table import (
+from core.mount.steering.pass_steering import (
     PassSteering,
     keyhole_sentence,
     pass_steering,
@@ -40,19 +42,30 @@ def test_the_figures_are_those_of_the_curves() -> None:
     check, track = _checked(mount)
     told = pass_steering(check, track, Station(mount, TWO))
     assert told is not None
-    assert [row.name for row in told.rows] == ["chased", "led", "held", "through the zenith", "best path"]
+    assert [row.name for row in told.study.runs] == [
+        "chased",
+        "led",
+        "held",
+        "through the zenith",
+        "best path",
+    ]
     assert (told.posture, told.turn) == steered_way(check)
-    for row, run in zip(told.rows, told.study.runs, strict=True):
-        assert row.worst_off_deg == pytest.approx(float(run.off_deg[track.worked].max()))
-        steps = [abs(float(b - a)) for a, b in zip(run.m_deg, run.m_deg[1:], strict=False)]
-        assert row.azimuth_travel_deg == pytest.approx(sum(steps))
-        for figures, antenna, cost in zip(row.antennas, TWO, run.antennas, strict=True):
-            assert figures.name == antenna.name
-            loss = 12.0 * (row.worst_off_deg / antenna.beamwidth_deg) ** 2
-            assert figures.worst_loss_db == pytest.approx(min(loss, 20.0), abs=1e-3)
-            assert figures.seconds_off == cost.seconds_off
-    best = told.rows[-1].worst_off_deg
-    assert best <= min(row.worst_off_deg for row in told.rows) + 0.1 + 1e-6
+    for run in told.study.runs:
+        assert run.worst_off_deg == pytest.approx(float(run.off_deg[track.worked].max()))
+        for axis_deg, travel_deg in (
+            (run.m_deg, run.azimuth_travel_deg),
+            (run.e_deg, run.elevation_travel_deg),
+        ):
+            steps = (abs(float(b - a)) for a, b in itertools.pairwise(axis_deg))
+            assert travel_deg == pytest.approx(sum(steps))
+        for cost, antenna in zip(run.antennas, TWO, strict=True):
+            assert cost.name == antenna.name
+            loss = 12.0 * (run.worst_off_deg / antenna.beamwidth_deg) ** 2
+            assert cost.worst_loss_db == pytest.approx(min(loss, 20.0), abs=1e-3)
+            off_s = float(seconds_off(track, run.off_deg, antenna.beamwidth_deg / 2.0))
+            assert cost.seconds_off == pytest.approx(off_s, abs=0.01)
+    best = told.study.runs[-1].worst_off_deg
+    assert best <= min(run.worst_off_deg for run in told.study.runs) + 0.1 + 1e-6
 
 
 def test_the_way_is_that_of_the_verdict() -> None:

@@ -1,0 +1,66 @@
+"""Through the zenith: a plain rule for passes that azimuth cannot follow over the top of the sky.
+
+Azimuth follows to a moment before the peak and stands while elevation runs through 90 to over the top (or
+back to upright), then follows on from there. In the other posture the satellite is looked at from half a turn
+less, so that azimuth hardly moves in all.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from core.base.angles import Floats
+from core.mount.drive.motion import limited, limits_of, off_boresight_deg
+from core.mount.drive.tracks import MountTrack
+from core.mount.model.chain import guarded_travel_deg, posture_shift_deg
+from core.mount.model.station import Mount, Posture
+
+#: Mechanical azimuth and elevation axis angle at a track's moments, (N,) each.
+Path = tuple[Floats, Floats]
+_STANDS_TRIED = 60
+
+
+def upright_offset_deg(posture: Posture, offset_deg: float) -> float:
+    """What to add to azimuth to get the m that looks at the satellite upright, of a way's own offset."""
+    return offset_deg - posture_shift_deg(posture)
+
+
+def through_the_zenith(track: MountTrack, mount: Mount, posture: Posture, offset_deg: float) -> Path:
+    """The path that stands, of some sixty places before the peak, where the worst error is least.
+
+    Args:
+        track: the pass in the mount frame.
+        mount: rates, guards and elevation range.
+        posture, offset_deg: the way at AOS, and what to add to azimuth to get m in it.
+    """
+    guard, top = guarded_travel_deg(mount.azimuth)
+    before = track.azimuth_deg + offset_deg
+    upright = track.azimuth_deg + upright_offset_deg(posture, offset_deg)
+    peak = int(np.argmax(track.elevation_deg))
+    sense = 1.0 if before[-1] >= before[0] else -1.0
+    after = before - 180.0 * sense
+
+    def path(stand: int) -> Path:
+        place = before[stand]
+        later = np.flatnonzero(sense * (after[peak:] - place) >= 0.0)
+        leave = peak + int(later[0]) if later.size else before.size
+        index = np.arange(before.size)
+        wanted = np.where(index < stand, before, np.where(index < leave, place, after))
+        m_deg = limited(track.utc_s, np.clip(wanted, guard, top), limits_of(mount.azimuth))
+        return m_deg, _nearest_elevation(track, mount, m_deg - upright)
+
+    def worst(stand: int) -> float:
+        m_deg, e_deg = path(stand)
+        off = off_boresight_deg(m_deg - upright, e_deg, track.elevation_deg)
+        return float(off[track.worked].max(initial=0.0))
+
+    stands = np.unique(np.linspace(0, peak, _STANDS_TRIED).astype(int)).tolist()
+    return path(min(stands, key=worst))
+
+
+def _nearest_elevation(track: MountTrack, mount: Mount, apart_deg: Floats) -> Floats:
+    """The elevation nearest the satellite beside an azimuth path, at the axis' rates and in its range."""
+    elevation, apart = np.radians(track.elevation_deg), np.radians(apart_deg)
+    wanted = np.degrees(np.arctan2(np.sin(elevation), np.cos(elevation) * np.cos(apart)))
+    held = np.clip(wanted, mount.elevation.minimum_deg, mount.elevation.maximum_deg)
+    return limited(track.utc_s, held, limits_of(mount.elevation))
