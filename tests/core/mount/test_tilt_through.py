@@ -99,7 +99,7 @@ def test_a_dial_reading_looks_where_it_is_printed_to_look(
     looks = oracle.boresight(
         oracle.at_the_stop(numbers, oracle.UPRIGHT), np.array([m_deg]), np.array([e_deg])
     )[0]
-    zeta = CODE.stack.zeta_deg(mount)
+    zeta = CODE.chain.zeta_deg(mount)
     bearing, elevation = ground_bearing_deg(zeta + m_deg, e_deg, mount.tilt)
     sky = np.array(
         [
