@@ -1,10 +1,11 @@
 """`evaluate(plan, memo, progress)`: the list of pure stages from a plan to everything shown of it.
 
-The stages, each a function of just what it names: search (satellites, place, hours, floor), mask (stays,
-horizon, minimum elevation), frame (passes, tilt), following (tracks, axes, drive, steering), ways (tracks,
-station), reasons, order (checks, picks, rules, where the mount stands) and support (site,
-hours, mount, elements). A warm evaluation equals a cold one to the bit, since a stage is only skipped where
-its inputs are equal and every stage is deterministic.
+The stages, each a function of just what stands in its call (`core.base.memo`): search (satellites, place,
+hours, floor), mask (stays, horizon, minimum elevation), frame (passes, tilt), following (tracks, axes, drive,
+steering), ways (passes, tracks, station), reasons (checks, tracks, station), order (checks, reasons, tracks,
+station, picks, rules, where the mount starts) and support (site, hours, mount, satellites). A warm evaluation
+equals a cold one to the bit, since a stage is only skipped where its inputs are equal and every stage is
+deterministic.
 """
 
 from __future__ import annotations

@@ -10,13 +10,10 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
-from core.base.angles import Flags, Floats
+from core.base.angles import Flags, Floats, Indices
 from core.mount.evening.order.options import Option
 from core.mount.evening.order.worth import Ints, Units
-
-Indices = NDArray[np.int64]
 
 #: Less than any evening is worth: nothing leads here.
 NOTHING = -(2**62)

@@ -14,11 +14,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.base.angles import Flags
+from core.base.angles import Flags, Indices
 from core.base.errors import Cancelled
 from core.base.units import Progress, no_progress
 from core.mount.evening.order.moves import ROUNDING_S, Mover
-from core.mount.evening.order.rows import NOTHING, Indices, Rows
+from core.mount.evening.order.rows import NOTHING, Rows
 from core.mount.evening.order.rules import EveningRules, MountStart
 from core.mount.evening.order.worth import Ints, Units
 
