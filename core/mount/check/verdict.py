@@ -17,7 +17,7 @@ from core.base.units import Progress, no_progress
 from core.mount.check.crossing import crossing_of
 from core.mount.check.parts import part_details
 from core.mount.check.split_details import split_details
-from core.mount.check.splits import best_splits
+from core.mount.check.split_search import best_splits
 from core.mount.check.ways import offset_deg, offset_in_turn, possible_postures, turns_in_travel, ways_of
 from core.mount.drive.motion import Steered, aim, seconds_off, steer
 from core.mount.drive.tracks import MountTrack

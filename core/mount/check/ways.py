@@ -24,6 +24,7 @@ from core.mount.check.ends import rest_of
 from core.mount.drive.motion import Steered, aim, seconds_off, steer
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import (
+    Angle,
     axis_elevation_deg,
     guarded_travel_deg,
     posture_shift_deg,
@@ -192,7 +193,12 @@ def turns_in_travel(track: MountTrack, mount: Mount, zetas: Floats, posture: Pos
 
 def offset_deg(mount: Mount, posture: Posture, k: int) -> float:
     """What to add to the unwrapped azimuth to get m in this posture: shift - zeta + 360 k."""
-    return posture_shift_deg(posture) - zeta_deg(mount, posture) + 360.0 * k
+    return offsets_deg(zeta_deg(mount, posture), posture, k)
+
+
+def offsets_deg(zeta: Angle, posture: Posture, k: int) -> Angle:
+    """The same where boresight, on the counter-clockwise stop, looks toward zeta: one bearing or (Z,)."""
+    return posture_shift_deg(posture) - zeta + 360.0 * k
 
 
 def turn_of(track: MountTrack, offset: float) -> int:

@@ -69,9 +69,17 @@ def off_boresight_deg(azimuth_apart_deg: Floats, axis_deg: Floats, wanted_axis_d
         azimuth_apart_deg: difference of mechanical azimuth.
         axis_deg, wanted_axis_deg: elevation axis angles, -90 to 180; above 90 is over the top.
     """
+    return np.asarray(np.degrees(2.0 * np.arcsin(half_chord(azimuth_apart_deg, axis_deg, wanted_axis_deg))))
+
+
+def half_chord(azimuth_apart_deg: Floats, axis_deg: Floats, wanted_axis_deg: Floats) -> Floats:
+    """Half the chord between two pointings, 0..1, as `off_boresight_deg`: the sine of half that angle.
+
+    It rises with the angle, so it tells inside the beam from outside at less cost.
+    """
     a, b = np.radians(axis_deg), np.radians(wanted_axis_deg)
     half = np.sin((a - b) / 2) ** 2 + np.cos(a) * np.cos(b) * np.sin(np.radians(azimuth_apart_deg) / 2) ** 2
-    return np.asarray(np.degrees(2.0 * np.arcsin(np.sqrt(np.clip(half, 0.0, 1.0)))))
+    return np.asarray(np.sqrt(np.clip(half, 0.0, 1.0)))
 
 
 def steer(track: MountTrack, mount: Mount, steering: Steering = "led") -> Steered:

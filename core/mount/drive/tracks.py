@@ -14,8 +14,6 @@ from core.mount.model.station import Tilt
 from core.passes.stays import stay_at
 from core.passes.track import Pass
 
-#: Indices into an array's samples.
-
 #: No step of the unwrapped azimuth is left above this.
 _LARGEST_STEP_DEG = 15.0
 _FINEST_S = 1e-4

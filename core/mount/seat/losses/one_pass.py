@@ -21,7 +21,7 @@ import numpy as np
 
 from core.base.angles import Floats, Indices, wrap_360
 from core.base.units import INSIDE_DEG
-from core.mount.check.splits import QUICK, best_splits
+from core.mount.check.split_search import QUICK, best_splits
 from core.mount.check.verdict import NEAR_ENOUGH_S
 from core.mount.check.ways import Reach, possible_postures, turns_in_travel
 from core.mount.drive.motion import Steered, aim, seconds_off, steer, unstopped_off_deg

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from core.base.times import clock
 from core.mount.check.reasons import reason_for
-from core.mount.check.split_run import Moves, pass_table, seconds_kept
-from core.mount.check.splits import SplitBest, best_splits
+from core.mount.check.split_moves import FollowedPass, Moves
+from core.mount.check.split_search import SplitBest, best_splits
 from core.mount.check.verdict import check_pass
 from core.mount.drive.motion import Steered, steer
 from core.mount.drive.tracks import MountTrack, mount_track
@@ -216,7 +216,7 @@ def test_settling_costs_its_seconds() -> None:
     kept = []
     for settle_s in (0.0, 7.0):
         mount = LATE.model_copy(update={"drive": Drive(settle_s=settle_s)})
-        kept.append(seconds_kept(pass_table(track, steer(track, mount), mount, HALF_BEAM), moves, 240)[0])
+        kept.append(FollowedPass(track, steer(track, mount), mount, HALF_BEAM).seconds_kept(moves, 240)[0])
     assert kept[0] - kept[1] == pytest.approx(7.0, abs=0.1)
 
 
