@@ -50,14 +50,14 @@ def test_a_stop_is_met_where_the_satellite_crosses_its_guard(
     assert crossing.m_deg == pytest.approx(guard_m, abs=1e-3)
     now = int(np.argmin(np.abs(pass_.utc_s - crossing.utc_s)))
     on_guard_deg = mount.keyway_bearing_deg + guard_m - turn_deg
-    rate = np.abs(pass_.azimuth_rate_deg_s).max()
+    unwrapped = np.unwrap(pass_.azimuth_deg, period=360.0)
+    rate = np.abs(np.diff(unwrapped) / np.diff(pass_.utc_s)).max()
     assert abs((pass_.azimuth_deg[now] - on_guard_deg + 180.0) % 360.0 - 180.0) < rate * 0.5
     assert abs((crossing.bearing_deg - on_guard_deg + 180.0) % 360.0 - 180.0) < 1e-2
     elevation_deg = float(np.interp(crossing.utc_s, pass_.utc_s, pass_.elevation_deg))
     expected_deg = 180.0 - elevation_deg if posture == OVER_THE_TOP else elevation_deg
     assert crossing.e_deg == pytest.approx(expected_deg, abs=1e-6)
     # How far past the guard it goes at worst, or all the way round the other way.
-    unwrapped = np.unwrap(pass_.azimuth_deg, period=360.0)
     swept = unwrapped - unwrapped[now]
     past = swept if crossing.stop == "clockwise stop" else -swept
     assert crossing.short_deg == pytest.approx(past.max(), abs=2.0 * rate)
