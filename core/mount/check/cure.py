@@ -16,7 +16,7 @@ from core.base.curves import halve_bracket
 from core.mount.check.verdict import check_pass
 from core.mount.check.ways import Reach, possible_postures, reach_of
 from core.mount.drive.tracks import MountTrack
-from core.mount.model.chain import correction_in_force, guarded_travel_deg, zeta_deg
+from core.mount.model.chain import correction_state, guarded_travel_deg, zeta_deg
 from core.mount.model.results import Change, Cure
 from core.mount.model.station import POSTURES, Mount, Station
 from core.passes.track import Pass
@@ -42,7 +42,7 @@ def apply_cure(mount: Mount, cure: Cure, fraction: float = 1.0) -> Mount:
         turned = wrap_360(mount.keyway_bearing_deg + by)
         updates: dict[str, object] = {"keyway_bearing_deg": turned}
         fitted = mount.sighting_correction
-        if fitted is not None and correction_in_force(mount):
+        if fitted is not None and correction_state(mount) == "holds":
             updates["sighting_correction"] = fitted.model_copy(update={"keyway_bearing_deg": turned})
         return mount.model_copy(update=updates)
     axis_name, field = cure.change.split(".")

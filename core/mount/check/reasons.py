@@ -14,7 +14,7 @@ from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.drive.motion import fastest
 from core.mount.drive.slew import is_ideal
 from core.mount.drive.tracks import MountTrack
-from core.mount.model.chain import correction_in_force
+from core.mount.model.chain import correction_state
 from core.mount.model.results import Crossing, Cure, PassCheck, Reason, Rest, Sentence, Split, Topic, Way
 from core.mount.model.station import OVER_THE_TOP, POSTURES, UPRIGHT, Mount, Station
 
@@ -167,7 +167,7 @@ def _cure_words(cure: Cure, mount: Mount) -> str:
         sense = 1.0 if cure.by_deg >= 0.0 else -1.0
         to_value = (cure.to_value - cure.by_deg + sense * by) % 360.0
         word = "clockwise" if sense > 0.0 else "counter-clockwise"
-        anew = " The correction must then be measured anew." if correction_in_force(mount) else ""
+        anew = " The correction must then be measured anew." if correction_state(mount) == "holds" else ""
         rests = ", where it rests inside the beam" if cure.rests else ""
         return f"Least cure: turn the keyway {by:.1f} deg {word}, to {to_value:.1f} deg true{rests}.{anew}"
     what = {

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 from core.base.units import INSIDE_DEG
 from core.mount.dial.readings import DialReading, azimuth_dial, elevation_dial
 from core.mount.model.chain import (
     correction_deg,
+    correction_state,
     ground_bearing_deg,
     hole_in_use,
     stop_bearings_deg,
@@ -17,8 +17,6 @@ from core.mount.model.chain import (
 )
 from core.mount.model.from_above import station_from_above
 from core.mount.model.station import UPRIGHT, Mount
-
-CorrectionState = Literal["none", "holds", "void"]
 
 
 @dataclass(frozen=True)
@@ -42,16 +40,6 @@ class DialCheck:
     dial_deg: float
     reading: str
     short: str
-
-
-def correction_state(mount: Mount) -> CorrectionState:
-    """Whether tonight's correction holds for keyway and hole as they are now."""
-    fitted = mount.sighting_correction
-    if fitted is None:
-        return "none"
-    untouched = fitted.model_copy(update={"deg": 1.0})
-    probe = mount.model_copy(update={"sighting_correction": untouched})
-    return "holds" if correction_deg(probe, fitted.posture or UPRIGHT) else "void"
 
 
 def correction_words(mount: Mount) -> str:

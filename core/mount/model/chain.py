@@ -8,13 +8,14 @@ seen from above.
 
 from __future__ import annotations
 
-from typing import TypeVar
+from typing import Literal, TypeVar
 
 import numpy as np
 
 from core.base.angles import Floats, wrap_180, wrap_360
 from core.mount.model.station import (
     OVER_THE_TOP,
+    POSTURES,
     UPRIGHT,
     AzimuthAxis,
     IndexHole,
@@ -25,6 +26,8 @@ from core.mount.model.station import (
 
 #: One angle or a column of them.
 Angle = TypeVar("Angle", float, Floats)
+#: What became of tonight's correction from sightings.
+CorrectionState = Literal["none", "holds", "void"]
 
 
 def hole_in_use(mount: Mount) -> IndexHole:
@@ -32,22 +35,30 @@ def hole_in_use(mount: Mount) -> IndexHole:
     return next(hole for hole in mount.index_holes if hole.name == mount.index_hole)
 
 
-def correction_in_force(mount: Mount) -> bool:
-    """True where tonight's correction was fitted for the present keyway bearing and hole; else it is void."""
+def corrected_postures(mount: Mount) -> tuple[Posture, ...]:
+    """The postures that tonight's correction holds for, of whatever size it is; none where it is void.
+
+    It was fitted for one keyway bearing and one hole, and is void with any other.
+    """
     fitted = mount.sighting_correction
     if fitted is None or fitted.index_hole != mount.index_hole:
-        return False
-    return abs(wrap_180(fitted.keyway_bearing_deg - mount.keyway_bearing_deg)) <= 1e-9
+        return ()
+    if abs(wrap_180(fitted.keyway_bearing_deg - mount.keyway_bearing_deg)) > 1e-9:
+        return ()
+    return POSTURES if fitted.posture is None else (fitted.posture,)
+
+
+def correction_state(mount: Mount) -> CorrectionState:
+    """Whether tonight's correction holds for keyway and hole as they are now; one of 0 deg may hold too."""
+    if mount.sighting_correction is None:
+        return "none"
+    return "holds" if corrected_postures(mount) else "void"
 
 
 def correction_deg(mount: Mount, posture: Posture) -> float:
     """Tonight's correction for a posture; 0 where there is none, it is void, or it is the other posture's."""
     fitted = mount.sighting_correction
-    if fitted is None or not correction_in_force(mount):
-        return 0.0
-    if fitted.posture is not None and fitted.posture != posture:
-        return 0.0
-    return fitted.deg
+    return fitted.deg if fitted is not None and posture in corrected_postures(mount) else 0.0
 
 
 def fixed_offset_deg(mount: Mount, hole: IndexHole | None = None) -> float:

@@ -10,8 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from core.base.words import bearing_text
-from core.mount.dial.summary import CorrectionState, correction_state
-from core.mount.model.chain import fixed_offset_deg
+from core.mount.model.chain import CorrectionState, correction_state, fixed_offset_deg
 from core.mount.model.station import Mount
 from core.mount.seat.limits import SeatLimit, limits_at
 from core.mount.seat.outcome import NOTHING_S, SeatOutcome, outcome_from_study

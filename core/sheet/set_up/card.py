@@ -9,8 +9,8 @@ from core.base.words import bearing_text, duration, figure, listed, plain, signe
 from core.elements.age import describe_age, grade_age
 from core.evaluate import Result, Seat
 from core.mount.dial.summary import DialCheck, dial_checks
-from core.mount.model.chain import correction_deg
-from core.mount.model.station import POSTURES, Mount
+from core.mount.model.chain import corrected_postures
+from core.mount.model.station import Mount
 from core.mount.seat.limits import SeatLimit
 from core.place.locator import locator_of
 from core.place.zones import local_clock
@@ -264,12 +264,8 @@ def _steerings(plan: Plan) -> tuple[str, ...]:
     ]
     fitted = mount.sighting_correction
     if fitted is not None:
-        used = [posture for posture in POSTURES if correction_deg(mount, posture) == fitted.deg]
-        state = (
-            f"in the dials here ({listed(used)})"
-            if used and fitted.deg
-            else "void: keyway or hole has changed"
-        )
+        used = corrected_postures(mount)
+        state = f"in the dials here ({listed(used)})" if used else "void: keyway or hole has changed"
         found.append(f"Sighting correction {signed(fitted.deg)} deg, {state}.")
     if mount.tilt.angle_deg:
         found.append(

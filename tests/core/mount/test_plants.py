@@ -88,11 +88,11 @@ PLANTS: dict[str, Plant] = {
         "fixed_offset_deg(mount) + correction_deg(mount, posture)"
         " - (0.0 if posture == UPRIGHT else mount.elevation_unit_offset_deg))",
     ),
-    "correction ignored": Plant("model.chain", "    return fitted.deg\n", "    return 0.0\n"),
+    "correction ignored": Plant("model.chain", "return fitted.deg if", "return 0.0 if"),
     "correction never void for the keyway": Plant(
         "model.chain",
-        "return abs(wrap_180(fitted.keyway_bearing_deg - mount.keyway_bearing_deg)) <= 1e-9",
-        "return True",
+        "if abs(wrap_180(fitted.keyway_bearing_deg - mount.keyway_bearing_deg)) > 1e-9:",
+        "if False:",
     ),
     "correction never void for the hole": Plant(
         "model.chain",
@@ -101,8 +101,8 @@ PLANTS: dict[str, Plant] = {
     ),
     "correction of one posture used in both": Plant(
         "model.chain",
-        "if fitted.posture is not None and fitted.posture != posture:",
-        "if False:",
+        "return POSTURES if fitted.posture is None else (fitted.posture,)",
+        "return POSTURES",
     ),
     "unwrapped before the rotation into the mount frame": Plant(
         "drive.tracks",

@@ -287,6 +287,11 @@ def test_corrections_tilt_and_clocking_are_told():
     told = " ".join(sheet_content(plan, result, MADE_S).set_up.steerings)
     assert "Sighting correction +1.5 deg, in the dials here (upright and over the top)" in told
     assert "leans 1.2 deg toward 230.0 true" in told
+    nothing = SightingCorrection(deg=0.0, keyway_bearing_deg=143.0, index_hole="B")
+    held = mount.model_copy(update={"sighting_correction": nothing})
+    plan, result = evening(EVERY_KIND[:1], held)
+    told = " ".join(sheet_content(plan, result, MADE_S).set_up.steerings)
+    assert "0 deg, in the dials here (upright and over the top)" in told
     moved = mount.model_copy(update={"keyway_bearing_deg": 150.0})
     plan, result = evening(EVERY_KIND[:1], moved)
     assert "void" in " ".join(sheet_content(plan, result, MADE_S).set_up.steerings)

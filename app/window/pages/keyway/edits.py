@@ -12,7 +12,7 @@ from core.base.angles import wrap_360
 from core.base.edits import changed
 from core.base.errors import NorthkeyError
 from core.base.words import bearing_text
-from core.mount.model.chain import correction_deg
+from core.mount.model.chain import correction_state
 from core.mount.model.station import SightingCorrection
 from core.mount.seat.limits import SeatLimit
 from core.plan.document import Plan
@@ -44,10 +44,7 @@ class SeatEditor(QObject):
         """Tonight's correction where it is in force and nobody has agreed yet to lose it."""
         mount = self._document.plan.mount
         fitted = mount.sighting_correction
-        if fitted is None or fitted == self._agreed:
-            return None
-        posture = fitted.posture or "upright"
-        return fitted if correction_deg(mount, posture) != 0.0 else None
+        return fitted if correction_state(mount) == "holds" and fitted != self._agreed else None
 
     def may_turn(self, then: Callable[[], None] | None = None) -> bool:
         """Whether the seat may be changed at once; else the question is asked, and ``then`` follows a yes."""

@@ -11,7 +11,7 @@ from app.window.state.document import Document
 from app.window.widgets.fields import LineField
 from core.base.edits import changed, reset
 from core.base.errors import NorthkeyError
-from core.mount.dial.summary import correction_state
+from core.mount.model.chain import correction_state
 from core.mount.model.station import Antenna
 from core.plan.document import Plan
 from core.plan.mount_edits import AxisName, with_dial_true, with_renamed_hole, with_wrap

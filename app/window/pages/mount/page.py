@@ -41,7 +41,8 @@ from app.window.state.context import Context
 from app.window.widgets.fields import LineField
 from app.window.widgets.labels import heading, push_button, second, show_rank
 from core.base.edits import is_given
-from core.mount.dial.summary import correction_state, correction_words
+from core.mount.dial.summary import correction_words
+from core.mount.model.chain import correction_state
 from core.place.declination import magnetic_from_true
 from core.plan.document import Plan
 from core.plan.mount_edits import (

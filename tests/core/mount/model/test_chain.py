@@ -7,7 +7,9 @@ from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from core.mount.model.chain import (
+    corrected_postures,
     correction_deg,
+    correction_state,
     ground_bearing_deg,
     stop_bearings_deg,
     tilt_matrix,
@@ -60,6 +62,17 @@ def test_a_correction_fitted_with_skew_holds_for_its_posture() -> None:
     fitted = SightingCorrection(deg=2.5, keyway_bearing_deg=143.0, index_hole="B", posture="over the top")
     assert zeta_deg(mount(sighting_correction=fitted), "upright") == pytest.approx(113.0)
     assert zeta_deg(mount(sighting_correction=fitted), "over the top") == pytest.approx(115.5)
+
+
+def test_a_correction_of_nothing_holds_like_any_other() -> None:
+    fitted = SightingCorrection(deg=0.0, keyway_bearing_deg=143.0, index_hole="B")
+    skewed = fitted.model_copy(update={"posture": "over the top"})
+    for correction, postures in ((fitted, ("upright", "over the top")), (skewed, ("over the top",))):
+        held = mount(sighting_correction=correction)
+        turned = mount(sighting_correction=correction, keyway_bearing_deg=150.0)
+        assert (corrected_postures(held), correction_state(held)) == (postures, "holds")
+        assert (corrected_postures(turned), correction_state(turned)) == ((), "void")
+    assert (corrected_postures(mount()), correction_state(mount())) == ((), "none")
 
 
 def test_usable_overlap_counts_both_guards() -> None:

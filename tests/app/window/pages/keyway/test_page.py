@@ -51,9 +51,9 @@ def keyway(make: Make) -> KeywayObject:
     return make(plan, result, study)
 
 
-def corrected(keyway_deg: float = 60.0) -> Plan:
+def corrected(keyway_deg: float = 60.0, deg: float = 2.0) -> Plan:
     """The plan with a correction fitted at this keyway."""
-    fitted = SightingCorrection(deg=2.0, keyway_bearing_deg=keyway_deg, index_hole="A")
+    fitted = SightingCorrection(deg=deg, keyway_bearing_deg=keyway_deg, index_hole="A")
     return changed(seat_evening()[0], "mount.sighting_correction", fitted)
 
 
@@ -278,6 +278,14 @@ def test_a_drag_that_would_void_the_correction_asks_first(make: Make) -> None:
     # Kept, but void: the stops are where the plain chain puts them.
     assert driven.document.plan.mount.sighting_correction is not None
     assert driven.panel.stops[0].text() == f"{driven.keyway_deg:.1f} deg true"
+
+
+def test_a_correction_of_nothing_is_asked_after_like_any_other(make: Make) -> None:
+    _plan, result, study = seat_evening()
+    driven = make(corrected(deg=0.0), result, study)
+    driven.type_bearing("75")
+    driven.answer("Leave it")
+    assert driven.keyway_deg == 60.0
 
 
 @pytest.mark.parametrize("way", ["typed", "best", "hole", "key"])
