@@ -23,10 +23,10 @@ import numpy as np
 from core.base.angles import Flags, Floats, Indices
 from core.base.curves import halve_brackets
 from core.mount.drive.motion import Steered, half_chord, on_fraction
-from core.mount.drive.slew import Axis, slew_angle, slew_seconds
+from core.mount.drive.slew import slew_angle, slew_seconds
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import axis_elevation_deg, guarded_travel_deg
-from core.mount.model.station import POSTURES, Mount
+from core.mount.model.station import POSTURES, Axis, Mount
 
 #: Rounds of the search for the moment an axis meets its moving target; each gains a digit or more.
 _ROUNDS = 6

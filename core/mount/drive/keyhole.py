@@ -28,8 +28,8 @@ def keyhole_deg(rate_deg_s: float, height_km: float, speed_km_s: float) -> float
 
 def rate_in_sense(mount: Mount, clockwise: bool) -> float:
     """Azimuth's rate in that sense, degrees a second."""
-    back = mount.azimuth.rate_back_deg_s
-    return mount.azimuth.rate_deg_s if clockwise or back is None else back
+    forward, back = mount.azimuth.rates_deg_s
+    return forward if clockwise else back
 
 
 def keyhole_of(pass_: Pass, mount: Mount) -> float:

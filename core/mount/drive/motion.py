@@ -17,10 +17,10 @@ from core.base.angles import Flags, Floats
 from core.base.progress import reported
 from core.base.units import Progress, no_progress
 from core.mount.drive.rotator import follow_in, turns_over_differ
-from core.mount.drive.slew import Axis, is_ideal
+from core.mount.drive.slew import is_ideal
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import axis_elevation_deg, guarded_travel_deg
-from core.mount.model.station import OVER_THE_TOP, UPRIGHT, Mount, Posture, Steering
+from core.mount.model.station import OVER_THE_TOP, UPRIGHT, Axis, Mount, Posture, Rates, Steering
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,10 +47,6 @@ class Steered:
     def in_posture(self, posture: Posture) -> Steered:
         """The same pass followed in this posture."""
         return self.over if posture == OVER_THE_TOP and self.over is not None else self
-
-
-#: The greatest speeds of an axis, deg/s, unsigned: where its angle grows, and where it falls.
-Limits = tuple[float, float]
 
 
 @dataclass(frozen=True, eq=False)
@@ -130,28 +126,23 @@ def _not_on(track: MountTrack, azimuth: Floats, elevation: Floats) -> Flags:
     return np.asarray(away > 1e-9)
 
 
-def limits_of(axis: Axis) -> Limits:
-    """The axis' rates, forward and back."""
-    return axis.rate_deg_s, axis.rate_deg_s if axis.rate_back_deg_s is None else axis.rate_back_deg_s
-
-
 def fastest(track: MountTrack, axis: Axis) -> tuple[float, float]:
     """Azimuth's rate where it comes nearest to or furthest beyond what the axis does in that sense, and that.
 
     Both unsigned, degrees a second.
     """
-    limits = limits_of(axis)
+    rates = axis.rates_deg_s
     rate = np.diff(track.azimuth_deg) / np.diff(track.utc_s)
-    most = np.where(rate >= 0.0, limits[0], limits[1])
+    most = np.where(rate >= 0.0, rates[0], rates[1])
     if not rate.size:
-        return 0.0, limits[0]
+        return 0.0, rates[0]
     index = int(np.argmax(np.abs(rate) / most))
     return abs(float(rate[index])), float(most[index])
 
 
-def _above(rate: Floats, limits: Limits) -> Flags:
+def _above(rate: Floats, rates: Rates) -> Flags:
     """Where a signed rate is more than the axis can do in that sense."""
-    return np.asarray((rate > limits[0]) | (rate < -limits[1]))
+    return np.asarray((rate > rates[0]) | (rate < -rates[1]))
 
 
 def _told(track: MountTrack, mount: Mount, steering: Steering, posture: Posture) -> Steered:
@@ -159,7 +150,7 @@ def _told(track: MountTrack, mount: Mount, steering: Steering, posture: Posture)
     steps_s = np.diff(track.utc_s)
     rate = np.diff(track.azimuth_deg) / steps_s
     azimuth, elevation = track.azimuth_deg, track.elevation_deg
-    turning, tipping = limits_of(mount.azimuth), limits_of(mount.elevation)
+    turning, tipping = mount.azimuth.rates_deg_s, mount.elevation.rates_deg_s
     if posture == OVER_THE_TOP:
         tipping = tipping[1], tipping[0]
     too_fast = bool(_above(rate, turning).any())
@@ -173,15 +164,15 @@ def _told(track: MountTrack, mount: Mount, steering: Steering, posture: Posture)
     return Steered(azimuth, elevation, peak_rate, _not_on(track, azimuth, elevation))
 
 
-def _led(utc_s: Floats, wanted: Floats, limits: Limits) -> Floats:
+def _led(utc_s: Floats, wanted: Floats, rates: Rates) -> Floats:
     """Lines of the axis' slopes through the fastest moments, each to where it meets the wanted curve."""
     led = wanted.copy()
     rate = np.diff(wanted) / np.diff(utc_s)
-    open_ = _above(rate, limits)
+    open_ = _above(rate, rates)
     while open_.any():
         fastest = int(np.argmax(np.where(open_, np.abs(rate), 0.0)))
         sense = float(np.sign(rate[fastest]))
-        slope = limits[0] if sense > 0.0 else -limits[1]
+        slope = rates[0] if sense > 0.0 else -rates[1]
         middle_s = _fastest_moment(utc_s, np.abs(rate), fastest)
         middle = float(np.interp(middle_s, utc_s, wanted))
         ahead = sense * (middle + slope * (utc_s - middle_s) - wanted)
@@ -196,7 +187,7 @@ def _led(utc_s: Floats, wanted: Floats, limits: Limits) -> Floats:
         open_[max(first - 1, 0) : last + 1] = False
         open_[fastest] = False
     # Lines of neighbouring fast moments may not join (elevation up and down again): no axis can jump.
-    return limited(utc_s, led, limits)
+    return limited(utc_s, led, rates)
 
 
 def _fastest_moment(utc_s: Floats, speed: Floats, fastest: int) -> float:
@@ -214,10 +205,10 @@ def _fastest_moment(utc_s: Floats, speed: Floats, fastest: int) -> float:
     return here + float(np.clip(-slope / (2.0 * curvature), left / 2.0, right / 2.0))
 
 
-def limited(utc_s: Floats, wanted: Floats, limits: Limits) -> Floats:
+def limited(utc_s: Floats, wanted: Floats, rates: Rates) -> Floats:
     """(N,) an axis that starts on the wanted path (N,) and runs after it, never faster than it can."""
     steps_s = np.diff(utc_s)
-    up, down = (limits[0] * steps_s).tolist(), (limits[1] * steps_s).tolist()
+    up, down = (rates[0] * steps_s).tolist(), (rates[1] * steps_s).tolist()
     place = float(wanted[0])
     chased = [place]
     for index, target in enumerate(wanted[1:].tolist()):

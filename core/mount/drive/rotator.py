@@ -22,9 +22,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.base.angles import Floats
-from core.mount.drive.slew import Axis
 from core.mount.model.chain import axis_elevation_deg
-from core.mount.model.station import Drive, Mount, Posture
+from core.mount.model.station import Axis, Drive, Mount, Posture
 
 #: Seconds of a simulation step, and the most steps of one pass.
 STEP_S = 0.25
@@ -59,8 +58,7 @@ class _Motor:
     def __init__(self, axis: Axis, at_deg: float, step_s: float, drive: Drive) -> None:
         self.place, self.speed, self.ran = at_deg, 0.0, 0.0
         self._step = step_s
-        self._up = axis.rate_deg_s
-        self._down = axis.rate_deg_s if axis.rate_back_deg_s is None else axis.rate_back_deg_s
+        self._up, self._down = axis.rates_deg_s
         self._gain = axis.acceleration_deg_s2
         self._nudge = axis.least_nudge_deg
         self._start_at = max(axis.deadband_deg, axis.least_nudge_deg / 2.0, _TINY_DEG)
@@ -212,5 +210,5 @@ def follow_in(
 
 def turns_over_differ(mount: Mount) -> bool:
     """True where over the top the axes follow otherwise than upright: elevation's rates differ each way."""
-    back = mount.elevation.rate_back_deg_s
-    return back is not None and back != mount.elevation.rate_deg_s and mount.elevation.maximum_deg > 90.0
+    forward, back = mount.elevation.rates_deg_s
+    return back != forward and mount.elevation.maximum_deg > 90.0

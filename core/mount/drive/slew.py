@@ -13,9 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from core.base.angles import Floats
-from core.mount.model.station import AzimuthAxis, ElevationAxis, Mount
-
-Axis = AzimuthAxis | ElevationAxis
+from core.mount.model.station import Axis, Mount
 
 #: A move of exactly the deadband is made, however its two ends were rounded.
 _ROUNDING_DEG = 1e-9
@@ -23,8 +21,8 @@ _ROUNDING_DEG = 1e-9
 
 def rate_of(by_deg: ArrayLike, axis: Axis) -> Floats:
     """(...) degrees a second, unsigned, for a move of that sign; 0 counts as forward."""
-    back = axis.rate_deg_s if axis.rate_back_deg_s is None else axis.rate_back_deg_s
-    return np.where(np.asarray(by_deg) < 0.0, back, axis.rate_deg_s)
+    forward, back = axis.rates_deg_s
+    return np.where(np.asarray(by_deg) < 0.0, back, forward)
 
 
 def travelled_deg(by_deg: ArrayLike, axis: Axis) -> Floats:
@@ -107,7 +105,7 @@ def is_ideal(mount: Mount) -> bool:
     """True where the drive is told by its rates alone, the same both ways, and nothing else was measured."""
     drive = mount.drive
     axes_ideal = all(
-        (axis.rate_back_deg_s is None or axis.rate_back_deg_s == axis.rate_deg_s)
+        axis.rates_deg_s[0] == axis.rates_deg_s[1]
         and axis.acceleration_deg_s2 is None
         and axis.deadband_deg == axis.least_nudge_deg == axis.readout_step_deg == 0.0
         for axis in (mount.azimuth, mount.elevation)

@@ -33,7 +33,7 @@ class CalibrationPoint(Model):
     dial_deg: Real = Field(ge=-100_000.0, le=100_000.0)
 
 
-def why_crooked_wrongly(points: Sequence[CalibrationPoint], scale: float) -> str:
+def calibration_fault(points: Sequence[CalibrationPoint], scale: float) -> str:
     """What is wrong with a table, in words; empty where it rises (or falls, with the scale) strictly."""
     sense = 1.0 if scale > 0.0 else -1.0
     for before, after in pairwise(points):
@@ -103,7 +103,7 @@ class DialCurve:
 
 
 def dial_curve(points: Sequence[CalibrationPoint], scale: float, at_zero_deg: float) -> DialCurve:
-    """The curve of a table that `why_crooked_wrongly` has nothing against.
+    """The curve of a table that `calibration_fault` has nothing against.
 
     Args:
         points: the table; empty for a straight dial.

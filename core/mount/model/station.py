@@ -9,7 +9,7 @@ from pydantic import Field, model_validator
 
 from core.base.angles import wrap_360
 from core.base.model import Model, Real
-from core.mount.model.calibration import CalibrationPoint, why_crooked_wrongly
+from core.mount.model.calibration import CalibrationPoint, calibration_fault
 
 Posture = Literal["upright", "over the top"]
 UPRIGHT: Posture = "upright"
@@ -51,14 +51,45 @@ class Tilt(Model):
     toward_deg: Real = Field(default=0.0, ge=0.0, le=360.0)
 
 
-class AzimuthAxis(Model):
-    """Azimuth travel, guard, motion and dial. dial = dial_at_stop_deg + dial_scale * m, before wrapping.
+#: The greatest speeds of an axis, deg/s, unsigned: where its angle grows, and where it falls.
+Rates = tuple[float, float]
 
-    With a ``calibration`` the dial reads what its pairs say, between them along a smooth monotone curve and
-    beyond them by dial_scale; dial_at_stop_deg then says nothing.
-    ``rate_deg_s`` is clockwise, and counter-clockwise too unless ``rate_back_deg_s`` says otherwise.
-    Without an acceleration the axis is at its rate at once. It is not started for less than the
-    deadband, never moves less than the least nudge, and its place is known to the readout's step.
+
+class Axis(Model):
+    """What both axes have: their motion as far as it was measured, and a dial that may be crooked.
+
+    ``rate_deg_s`` is forward (where the angle grows), and back too unless ``rate_back_deg_s`` says otherwise.
+    Without an acceleration the axis is at its rate at once. It is not started for less than the deadband,
+    never moves less than the least nudge, and its place is known to the readout's step. With a
+    ``calibration`` the dial reads what its pairs say, between them along a smooth monotone curve and beyond
+    them by its scale; where it would start without one then says nothing.
+    """
+
+    rate_deg_s: Real = Field(gt=0.0, le=360.0)
+    rate_back_deg_s: Real | None = Field(default=None, gt=0.0, le=360.0)
+    acceleration_deg_s2: Real | None = Field(default=None, gt=0.0, le=1000.0)
+    deadband_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
+    least_nudge_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
+    readout_step_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
+    dial_division_deg: Real = Field(default=1.0, gt=0.0, le=90.0)
+    calibration: tuple[CalibrationPoint, ...] = ()
+
+    @property
+    def rates_deg_s(self) -> Rates:
+        """Forward and back."""
+        return self.rate_deg_s, self.rate_deg_s if self.rate_back_deg_s is None else self.rate_back_deg_s
+
+    def _with_sound_calibration(self, scale: float) -> Self:
+        fault = calibration_fault(self.calibration, scale)
+        if fault:
+            raise ValueError(fault)
+        return self
+
+
+class AzimuthAxis(Axis):
+    """Azimuth travel, guard, motion and dial; forward is clockwise.
+
+    dial = dial_at_stop_deg + dial_scale * m, before wrapping.
     """
 
     travel_deg: Real = Field(default=450.0, gt=0.0, le=1440.0)
@@ -68,13 +99,6 @@ class AzimuthAxis(Model):
     dial_scale: Real = 1.0
     dial_wraps_at_deg: Real | None = None
     dial_wraps_to_deg: Real | None = None
-    dial_division_deg: Real = Field(default=1.0, gt=0.0, le=90.0)
-    rate_back_deg_s: Real | None = Field(default=None, gt=0.0, le=360.0)
-    acceleration_deg_s2: Real | None = Field(default=None, gt=0.0, le=1000.0)
-    deadband_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
-    least_nudge_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
-    readout_step_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
-    calibration: tuple[CalibrationPoint, ...] = ()
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:
@@ -90,40 +114,25 @@ class AzimuthAxis(Model):
             and self.dial_wraps_at_deg <= self.dial_wraps_to_deg
         ):
             raise ValueError("dial_wraps_at_deg must be more than dial_wraps_to_deg")
-        wrong = why_crooked_wrongly(self.calibration, self.dial_scale)
-        if wrong:
-            raise ValueError(wrong)
-        return self
+        return self._with_sound_calibration(self.dial_scale)
 
 
-class ElevationAxis(Model):
-    """Elevation range, motion and dial (dial = e + dial_offset_deg, or by ``calibration``, as in azimuth).
+class ElevationAxis(Axis):
+    """Elevation range, motion and dial; forward is upward, and above 90 is over the top.
 
-    Above 90 is over the top.
-    ``rate_deg_s`` is upward, and downward too unless ``rate_back_deg_s`` says otherwise; the rest as in
-    azimuth.
+    dial = e + dial_offset_deg.
     """
 
     minimum_deg: Real = Field(default=0.0, ge=-90.0, le=90.0)
     maximum_deg: Real = Field(default=180.0, gt=0.0, le=180.0)
     rate_deg_s: Real = Field(default=2.5, gt=0.0, le=360.0)
     dial_offset_deg: Real = 0.0
-    dial_division_deg: Real = Field(default=1.0, gt=0.0, le=90.0)
-    rate_back_deg_s: Real | None = Field(default=None, gt=0.0, le=360.0)
-    acceleration_deg_s2: Real | None = Field(default=None, gt=0.0, le=1000.0)
-    deadband_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
-    least_nudge_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
-    readout_step_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
-    calibration: tuple[CalibrationPoint, ...] = ()
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:
         if self.minimum_deg >= self.maximum_deg:
             raise ValueError("minimum_deg must be less than maximum_deg")
-        wrong = why_crooked_wrongly(self.calibration, 1.0)
-        if wrong:
-            raise ValueError(wrong)
-        return self
+        return self._with_sound_calibration(1.0)
 
 
 class Drive(Model):

@@ -23,7 +23,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.base.angles import Floats, unwrap_deg
-from core.mount.drive.motion import limits_of, off_boresight_deg
+from core.mount.drive.motion import off_boresight_deg
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import guarded_travel_deg
 from core.mount.model.station import Mount
@@ -120,8 +120,8 @@ def _both_searched(
     bounds = AxisBounds(
         guarded_travel_deg(mount.azimuth),
         (mount.elevation.minimum_deg, mount.elevation.maximum_deg),
-        limits_of(mount.azimuth),
-        limits_of(mount.elevation),
+        mount.azimuth.rates_deg_s,
+        mount.elevation.rates_deg_s,
     )
     searched = search_grid(target, bounds, start, enough)
     if searched is None:

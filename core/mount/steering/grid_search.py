@@ -15,7 +15,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.base.angles import Flags, Floats
-from core.mount.drive.motion import Limits, off_boresight_deg
+from core.mount.drive.motion import off_boresight_deg
+from core.mount.model.station import Rates
 
 #: A cell is at most so wide, a step at most so long.
 _CELL_DEG, _STEP_S = 0.25, 0.5
@@ -43,8 +44,8 @@ class AxisBounds:
 
     m_deg: tuple[float, float]
     e_deg: tuple[float, float]
-    m_limits: Limits
-    e_limits: Limits
+    m_rates: Rates
+    e_rates: Rates
 
 
 @dataclass(frozen=True, eq=False)
@@ -119,8 +120,8 @@ def _search(
     count = min(max(math.ceil((target.utc_s[-1] - target.utc_s[0]) / (wider * _STEP_S)), 1), _MOST_STEPS)
     moments = np.linspace(target.utc_s[0], target.utc_s[-1], count + 1)
     step_s = float(moments[1] - moments[0])
-    m_all, m_reach = _cells(bounds.m_deg, bounds.m_limits, step_s, wider)
-    e_all, e_reach = _cells(bounds.e_deg, bounds.e_limits, step_s, wider)
+    m_all, m_reach = _cells(bounds.m_deg, bounds.m_rates, step_s, wider)
+    e_all, e_reach = _cells(bounds.e_deg, bounds.e_rates, step_s, wider)
     azimuth = np.interp(moments, target.utc_s, target.azimuth_deg)
     elevation = np.interp(moments, target.utc_s, target.elevation_deg)
     counts = np.interp(moments, target.utc_s, target.worked.astype(float)) > 0.0
@@ -152,13 +153,13 @@ def _search(
 
 
 def _cells(
-    ends: tuple[float, float], limits: Limits, step_s: float, wider: float
+    ends: tuple[float, float], rates: Rates, step_s: float, wider: float
 ) -> tuple[Floats, tuple[int, int]]:
     """The axis' angles, and how many cells forward and back it can come in a step."""
-    slower = min(limits) * step_s
+    slower = min(rates) * step_s
     share = max(math.ceil(slower / (wider * _CELL_DEG)), 1)
     cell = slower / share
-    forward, back = (math.floor(limit * step_s / cell + 1e-9) for limit in limits)
+    forward, back = (math.floor(rate * step_s / cell + 1e-9) for rate in rates)
     return np.arange(ends[0], ends[1] + 1e-9, cell), (forward, back)
 
 

@@ -20,9 +20,8 @@ import math
 import numpy as np
 
 from core.base.angles import Floats
-from core.mount.drive.motion import Limits, limits_of
 from core.mount.model.chain import guarded_travel_deg
-from core.mount.model.station import Mount
+from core.mount.model.station import Mount, Rates
 from core.mount.steering.grid_search import Target
 
 #: One stretch of angles that an axis can have reached, from and to.
@@ -38,7 +37,7 @@ class AzimuthTube:
         self._free = ~target.worked
         self._range = mount.elevation.minimum_deg, mount.elevation.maximum_deg
         self._low, self._top = guarded_travel_deg(mount.azimuth)
-        up, down = limits_of(mount.azimuth)
+        up, down = mount.azimuth.rates_deg_s
         steps_s = np.diff(target.utc_s)
         self._up, self._down = (up * steps_s).tolist(), (down * steps_s).tolist()
         self._start = start_deg
@@ -159,13 +158,13 @@ def elevation_beside(target: Target, mount: Mount, m_deg: Floats, bound_deg: flo
     high = np.where(target.worked, np.minimum(middle + lag, highest), highest)
     if broken.any() or (low > high).any():
         return None
-    return _lazy_in(target.utc_s, low, high, limits_of(mount.elevation))
+    return _lazy_in(target.utc_s, low, high, mount.elevation.rates_deg_s)
 
 
-def _lazy_in(utc_s: Floats, low: Floats, high: Floats, limits: Limits) -> Floats | None:
+def _lazy_in(utc_s: Floats, low: Floats, high: Floats, rates: Rates) -> Floats | None:
     """The path of least motion between two walls under rates each way; None where there is none."""
     steps_s = np.diff(utc_s)
-    up, down = (limits[0] * steps_s).tolist(), (limits[1] * steps_s).tolist()
+    up, down = (rates[0] * steps_s).tolist(), (rates[1] * steps_s).tolist()
     lows, highs = low.tolist(), high.tolist()
     for index in range(len(lows) - 2, -1, -1):
         lows[index] = max(lows[index], lows[index + 1] - up[index])
@@ -209,4 +208,4 @@ def azimuth_beside(
     high = np.where(free, top, np.minimum(middle + lag, top))
     if (low > high).any():
         return None
-    return _lazy_in(target.utc_s, low, high, limits_of(mount.azimuth))
+    return _lazy_in(target.utc_s, low, high, mount.azimuth.rates_deg_s)

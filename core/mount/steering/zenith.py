@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from core.base.angles import Floats
-from core.mount.drive.motion import limited, limits_of, off_boresight_deg
+from core.mount.drive.motion import limited, off_boresight_deg
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import guarded_travel_deg, posture_shift_deg
 from core.mount.model.station import Mount, Posture
@@ -46,7 +46,7 @@ def through_the_zenith(track: MountTrack, mount: Mount, posture: Posture, offset
         leave = peak + int(later[0]) if later.size else before.size
         index = np.arange(before.size)
         wanted = np.where(index < stand, before, np.where(index < leave, place, after))
-        m_deg = limited(track.utc_s, np.clip(wanted, guard, top), limits_of(mount.azimuth))
+        m_deg = limited(track.utc_s, np.clip(wanted, guard, top), mount.azimuth.rates_deg_s)
         return m_deg, _nearest_elevation(track, mount, m_deg - upright)
 
     def worst(stand: int) -> float:
@@ -63,4 +63,4 @@ def _nearest_elevation(track: MountTrack, mount: Mount, apart_deg: Floats) -> Fl
     elevation, apart = np.radians(track.elevation_deg), np.radians(apart_deg)
     wanted = np.degrees(np.arctan2(np.sin(elevation), np.cos(elevation) * np.cos(apart)))
     held = np.clip(wanted, mount.elevation.minimum_deg, mount.elevation.maximum_deg)
-    return limited(track.utc_s, held, limits_of(mount.elevation))
+    return limited(track.utc_s, held, mount.elevation.rates_deg_s)

@@ -77,9 +77,7 @@ class Mover:
         ends = corners(self.mount)
         far = max(float(self.seconds(a.m_deg, b.m_deg, a.e_deg, b.e_deg)) for a in ends for b in ends)
         axes = (self.mount.azimuth, self.mount.elevation)
-        nudges = sum(
-            axis.least_nudge_deg / min(axis.rate_deg_s, axis.rate_back_deg_s or math.inf) for axis in axes
-        )
+        nudges = sum(axis.least_nudge_deg / min(axis.rates_deg_s) for axis in axes)
         slow = [axis.acceleration_deg_s2 for axis in axes if axis.acceleration_deg_s2 is not None]
         nudges += sum(2.0 * math.sqrt(axis.least_nudge_deg / min(slow)) for axis in axes if slow)
         return max(far, nudges + self.mount.drive.settle_s if nudges else 0.0) + self.margin_s
