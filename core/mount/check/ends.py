@@ -10,7 +10,7 @@ import numpy as np
 
 from core.base.angles import Floats
 from core.base.units import INSIDE_DEG
-from core.mount.drive.motion import off_boresight_deg
+from core.mount.drive.aim import off_boresight_deg
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import axis_elevation_deg, guarded_travel_deg, pointing_loss_db
 from core.mount.model.results import Rest

@@ -15,7 +15,8 @@ from core.base.runs import runs_of
 from core.base.times import clock
 from core.base.words import listed
 from core.mount.check.ways import offset_deg, turn_of
-from core.mount.drive.motion import Steered, aim
+from core.mount.drive.aim import aim
+from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.results import Part, Pointing
 from core.mount.model.station import Mount, Posture

@@ -12,7 +12,8 @@ from core.mount.check.parts import beside_the_move
 from core.mount.check.split_moves import Arrivals, FollowedPass, Moves
 from core.mount.check.split_search import SplitBest
 from core.mount.check.ways import offset_deg, turn_of
-from core.mount.drive.motion import Steered, off_boresight_deg
+from core.mount.drive.aim import off_boresight_deg
+from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import guarded_travel_deg
 from core.mount.model.results import Pointing, Split

@@ -22,7 +22,8 @@ import numpy as np
 
 from core.base.angles import Flags, Floats, Indices
 from core.base.curves import halve_brackets
-from core.mount.drive.motion import Steered, half_chord, on_fraction
+from core.mount.drive.aim import half_chord, on_fraction
+from core.mount.drive.motion import Steered
 from core.mount.drive.slew import slew_angle, slew_seconds
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import axis_elevation_deg, guarded_travel_deg

@@ -19,7 +19,8 @@ from core.mount.check.parts import part_details
 from core.mount.check.split_details import split_details
 from core.mount.check.split_search import best_splits
 from core.mount.check.ways import offset_deg, offset_in_turn, possible_postures, turns_in_travel, ways_of
-from core.mount.drive.motion import Steered, aim, seconds_off, steer
+from core.mount.drive.aim import aim, seconds_off
+from core.mount.drive.motion import Steered, steer
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import zeta_deg
 from core.mount.model.results import VERDICTS, Part, PassCheck, Pointing, Split, Verdict, VerdictCodes, Way

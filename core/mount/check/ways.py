@@ -21,7 +21,8 @@ import numpy as np
 from core.base.angles import Floats
 from core.base.units import INSIDE_DEG
 from core.mount.check.ends import rest_of
-from core.mount.drive.motion import Steered, aim, seconds_off, steer
+from core.mount.drive.aim import aim, seconds_off
+from core.mount.drive.motion import Steered, steer
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import (
     Angle,

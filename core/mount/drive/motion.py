@@ -1,10 +1,13 @@
-"""Motion: where the axes are along a pass, and how long the satellite is off the beam.
+"""What the axes are told along a pass, and what they do: motion before stops are counted.
 
-What the axes are told: a pass too fast for an axis is steered *led* (a straight line at the axis' rate
+What they are told: a pass too fast for an axis is steered *led* (a straight line at the axis' rate
 through the fastest moment, to where it meets the wanted angle on both sides), *chased* (the axis runs after
 the satellite) or *held* (azimuth stands where the worst error is least, elevation runs through 0..180).
 What they do: a drive told by its rates alone does just that; one that was measured further (rates each way,
 acceleration, deadband, nudge, readout, one axis at a time, duty) is simulated, `core.mount.drive.rotator`.
+
+Chased, an axis is late all the way from where the satellite outran it. Led, it is early first and late after,
+by less, so that a beam too narrow for the one may hold the other.
 """
 
 from __future__ import annotations
@@ -19,7 +22,6 @@ from core.base.units import Progress, no_progress
 from core.mount.drive.rotator import follow_in, turns_over_differ
 from core.mount.drive.slew import is_ideal
 from core.mount.drive.tracks import MountTrack
-from core.mount.model.chain import axis_elevation_deg, guarded_travel_deg
 from core.mount.model.station import OVER_THE_TOP, UPRIGHT, Axis, Mount, Posture, Rates, Steering
 
 
@@ -49,40 +51,11 @@ class Steered:
         return self.over if posture == OVER_THE_TOP and self.over is not None else self
 
 
-@dataclass(frozen=True, eq=False)
-class Aimed:
-    """Where boresight is for Z offsets at once: m, e and the angle off the satellite, each (Z, N)."""
-
-    m_deg: Floats
-    e_deg: Floats
-    off_deg: Floats
-
-
-def off_boresight_deg(azimuth_apart_deg: Floats, axis_deg: Floats, wanted_axis_deg: Floats) -> Floats:
-    """Angle on the sky between two pointings given by axis angles (haversine formula).
-
-    Args:
-        azimuth_apart_deg: difference of mechanical azimuth.
-        axis_deg, wanted_axis_deg: elevation axis angles, -90 to 180; above 90 is over the top.
-    """
-    return np.asarray(np.degrees(2.0 * np.arcsin(half_chord(azimuth_apart_deg, axis_deg, wanted_axis_deg))))
-
-
-def half_chord(azimuth_apart_deg: Floats, axis_deg: Floats, wanted_axis_deg: Floats) -> Floats:
-    """Half the chord between two pointings, 0..1, as `off_boresight_deg`: the sine of half that angle.
-
-    It rises with the angle, so it tells inside the beam from outside at less cost.
-    """
-    a, b = np.radians(axis_deg), np.radians(wanted_axis_deg)
-    half = np.sin((a - b) / 2) ** 2 + np.cos(a) * np.cos(b) * np.sin(np.radians(azimuth_apart_deg) / 2) ** 2
-    return np.asarray(np.sqrt(np.clip(half, 0.0, 1.0)))
-
-
 def steer(track: MountTrack, mount: Mount, steering: Steering = "led") -> Steered:
     """Where the axes are along a pass that is steered like this, stops not counted.
 
-    Clipping to the guards comes afterwards (`aim`), so that one simulation serves every seat: an axis that
-    is brought up by a guard is taken to come off it as if it had followed beyond.
+    Clipping to the guards comes afterwards (`core.mount.drive.aim`), so that one simulation serves every
+    seat: an axis that is brought up by a guard is taken to come off it as if it had followed beyond.
     """
     told = _told(track, mount, steering, UPRIGHT)
     if is_ideal(mount):
@@ -239,50 +212,3 @@ def _held(track: MountTrack) -> tuple[Floats, Floats]:
     apart = azimuth - np.radians(centre)
     axis = np.degrees(np.arctan2(np.sin(elevation), np.cos(elevation) * np.cos(apart)))
     return np.full(azimuth.size, centre), axis
-
-
-def aim(track: MountTrack, steered: Steered, posture: Posture, offsets_deg: Floats, mount: Mount) -> Aimed:
-    """The steered angles held inside guards and elevation range, for each offset.
-
-    Args:
-        track, steered: the pass and what the axes are told.
-        posture: upright or over the top.
-        offsets_deg: (Z,) what to add to azimuth to get m.
-        mount: for travel, guard and elevation range.
-    """
-    guard, top = guarded_travel_deg(mount.azimuth)
-    steered = steered.in_posture(posture)
-    column = np.asarray(offsets_deg)[:, None]
-    m_deg = np.clip(steered.azimuth_deg + column, guard, top)
-    told = axis_elevation_deg(steered.elevation_deg, posture)
-    e_deg = np.clip(told, mount.elevation.minimum_deg, mount.elevation.maximum_deg)
-    wanted = axis_elevation_deg(track.elevation_deg, posture)
-    off = off_boresight_deg(m_deg - (track.azimuth_deg + column), e_deg, wanted)
-    return Aimed(m_deg, np.broadcast_to(e_deg, m_deg.shape), off)
-
-
-def unstopped_off_deg(track: MountTrack, steered: Steered, mount: Mount, posture: Posture) -> Floats:
-    """(N,) angle off the satellite of a way that no stop meets: the same wherever the mount is seated."""
-    here = steered.in_posture(posture)
-    told = axis_elevation_deg(here.elevation_deg, posture)
-    e_deg = np.clip(told, mount.elevation.minimum_deg, mount.elevation.maximum_deg)
-    wanted = axis_elevation_deg(track.elevation_deg, posture)
-    return off_boresight_deg(here.azimuth_deg - track.azimuth_deg, e_deg, wanted)
-
-
-def on_fraction(off_deg: Floats, limit_deg: float) -> Floats:
-    """(..., N-1) share of each interval with the satellite inside the beam, the angle taken as straight."""
-    left, right = off_deg[..., :-1], off_deg[..., 1:]
-    high, low = np.maximum(left, right), np.minimum(left, right)
-    span = high - low
-    slanted = span > 1e-9
-    share = (limit_deg - low) / np.where(slanted, span, 1.0)
-    whole = np.where(low <= limit_deg + 1e-9, 1.0, 0.0)
-    return np.asarray(
-        np.where(high <= limit_deg + 1e-9, 1.0, np.clip(np.where(slanted, share, whole), 0.0, 1.0))
-    )
-
-
-def seconds_off(track: MountTrack, off_deg: Floats, limit_deg: float) -> Floats:
-    """(...,) seconds over the mask with the satellite off the beam; ``off_deg`` is (..., N)."""
-    return np.asarray(((1.0 - on_fraction(off_deg, limit_deg)) * track.interval_s).sum(axis=-1))

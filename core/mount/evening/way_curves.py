@@ -8,7 +8,8 @@ import numpy as np
 
 from core.base.angles import Floats
 from core.mount.check.ways import offset_in_turn
-from core.mount.drive.motion import aim, steer
+from core.mount.drive.aim import aim
+from core.mount.drive.motion import steer
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.results import PassCheck, Way
 from core.mount.model.station import Mount, Steering

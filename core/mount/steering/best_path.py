@@ -23,7 +23,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.base.angles import Floats, unwrap_deg
-from core.mount.drive.motion import off_boresight_deg
+from core.mount.drive.aim import off_boresight_deg
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import guarded_travel_deg
 from core.mount.model.station import Mount

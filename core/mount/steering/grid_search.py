@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.base.angles import Flags, Floats
-from core.mount.drive.motion import off_boresight_deg
+from core.mount.drive.aim import off_boresight_deg
 from core.mount.model.station import Rates
 
 #: A cell is at most so wide, a step at most so long.

@@ -13,14 +13,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.base.angles import Floats
+from core.mount.drive.aim import aim, off_boresight_deg, seconds_off
 from core.mount.drive.keyhole import keyhole_of
-from core.mount.drive.motion import (
-    Steered,
-    aim,
-    off_boresight_deg,
-    seconds_off,
-    steer,
-)
+from core.mount.drive.motion import Steered, steer
 from core.mount.drive.rotator import follow
 from core.mount.drive.slew import is_ideal
 from core.mount.drive.tracks import MountTrack

@@ -10,7 +10,8 @@ from __future__ import annotations
 import numpy as np
 
 from core.base.angles import Floats
-from core.mount.drive.motion import limited, off_boresight_deg
+from core.mount.drive.aim import off_boresight_deg
+from core.mount.drive.motion import limited
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import guarded_travel_deg, posture_shift_deg
 from core.mount.model.station import Mount, Posture

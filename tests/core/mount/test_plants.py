@@ -37,6 +37,7 @@ _SHAPE = {
     "chain": "model.chain",
     "tracks": "drive.tracks",
     "motion": "drive.motion",
+    "aim": "drive.aim",
     "ways": "check.ways",
 }
 

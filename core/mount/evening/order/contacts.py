@@ -17,7 +17,8 @@ from core.mount.check.reasons import reason_for
 from core.mount.check.verdict import in_way
 from core.mount.check.ways import offset_in_turn
 from core.mount.dial.readings import azimuth_dial
-from core.mount.drive.motion import aim, steer
+from core.mount.drive.aim import aim
+from core.mount.drive.motion import steer
 from core.mount.drive.tracks import MountTrack
 from core.mount.evening.joining import AxisAngles, idle_place, place_at, seconds_between
 from core.mount.evening.order.moves import ROUNDING_S, Mover

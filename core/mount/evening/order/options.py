@@ -17,7 +17,8 @@ from core.base.angles import Floats
 from core.base.progress import reported
 from core.base.units import Progress, no_progress
 from core.mount.check.ways import offset_deg, possible_postures, turn_of, turns_in_travel
-from core.mount.drive.motion import Steered, aim, off_boresight_deg, on_fraction, steer
+from core.mount.drive.aim import aim, off_boresight_deg, on_fraction
+from core.mount.drive.motion import Steered, steer
 from core.mount.drive.tracks import MountTrack
 from core.mount.evening.order.rules import GRID_S, MountStart, Wanted
 from core.mount.model.chain import guarded_travel_deg, zeta_deg

@@ -24,7 +24,8 @@ from core.base.units import INSIDE_DEG
 from core.mount.check.split_search import QUICK, best_splits
 from core.mount.check.verdict import NEAR_ENOUGH_S
 from core.mount.check.ways import Reach, possible_postures, turns_in_travel
-from core.mount.drive.motion import Steered, aim, seconds_off, steer, unstopped_off_deg
+from core.mount.drive.aim import aim, seconds_off, unstopped_off_deg
+from core.mount.drive.motion import Steered, steer
 from core.mount.drive.tracks import MountTrack, picked_out, telling_samples
 from core.mount.model.chain import guarded_travel_deg, posture_shift_deg
 from core.mount.model.station import POSTURES, UPRIGHT, Posture, Station

@@ -24,10 +24,10 @@ NEAR_DEG = 0.02
 def the_code() -> SimpleNamespace:
     """The modules under test; the plants hand in faulty ones of the same shape."""
     from core.mount.check import ways
-    from core.mount.drive import motion, tracks
+    from core.mount.drive import aim, motion, tracks
     from core.mount.model import chain, station
 
-    return SimpleNamespace(station=station, chain=chain, tracks=tracks, motion=motion, ways=ways)
+    return SimpleNamespace(station=station, chain=chain, tracks=tracks, motion=motion, aim=aim, ways=ways)
 
 
 def core_mount(code: SimpleNamespace, numbers: dict[str, Any]) -> Any:
@@ -386,6 +386,6 @@ def test_seconds_off_the_beam_agree(recipe, numbers, end, by_deg):
     steered = code.motion.steer(track, mount, "led")
     for one in oracle.all_candidates(numbers, sky):
         offset = one.free_m_aos - track.azimuth_deg[0]
-        aimed = code.motion.aim(track, steered, one.posture, np.array([offset]), mount)
-        seconds = float(code.motion.seconds_off(track, aimed.off_deg, numbers["beam"] / 2.0)[0])
+        aimed = code.aim.aim(track, steered, one.posture, np.array([offset]), mount)
+        seconds = float(code.aim.seconds_off(track, aimed.off_deg, numbers["beam"] / 2.0)[0])
         assert seconds == pytest.approx(one.seconds_off, abs=0.6)

@@ -6,7 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.base.angles import Floats
-from core.mount.drive.motion import off_boresight_deg, seconds_off, steer
+from core.mount.drive.aim import off_boresight_deg, seconds_off
+from core.mount.drive.motion import steer
 from core.mount.drive.tracks import MountTrack, picked_out, telling_samples
 from core.mount.model.station import AzimuthAxis, ElevationAxis, Mount
 

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from core.mount.check.ways import offset_deg, ways_of
-from core.mount.drive.motion import aim, off_boresight_deg, steer
+from core.mount.drive.aim import aim, off_boresight_deg
+from core.mount.drive.motion import steer
 from core.mount.drive.tracks import MountTrack, mount_track
 from core.mount.model.chain import axis_elevation_deg
 from core.mount.model.station import (

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from core.mount.check.verdict import check_pass
-from core.mount.drive.motion import seconds_off
+from core.mount.drive.aim import seconds_off
 from core.mount.drive.tracks import MountTrack, mount_track
 from core.mount.model.results import Part, PassCheck
 from core.mount.model.station import OVER_THE_TOP, Antenna, AzimuthAxis, ElevationAxis, Mount, Station
