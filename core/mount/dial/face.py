@@ -34,13 +34,13 @@ def dial_face(axis: AzimuthAxis, most_figures: int = 9, most_divisions: int = 12
     step = next((step for step in _ROUND_DEG if swing / step < most_figures), 0.0)
     if not step:
         step = 360.0 * math.ceil(swing / 360.0 / most_figures)
-    marks = places_deg(axis, step)
+    marks = figure_places_deg(axis, step)
     division = axis.dial_division_deg
-    fine = places_deg(axis, division) if swing / division <= most_divisions else ()
+    fine = figure_places_deg(axis, division) if swing / division <= most_divisions else ()
     return DialFace(tuple((m, azimuth_dial(m, axis)) for m in marks), fine, _wraps(axis))
 
 
-def places_deg(axis: AzimuthAxis, step: float, first: float = 0.0) -> tuple[float, ...]:
+def figure_places_deg(axis: AzimuthAxis, step: float, first: float = 0.0) -> tuple[float, ...]:
     """Every m in the travel at which the running dial is ``first`` plus a multiple of the step, rising."""
     curve = azimuth_curve(axis)
     ends = curve.dial_at(0.0), curve.dial_at(axis.travel_deg)
@@ -55,4 +55,4 @@ def places_deg(axis: AzimuthAxis, step: float, first: float = 0.0) -> tuple[floa
 def _wraps(axis: AzimuthAxis) -> tuple[float, ...]:
     if axis.dial_wraps_at_deg is None or axis.dial_wraps_to_deg is None:
         return ()
-    return places_deg(axis, axis.dial_wraps_at_deg - axis.dial_wraps_to_deg, axis.dial_wraps_at_deg)
+    return figure_places_deg(axis, axis.dial_wraps_at_deg - axis.dial_wraps_to_deg, axis.dial_wraps_at_deg)

@@ -161,11 +161,21 @@ def m_of_bearing(bearing_deg: float, mount: Mount, elevation_deg: float = 0.0) -
     az, el = np.radians(bearing_deg), np.radians(elevation_deg)
     sight = np.array([[np.sin(az) * np.cos(el), np.cos(az) * np.cos(el), np.sin(el)]])
     in_mount, _elevation = to_mount_frame(sight, mount.tilt)
-    first = wrap_360(float(in_mount[0]) - zeta_deg(mount, UPRIGHT))
-    if first > 360.0 - INSIDE_DEG:
+    travel = mount.azimuth.travel_deg
+    places = turns_within(float(in_mount[0]) - zeta_deg(mount, UPRIGHT), travel)
+    return tuple(min(m, travel) for m in places)
+
+
+def turns_within(clockwise_deg: float, span_deg: float) -> tuple[float, ...]:
+    """Every m in [0, span] that is so far clockwise of the counter-clockwise stop, whole turns apart, rising.
+
+    An exact touch of the stop or of the span's end is inside.
+    """
+    first = wrap_360(clockwise_deg)
+    if 360.0 - first <= INSIDE_DEG:
         first = 0.0
-    count = math.floor((mount.azimuth.travel_deg - first + INSIDE_DEG) / 360.0) + 1
-    return tuple(min(first + 360.0 * k, mount.azimuth.travel_deg) for k in range(count))
+    count = math.floor((span_deg - first + INSIDE_DEG) / 360.0) + 1
+    return tuple(first + 360.0 * k for k in range(count))
 
 
 def reading_true(mount: Mount, bearing_deg: float, elevation_deg: float = 0.0, turn: int = 0) -> AzimuthAxis:

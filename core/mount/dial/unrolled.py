@@ -13,7 +13,7 @@ import numpy as np
 
 from core.base.angles import Floats, wrap_360
 from core.base.units import INSIDE_DEG
-from core.mount.dial.readings import DialReading, azimuth_dial
+from core.mount.dial.readings import DialReading, azimuth_dial, turns_within
 from core.mount.model.chain import zeta_deg
 from core.mount.model.station import Mount
 from core.place.site import HorizonPoint
@@ -33,13 +33,9 @@ def span_deg(mount: Mount) -> float:
     return max(mount.azimuth.travel_deg, 360.0)
 
 
-def places_deg(bearing_deg: float, zeta: float, span: float) -> tuple[float, ...]:
+def bearing_places_deg(bearing_deg: float, zeta: float, span: float) -> tuple[float, ...]:
     """Every m in [0, span] at which the boresight points to a true bearing, rising; an exact touch is in."""
-    first = wrap_360(bearing_deg - zeta)
-    if 360.0 - first <= INSIDE_DEG:
-        first = 0.0
-    count = int(np.floor((span - first + INSIDE_DEG) / 360.0)) + 1
-    return tuple(first + 360.0 * k for k in range(max(count, 0)))
+    return turns_within(bearing_deg - zeta, span)
 
 
 def unrolled_lines(bearing_deg: Floats, zeta: float, span: float) -> list[Floats]:
@@ -85,6 +81,6 @@ def dial_ticks(mount: Mount, step_deg: float) -> tuple[DialTick, ...]:
     ticks = [
         DialTick(m, float(bearing), azimuth_dial(m, axis) if m <= axis.travel_deg + INSIDE_DEG else None)
         for bearing in bearings
-        for m in places_deg(float(bearing), zeta, span)
+        for m in bearing_places_deg(float(bearing), zeta, span)
     ]
     return tuple(sorted(ticks, key=lambda tick: tick.m_deg))

@@ -196,11 +196,11 @@ SEAT_PLANTS: dict[str, Plant] = {
         "seat.study", "shift = fixed_offset_deg(mount, hole)", "shift = fixed_offset_deg(mount)"
     ),
     "counts from the wrong side of an end": Plant(
-        "seat.study",
+        "seat.intervals",
         "here, before, at = _counts(inner, int(k)), _counts(inner, int(k) - 1)",
         "here, before, at = _counts(inner, int(k) - 1), _counts(inner, int(k) - 1)",
     ),
-    "over the top counted twice": Plant("seat.study", "int((over & ~upright).sum())", "int(over.sum())"),
+    "over the top counted twice": Plant("seat.intervals", "int((over & ~upright).sum())", "int(over.sum())"),
 }
 
 

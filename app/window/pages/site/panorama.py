@@ -23,7 +23,7 @@ from app.window.pages.site.panorama_scene import Axes, PanoramaScene
 from app.window.views.kept_picture import KeptPicture
 from core.base.angles import wrap_360
 from core.mount.dial.readings import azimuth_dial
-from core.mount.dial.unrolled import places_deg
+from core.mount.dial.unrolled import bearing_places_deg
 from core.mount.model.station import Mount
 from core.place.site import HorizonPoint
 
@@ -156,7 +156,7 @@ class Panorama(QWidget):
         axes = self.axes()
         best, nearest = _REACH_PX, -1
         for index, point in enumerate(self.points):
-            for m in places_deg(point.azimuth_deg, axes.zeta, axes.span):
+            for m in bearing_places_deg(point.azimuth_deg, axes.zeta, axes.span):
                 away = axes.point(m, point.elevation_deg) - place
                 distance = (away.x() ** 2 + away.y() ** 2) ** 0.5
                 if distance < best:

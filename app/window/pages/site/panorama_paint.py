@@ -11,7 +11,13 @@ from app.window.look.scheme import Scheme, font
 from app.window.pages.site.panorama_scene import Axes, PanoramaScene, SkyLine
 from core.base.angles import Floats, wrap_360
 from core.mount.dial.readings import azimuth_dial, dial_figure
-from core.mount.dial.unrolled import dial_ticks, places_deg, repeated_deg, unrolled_lines, unrolled_mask
+from core.mount.dial.unrolled import (
+    bearing_places_deg,
+    dial_ticks,
+    repeated_deg,
+    unrolled_lines,
+    unrolled_mask,
+)
 from core.place.site import HorizonPoint
 from core.place.sun import SunPath
 from core.place.zones import local_time
@@ -102,7 +108,7 @@ def _paint_points(
             continue
         painter.setPen(QPen(scheme.color("accent" if mine else "ink"), 2.0))
         painter.setBrush(scheme.color("accent" if mine else "card"))
-        for m in places_deg(point.azimuth_deg, axes.zeta, axes.span):
+        for m in bearing_places_deg(point.azimuth_deg, axes.zeta, axes.span):
             centre = axes.point(m, min(max(point.elevation_deg, axes.low_deg), axes.high_deg))
             painter.drawEllipse(centre, size, size)
             if mine and focus:
@@ -115,7 +121,7 @@ def _paint_points(
 
 def _paint_label(painter: QPainter, axes: Axes, point: HorizonPoint, scheme: Scheme) -> None:
     """Figures beside the chosen point, at its first place on the dial."""
-    places = places_deg(point.azimuth_deg, axes.zeta, axes.span)
+    places = bearing_places_deg(point.azimuth_deg, axes.zeta, axes.span)
     text = f"{point.azimuth_deg:.1f} deg true, {point.elevation_deg:.1f} high"
     painter.setFont(font(10, True))
     width = painter.fontMetrics().horizontalAdvance(text) + 16.0
@@ -215,7 +221,7 @@ def _paint_sun(painter: QPainter, axes: Axes, sun: SunPath, zone: str, scheme: S
     painter.setFont(font(9))
     for utc_s, azimuth, elevation in sun.marks:
         words = f"Sun {local_time(utc_s, zone):%H:%M}"
-        for place in places_deg(azimuth, axes.zeta, axes.span):
+        for place in bearing_places_deg(azimuth, axes.zeta, axes.span):
             centre = axes.point(place, elevation)
             painter.setPen(QPen(scheme.color("ink"), 1.4))
             painter.setBrush(scheme.color("day"))

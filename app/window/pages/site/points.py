@@ -17,7 +17,7 @@ from app.window.widgets.labels import heading, push_button
 from app.window.widgets.tables import dress_table
 from core.base.errors import ValueRangeError
 from core.mount.dial.readings import azimuth_dial
-from core.mount.dial.unrolled import places_deg
+from core.mount.dial.unrolled import bearing_places_deg
 from core.mount.model.chain import zeta_deg
 from core.mount.model.station import Mount
 from core.place.site import HorizonPoint
@@ -93,7 +93,7 @@ class PointsPart(QWidget):
             point = points[index]
             dials = [
                 azimuth_dial(m, mount.azimuth).short
-                for m in places_deg(point.azimuth_deg, zeta_deg(mount), mount.azimuth.travel_deg)
+                for m in bearing_places_deg(point.azimuth_deg, zeta_deg(mount), mount.azimuth.travel_deg)
             ]
             texts = (f"{point.azimuth_deg:g}", f"{point.elevation_deg:g}", ", ".join(dials) or "none")
             for column, text in enumerate(texts):

@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.mount.dial.unrolled import (
+    bearing_places_deg,
     dial_ticks,
-    places_deg,
     repeated_deg,
     span_deg,
     unrolled_lines,
@@ -24,16 +24,16 @@ spans = st.integers(3600, 9000).map(lambda n: n / 10.0)
 
 @given(bearing=tenths, zeta=tenths, span=spans)
 def test_places_are_all_that_stepping_finds(bearing, zeta, span):
-    places = places_deg(bearing, zeta, span)
+    places = bearing_places_deg(bearing, zeta, span)
     steps = np.arange(0, round(span * 10) + 1)
     here = steps[(steps + round(zeta * 10) - round(bearing * 10)) % 3600 == 0] / 10.0
     assert places == pytest.approx(tuple(here), abs=1e-9)
 
 
 def test_the_seam_stands_at_both_ends():
-    assert places_deg(184.0, 184.0, 360.0) == (0.0, 360.0)
-    assert places_deg(184.0, 184.0, 450.0) == (0.0, 360.0)
-    assert places_deg(274.0, 184.0, 450.0) == (90.0, 450.0)
+    assert bearing_places_deg(184.0, 184.0, 360.0) == (0.0, 360.0)
+    assert bearing_places_deg(184.0, 184.0, 450.0) == (0.0, 360.0)
+    assert bearing_places_deg(274.0, 184.0, 450.0) == (90.0, 450.0)
 
 
 def test_span_and_repeats():
@@ -73,7 +73,7 @@ def test_a_line_is_shown_wherever_its_bearings_stand(zeta, span, start, sweep):
         assert np.mod(copy + zeta - line + 180.0, 360.0) == pytest.approx(180.0, abs=1e-6)
         assert copy.max() >= -1e-9
         assert copy.min() <= span + 1e-9
-    middle = places_deg(float(np.mod(line[20], 360.0)), zeta, span)
+    middle = bearing_places_deg(float(np.mod(line[20], 360.0)), zeta, span)
     assert {round(copy[20], 6) for copy in copies} >= {round(place, 6) for place in middle}
 
 

@@ -7,7 +7,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.mount.dial.unrolled import dial_ticks, places_deg, repeated_deg, unrolled_lines, unrolled_mask
+from core.mount.dial.unrolled import (
+    bearing_places_deg,
+    dial_ticks,
+    repeated_deg,
+    unrolled_lines,
+    unrolled_mask,
+)
 from core.mount.model.station import AzimuthAxis, Mount
 from core.place.site import HorizonPoint
 
@@ -29,11 +35,11 @@ def test_a_line_is_shown_once_for_every_turn_that_holds_any_of_it(zeta, span, st
 
 def test_a_touch_of_the_seam_is_on_it() -> None:
     """A bearing a hair before the stop's, from rounding, stands on the stop; one 1e-5 before it does not."""
-    assert places_deg(183.9999999, 184.0, 450.0) == (0.0, 360.0)
-    assert places_deg(183.99999, 184.0, 450.0) == pytest.approx((359.99999,))
-    assert places_deg(94.0000005, 4.0, 450.0) == pytest.approx((90.0, 450.0), abs=1e-6)
-    assert places_deg(94.00001, 4.0, 450.0) == pytest.approx((90.00001,))
-    assert places_deg(10.0, 4.0, 3.0) == ()
+    assert bearing_places_deg(183.9999999, 184.0, 450.0) == (0.0, 360.0)
+    assert bearing_places_deg(183.99999, 184.0, 450.0) == pytest.approx((359.99999,))
+    assert bearing_places_deg(94.0000005, 4.0, 450.0) == pytest.approx((90.0, 450.0), abs=1e-6)
+    assert bearing_places_deg(94.00001, 4.0, 450.0) == pytest.approx((90.00001,))
+    assert bearing_places_deg(10.0, 4.0, 3.0) == ()
 
 
 def test_repeats_begin_above_a_full_circle_and_meet_at_two() -> None:

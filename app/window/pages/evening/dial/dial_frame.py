@@ -13,7 +13,7 @@ from app.window.look.scheme import Scheme, font
 from app.window.views.time_axis import LEFT_PX, RIGHT_PX, TimeAxis, tick_words
 from core.base.angles import Floats
 from core.base.words import bearing_text
-from core.mount.dial.face import places_deg
+from core.mount.dial.face import figure_places_deg
 from core.mount.dial.readings import azimuth_dial
 from core.mount.dial.unrolled import repeated_deg
 from core.mount.model.chain import usable_overlap_deg, zeta_deg
@@ -59,7 +59,7 @@ class DialFrame:
 def dial_marks_deg(mount: Mount, step_deg: float) -> list[float]:
     """Mechanical azimuths strictly between the stops at which the running dial is a multiple of the step."""
     travel = mount.azimuth.travel_deg
-    return [m for m in places_deg(mount.azimuth, step_deg) if 1e-6 < m < travel - 1e-6]
+    return [m for m in figure_places_deg(mount.azimuth, step_deg) if 1e-6 < m < travel - 1e-6]
 
 
 def paint_ground(painter: QPainter, frame: DialFrame, scheme: Scheme, zone: str) -> None:

@@ -7,7 +7,7 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent, QMouseEvent
 from PySide6.QtWidgets import QApplication, QLineEdit
 
 from app.window.pages.site.page import SitePage
-from core.mount.dial.unrolled import places_deg
+from core.mount.dial.unrolled import bearing_places_deg
 from core.plan.document import Plan
 from tests.app.window.plain_context import Bench
 
@@ -34,11 +34,13 @@ class SiteBench(Bench[SitePage]):
         """Pixel of a horizon point, at one of its places on the dial."""
         panorama = self.page.panorama
         axes, point = panorama.axes(), panorama.points[index]
-        return axes.point(places_deg(point.azimuth_deg, axes.zeta, axes.span)[place], point.elevation_deg)
+        return axes.point(
+            bearing_places_deg(point.azimuth_deg, axes.zeta, axes.span)[place], point.elevation_deg
+        )
 
     def pixel(self, bearing_deg: float, elevation_deg: float) -> QPointF:
         axes = self.page.panorama.axes()
-        return axes.point(places_deg(bearing_deg, axes.zeta, axes.span)[0], elevation_deg)
+        return axes.point(bearing_places_deg(bearing_deg, axes.zeta, axes.span)[0], elevation_deg)
 
     def mouse(self, kind: QEvent.Type, place: QPointF) -> None:
         panorama = self.page.panorama
