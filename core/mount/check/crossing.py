@@ -1,8 +1,8 @@
 """The moment at which a pass without a way meets a stop or an elevation limit: what its reason tells.
 
-Of the turns that lie in the travel the one that falls short by least speaks, and of the ends that it overruns
-the one that it overruns most. Where elevation alone forbids a posture, whatever the azimuth, only its limits
-are looked at: told of a guard, the operator would turn the tripod for nothing.
+Of the turns that lie in the travel the one that falls short by least speaks, and of the ends that it
+overruns the one that it overruns most. Where elevation alone forbids a posture, whatever the azimuth, only
+its limits are looked at: told of a guard, the operator would turn the tripod for nothing.
 """
 
 from __future__ import annotations

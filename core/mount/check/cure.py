@@ -1,9 +1,11 @@
 """The least single change of the mount that would let a pass through, upright or over the top.
 
-The keyway's bearing comes first, since it is free until the tripod is down: there the answer is the
-nearest arc end, or as far inside the arc as no split is far better. Where no bearing will do, it is what
-the mount itself is short of: elevation range, travel or azimuth rate. Every cure is proved by the verdict
-it gives, and half of it must not cure.
+The keyway's bearing comes first, since it is free until the tripod is down: there the answer is the nearest
+end of an arc of bearings in which the pass is clear or rests. At that very end a split may still lose less
+by more than the verdict forgives; then it is the least turn further in. Where no bearing will do, it is what
+the mount itself is short of: elevation range, travel or azimuth rate. Halving brackets takes for granted
+that more of a change never harms, which need not be so, so every cure is proved by the
+verdict that it gives, and half of it must not cure.
 """
 
 from __future__ import annotations

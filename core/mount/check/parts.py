@@ -14,8 +14,7 @@ from core.base.angles import Flags
 from core.base.runs import runs_of
 from core.base.times import clock
 from core.base.words import listed
-from core.mount.check.ways import offset_deg, turn_of
-from core.mount.drive.aim import aim
+from core.mount.check.ways import offset_deg, pointing_of_way, turn_of
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.results import Part, Pointing
@@ -35,9 +34,7 @@ def part_details(
     """The part that a way gives, worked from first to last on the beam; ``which`` is its posture and k."""
     posture, k = which
     offset = offset_deg(mount, posture, k)
-    aimed = aim(track, steered, posture, np.array([offset]), mount)
-    still = np.zeros(track.utc_s.size, dtype=bool)
-    pointing = Pointing(track.utc_s, aimed.m_deg[0], aimed.e_deg[0], aimed.off_deg[0], track.worked, still)
+    pointing = pointing_of_way(track, steered, mount, posture, offset)
     return in_one_way(pointing, posture, turn_of(track, offset), limit_deg)
 
 

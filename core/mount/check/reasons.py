@@ -1,4 +1,9 @@
-"""Why a verdict is what it is: sentences with time (UTC), bearing, dial, degrees, stop and cure."""
+"""Why a verdict is what it is: sentences with time (UTC), bearing, dial, degrees, stop and cure.
+
+A pass with a way is told how to begin, and what resting and slow axes cost. One without is told what it meets
+and when, what is done instead, and the least change of the mount that would let it through. "Too far west"
+would be shorter, but nobody could act on it: a reason is there to be checked against the dial and the sky.
+"""
 
 from __future__ import annotations
 

@@ -1,8 +1,11 @@
 """The verdict of a pass: upright, over the top, split, part or out of reach.
 
-A split turns the cable back while the satellite is up, so it must gain more than 5 s on staying in one way;
-else the verdict is the first of upright, over the top and part whose loss is within 5 s of the least of them.
-Out of reach if by any means less than a quarter of the pass is on the beam.
+Four means are weighed by the seconds of the pass that they lose. The least loss alone would lay the antennas
+over the top for a second's gain, or turn the cable back while the satellite is up for two. So a split must
+gain more than 5 s on staying in one way; else the verdict is the first of upright, over the top and part
+whose loss is within 5 s of the least of them. Where a way that holds loses 5 s at most the search for a
+split, which costs most, is not made at all. Out of reach if by any means less than a quarter of the pass is
+on the beam.
 """
 
 from __future__ import annotations
@@ -18,8 +21,15 @@ from core.mount.check.crossing import crossing_of
 from core.mount.check.parts import part_details
 from core.mount.check.split_details import split_details
 from core.mount.check.split_search import best_splits
-from core.mount.check.ways import offset_deg, offset_in_turn, possible_postures, turns_in_travel, ways_of
-from core.mount.drive.aim import aim, seconds_off
+from core.mount.check.ways import (
+    offset_deg,
+    offset_in_turn,
+    pointing_of_way,
+    possible_postures,
+    turns_in_travel,
+    ways_of,
+)
+from core.mount.drive.aim import seconds_off
 from core.mount.drive.motion import Steered, steer
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import zeta_deg
@@ -140,8 +150,8 @@ def _least_part(
     least: tuple[float, tuple[Posture, int]] = math.inf, (UPRIGHT, 0)
     for posture in possible_postures(mount):
         for k in turns_in_travel(track, mount, np.array([zeta_deg(mount, posture)]), posture):
-            aimed = aim(track, steered, posture, np.array([offset_deg(mount, posture, k)]), mount)
-            lost_s = float(seconds_off(track, aimed.off_deg, limit_deg)[0])
+            pointing = pointing_of_way(track, steered, mount, posture, offset_deg(mount, posture, k))
+            lost_s = float(seconds_off(track, pointing.off_deg, limit_deg))
             least = min(least, (lost_s, (posture, k)), key=lambda one: one[0])
     return least
 
@@ -169,17 +179,13 @@ def _held_check(
 ) -> PassCheck:
     """A pass followed in one way throughout."""
     offset = offset_in_turn(track, mount, best.posture, best.turn)
-    aimed = aim(track, steered, best.posture, np.array([offset]), mount)
-    none_moving = np.zeros(track.utc_s.size, dtype=bool)
-    pointing = Pointing(
-        track.utc_s, aimed.m_deg[0], aimed.e_deg[0], aimed.off_deg[0], track.worked, none_moving
-    )
+    pointing = pointing_of_way(track, steered, mount, best.posture, offset)
     return PassCheck(
         pass_=pass_,
         ways=ways,
         verdict=Verdict(best.posture),
         resting=best.rests,
-        seconds_lost=float(seconds_off(track, aimed.off_deg, limit)[0]),
+        seconds_lost=float(seconds_off(track, pointing.off_deg, limit)),
         seconds_in_all=track.seconds_in_all,
         chosen=best,
         pointing=pointing,

@@ -31,7 +31,7 @@ from core.mount.model.chain import (
     posture_shift_deg,
     zeta_deg,
 )
-from core.mount.model.results import Way
+from core.mount.model.results import Pointing, Way
 from core.mount.model.station import POSTURES, UPRIGHT, ElevationAxis, Mount, Posture, Station
 
 
@@ -213,6 +213,15 @@ def offset_in_turn(track: MountTrack, mount: Mount, posture: Posture, turn: int)
     return plain + 360.0 * (turn - turn_of(track, plain))
 
 
+def pointing_of_way(
+    track: MountTrack, steered: Steered, mount: Mount, posture: Posture, offset: float
+) -> Pointing:
+    """Where the axes are along a pass that stays in one way from AOS to LOS, guards and limits counted."""
+    aimed = aim(track, steered, posture, np.array([offset]), mount)
+    still = np.zeros(track.utc_s.size, dtype=bool)
+    return Pointing(track.utc_s, aimed.m_deg[0], aimed.e_deg[0], aimed.off_deg[0], track.worked, still)
+
+
 def _way(
     track: MountTrack,
     steered: Steered,
@@ -224,8 +233,8 @@ def _way(
     """The figures of one way that holds."""
     mount, limit = station.mount, station.beam_limit_deg
     offset = offset_deg(mount, reach.posture, k)
-    aimed = aim(track, steered, reach.posture, np.array([offset]), mount)
-    m_deg, e_deg = aimed.m_deg[0], aimed.e_deg[0]
+    pointing = pointing_of_way(track, steered, mount, reach.posture, offset)
+    m_deg, e_deg = pointing.m_deg, pointing.e_deg
     turning = offset - posture_shift_deg(reach.posture)
     low, high = reach.low_deg + turning, reach.high_deg + turning
     guard, top = guarded_travel_deg(mount.azimuth)
@@ -243,7 +252,7 @@ def _way(
         e_aos_deg=float(e_deg[0]),
         e_los_deg=float(e_deg[-1]),
         peak_azimuth_rate_deg_s=steered.peak_azimuth_rate_deg_s,
-        seconds_lost=float(seconds_off(track, aimed.off_deg, limit)[0]),
+        seconds_lost=float(seconds_off(track, pointing.off_deg, limit)),
         margin_deg=min(low - guard, top - high),
         rest=None if clear else rest_of(track, reach.posture, offset, station),
     )

@@ -1,4 +1,10 @@
-"""The dials: what the controller's indicator shows for a mechanical angle, and what to print of it."""
+"""The dials: what the controller's indicator shows for a mechanical angle, and what to print of it.
+
+A dial may start anywhere, run backwards, be crooked, and wrap: then one figure stands for two mechanical
+azimuths a turn apart, and whoever goes to the wrong one winds the cable the wrong way. So a reading knows
+which time round it is meant. That is told of the figure as it is printed, to half a division: just before a
+wrap rounding carries 359.8 to 360, which is the next round's 0.
+"""
 
 from __future__ import annotations
 

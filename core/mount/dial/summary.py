@@ -1,4 +1,9 @@
-"""What follows from a mount's numbers, in words and in a table: for the one who types them in."""
+"""What follows from a mount's numbers, in words and in a table: for the one who types them in.
+
+A hole's offset of the wrong sign, or half a turn in a sum, does not look wrong as a number. Where boresight
+then points on each stop does, and so does what the dial must read there, which a turn of the rotator by hand
+can check.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""The keyhole: how high a pass may peak before azimuth turns faster than the mount."""
+"""The keyhole: how high a pass may peak before azimuth turns faster than the mount.
+
+Near the zenith a satellite changes its bearing by half a turn within moments, however slowly it moves on the
+sky. The cone about the mount's axis in which no azimuth rate suffices is the keyhole.
+"""
 
 from __future__ import annotations
 

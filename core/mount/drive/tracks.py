@@ -1,4 +1,8 @@
-"""A pass in the mount frame: the one shape all of the mount's computations read."""
+"""A pass in the mount frame: the one shape all of the mount's computations read.
+
+Samples are even in time where azimuth is slow and closer near the axis, where it turns by a quarter within a
+second: unwrapped over steps of more than half a turn it would go round the wrong way.
+"""
 
 from __future__ import annotations
 

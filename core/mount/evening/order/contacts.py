@@ -15,9 +15,8 @@ from core.base.times import clock
 from core.mount.check.parts import in_one_way, part_words
 from core.mount.check.reasons import reason_for
 from core.mount.check.verdict import in_way
-from core.mount.check.ways import offset_in_turn
+from core.mount.check.ways import offset_in_turn, pointing_of_way
 from core.mount.dial.readings import azimuth_dial
-from core.mount.drive.aim import aim
 from core.mount.drive.motion import steer
 from core.mount.drive.tracks import MountTrack
 from core.mount.evening.joining import AxisAngles, idle_place, place_at, seconds_between
@@ -187,9 +186,7 @@ def _pointing_in(track: MountTrack, station: Station, way: tuple[Posture, int]) 
     mount = station.mount
     posture, turn = way
     steered = steer(track, mount, station.steering)
-    aimed = aim(track, steered, posture, np.array([offset_in_turn(track, mount, posture, turn)]), mount)
-    still = np.zeros(track.utc_s.size, dtype=bool)
-    return Pointing(track.utc_s, aimed.m_deg[0], aimed.e_deg[0], aimed.off_deg[0], track.worked, still)
+    return pointing_of_way(track, steered, mount, posture, offset_in_turn(track, mount, posture, turn))
 
 
 def _cut_pointing(pointing: Pointing, start: float, end: float) -> Pointing:

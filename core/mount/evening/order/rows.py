@@ -70,14 +70,13 @@ class Rows:
         return int(self.option.size)
 
 
-def laid_out(options: tuple[Option, ...], units: Units, remembered: tuple[int, ...], step_s: float) -> Rows:
+def laid_out(options: tuple[Option, ...], units: Units, remembered: tuple[int, ...]) -> Rows:
     """The rows of a problem.
 
     Args:
         options: what may be chosen.
         units: of the goals.
         remembered: passes whose having been worked is kept in mind.
-        step_s: the grid.
     """
     lives = {one: _life(options, one) for one in remembered}
     option, layers, opens = [], [], []

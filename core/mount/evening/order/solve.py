@@ -118,7 +118,7 @@ def swept(problem: ChoiceProblem, remembered: tuple[int, ...], progress: Progres
     Raises:
         Cancelled: ``progress`` returned False.
     """
-    rows = laid_out(problem.options, problem.units, remembered, problem.step_s)
+    rows = laid_out(problem.options, problem.units, remembered)
     if rows.count:
         given = problem.mover, problem.units, problem.rules, problem.mount_start, problem.step_s
         sweep(rows, *given, progress)
