@@ -15,12 +15,9 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from core.base.units import DAY_S
+from core.base.units import DAY_S, GM_WGS72_KM3_S2
 from core.elements.model import ElementSet, one_line
 from core.elements.readers.harvest import Fault, Harvest, shorten
-
-#: Gravitational parameter of WGS-72, km^3/s^2 (AIAA 2006-6753, table 1).
-GM_WGS72_KM3_S2 = 398_600.8
 
 _HEADER = ("CCSDS_OMM_VERS", "COMMENT", "CLASSIFICATION", "CREATION_DATE", "ORIGINATOR", "MESSAGE_ID")
 METADATA_KEYWORDS = (

@@ -39,7 +39,7 @@ _NEAR_ENOUGH_S = 0.1
 _TINY_S = 1e-9
 
 
-Column = TypeVar("Column", Indices, Floats)
+IndicesOrFloats = TypeVar("IndicesOrFloats", Indices, Floats)
 
 
 @dataclass(frozen=True, eq=False)
@@ -302,6 +302,6 @@ class FollowedPass:
         return kept + self.kept_in_move(moves, there, samples)
 
 
-def _as_wide(column: Column, at: Moments) -> Column:
+def _as_wide(column: IndicesOrFloats, at: Moments) -> IndicesOrFloats:
     """A column (R,) with as many further axes as the moments (R, ...) have."""
     return column.reshape(column.shape + (1,) * (at.index.ndim - 1))

@@ -92,7 +92,7 @@ def overlap_words(mount: Mount) -> str:
     return f"no dial setting points to {start:.1f} to {end:.1f} deg true, a sector of {-overlap:g} deg"
 
 
-def posture_words(mount: Mount) -> str:
+def elevation_range_words(mount: Mount) -> str:
     """What the elevation range allows."""
     low, high = mount.elevation.minimum_deg, mount.elevation.maximum_deg
     if high > 90.0:

@@ -8,8 +8,8 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 from app.window.widgets.labels import heading, label, second
 from core.mount.dial.summary import (
     dial_checks,
+    elevation_range_words,
     overlap_words,
-    posture_words,
     stop_words,
     turn_seconds,
     zeta_sum_words,
@@ -62,7 +62,7 @@ class FollowsPart(QWidget):
         self.sum.setText(f"zeta {zeta_deg(mount):.1f} = {zeta_sum_words(mount)}")
         lines = (
             overlap_words(mount),
-            posture_words(mount),
+            elevation_range_words(mount),
             f"a full circle takes {turn_seconds(mount):.0f} s",
         )
         self.words.setText(". ".join(line[0].upper() + line[1:] for line in lines) + ".")

@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 from app.window.look.scheme import font
 from app.window.page import Page
 from app.window.pages.satellites.refusals import Refusals
-from app.window.pages.satellites.roster_model import KEYS, RosterModel, cell_width
+from app.window.pages.satellites.roster_model import COLUMN_KEYS, RosterModel, cell_width
 from app.window.pages.satellites.traffic import Traffic
 from app.window.pages.satellites.want_box import WantBox
 from app.window.state.context import Context
@@ -144,10 +144,10 @@ class SatellitesPage(Page):
 
     def _share_room(self) -> None:
         """What room is left over goes to the columns alike, and to the name first."""
-        widths = {key: cell_width(key) for key in KEYS}
+        widths = {key: cell_width(key) for key in COLUMN_KEYS}
         room = max(0, self.width() - _SIDES - sum(widths.values()))
         widths["name"] += min(room, _NAME_ROOM)
-        share = max(0, room - _NAME_ROOM) // len(KEYS)
+        share = max(0, room - _NAME_ROOM) // len(COLUMN_KEYS)
         for place, width in enumerate(widths.values()):
             self.table.setColumnWidth(place, width + share)
 

@@ -73,7 +73,7 @@ COLUMNS: tuple[Column, ...] = (
     Column("inclination", "Incl., deg", lambda row: f"{row.orbit.inclination_deg:.1f}", "Inclination"),
     Column("period", "Period, min", lambda row: f"{row.orbit.period_min:.1f}", "Minutes per revolution"),
 )
-KEYS = tuple(column.key for column in COLUMNS)
+COLUMN_KEYS = tuple(column.key for column in COLUMNS)
 _EDITABLE = {"name", "worth"}
 #: What the operator acts upon; the rest stands back.
 _FIRST_RANK = {"name", "passes", "picked", "worth", "age"}
@@ -149,7 +149,7 @@ class RosterModel(GridModel):
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         flags = super().flags(index)
-        return flags | Qt.ItemFlag.ItemIsEditable if KEYS[index.column()] in _EDITABLE else flags
+        return flags | Qt.ItemFlag.ItemIsEditable if COLUMN_KEYS[index.column()] in _EDITABLE else flags
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         row, column = self.row(index.row()), COLUMNS[index.column()]
@@ -159,7 +159,7 @@ class RosterModel(GridModel):
         return None if answer is None else answer(row, column)
 
     def setData(self, index: Index, value: Any, role: int = Qt.ItemDataRole.EditRole) -> bool:
-        key, number = KEYS[index.column()], self.number_at(index.row())
+        key, number = COLUMN_KEYS[index.column()], self.number_at(index.row())
         if key == "wanted":
             self.wanted_edited.emit(number, bool(value))
         elif role == Qt.ItemDataRole.EditRole and key == "name":
@@ -182,7 +182,7 @@ def cell_font(key: str) -> QFont:
 
 def cell_width(key: str) -> int:
     """Pixels that a column's widest usual text needs; headings count too."""
-    heading = QFontMetrics(font(9)).horizontalAdvance(COLUMNS[KEYS.index(key)].heading)
+    heading = QFontMetrics(font(9)).horizontalAdvance(COLUMNS[COLUMN_KEYS.index(key)].heading)
     return max(QFontMetrics(cell_font(key)).horizontalAdvance(_WIDEST[key]), heading) + 16
 
 

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QScrollArea, QVB
 
 from app.window.page import Page
 from app.window.pages.site.hours import EveningPart
-from app.window.pages.site.panorama import KEYS, Panorama
+from app.window.pages.site.panorama import KEYS_HELP, Panorama
 from app.window.pages.site.panorama_scene import PanoramaScene
 from app.window.pages.site.place import PlacePart
 from app.window.pages.site.points import PointsPart
@@ -183,7 +183,7 @@ class SitePage(Page):
 
     def _tell_hint(self, words: str) -> None:
         self.hint.setText(words or "double-click adds a point, drag moves it, Delete removes it")
-        self.panorama.setToolTip("" if words else KEYS)
+        self.panorama.setToolTip("" if words else KEYS_HELP)
 
     def _refuse_point(self, sentence: str) -> None:
         self.points.show_points(self.context.plan.site.horizon, self.context.plan.mount)

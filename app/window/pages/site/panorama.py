@@ -18,7 +18,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from app.window.look.scheme import LIGHT, Scheme
-from app.window.pages.site.panorama_paint import paint_empty, paint_mask, paint_sky, paint_stops
+from app.window.pages.site.panorama_paint import paint_empty, paint_mask, paint_sky, paint_stop_seams
 from app.window.pages.site.panorama_scene import Axes, PanoramaScene
 from app.window.views.kept_picture import KeptPicture
 from core.base.angles import wrap_360
@@ -35,7 +35,9 @@ _MOVES = {
     Qt.Key.Key_Up: (0.0, 1.0),
     Qt.Key.Key_Down: (0.0, -1.0),
 }
-KEYS = "Page Up and Page Down choose a point, arrows move it (Shift by 0.1 deg), Insert adds, Delete removes."
+KEYS_HELP = (
+    "Page Up and Page Down choose a point, arrows move it (Shift by 0.1 deg), Insert adds, Delete removes."
+)
 
 
 class Panorama(QWidget):
@@ -129,7 +131,7 @@ class Panorama(QWidget):
         if 0 <= self.chosen < len(self.points):
             point = self.points[self.chosen]
             words += f"Chosen: {point.azimuth_deg:g} deg true, {point.elevation_deg:g} deg high. "
-        self.setAccessibleDescription(words + KEYS)
+        self.setAccessibleDescription(words + KEYS_HELP)
 
     # --- painting -----------------------------------------------------------------------------------------
 
@@ -139,7 +141,7 @@ class Panorama(QWidget):
         fixed = self._sky.get(self, lambda layer: paint_sky(layer, axes, self.scene, self.scheme))
         painter.drawPixmap(0, 0, fixed)
         paint_mask(painter, axes, self.points, self.chosen, self.hasFocus(), self.scheme)
-        paint_stops(painter, axes, self.scene, self.scheme)
+        paint_stop_seams(painter, axes, self.scene, self.scheme)
         if not self.points:
             paint_empty(painter, axes, self.scheme)
         painter.setBrush(Qt.BrushStyle.NoBrush)

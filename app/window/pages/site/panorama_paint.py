@@ -44,7 +44,7 @@ def paint_sky(painter: QPainter, axes: Axes, scene: PanoramaScene, scheme: Schem
     _paint_figures(painter, axes, scene, scheme)
 
 
-def paint_stops(painter: QPainter, axes: Axes, scene: PanoramaScene, scheme: Scheme) -> None:
+def paint_stop_seams(painter: QPainter, axes: Axes, scene: PanoramaScene, scheme: Scheme) -> None:
     """Guards and stops, over the silhouette: they hold for it too."""
     axis = scene.mount.azimuth
     plot = axes.plot

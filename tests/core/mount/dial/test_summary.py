@@ -11,8 +11,8 @@ from core.mount.dial.readings import azimuth_dial
 from core.mount.dial.summary import (
     correction_words,
     dial_checks,
+    elevation_range_words,
     overlap_words,
-    posture_words,
     stop_words,
     turn_seconds,
     zeta_sum_words,
@@ -56,7 +56,7 @@ def test_the_sector_named_is_the_one_no_m_points_to(travel, guard, keyway):
 
 def test_elevation_in_words():
     def words(low: float, high: float) -> str:
-        return posture_words(mount_of(elevation=ElevationAxis(minimum_deg=low, maximum_deg=high)))
+        return elevation_range_words(mount_of(elevation=ElevationAxis(minimum_deg=low, maximum_deg=high)))
 
     assert words(0, 180) == "elevation 0 to 180 deg: over the top all the way"
     assert words(-2, 170) == "elevation -2 to 170 deg: over the top, and down to 10 deg behind"

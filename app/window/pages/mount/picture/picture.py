@@ -14,7 +14,7 @@ from app.window.pages.mount.picture.above import paint_above
 from app.window.pages.mount.picture.dial import paint_dial
 from app.window.pages.mount.picture.side import paint_side
 from app.window.views.kept_picture import KeptPicture
-from core.mount.dial.summary import overlap_words, posture_words, stop_words
+from core.mount.dial.summary import elevation_range_words, overlap_words, stop_words
 from core.mount.model.from_above import station_from_above
 from core.mount.model.station import Antenna, Mount
 
@@ -60,7 +60,7 @@ class PlatePicture(QWidget):
         self.setAccessibleDescription(
             f"Keyway at {self.mount.keyway_bearing_deg:.1f} deg true; holes {holes} deg true; "
             f"counter-clockwise stop {counter_clockwise}, clockwise stop {clockwise}; "
-            f"{overlap_words(self.mount)}; {posture_words(self.mount)}."
+            f"{overlap_words(self.mount)}; {elevation_range_words(self.mount)}."
         )
 
     def paintEvent(self, _event: QPaintEvent) -> None:

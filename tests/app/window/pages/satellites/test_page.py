@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QFileDialog, QLineEdit
 
 from app.window.pages.satellites.chooser import Chooser
 from app.window.pages.satellites.page import SatellitesPage
-from app.window.pages.satellites.roster_model import COLUMNS, KEYS, SHARE_ROLE
+from app.window.pages.satellites.roster_model import COLUMN_KEYS, COLUMNS, SHARE_ROLE
 from app.window.pages.satellites.traffic import MANY
 from app.window.state.context import Context
 from core.base.edits import changed
@@ -55,7 +55,7 @@ class SatellitesHand(Hand):
     def index(self, norad_id: int, key: str) -> QModelIndex:
         model = self.page.model
         row = next(row for row in range(model.rowCount()) if model.number_at(row) == norad_id)
-        return model.index(row, KEYS.index(key))
+        return model.index(row, COLUMN_KEYS.index(key))
 
     def select(self, norad_id: int) -> None:
         self.page.table.selectRow(self.index(norad_id, "name").row())
@@ -104,7 +104,7 @@ def hand(hand_on):
 
 
 def test_a_row_says_what_there_is_to_know(hand):
-    told = {key: hand.text(ALDER, key) for key in KEYS}
+    told = {key: hand.text(ALDER, key) for key in COLUMN_KEYS}
     passes = sum(pass_.norad_id == ALDER for pass_ in hand.context.result.passes)
     assert passes > 0
     assert told == {
