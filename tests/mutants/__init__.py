@@ -1,0 +1,1 @@
+"""Faults drawn over core: which of them no test notices."""
