@@ -1,9 +1,50 @@
-"""How hypothesis draws: the suite the same each time, so that red is about the change; a hunt at random."""
+"""How hypothesis draws: the suite the same each time, so that red is about the change; a hunt at random.
+
+And in which order files are run: the longest first. A worker takes file after file, so a long one that is
+begun last would keep it busy while the other has nothing left to do.
+"""
 
 from __future__ import annotations
 
+from pathlib import Path
+
+import pytest
 from hypothesis import settings
 
 settings.register_profile("suite", derandomize=True)
 settings.register_profile("hunt", derandomize=False)
 settings.load_profile("suite")
+
+TESTS = Path(__file__).resolve().parent
+#: Files of ten seconds of processor time and more, the longest first; the others follow in their own order.
+LONGEST = (
+    "core/mount/seat/test_seat_oracle.py",
+    "core/test_evaluate.py",
+    "app/window/test_main_window.py",
+    "app/window/pages/sheet/test_page.py",
+    "app/window/pages/keyway/test_page.py",
+    "app/window/pages/evening/test_page.py",
+    "app/window/test_first_screen.py",
+    "app/test_main.py",
+    "core/mount/steering/test_best_path.py",
+    "reference/test_pass_search.py",
+    "app/commands/test_check.py",
+    "app/commands/test_orient.py",
+    "core/mount/check/test_splits.py",
+    "core/mount/seat/test_table.py",
+    "core/plan/test_storage.py",
+    "core/mount/seat/test_choice.py",
+    "core/export/test_readings_csv.py",
+    "app/commands/test_check_steering.py",
+    "app/window/pages/site/test_page.py",
+    "app/window/test_cancel.py",
+    "app/window/test_whole_job.py",
+    "app/commands/test_demo.py",
+    "core/mount/check/test_ways_oracle.py",
+)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The long files first."""
+    places = {TESTS / name: place for place, name in enumerate(LONGEST)}
+    items.sort(key=lambda item: places.get(item.path, len(places)))

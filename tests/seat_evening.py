@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from functools import cache
 
-from core.base.memo import Memo
-from core.evaluate import Result, evaluate
+from core.evaluate import Result
 from core.mount.seat.study import SeatStudy
 from core.plan.document import Plan
 from core.studies import orient
+from tests.lasting import MEMO, result_of
 from tests.plans import elements_data, plan_of, short_plan_data
 
 
@@ -42,6 +42,6 @@ def seat_plan(**changes: object) -> Plan:
 @cache
 def seat_evening() -> tuple[Plan, Result, SeatStudy]:
     """Plan, result and study, made once."""
-    plan, memo = seat_plan(), Memo()
-    result = evaluate(plan, memo)
-    return plan, result, orient(plan, result, memo)
+    plan = seat_plan()
+    result = result_of(plan)
+    return plan, result, orient(plan, result, MEMO)

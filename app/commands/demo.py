@@ -42,13 +42,14 @@ def run(options: argparse.Namespace) -> int:
     from core.sheet.render import sheet_pdf
 
     folder = Path(options.folder)
+    written = _written_before(folder)
     text = importlib.resources.files("resources").joinpath("demo", PLAN_NAME).read_text("utf-8")
     plan = plan_from_text(text, PLAN_NAME)
     memo = Memo()
     result = evaluate(plan, memo)
     study = orient(plan, result, memo)
     sheet = sheet_pdf(plan, result, time.time(), "a4", seat_elsewhere(plan, result, memo))
-    _write_own(folder, {PLAN_NAME: text.encode("utf-8"), SHEET_NAME: sheet})
+    _write_own(folder, written, {PLAN_NAME: text.encode("utf-8"), SHEET_NAME: sheet})
     say_evening(plan, result)
     say()
     say("Best seat: " + best_words(study.best))
@@ -59,11 +60,11 @@ def run(options: argparse.Namespace) -> int:
     return 0
 
 
-def _write_own(folder: Path, files: dict[str, bytes]) -> None:
-    """Write the demo's files; one that is there is replaced only if the demo wrote it and nobody changed it.
+def _written_before(folder: Path) -> dict[str, str]:
+    """Digests of what the demo wrote into this folder before, by name; the folder is made.
 
     Raises:
-        FileProblem: a file there is somebody's, or the folder cannot be made.
+        FileProblem: the folder cannot be made, or holds a file of the demo's names that is somebody's.
     """
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -77,16 +78,34 @@ def _write_own(folder: Path, files: dict[str, bytes]) -> None:
         written = {}
     if not isinstance(written, dict):
         written = {}
-    for name in files:
-        path = folder / name
-        if path.exists() and _digest(path) != written.get(name):
+    _refuse_to_replace(folder, written)
+    return written
+
+
+def _refuse_to_replace(folder: Path, written: dict[str, str]) -> None:
+    """A file that is there is replaced only if the demo wrote it and nobody changed it.
+
+    Raises:
+        FileProblem: it is somebody's.
+    """
+    for path in (folder / PLAN_NAME, folder / SHEET_NAME):
+        if path.exists() and _digest(path) != written.get(path.name):
             raise FileProblem(
                 str(path), "", "is there already and is not the demo's own; name another folder"
             )
+
+
+def _write_own(folder: Path, written: dict[str, str], files: dict[str, bytes]) -> None:
+    """Write the demo's files, and the record of what was written.
+
+    Raises:
+        FileProblem: a file has become somebody's meanwhile, or cannot be written.
+    """
+    _refuse_to_replace(folder, written)
     for name, content in files.items():
         write_bytes(folder / name, content, force=True)
     digests = {name: hashlib.sha256(content).hexdigest() for name, content in files.items()}
-    write_bytes(record, json.dumps(digests, indent=2).encode(), force=True)
+    write_bytes(folder / _RECORD_NAME, json.dumps(digests, indent=2).encode(), force=True)
 
 
 def _digest(path: Path) -> str:

@@ -21,7 +21,8 @@ class Memo:
     object. Nothing is hashed, so comparing a long list of unchanged models costs no more than a walk.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, kept: int = _KEPT) -> None:
+        self._kept = kept
         self._results: dict[str, list[tuple[tuple[object, ...], object]]] = {}
         #: How often each stage was computed, for tests and for the foot strip.
         self.computed: dict[str, int] = {}
@@ -52,5 +53,5 @@ class Memo:
         result = function(*inputs, **not_compared)
         self.computed[stage] = self.computed.get(stage, 0) + 1
         known.insert(0, (inputs, result))
-        del known[_KEPT:]
+        del known[self._kept :]
         return result

@@ -2,9 +2,9 @@
 
     python -m tests.mutants --seed 1 --count 200 --results FILE.jsonl
 
-Every module gets at least one where the count allows, the others go by what there is to change in it. Each is
-planted in a copy of the checkout; the tests run there, the nearest first, until one fails or time is up. A run
-that was broken off goes on with the same file. ``--again`` gives survivors another try.
+Every module gets at least one where the count allows, the others go by what there is to change in it. Each
+is planted in a copy of the checkout; the tests run there, the nearest first, until one fails or time is up.
+What was broken off goes on with the same file. ``--again`` gives survivors another try.
 """
 
 from __future__ import annotations

@@ -207,20 +207,31 @@ def candidates(mount: dict[str, Any], sky: Sky, posture: str) -> list[Candidate]
     if posture == OVER and mount["e_max"] <= 90.0:
         return []
     m, e = follow(mount, posture, sky)
+    return [_candidate(mount, sky, posture, begun, e) for begun in _begun_in_every_circle(mount, m)]
+
+
+def _begun_in_every_circle(mount: dict[str, Any], m: np.ndarray) -> list[np.ndarray]:
+    """The azimuth axis all through the pass for every full circle in which it could begin, and one beyond."""
     low, high = mount["guard"], mount["travel"] - mount["guard"]
     first = math.floor((low - m.max()) / 360.0) - 1
     last = math.ceil((high - m.min()) / 360.0) + 1
-    return [_candidate(mount, sky, posture, m + 360.0 * k, e) for k in range(first, last + 1)]
+    return [m + 360.0 * k for k in range(first, last + 1)]
+
+
+def _room(mount: dict[str, Any], m: np.ndarray, e: np.ndarray) -> float:
+    """Degrees to the nearest guard or end of the elevation axis; negative past one."""
+    low, high = mount["guard"], mount["travel"] - mount["guard"]
+    return min(
+        float(m.min()) - low,
+        high - float(m.max()),
+        float(e.min()) - mount["e_min"],
+        mount["e_max"] - float(e.max()),
+    )
 
 
 def _candidate(mount: dict[str, Any], sky: Sky, posture: str, m: np.ndarray, e: np.ndarray) -> Candidate:
     low, high = mount["guard"], mount["travel"] - mount["guard"]
-    room = min(
-        float((m - low).min()),
-        float((high - m).min()),
-        float((e - mount["e_min"]).min()),
-        float((mount["e_max"] - e).min()),
-    )
+    room = _room(mount, m, e)
     held_m, held_e = np.clip(m, low, high), np.clip(e, mount["e_min"], mount["e_max"])
     pointed = boresight(at_the_stop(mount, posture), held_m, held_e)
     chord = np.linalg.norm(pointed - sky.unit, axis=1)
@@ -270,8 +281,9 @@ def decided(found: list[Candidate], sky: Sky, margin_deg: float = 0.01) -> bool:
 
 def kind_of_pass(mount: dict[str, Any], sky: Sky) -> str:
     """ "upright", "over the top only" or "not clear", by clear ways alone."""
-    for posture in POSTURES:
-        if any(one.clear for one in candidates(mount, sky, posture)):
+    for posture in POSTURES if mount["e_max"] > 90.0 else (UPRIGHT,):
+        m, e = follow(mount, posture, sky)
+        if any(_room(mount, begun, e) >= -INSIDE for begun in _begun_in_every_circle(mount, m)):
             return "upright" if posture == UPRIGHT else "over the top only"
     return "not clear"
 

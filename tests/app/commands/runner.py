@@ -10,8 +10,11 @@ import subprocess
 import sys
 from pathlib import Path
 from typing import Any, NamedTuple
+from unittest.mock import patch
 
+from app.commands import demo, plan_input
 from app.main import main
+from tests.lasting import MEMO
 
 ROOT = Path(__file__).resolve().parents[3]
 
@@ -36,9 +39,14 @@ class Answer(NamedTuple):
 
 
 def run(*words: object) -> Answer:
-    """One command in this process."""
+    """One command in this process, by the memo that lasts (`run_alone` begins with an empty one)."""
     out, err = io.StringIO(), io.StringIO()
-    with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+    with (
+        contextlib.redirect_stdout(out),
+        contextlib.redirect_stderr(err),
+        patch.object(plan_input, "Memo", lambda: MEMO),
+        patch.object(demo, "Memo", lambda: MEMO),
+    ):
         try:
             code = main([str(word) for word in words])
         except SystemExit as left:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from core.evaluate import evaluate
 from core.plan.storage import read_plan
 from core.studies import over_keyhole, study_pass
 from tests.app.commands.fields import CHECK_ANSWER, STEERING_ANSWER, misfit
 from tests.app.commands.runner import run
+from tests.lasting import result_of
 from tests.plans import full_plan_data, write_plan_file
 
 SLOW = {"mount__azimuth__rate_deg_s": 0.5}
@@ -37,7 +37,7 @@ def test_json_of_a_full_plan(tmp_path):
 def test_json_tells_the_study_of_each_pass_over_the_keyhole_and_null_for_others(tmp_path):
     path = write_plan_file(tmp_path, **SLOW)
     plan = read_plan(path)
-    result = evaluate(plan)
+    result = result_of(plan)
     over = over_keyhole(plan, result)
     assert over
     for index, pass_ in enumerate(run("check", path, "--json", "--steering").json["passes"]):
@@ -61,7 +61,7 @@ def test_json_tells_the_study_of_each_pass_over_the_keyhole_and_null_for_others(
 def test_the_table_stands_below_the_others(tmp_path):
     path = write_plan_file(tmp_path, **SLOW)
     plan = read_plan(path)
-    result = evaluate(plan)
+    result = result_of(plan)
     index = over_keyhole(plan, result)[0]
     study = study_pass(plan, result, result.checks[index])
     assert study is not None

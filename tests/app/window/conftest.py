@@ -27,14 +27,16 @@ from app.window.state.document import Document
 from app.window.state.runner import Runner
 from core.base.memo import Memo
 from core.base.times import parse_iso
-from core.evaluate import evaluate
 from core.plan.document import Plan
 from core.studies import orient
 from tests.app.window.pages.evening.page_object import EveningHand
 from tests.evening_plans import full_evening_plan
+from tests.lasting import MEMO, result_of
 
 #: What Qt says under the offscreen platform whatever one does.
 QT_MAY_SAY = ("propagateSizeHints",)
+#: What the windows' runners remember from test to test, each in its thread while its window is there.
+RUNNERS_MEMO = Memo(kept=32)
 #: The window's clock in tests: within the evening of tests.plans.
 NOW_UTC_S = parse_iso("2024-11-01T17:42:08Z")
 
@@ -151,19 +153,27 @@ def context_of() -> Iterator[Callable[..., Context]]:
 
 def work_out(context: Context) -> None:
     """What the window does when the plan changed, at once."""
-    memo = Memo()
-    context.result = evaluate(context.plan, memo)
+    context.result = result_of(context.plan)
     context.result_plan = context.plan
-    context.study = orient(context.plan, context.result, memo)
+    context.study = orient(context.plan, context.result, MEMO)
     context.study_plan = context.plan
 
 
 @pytest.fixture
-def window_of(qtbot) -> Callable[..., MainWindow]:
-    """Makes the window on a plan and waits for its first result and its study, unless asked not to."""
+def window_of(qtbot, monkeypatch) -> Callable[..., MainWindow]:
+    """Makes the window on a plan and waits for its first result and its study, unless asked not to.
 
-    def make(plan: Plan, path: Path | None = None, wait: bool = True, **kept: object) -> MainWindow:
-        window = MainWindow(plan, path, clock=lambda: NOW_UTC_S, kept=Remembered(**kept))  # type: ignore[arg-type]
+    What such a window has worked out is remembered for the tests to come; ``cold``, or not waited for, it
+    begins with an empty memo, as the program does.
+    """
+
+    def make(
+        plan: Plan, path: Path | None = None, wait: bool = True, cold: bool = False, **kept: object
+    ) -> MainWindow:
+        with monkeypatch.context() as patched:
+            if wait and not cold:
+                patched.setattr("app.window.state.runner.Memo", lambda: RUNNERS_MEMO)
+            window = MainWindow(plan, path, clock=lambda: NOW_UTC_S, kept=Remembered(**kept))  # type: ignore[arg-type]
         qtbot.addWidget(window, before_close_func=_without_asking)
         window.show()
         if wait:

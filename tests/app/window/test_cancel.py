@@ -61,7 +61,7 @@ def told_of(window: MainWindow) -> list[tuple[str, int, int]]:
 def test_a_catalogue_is_cancelled_at_a_third_and_the_window_answers_all_the_while(
     window_of, qtbot, catalogue, pulse, record_property
 ):
-    window = window_of(plan_of(short_plan_data()))
+    window = window_of(plan_of(short_plan_data()), cold=True)
     before = window.context.result
     told = told_of(window)
     third = len(catalogue.satellites) / 3.0
@@ -96,7 +96,7 @@ def test_a_catalogue_is_cancelled_at_a_third_and_the_window_answers_all_the_whil
 @pytest.mark.parametrize("stage", ["cutting passes to the horizon", "finding ways"])
 def test_later_stages_are_cancelled_as_well(window_of, qtbot, catalogue, pulse, stage):
     some = catalogue.model_copy(update={"satellites": catalogue.satellites[::40]})
-    window = window_of(plan_of(short_plan_data()))
+    window = window_of(plan_of(short_plan_data()), cold=True)
     told = told_of(window)
     window.document.edit(some, "one in forty")
     pulse.start()
@@ -110,7 +110,7 @@ def test_later_stages_are_cancelled_as_well(window_of, qtbot, catalogue, pulse, 
 
 def test_the_page_of_a_whole_catalogue_is_shown_at_once(window_of, qtbot, catalogue, pulse):
     """Opening and leaving the Satellites page while 26,834 satellites are in the plan."""
-    window = window_of(plan_of(short_plan_data()))
+    window = window_of(plan_of(short_plan_data()), cold=True)
     window.document.edit(catalogue, "the whole catalogue")
     window.actions_by_id["cancel"].trigger()
     qtbot.waitUntil(lambda: not window.runner.busy_words, timeout=10_000)

@@ -8,9 +8,9 @@ import pytest
 
 from app.window.frame.plan_files import demo_plan, fresh_plan
 from core.base.edits import changed
-from core.evaluate import evaluate
 from tests.app.window.conftest import NOW_UTC_S
 from tests.app.window.first_screen_object import FirstScreen
+from tests.lasting import result_of
 from tests.plans import elements_data, write_elements_file
 from tests.seat_evening import seat_plan
 from tests.shared_data import shared_file
@@ -23,8 +23,8 @@ TURN = re.compile(
 )
 
 
-def _held(plan):
-    return sum(check.verdict in {"upright", "over the top"} for check in evaluate(plan).checks)
+def _held(result):
+    return sum(check.verdict in {"upright", "over the top"} for check in result.checks)
 
 
 def _agrees(sentence, plan):
@@ -33,10 +33,11 @@ def _agrees(sentence, plan):
     assert found, sentence
     bearing, hole, held, passes, here, saved = found.groups()
     turned = changed(changed(plan, "mount.index_hole", hole), "mount.keyway_bearing_deg", float(bearing))
-    assert len(evaluate(plan).passes) == int(passes)
-    assert _held(turned) == int(held or passes)
-    assert _held(plan) == int(here or 0)
-    assert int(saved) == _held(turned) - _held(plan) > 0
+    now, then = result_of(plan), result_of(turned)
+    assert len(now.passes) == int(passes)
+    assert _held(then) == int(held or passes)
+    assert _held(now) == int(here or 0)
+    assert int(saved) == _held(then) - _held(now) > 0
 
 
 def _made_file(folder):

@@ -7,14 +7,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.base.errors import PropagationError, ValueRangeError
-from core.evaluate import evaluate
 from core.plan.document import Satellite
 from core.plan.picks import match_picks
 from core.plan.roster import Roster, renamed, take_in, with_wanted, with_worth, without
+from tests.lasting import result_of
 from tests.plans import elements_data, plan_of, short_plan_data
 
 PLAN = plan_of(short_plan_data())
-PASSES = evaluate(PLAN).passes
+PASSES = result_of(PLAN).passes
 ALDER, BIRCH = 70001, 70002
 
 

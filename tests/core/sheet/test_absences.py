@@ -12,7 +12,7 @@ from functools import cache
 import numpy as np
 import pytest
 
-from core.evaluate import Result, evaluate
+from core.evaluate import Result
 from core.export.readings_csv import readings_csv
 from core.mount.evening.drawn import drawn_pass
 from core.mount.evening.moment import moment_of
@@ -23,6 +23,7 @@ from core.sheet.drawing.sky import sky
 from core.sheet.drawing.strip import evening_strip
 from tests.core.export.test_readings_csv import rows_of
 from tests.evening_plans import full_evening_plan
+from tests.lasting import result_of
 
 #: Beside a change a moment may be drawn as what is before it or as what comes after.
 BESIDE_S = 1.0
@@ -39,7 +40,7 @@ Spans = tuple[tuple[float, float], ...]
 @cache
 def low_mount() -> tuple[Plan, Result]:
     plan = full_evening_plan(12, mount__azimuth={"travel_deg": 300.0}, mount__elevation={"maximum_deg": 45.0})
-    return plan, evaluate(plan)
+    return plan, result_of(plan)
 
 
 def every_check() -> list[tuple[PassCheck, Spans]]:

@@ -7,17 +7,18 @@ from functools import cache
 import pytest
 
 from core.base.times import clock
-from core.evaluate import Result, evaluate
+from core.evaluate import Result
 from core.plan.document import Plan
 from core.plan.storage import plan_from_text
 from core.sheet.content import SheetContent, sheet_content
 from tests.bench.make_demo import DEMO_FILE
+from tests.lasting import result_of
 
 
 @cache
 def made() -> tuple[Plan, Result, SheetContent]:
     plan = plan_from_text(DEMO_FILE.read_text(encoding="utf-8"))
-    result = evaluate(plan)
+    result = result_of(plan)
     return plan, result, sheet_content(plan, result, plan.evening.start_utc_s)
 
 

@@ -10,13 +10,13 @@ import pytest
 from pypdf import PdfReader
 
 from core.elements.model import ElementSet
-from core.evaluate import evaluate
 from core.mount.model.results import Reason, Sentence, Topic
 from core.place.site import Site
 from core.plan.document import Evening, Plan, Satellite
 from core.sheet.content import sheet_content
 from core.sheet.render import as_json, pdf_of, png_of, sheet_pdf, sheet_png
 from tests.core.sheet.samples import EVERY_KIND, HOSTILE_TITLE, MADE_S, evening
+from tests.lasting import result_of
 
 PAPERS = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}
 POINTS_PER_MM = 72.0 / 25.4
@@ -306,7 +306,7 @@ def test_a_plan_that_was_really_evaluated_prints():
         evening=Evening(start="2024-11-01T16:00:00Z", end="2024-11-01T22:00:00Z"),
         satellites=tuple(Satellite(name=one.name, elements=one) for one in sets),
     )
-    result = evaluate(plan)
+    result = result_of(plan)
     content = sheet_content(plan, result, MADE_S)
     assert content.cards
     text = "".join(_squeezed(page.extract_text()) for page in _pages(pdf_of(content)))

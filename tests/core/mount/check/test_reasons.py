@@ -8,10 +8,11 @@ import numpy as np
 import pytest
 
 from core.base.times import clock
-from core.evaluate import Result, evaluate
+from core.evaluate import Result
 from core.mount.model.results import Rest
 from core.plan.document import Plan
 from core.plan.storage import plan_from_text
+from tests.lasting import result_of
 
 
 @pytest.fixture(scope="module")
@@ -23,7 +24,7 @@ def plan() -> Plan:
 
 @pytest.fixture(scope="module")
 def result(plan: Plan) -> Result:
-    return evaluate(plan)
+    return result_of(plan)
 
 
 def with_mount(plan: Plan, **changes: object) -> Plan:
@@ -55,7 +56,7 @@ def test_a_cure_that_leaves_it_resting_says_so(plan: Plan, result: Result) -> No
         turned = with_mount(plan, keyway_bearing_deg=reason.cure.to_value)
         same = next(
             other
-            for other in evaluate(turned).checks
+            for other in result_of(turned).checks
             if other.pass_.satellite == check.pass_.satellite
             and other.pass_.aos.utc_s == check.pass_.aos.utc_s
         )
@@ -69,7 +70,7 @@ def test_a_rest_at_both_ends_is_told_in_seconds(plan: Plan) -> None:
     assert rest.comes_off
     assert not Rest("elevation maximum", 1000.0, 1231.5, 231.0, 12.0, 12.0, 2.0).comes_off
     tilted = with_mount(plan, tilt=plan.mount.tilt.model_copy(update={"angle_deg": 6.0, "toward_deg": 200.0}))
-    sentences = [reason.text for reason in evaluate(tilted).reasons]
+    sentences = [reason.text for reason in result_of(tilted).reasons]
     found = [one for one in sentences if "Rests at the elevation maximum for " in one]
     assert found
     assert all(" s between " in one for one in found)

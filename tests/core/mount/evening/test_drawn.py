@@ -7,7 +7,6 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from core.evaluate import evaluate
 from core.mount.dial.readings import azimuth_dial
 from core.mount.evening.drawn import Kind, drawn_pass
 from core.mount.evening.moment import moment_of
@@ -15,6 +14,7 @@ from core.mount.evening.results import contact_at
 from core.mount.evening.tally import tally
 from core.mount.evening.way_curves import axis_rates_deg_s, way_curves
 from tests.evening_plans import evening_plan, full_evening_plan
+from tests.lasting import result_of
 
 NARROW = {"mount__azimuth": {"travel_deg": 360.0}, "mount__elevation": {"maximum_deg": 90.0}}
 
@@ -22,7 +22,7 @@ NARROW = {"mount__azimuth": {"travel_deg": 360.0}, "mount__elevation": {"maximum
 @pytest.fixture(scope="module", params=[{}, NARROW], ids=["wide", "narrow"])
 def evening(request):
     plan = full_evening_plan(30, **request.param)
-    return plan, evaluate(plan)
+    return plan, result_of(plan)
 
 
 def test_paths_keep_ends_peaks_and_figures(evening):
@@ -72,7 +72,7 @@ def test_runs_cover_the_path_once(evening):
 def test_what_the_mask_hides_is_hidden():
     horizon = [{"azimuth_deg": a, "elevation_deg": e} for a, e in ((0, 0), (100, 0), (101, 60), (110, 0))]
     plan = evening_plan(site__horizon=horizon, site__minimum_elevation_deg=0.0)
-    result = evaluate(plan)
+    result = result_of(plan)
     cut = [check for check in result.checks if len(check.pass_.stretches) > 1]
     assert cut
     for check in cut:
@@ -99,6 +99,18 @@ def test_rates_have_the_ways_peak(evening):
         _times, azimuth, _elevation = axis_rates_deg_s(track)
         for way in check.ways:
             assert azimuth.max() == pytest.approx(way.peak_azimuth_rate_deg_s)
+
+
+def test_rates_are_unsigned_and_add_up_to_what_the_axes_turn(evening):
+    _plan, result = evening
+    for track in result.tracks:
+        times, azimuth, elevation = axis_rates_deg_s(track)
+        assert (times > track.utc_s[:-1]).all()
+        assert (times < track.utc_s[1:]).all()
+        top, ends = track.elevation_deg.max(), track.elevation_deg[[0, -1]]
+        steps = np.diff(track.utc_s)
+        assert azimuth.min() >= 0.0
+        assert float((elevation * steps).sum()) == pytest.approx(2.0 * top - ends.sum(), abs=1e-6)
 
 
 def test_whole_minutes_lie_inside(evening):

@@ -72,14 +72,14 @@ def test_a_pass_is_joined_at_the_first_second_that_is_reached(evening, mount, st
             continue
         leave = float(pointing.utc_s[0]) + late
         found = joined_at(check, mount, (start,), leave)
-        reached = None
+        moments = np.arange(pointing.utc_s[0], pointing.utc_s[-1] - 1.0, 0.1)
         # A gap in the mask, or a split's move, is no moment to join, nor is the last second before one.
-        free = pointing.worked & ~pointing.moving
-        for utc_s in np.arange(pointing.utc_s[0], pointing.utc_s[-1] - 1.0, 0.1):
-            index = int(np.searchsorted(pointing.utc_s, utc_s, side="right")) - 1
-            after = int(np.searchsorted(pointing.utc_s, utc_s + 1.0, side="left"))
-            if not free[index : after + 1].all():
-                continue
+        hindered = np.concatenate([[0], np.cumsum(~pointing.worked | pointing.moving)])
+        index = np.searchsorted(pointing.utc_s, moments, side="right") - 1
+        after = np.searchsorted(pointing.utc_s, moments + 1.0, side="left")
+        free = hindered[np.minimum(after + 1, len(pointing.utc_s))] == hindered[index]
+        reached = None
+        for utc_s in moments[free & (moments >= leave)]:
             needed = seconds_between(mount, start, place_at(pointing, float(utc_s)))
             if utc_s - leave >= needed:
                 reached = float(utc_s)

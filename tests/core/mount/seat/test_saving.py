@@ -8,7 +8,6 @@ from functools import cache
 import pytest
 
 from core.base.edits import changed
-from core.evaluate import evaluate
 from core.mount.model.chain import zeta_deg
 from core.mount.model.results import Verdict
 from core.mount.model.station import SightingCorrection
@@ -16,6 +15,7 @@ from core.mount.seat.limits import SeatLimit
 from core.mount.seat.outcome import PassAtSeat, SeatOutcome, outcome_from_checks, outcome_from_study, pass_id
 from core.mount.seat.saving import Saving, saving, saving_sentence
 from core.plan.document import Plan
+from tests.lasting import result_of
 from tests.seat_evening import seat_evening, seat_plan
 
 
@@ -27,7 +27,7 @@ def _told(keyway: float, hole: str = "A") -> Saving:
 
 
 def _held(plan: Plan) -> int:
-    return sum(check.verdict in {"upright", "over the top"} for check in evaluate(plan).checks)
+    return sum(check.verdict in {"upright", "over the top"} for check in result_of(plan).checks)
 
 
 @pytest.mark.parametrize("keyway", [60.0, 250.0])

@@ -8,7 +8,6 @@ import pytest
 
 from core.base.times import clock
 from core.base.words import bearing_text
-from core.evaluate import evaluate
 from core.mount.model.from_above import station_from_above
 from core.mount.model.results import Verdict
 from core.mount.model.station import AzimuthAxis, Mount
@@ -33,6 +32,7 @@ from core.mount.seat.words import (
     tolerance_sentence,
     travel_words,
 )
+from tests.lasting import result_of
 from tests.seat_evening import seat_evening, seat_plan
 
 
@@ -103,7 +103,7 @@ def test_short_reasons(here: PassAtSeat, words: str) -> None:
 def test_full_reasons_name_stop_time_and_bearing() -> None:
     seen = set()
     for keyway in (0.0, 60.0, 330.0):
-        for check in evaluate(seat_plan(mount__keyway_bearing_deg=keyway)).checks:
+        for check in result_of(seat_plan(mount__keyway_bearing_deg=keyway)).checks:
             words = full_why(check)
             if check.crossing is not None:
                 seen.add("crossing")

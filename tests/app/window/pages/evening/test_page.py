@@ -14,11 +14,11 @@ from app.window.state.context import Context, PassKey
 from app.window.state.document import Document
 from app.window.state.runner import Runner
 from core.base.edits import changed
-from core.evaluate import evaluate
 from core.plan.document import Pick
 from core.plan.picks import picks_with
 from tests.app.window.pages.evening.page_object import EveningHand
 from tests.evening_plans import evening_plan, full_evening_plan
+from tests.lasting import result_of
 
 NARROW = {"mount__azimuth": {"travel_deg": 360.0}, "mount__elevation": {"maximum_deg": 90.0}}
 
@@ -286,7 +286,7 @@ def crowded_plan():
     """All passes of an evening picked that cannot all be worked."""
     plan = full_evening_plan(12)
     picks = ()
-    for pass_ in evaluate(plan).passes:
+    for pass_ in result_of(plan).passes:
         picks = picks_with(picks, pass_)
     return changed(plan, "picks", picks)
 
@@ -401,7 +401,7 @@ def test_while_it_is_worked_out_it_says_so(empty):
 
 def test_without_passes_it_says_why(empty, qtbot):
     plan = evening_plan(site__minimum_elevation_deg=89.0)
-    page = empty(plan, evaluate(plan))
+    page = empty(plan, result_of(plan))
     assert "None of 2 satellites comes over 89 deg" in page.nothing_text.text()
     with qtbot.waitSignal(page.go) as caught:
         page.nothing_button.click()

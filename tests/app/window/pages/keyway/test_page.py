@@ -15,13 +15,13 @@ from app.window.state.context import PassKey
 from app.window.state.runner import Runner
 from core.base.angles import wrap_360
 from core.base.edits import changed
-from core.evaluate import evaluate
 from core.mount.model.chain import fixed_offset_deg, zeta_deg
 from core.mount.model.station import SightingCorrection
 from core.mount.seat.losses.table import verdicts_at
 from core.plan.document import Plan
 from core.studies import orient
 from tests.app.window.pages.keyway.page_object import KeywayObject
+from tests.lasting import result_of
 from tests.seat_evening import seat_evening, seat_plan
 
 Make = Callable[..., KeywayObject]
@@ -338,7 +338,7 @@ def test_a_study_of_another_plan_is_not_shown(keyway: KeywayObject) -> None:
     assert keyway.page.now.study is None
     assert "Studying" in keyway.curve.accessibleDescription()
     plan = keyway.document.plan
-    result = evaluate(plan)
+    result = result_of(plan)
     keyway.give(result=result, result_plan=plan)
     keyway.give(study=orient(plan, result))
     assert keyway.page.now.study is not None
@@ -352,14 +352,14 @@ def test_the_study_stays_where_an_edit_does_not_change_what_it_asks(keyway: Keyw
         plan = changed(plan, path, value)
         keyway.document.edit(plan, path)
         assert keyway.page.now.study is seat_evening()[2]
-        keyway.give(result=evaluate(plan), result_plan=plan, study=seat_evening()[2])
+        keyway.give(result=result_of(plan), result_plan=plan, study=seat_evening()[2])
         assert keyway.page.now.study is seat_evening()[2]
         assert keyway.panel.best.isVisible()
 
 
 def test_a_plan_without_satellites_says_what_to_do(make: Make) -> None:
     plan = seat_plan(satellites=[])
-    result = evaluate(plan)
+    result = result_of(plan)
     driven = make(plan, result, orient(plan, result))
     assert "Satellites page" in driven.panel.sentence.text()
     assert not driven.panel.best.isVisible()
@@ -476,7 +476,7 @@ def test_the_page_fits_the_smallest_window(keyway: KeywayObject) -> None:
 
 def test_hours_without_passes_are_told(make: Make) -> None:
     plan = seat_plan(evening__start="2024-11-01T17:00:00Z", evening__end="2024-11-01T17:00:30Z")
-    result = evaluate(plan)
+    result = result_of(plan)
     driven = make(plan, result, orient(plan, result))
     assert driven.page.now.passes == ()
     assert driven.panel.sentence.text() == "There are no passes to study"
@@ -497,7 +497,7 @@ def type_into(field: QLineEdit, text: str) -> None:
 def studied(keyway: KeywayObject) -> None:
     """Hand the page the study of the present plan, as the main window would."""
     plan = keyway.document.plan
-    result = evaluate(plan)
+    result = result_of(plan)
     keyway.give(result=result, result_plan=plan, study=orient(plan, result))
 
 
