@@ -10,6 +10,7 @@ import ast
 import copy
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 
 _OPERATORS = {
     ast.Add: ast.Sub,
@@ -83,6 +84,7 @@ class Fault:
         return source[: self.begin] + self.new + source[self.end :]
 
 
+@cache
 def faults_of(source: str) -> list[Fault]:
     """Every fault that can be planted, in the order of the source."""
     starts = [0]

@@ -89,8 +89,7 @@ def least_of(study_: SeatStudy, shut: np.ndarray, near: np.ndarray | None = None
         open_ = ~shut_of(curve, shut)
         if near is not None:
             open_ &= np.abs((curve[:, 0] - near[0] + 180.0) % 360.0 - 180.0) > ANOTHER_PLACE_DEG + 1e-6
-        # As Python rounds: numpy halves 42.85 to even, and the seat is told by Python.
-        found += [(row[4], row[2] + row[3], round(float(row[1]), 1)) for row in curve[open_]]
+        found += [(row[4], row[2] + row[3], round(float(row[1]))) for row in curve[open_]]
     return found
 
 
@@ -110,7 +109,8 @@ def as_pairs(limits: tuple[SeatLimit, ...]) -> np.ndarray:
 
 
 def told(seat: BestSeat) -> tuple[float, ...]:
-    return seat.out_of_reach, seat.splits + seat.parts, round(seat.seconds_lost, 1)
+    """Seconds to a whole one: nearer than that the curve is not known, and a wider margin goes before."""
+    return seat.out_of_reach, seat.splits + seat.parts, round(seat.seconds_lost)
 
 
 def inside_strictly(bearing: float, pairs: np.ndarray) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.mount.model.chain import fixed_offset_deg
@@ -20,6 +20,7 @@ def steps(hole: int) -> CurveSteps:
     return curve_steps(seat_evening()[2].holes[hole].curve)
 
 
+@settings(deadline=None)
 @given(st.floats(0.0, 359.9), st.integers(0, 1))
 def test_the_drawn_curve_says_what_the_look_up_says(bearing: float, hole: int) -> None:
     plan, _result, study = seat_evening()
