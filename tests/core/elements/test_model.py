@@ -99,3 +99,13 @@ def test_one_line_is_one_printable_line_and_stays(text):
     assert line == line.strip()
     assert "  " not in line
     assert one_line(line) == line
+
+
+def test_an_element_set_stays_as_it_was_read():
+    with pytest.raises(ValidationError, match="frozen"):
+        element_set().bstar = 1.0
+
+
+def test_a_key_that_is_none_of_the_standard_s_is_refused():
+    with pytest.raises(ValidationError, match="WIDTH"):
+        element_set(WIDTH=1.0)

@@ -271,3 +271,13 @@ def test_what_is_written_in_columns_reads_back(elements: ElementSet):
     read = parse_pair(line_1, line_2, name)
     assert read.bstar == pytest.approx(elements.bstar, rel=1e-4)
     assert read.model_copy(update={"bstar": elements.bstar}) == elements
+
+
+@pytest.mark.parametrize(
+    ("column", "text", "told"),
+    [(63, "x", "line 1, column 63 holds 'x'"), (54, " 1x345-3", "line 1, columns 54 to 61 hold '1x345-3")],
+)
+def test_a_field_of_one_column_is_told_as_one(column, text, told):
+    with pytest.raises(Fault) as refused:
+        parse_pair(_changed(LINE_1, column, text), LINE_2, NAME)
+    assert told in str(refused.value)

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -134,3 +136,16 @@ def test_thinning_keeps_the_seconds_and_the_ends() -> None:
     for whole, some in ((track.azimuth_deg, coarse.azimuth_deg), (track.elevation_deg, coarse.elevation_deg)):
         out = np.abs(np.interp(track.utc_s, coarse.utc_s, some) - whole)
         assert (out * np.cos(np.radians(track.elevation_deg))).max() < 0.05
+
+
+@pytest.mark.parametrize("off_s", [0.07, 0.2, 0.31])
+def test_a_led_axis_is_on_the_satellite_at_its_fastest_moment_between_uneven_samples(off_s: float) -> None:
+    """A swing A = atan((t - t0) / 7 s), fastest at t0, which no sample is: there the line crosses it."""
+    utc_s = np.cumsum(np.tile([0.3, 0.6], 60))
+    fastest_s = float(utc_s[59]) + off_s
+    wanted = np.degrees(np.arctan((utc_s - fastest_s) / 7.0))
+    track = replace(track_of(wanted, np.full(utc_s.size, 40.0)), utc_s=utc_s, interval_s=np.diff(utc_s))
+    led = steer(track, Mount(azimuth=AzimuthAxis(rate_deg_s=3.0)), "led").azimuth_deg
+    assert float(np.interp(fastest_s, utc_s, led)) == pytest.approx(0.0, abs=0.1)
+    ahead = led - wanted
+    assert ahead.max() == pytest.approx(-ahead.min(), abs=0.25)

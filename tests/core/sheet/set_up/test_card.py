@@ -14,7 +14,7 @@ from core.mount.model.calibration import CalibrationPoint
 from core.mount.model.station import AzimuthAxis
 from core.mount.seat.choice import elsewhere
 from core.sheet.content import sheet_content
-from core.sheet.set_up.correction import correction_error_deg, correction_to_add
+from core.sheet.set_up.correction import correction_error_deg, correction_to_add, mean_scale
 from core.sheet.set_up.dial_words import azimuth_words
 from core.studies import seat_elsewhere
 from tests.seat_evening import seat_evening, seat_plan
@@ -101,3 +101,10 @@ def test_a_straight_dial_is_corrected_exactly():
 def test_a_crooked_dial_is_told():
     assert "crooked: by a table of 5 pairs" in azimuth_words(CROOKED)
     assert math.ceil(correction_error_deg(CROOKED, 10.0)) == 1
+
+
+def test_the_mean_scale_of_a_crooked_dial_is_its_figures_at_both_stops_over_the_travel():
+    """By hand: 2 on the one stop, 407 on the other, 450 deg of travel between them: 0.9 a degree."""
+    pairs = ((0.0, 2.0), (200.0, 192.0), (450.0, 407.0))
+    points = tuple(CalibrationPoint(axis_deg=axis, dial_deg=dial) for axis, dial in pairs)
+    assert mean_scale(AzimuthAxis(calibration=points)) == pytest.approx(0.9, abs=1e-12)
