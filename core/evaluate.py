@@ -200,7 +200,7 @@ def passes_of(plan: Plan, memo: Memo, progress: Progress = no_progress) -> tuple
 def _cut(
     search: StaySearch, horizon: tuple[HorizonPoint, ...], minimum_elevation_deg: float, progress: Progress
 ) -> tuple[Pass, ...]:
-    return cut_passes(search.stays, horizon, minimum_elevation_deg, progress)
+    return cut_passes(search.table, horizon, minimum_elevation_deg, progress)
 
 
 def _ways(

@@ -1,10 +1,47 @@
-"""Made-up stays for tests: a satellite on a straight great-circle sweep past the station."""
+"""Made-up stays for tests: paths through given states, and a satellite on a straight great-circle sweep."""
 
 from __future__ import annotations
 
 import numpy as np
 
-from core.passes.stays import Event, Stay
+from core.passes.paths import Paths
+from core.passes.stays import Cut, Event, Stay
+
+#: Takes the ordinates of a cubic's Bezier curve to Chebyshev coefficients.
+_BEZIER = np.array([[10, 6, 6, 10], [-15, -3, 3, 15], [6, -6, -6, 6], [-1, 3, -3, 1]]) / 32.0
+
+
+def path_through(utc_s: np.ndarray, position_km: np.ndarray, velocity_km_s: np.ndarray) -> Paths:
+    """Cubics from knot to knot through positions and velocities (N, 3) at times (N,)."""
+    width = np.diff(utc_s)[:, None]
+    low, high = position_km[:-1], position_km[1:]
+    ordinates = np.stack(
+        [low, low + width * velocity_km_s[:-1] / 3.0, high - width * velocity_km_s[1:] / 3.0, high], axis=1
+    )
+    half_s = np.diff(utc_s) / 2.0
+    owner = np.zeros(half_s.size, dtype=np.intp)
+    return Paths.through(owner, utc_s[:-1] + half_s, half_s, _BEZIER @ ordinates)
+
+
+def stay_through(
+    satellite: str,
+    norad_id: int,
+    utc_s: np.ndarray,
+    states: tuple[np.ndarray, np.ndarray],
+    events: tuple[Event, Event],
+    cut: Cut | None = None,
+) -> Stay:
+    """A stay from the first to the last of some times (N,), along cubics through the states there.
+
+    Args:
+        satellite, norad_id: labels.
+        utc_s: (N,) rising.
+        states: positions and velocities (N, 3).
+        events: peak and TCA.
+        cut: which ends are cut.
+    """
+    start, end = float(utc_s[0]), float(utc_s[-1])
+    return Stay(satellite, norad_id, start, end, path_through(utc_s, *states), cut, *events)
 
 
 def arc_stay(
@@ -32,4 +69,4 @@ def arc_stay(
     middle = Event(
         start_s + seconds / 2.0, float(np.degrees(np.arctan2(top[0], top[1])) % 360.0), peak_deg, 1000.0
     )
-    return Stay(f"MADE-{norad_id}", norad_id, utc_s, position, velocity, None, middle, middle)
+    return stay_through(f"MADE-{norad_id}", norad_id, utc_s, (position, velocity), (middle, middle))

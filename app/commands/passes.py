@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 
 from app.commands.output import say, say_json, say_table, shown_progress, tell, tell_all
 from app.commands.shapes import pass_shape, refused_shape
@@ -99,7 +100,7 @@ def _is(elements: ElementSet, name: str) -> bool:
     return elements.name.casefold() == name.casefold() or str(elements.norad_id) == name
 
 
-def _say(passes: tuple[Pass, ...], site: Site, start: float, options: argparse.Namespace) -> None:
+def _say(passes: Sequence[Pass], site: Site, start: float, options: argparse.Namespace) -> None:
     from core.place.position import describe_position
 
     say(describe_position(site))

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import numpy as np
 
-from core.base.angles import Flags, Floats
+from core.base.angles import Flags, Floats, Indices
 
 #: Far more rounds than halving a bracket down to rounding takes.
 _MOST_ROUNDS = 120
@@ -113,7 +113,39 @@ def hermite(
         slope_low: slope at the lower end.
         slope_high: slope at the upper end.
     """
-    rise, m0, m1 = high - low, width * slope_low, width * slope_high
-    square, cube = 3.0 * rise - 2.0 * m0 - m1, m0 + m1 - 2.0 * rise
+    m0, square, cube = _powers(width, low, high, slope_low, slope_high)
     value = low + share * (m0 + share * (square + share * cube))
     return value, (m0 + share * (2.0 * square + 3.0 * share * cube)) / width
+
+
+def hermite_value(
+    share: Floats, width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats
+) -> Floats:
+    """The value alone of `hermite`."""
+    m0, square, cube = _powers(width, low, high, slope_low, slope_high)
+    return low + share * (m0 + share * (square + share * cube))
+
+
+def _powers(
+    width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats
+) -> tuple[Floats, Floats, Floats]:
+    """What multiplies the share, its square and its cube."""
+    rise, m0, m1 = high - low, width * slope_low, width * slope_high
+    return m0, 3.0 * rise - 2.0 * m0 - m1, m0 + m1 - 2.0 * rise
+
+
+def turns_of_cubic(
+    width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats
+) -> tuple[Indices, Floats]:
+    """Tops and bottoms of the cubics of `hermite`, all (N,), strictly inside their intervals.
+
+    Returns:
+        Which cubic, and where in its interval as a share, (E,) each.
+    """
+    rise, m0, m1 = high - low, width * slope_low, width * slope_high
+    a, b = 3.0 * (m0 + m1 - 2.0 * rise), 2.0 * (3.0 * rise - 2.0 * m0 - m1)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        q = -0.5 * (b + np.copysign(np.sqrt(b * b - 4.0 * a * m0), b))
+        shares = np.stack([q / a, m0 / q], axis=1)
+        which, root = np.nonzero((shares > 0.0) & (shares < 1.0))
+    return which, shares[which, root]

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.base.angles import Floats, Indices
+from core.base.angles import Flags, Floats, Indices
 from core.base.errors import PropagationError
 from core.base.runs import runs_alike
 from core.base.times import format_iso
-from core.base.units import DAY_S, UNIX_EPOCH_JD
+from core.base.units import DAY_S, GM_WGS72_KM3_S2, UNIX_EPOCH_JD
 from core.elements.model import ElementSet
-from core.passes.frames import EarthTurn, Observer, topocentric, topocentric_position
+from core.passes.frames import EarthTurn, Observer, topocentric_position
 
 if TYPE_CHECKING:
     from sgp4.api import Satrec
@@ -22,8 +23,6 @@ if TYPE_CHECKING:
 EARTH_RATE_RAD_S = 7.292115e-5
 #: Faster than any orbit's perigee over the ground.
 _FASTEST_RAD_S = 1.8e-3
-#: Half the step of central differences as an angle along the orbit: a quarter of a second when low.
-_DIFFERENCE_RAD = 3e-4
 
 #: SGP4's error codes other than "decayed" in words (AIAA 2006-6753; the last one is ours).
 _REASONS = {
@@ -41,7 +40,7 @@ class ExactStates:
 
     Attributes:
         sets: their element sets (n).
-        rate_rad_s: (n,) angle they turn through in a second, at most.
+        orbits: (n,) columns of their mean orbits.
         last_utc_s: (n,) last moment each can be followed to, the window's end until it is found to fail.
         failure: (n,) SGP4's code of what stops it there, 0 where nothing does.
     """
@@ -53,51 +52,59 @@ class ExactStates:
         sky: tuple[Observer, EarthTurn],
         window: tuple[float, float],
     ) -> None:
-        from sgp4.api import SatrecArray
-
-        self.sets, self._records, self._array = sets, records, SatrecArray(records)
+        self.sets, self._records = sets, records
         self.observer, self._turn = sky
         self.start_utc_s, self.end_utc_s = window
-        self.rate_rad_s = np.array([fastest_rate(elements) for elements in sets])
-        #: Half the step of central differences; a power of two, so that times keep their last bit.
-        self._half_step_s = 2.0 ** np.round(np.log2(_DIFFERENCE_RAD / self.rate_rad_s))
+        self.orbits = Orbits.of(sets)
         self.last_utc_s = np.full(len(sets), self.end_utc_s)
         self.failure = np.zeros(len(sets), dtype=np.intp)
 
-    def on_grid(self, utc_s: Floats) -> tuple[Indices, Floats, Floats]:
-        """SGP4 codes (n, m), ENU positions and SGP4's own velocities (n, m, 3) of all at moments (m,)."""
-        code, position, velocity = self._array.sgp4(*_julian(utc_s))  # type: ignore[no-untyped-call]
-        position, velocity = topocentric(self.observer, self._turn, utc_s, position, velocity)
-        return np.where((code == 0) & ~np.isfinite(position[..., 0]), _NO_NUMBER, code), position, velocity
+    def heights_on_grid(self, members: Indices, utc_s: Floats) -> tuple[Indices, Floats, Floats]:
+        """SGP4 codes, heights over the station's tangent plane (km) and their rates (km/s), all (k, m).
 
-    def positions(self, which: Indices, utc_s: Floats) -> tuple[Indices, Floats]:
-        """SGP4 codes (N,) and exact ENU positions (N, 3) of satellites ``which`` (N,) at ``utc_s`` (N,)."""
-        code, position = np.empty(utc_s.size, dtype=np.intp), np.empty((utc_s.size, 3))
-        day, fraction = _julian(utc_s)
+        The rates are those of SGP4's own velocity, which is not quite the derivative of its position: it was
+        up to 0.6 m/s off it for low satellites and 2.5 m/s for high ones of the amateur list.
+
+        Args:
+            members: some of the satellites (k,).
+            utc_s: moments (m,), the same for all of them.
+        """
+        from sgp4.api import SatrecArray
+
+        some = SatrecArray([self._records[index] for index in members.tolist()])
+        code, position, velocity = some.sgp4(*_julian(utc_s))  # type: ignore[no-untyped-call]
+        up, up_rate = self._turn.turned_back(utc_s, self.observer.to_enu[2])
+        height = np.einsum("nmk,mk->nm", position, up) - self.observer.to_enu[2] @ self.observer.position_km
+        rate = np.einsum("nmk,mk->nm", velocity, up) + np.einsum("nmk,mk->nm", position, up_rate)
+        return np.where((code == 0) & ~np.isfinite(height), _NO_NUMBER, code), height, rate
+
+    def positions(
+        self, which: Indices, utc_s: Floats, later_s: Floats | float = 0.0
+    ) -> tuple[Indices, Floats]:
+        """SGP4 codes (N,) and exact ENU positions (N, 3) of satellites ``which`` (N,) at given moments.
+
+        Args:
+            which: satellites, the same ones side by side.
+            utc_s: moments (N,).
+            later_s: what to add to each of them; the sum is taken in a day's seconds, where a double is ten
+                thousand times finer than in POSIX seconds.
+        """
+        code, position = np.empty(which.size, dtype=np.intp), np.empty((which.size, 3))
+        day, fraction = _julian(utc_s, later_s)
         for begin, end in runs_alike(which):
             run = slice(begin, end)
             code[run], position[run], _ = self._records[which[begin]].sgp4_array(day[run], fraction[run])
-        position = topocentric_position(self.observer, self._turn, utc_s, position)
+        position = topocentric_position(self.observer, self._turn, utc_s, position, later_s)
         code[(code == 0) & ~np.isfinite(position[:, 0])] = _NO_NUMBER
         return code, position
 
-    def at(self, which: Indices, utc_s: Floats) -> tuple[Indices, Floats, Floats]:
-        """As `positions`, and the velocities (N, 3), seen from the ground, by central differences.
+    def give_up(self, which: Indices, last_utc_s: Floats, code: Indices) -> None:
+        """Satellites ``which`` (K,) cannot be followed beyond these moments (K,), for these reasons (K,)."""
+        self.failure[which], self.last_utc_s[which] = code, last_utc_s
 
-        SGP4's own velocity is not quite the derivative of its position: it was up to 0.6 m/s off it for low
-        satellites and 2.5 m/s for high ones of the amateur list. Curves laid through positions and those
-        velocities missed the path by 25 m between knots, curves laid through these by 6 mm.
-        """
-        half = self._half_step_s[which]
-        code, position = self.positions(which, utc_s)
-        _, before = self.positions(which, utc_s - half)
-        _, after = self.positions(which, utc_s + half)
-        # At the last valid moment one of the neighbours may be missing.
-        before_half, after_half = (np.isfinite(side[:, 0]) * half for side in (before, after))
-        before = np.where(np.isfinite(before), before, position)
-        after = np.where(np.isfinite(after), after, position)
-        span = np.maximum(before_half + after_half, np.finfo(float).tiny)
-        return code, position, (after - before) / span[:, None]
+    def followed(self, which: Indices, utc_s: Floats) -> Flags:
+        """Whether satellites ``which`` (K,) can be followed beyond these moments (K,)."""
+        return np.asarray((self.failure[which] == 0) | (utc_s < self.last_utc_s[which]))
 
     def refusal(self, index: int) -> PropagationError:
         """Why a satellite that fails cannot be followed, and from when on."""
@@ -113,15 +120,42 @@ class ExactStates:
         return PropagationError(elements.name, elements.norad_id, reason)
 
 
-def fastest_rate(elements: ElementSet) -> float:
-    """Angular rate at perigee (two bodies) plus the Earth's, rad/s; no orbit over the ground is faster."""
-    e = elements.eccentricity
-    mean = 2.0 * np.pi * elements.mean_motion_rev_day / DAY_S
-    perigee = mean * (1.0 + e) ** 2 / max(1.0 - e * e, 1e-4) ** 1.5
-    return float(min(perigee, _FASTEST_RAD_S)) + EARTH_RATE_RAD_S
+@dataclass(frozen=True, eq=False)
+class Orbits:
+    """Mean orbits in columns (n,).
+
+    Attributes:
+        eccentricity: 0 to below 1.
+        axis_km: semi-major axis (two bodies).
+        mean_rad_s: mean motion plus the Earth's rate: the pace of a circular orbit over the ground, at most.
+        fastest_rad_s: angular rate at perigee plus the Earth's; no orbit over the ground is faster.
+    """
+
+    eccentricity: Floats
+    axis_km: Floats
+    mean_rad_s: Floats
+    fastest_rad_s: Floats
+
+    @classmethod
+    def of(cls, sets: Sequence[ElementSet]) -> Orbits:
+        """The columns of some element sets."""
+        columns = [(elements.eccentricity, elements.mean_motion_rev_day) for elements in sets]
+        e, mean_motion = np.array(columns, dtype=float).reshape(-1, 2).T
+        mean = 2.0 * np.pi * mean_motion / DAY_S
+        perigee = mean * (1.0 + e) ** 2 / np.maximum(1.0 - e * e, 1e-4) ** 1.5
+        return cls(
+            eccentricity=e,
+            axis_km=np.cbrt(GM_WGS72_KM3_S2 / mean**2),
+            mean_rad_s=np.minimum(mean, _FASTEST_RAD_S) + EARTH_RATE_RAD_S,
+            fastest_rad_s=np.minimum(perigee, _FASTEST_RAD_S) + EARTH_RATE_RAD_S,
+        )
+
+    def of_some(self, members: Indices) -> Orbits:
+        """Those of some of the satellites."""
+        return Orbits(*(column[members] for column in vars(self).values()))
 
 
-def _julian(utc_s: Floats) -> tuple[Floats, Floats]:
+def _julian(utc_s: Floats, later_s: Floats | float = 0.0) -> tuple[Floats, Floats]:
     """Julian dates split into the midnight before and the fraction of the day."""
     day = np.floor(utc_s / DAY_S)
-    return UNIX_EPOCH_JD + day, (utc_s - day * DAY_S) / DAY_S
+    return UNIX_EPOCH_JD + day, (utc_s - day * DAY_S + later_s) / DAY_S

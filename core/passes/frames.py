@@ -8,7 +8,8 @@ satellite by less than 15 m.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
+from typing import Any
 
 import numpy as np
 
@@ -93,23 +94,23 @@ class EarthTurn:
     @classmethod
     def over(cls, start_utc_s: float, end_utc_s: float) -> EarthTurn:
         """The turn from ``start_utc_s`` to ``end_utc_s`` (held beyond them), from built-in tables."""
-        from skyfield.api import load
-
         midnights = np.arange(np.ceil(start_utc_s / DAY_S), np.floor(end_utc_s / DAY_S) + 1.0) * DAY_S
         nodes = np.unique(np.concatenate([[start_utc_s, end_utc_s], midnights, midnights - _STEP_S]))
         nodes = nodes[(nodes >= start_utc_s) & (nodes <= end_utc_s)]
-        timescale = load.timescale(builtin=True)  # type: ignore[no-untyped-call]
-        moments = timescale.from_datetimes([to_datetime(node) for node in nodes])
+        moments = _timescale().from_datetimes([to_datetime(node) for node in nodes])
         return cls(nodes, np.asarray(moments.dut1, dtype=float))
 
-    def sidereal_angle(self, utc_s: Floats) -> tuple[Floats, Floats]:
+    def sidereal_angle(self, utc_s: Floats, later_s: Floats | float = 0.0) -> tuple[Floats, Floats]:
         """Greenwich mean sidereal time of 1982 and its rate, rad and rad/s, in the shape of ``utc_s``.
+
+        ``later_s`` is added to each moment, but only within its day, where that loses no digits.
 
         Source: IAU 1982 as in AIAA 2006-6753, appendix C. The day and its fraction are kept apart: one
         double for a Julian date has a step of 40 microseconds, 0.3 m at a low satellite.
         """
         day = np.floor(utc_s / DAY_S)
-        second = utc_s - day * DAY_S + np.interp(utc_s, self.node_utc_s, self.ut1_minus_utc_s)
+        second = utc_s - day * DAY_S + later_s
+        second += np.interp(utc_s + later_s, self.node_utc_s, self.ut1_minus_utc_s)
         whole_days = UNIX_EPOCH_JD - J2000_JD + day
         century = (whole_days + second / DAY_S) / _CENTURY_DAYS
         slow_s = 67310.54841 + (8640184.812866 + (0.093104 - 6.2e-6 * century) * century) * century
@@ -118,10 +119,30 @@ class EarthTurn:
         angle = 2.0 * np.pi * np.mod(turns, 1.0)
         return angle, 2.0 * np.pi * (1.0 + slow_rate / DAY_S) / DAY_S
 
+    def turned_back(self, utc_s: Floats, fixed: Floats) -> tuple[Floats, Floats]:
+        """An Earth-fixed vector (3,) along TEME axes at moments (m,), and its rate a second, (m, 3) each."""
+        angle, rate = self.sidereal_angle(utc_s)
+        cos_angle, sin_angle = np.cos(angle), np.sin(angle)
+        turned = np.empty((utc_s.size, 3))
+        turned[:, 0] = cos_angle * fixed[0] - sin_angle * fixed[1]
+        turned[:, 1] = cos_angle * fixed[1] + sin_angle * fixed[0]
+        turned[:, 2] = fixed[2]
+        return turned, np.stack([-turned[:, 1] * rate, turned[:, 0] * rate, np.zeros_like(rate)], axis=1)
 
-def _turned(turn: EarthTurn, utc_s: Floats, vector: Floats) -> tuple[Floats, Floats]:
+
+@cache
+def _timescale() -> Any:
+    """Skyfield's built-in tables of UT1 and leap seconds, read once."""
+    from skyfield.api import load
+
+    return load.timescale(builtin=True)  # type: ignore[no-untyped-call]
+
+
+def _turned(
+    turn: EarthTurn, utc_s: Floats, vector: Floats, later_s: Floats | float = 0.0
+) -> tuple[Floats, Floats]:
     """TEME vectors (..., 3) along Earth-fixed axes, and the Earth's rate (...,) in rad/s."""
-    angle, rate = turn.sidereal_angle(utc_s)
+    angle, rate = turn.sidereal_angle(utc_s, later_s)
     cos_angle, sin_angle = np.cos(angle), np.sin(angle)
     x, y = vector[..., 0], vector[..., 1]
     turned = np.empty_like(vector)
@@ -146,10 +167,17 @@ def earth_fixed(
 
 
 def topocentric_position(
-    observer: Observer, turn: EarthTurn, utc_s: Floats, position_teme_km: Floats
+    observer: Observer,
+    turn: EarthTurn,
+    utc_s: Floats,
+    position_teme_km: Floats,
+    later_s: Floats | float = 0.0,
 ) -> Floats:
-    """The position alone of ``topocentric``: TEME (..., 3) km to east, north, up (..., 3) km."""
-    fixed_km, _ = _turned(turn, utc_s, position_teme_km)
+    """The position alone of ``topocentric``: TEME (..., 3) km to east, north, up (..., 3) km.
+
+    ``later_s`` is added to each moment within its day (`EarthTurn.sidereal_angle`).
+    """
+    fixed_km, _ = _turned(turn, utc_s, position_teme_km, later_s)
     return (fixed_km - observer.position_km) @ observer.to_enu.T
 
 

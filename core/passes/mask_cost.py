@@ -162,7 +162,7 @@ def minutes_words(seconds: float) -> str:
 
 
 def _times(stay: Stay) -> Floats:
-    first, last = float(stay.utc_s[0]), float(stay.utc_s[-1])
+    first, last = stay.start_utc_s, stay.end_utc_s
     count = min(int(np.ceil((last - first) / _STEP_S)), _MOST_SAMPLES)
     return np.linspace(first, last, max(count, 1) + 1)
 

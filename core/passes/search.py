@@ -2,37 +2,41 @@ r"""The search: stays of many satellites over the horizon in a window. Knows no 
 
 For one satellite the height over the station's tangent plane, u(t), is as smooth as its orbit, while the
 elevation is not (it has a cusp when the satellite passes near the zenith), and the two are positive at the
-same moments. So u and its derivative are sampled some 60 times a revolution, a cubic is laid through each
-interval, and everything that could be a crossing is then settled on exact states:
+same moments. So u and its derivative are sampled a dozen times a revolution and a cubic is laid through each
+interval. It misses u by h^4/384 u'''' (Hermite interpolation), two kilometres for a low orbit: far too much
+for a crossing, little enough to say where none can be. Wherever the cubic comes within that reach of zero the
+path itself is laid through exact states (`core.passes.fit`), and only the path tells crossings:
 
-    u >  0      .--x--.                              .-.   two samples below, a stay between them:
-        --------/-----\--------------o---------------o   o--   the cubic has its top here
-    u <  0     o       o              \                            within reach of zero
-                                       '--o--
+    u >  0       .--x--x--.                           _
+        ---------x---------x-----------x-------------/-\-----  the cubic's top stays below zero, the path's
+       -reach   /           \           \           o   \      does not: the span between the o is looked
+    u <  0     o             \           o         /     o     into, and a stay of seconds is found
+           - - - - - - - - - -o- - - - - - - - - - - - - - -
 
-The cubic is off by h^4/384 u'''' (Hermite interpolation), a metre for a low orbit; every top and every
-bottom that it places within ``_REACH_KM`` of zero is refined before it is believed or dropped.
+Over a cone below the horizon the height bends too sharply for the search's step, so the plane is lowered
+instead, as far as the cone reaches down for that satellite.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices
-from core.base.curves import find_roots, halve_brackets, hermite
+from core.base.curves import find_roots, halve_brackets, hermite_value, turns_of_cubic
 from core.base.errors import Cancelled, PropagationError, ValueRangeError
 from core.base.times import format_iso
 from core.base.units import Progress, no_progress
 from core.elements.model import ElementSet
 from core.elements.propagator import satrec
-from core.passes.exact import ExactStates, fastest_rate
-from core.passes.frames import EarthTurn, Observer, range_rate, slant_range
-from core.passes.knots import Spans, stays_of
-from core.passes.stays import SHORTEST_S, TIME_TOLERANCE_S, Stay
+from core.passes.chunks import stay_columns, stay_table
+from core.passes.exact import ExactStates, Orbits
+from core.passes.fit import Spans, lay_paths
+from core.passes.frames import WGS84_A_KM, EarthTurn, Observer
+from core.passes.stays import SHORTEST_S, Stay, StayTable
 
 if TYPE_CHECKING:
     from sgp4.api import Satrec
@@ -40,11 +44,15 @@ if TYPE_CHECKING:
 #: Objects in one call of the propagator, and states in one call: it holds Python's lock meanwhile.
 CHUNK_OBJECTS = 200
 _CHUNK_STATES = 40_000
+#: Satellites are sampled together if the slowest turns at least so fast, as a share of the fastest.
+_LIKE_SPEED = 0.7
 #: Samples of a revolution taken at perigee speed.
-_SAMPLES_PER_TURN = 60.0
-#: Extrema of the cubic within this height of zero are settled on exact states.
-_REACH_KM = 2.0
-#: Over a steeper cone the height bends too sharply for the search's step.
+_SAMPLES_PER_TURN = 10.0
+#: SGP4's velocity is off the derivative of its position by less than this, km/s (measured: 0.0025).
+_VELOCITY_OFF_KM_S = 0.005
+#: Spans are found to this many seconds, and widened by it.
+_SPAN_TOLERANCE_S = 0.5
+#: Higher limits are the mask's business.
 _HIGHEST_FLOOR_DEG = 10.0
 
 
@@ -53,12 +61,17 @@ class StaySearch:
     """What a search found.
 
     Attributes:
-        stays: by start, then catalogue number.
+        table: the stays, by start, then catalogue number.
         refused: element sets that give no or not all stays in the window, with the reason.
     """
 
-    stays: tuple[Stay, ...]
+    table: StayTable
     refused: tuple[PropagationError, ...]
+
+    @property
+    def stays(self) -> tuple[Stay, ...]:
+        """The table's rows."""
+        return self.table.stays
 
 
 def find_stays(
@@ -99,21 +112,20 @@ def find_stays(
         except PropagationError as error:
             refused[index] = error
     sky = observer, EarthTurn.over(start_utc_s, end_utc_s)
-    stays: list[tuple[float, int, int, Stay]] = []
+    found = []
     done = len(refused)
     for indices in _chunks(sets, records):
         _report(progress, done, len(sets))
         members = [sets[i] for i in indices]
         states = ExactStates(members, [records[i] for i in indices], sky, (start_utc_s, end_utc_s))
-        found = stays_of(states, _Search(states, floor_deg).spans())
-        stays += [(float(stay.utc_s[0]), stay.norad_id, indices[which], stay) for which, stay in found]
+        spans = spans_of_interest(states, floor_deg)
+        found.append(stay_columns(spans, lay_paths(states, spans), floor_deg, indices))
         refused.update(
             {indices[which]: states.refusal(which) for which in np.flatnonzero(states.failure).tolist()}
         )
         done += len(indices)
     _report(progress, done, len(sets))
-    stays.sort(key=lambda entry: entry[:3])
-    return StaySearch(tuple(entry[3] for entry in stays), tuple(refused[index] for index in sorted(refused)))
+    return StaySearch(stay_table(sets, found), tuple(refused[index] for index in sorted(refused)))
 
 
 @dataclass(frozen=True, eq=False)
@@ -129,189 +141,165 @@ class _Pieces:
     d_high: Floats
 
 
-class _Search:
-    """The search over some satellites at once."""
+class _Crossings(NamedTuple):
+    """Crossings of a level, (C,) each: satellite, moment, and whether upward."""
 
-    def __init__(self, states: ExactStates, floor_deg: float) -> None:
-        self.states = states
-        self.sin_floor = float(np.sin(np.radians(floor_deg)))
-        self.above_at_start = np.zeros(len(states.sets), dtype=bool)
-
-    def spans(self) -> Spans:
-        """The ends of all stays; which satellites fail, and when, is noted with their states."""
-        pieces = _join(list(self._sampled()))
-        return self._paired(*self._crossings(pieces))
-
-    def _height(self, position_km: Floats, velocity_km_s: Floats) -> tuple[Floats, Floats]:
-        """Height over the cone of the floor, positive above it, in km, and its rate in km/s."""
-        if self.sin_floor == 0.0:
-            return position_km[..., 2], velocity_km_s[..., 2]
-        away = slant_range(position_km)
-        return (
-            position_km[..., 2] - self.sin_floor * away,
-            velocity_km_s[..., 2] - self.sin_floor * range_rate(position_km, velocity_km_s),
-        )
-
-    def _exact_height(self, which: Indices, utc_s: Floats) -> Floats:
-        _, position = self.states.positions(which, utc_s)
-        return self._height(position, np.zeros_like(position))[0]
-
-    def _exact(self, which: Indices, utc_s: Floats) -> tuple[Floats, Floats]:
-        _, position, velocity = self.states.at(which, utc_s)
-        return self._height(position, velocity)
-
-    # --- sampling ---------------------------------------------------------------------------------------
-
-    def _sampled(self) -> Iterator[_Pieces]:
-        """Sample the window; yield the intervals that could hold a crossing."""
-        start, end = self.states.start_utc_s, self.states.end_utc_s
-        step = 2.0 * np.pi / (_SAMPLES_PER_TURN * float(self.states.rate_rad_s.max()))
-        grid = np.linspace(start, end, 2 + int((end - start) / step))
-        length = max(2, _CHUNK_STATES // len(self.states.sets))
-        for begin in range(0, grid.size - 1, length - 1):
-            utc_s = grid[begin : begin + length]
-            code, position, velocity = self.states.on_grid(utc_s)
-            f, d = self._height(position, velocity)
-            if begin == 0:
-                self.above_at_start = (f[:, 0] > 0.0) & (code[:, 0] == 0)
-            yield from self._pieces_of(utc_s, f, d, code)
-
-    def _pieces_of(self, utc_s: Floats, f: Floats, d: Floats, code: Indices) -> Iterator[_Pieces]:
-        """Candidate intervals of one block of samples (n, m), up to where each satellite fails."""
-        alive = self.states.failure == 0
-        good = np.where((code != 0).any(axis=1), (code != 0).argmax(axis=1), utc_s.size)
-        good = np.where(alive, good, 0)
-        h = np.diff(utc_s)
-        with np.errstate(invalid="ignore"):
-            inner = (f[:, :-1] + h * d[:, :-1] / 3.0, f[:, 1:] - h * d[:, 1:] / 3.0)
-            # The cubic stays within the hull of its Bezier ordinates.
-            lowest = np.minimum(np.minimum(f[:, :-1], f[:, 1:]), np.minimum(*inner))
-            highest = np.maximum(np.maximum(f[:, :-1], f[:, 1:]), np.maximum(*inner))
-            near = (lowest < _REACH_KM) & (highest > -_REACH_KM)
-        near &= np.arange(utc_s.size - 1) < (good - 1)[:, None]
-        i, j = np.nonzero(near)
-        yield _Pieces(i, utc_s[j], utc_s[j + 1], f[i, j], f[i, j + 1], d[i, j], d[i, j + 1])
-        failed = np.flatnonzero(alive & (good < utc_s.size))
-        if failed.size:
-            yield self._last_piece(failed, utc_s, f, d, code, good[failed])
-
-    def _last_piece(
-        self, failed: Indices, utc_s: Floats, f: Floats, d: Floats, code: Indices, good: Indices
-    ) -> _Pieces:
-        """From the last good sample to the last moment, of satellites that fail in this block."""
-        self.states.failure[failed] = code[failed, good]
-        self.states.last_utc_s[failed] = utc_s[0]
-        within = good > 0
-        which, good = failed[within], good[within]
-        low = utc_s[good - 1]
-        _, last = halve_brackets(
-            utc_s[good],
-            low,
-            lambda middle: self.states.positions(which, middle)[0] == 0,
-            tolerance=SHORTEST_S,
-        )
-        self.states.last_utc_s[which] = last
-        f_last, d_last = self._exact(which, last)
-        return _Pieces(which, low, last, f[which, good - 1], f_last, d[which, good - 1], d_last)
-
-    # --- crossings --------------------------------------------------------------------------------------
-
-    def _crossings(self, pieces: _Pieces) -> tuple[Indices, Floats, Flags]:
-        """Every crossing of the floor by satellite and time: which (C,), when (C,), upward (C,)."""
-        _, d_low = self._exact(pieces.which, pieces.low)
-        _, d_high = self._exact(pieces.which, pieces.high)
-        pieces = replace(pieces, d_low=d_low, d_high=d_high)
-        which_top, when_top = self._extrema(pieces)
-        f_top, d_top = self._exact(which_top, when_top)
-        which = np.concatenate([pieces.which, pieces.which, which_top])
-        when = np.concatenate([pieces.low, pieces.high, when_top])
-        f = np.concatenate([pieces.f_low, pieces.f_high, f_top])
-        d = np.concatenate([d_low, d_high, d_top])
-        order = np.lexsort((when, which))
-        which, when, f, d = which[order], when[order], f[order], d[order]
-        # Between two candidate intervals that do not touch the curve keeps its sign.
-        above = f > 0.0
-        left = np.flatnonzero((np.diff(which) == 0) & (above[1:] != above[:-1]))
-        right = left + 1
-        bracket = _Pieces(which[left], when[left], when[right], f[left], f[right], d[left], d[right])
-        return bracket.which, self._roots(bracket), above[right]
-
-    def _roots(self, bracket: _Pieces) -> Floats:
-        """The exact crossing (C,) in each bracket: the cubic's, corrected twice, else by bracketing."""
-        width = bracket.high - bracket.low
-        ends = bracket.f_low, bracket.f_high, bracket.d_low, bracket.d_high
-        share = find_roots(
-            lambda s: hermite(s, width, *ends)[0],
-            np.zeros_like(width),
-            np.ones_like(width),
-            TIME_TOLERANCE_S / max(float(width.max(initial=0.0)), 1.0),
-        )
-        when, slope = bracket.low + share * width, hermite(share, width, *ends)[1]
-        slope = np.where(slope == 0.0, np.inf, slope)
-        step = np.full_like(when, np.inf)
-        for _ in range(2):
-            step = -self._exact_height(bracket.which, when) / slope
-            when = when + step
-        astray = np.flatnonzero(
-            (np.abs(step) > TIME_TOLERANCE_S) | (when < bracket.low) | (when > bracket.high) | np.isinf(slope)
-        )
-        when[astray] = find_roots(
-            lambda utc_s: self._exact_height(bracket.which[astray], utc_s),
-            bracket.low[astray],
-            bracket.high[astray],
-            TIME_TOLERANCE_S,
-        )
-        return when
-
-    def _extrema(self, pieces: _Pieces) -> tuple[Indices, Floats]:
-        """Tops and bottoms inside the pieces, refined: which (E,), when (E,)."""
-        h = pieces.high - pieces.low
-        rise, m0, m1 = pieces.f_high - pieces.f_low, h * pieces.d_low, h * pieces.d_high
-        a, b = 3.0 * (m0 + m1 - 2.0 * rise), 2.0 * (3.0 * rise - 2.0 * m0 - m1)
-        with np.errstate(divide="ignore", invalid="ignore"):
-            q = -0.5 * (b + np.copysign(np.sqrt(b * b - 4.0 * a * m0), b))
-            shares = np.stack([q / a, m0 / q], axis=1)
-            piece, root = np.nonzero((shares > 0.0) & (shares < 1.0))
-        share, which, low, high = (
-            shares[piece, root],
-            pieces.which[piece],
-            pieces.low[piece],
-            pieces.high[piece],
-        )
-        curvature = (2.0 * a[piece] * share + b[piece]) / h[piece] ** 2
-        curvature = np.where(curvature == 0.0, np.inf, curvature)
-        when = low + share * h[piece]
-        return which, np.clip(when - self._exact(which, when)[1] / curvature, low, high)
-
-    def _paired(self, which: Indices, when: Floats, upward: Flags) -> Spans:
-        """The crossings in pairs; what is above at a window end is cut there."""
-        first = np.flatnonzero(self.above_at_start)
-        balance = np.bincount(which, np.where(upward, 1.0, -1.0), len(self.states.sets)) + self.above_at_start
-        last = np.flatnonzero(balance > 0.5)
-        low_which = np.concatenate([first, which[upward]])
-        low = np.concatenate([np.full(first.size, self.states.start_utc_s), when[upward]])
-        high_which = np.concatenate([which[~upward], last])
-        high = np.concatenate([when[~upward], self.states.last_utc_s[last]])
-        by_low, by_high = np.lexsort((low, low_which)), np.lexsort((high, high_which))
-        cut_low = (np.arange(low.size) < first.size)[by_low]
-        cut_high = (np.arange(high.size) >= high.size - last.size)[by_high]
-        keep = high[by_high] - low[by_low] >= SHORTEST_S
-        return Spans(
-            low_which[by_low][keep], low[by_low][keep], high[by_high][keep], cut_low[keep], cut_high[keep]
-        )
+    which: Indices
+    utc_s: Floats
+    upward: Flags
 
 
-def _join(pieces: Sequence[_Pieces]) -> _Pieces:
-    """All pieces in one, by satellite and time."""
-    names = ("which", "low", "high", "f_low", "f_high", "d_low", "d_high")
-    columns = [np.concatenate([getattr(piece, name) for piece in pieces]) for name in names]
-    order = np.lexsort((columns[1], columns[0]))
-    return _Pieces(*(column[order] for column in columns))
+def spans_of_interest(states: ExactStates, floor_deg: float) -> Spans:
+    """Where satellites may be over the floor: no stay reaches beyond a span, but a span may hold none.
+
+    Which satellites fail, and when, is noted with their states.
+    """
+    above_at_start = np.zeros(len(states.sets), dtype=bool)
+    found: list[_Crossings] = []
+    for members in _like_speeds(states.orbits.fastest_rad_s):
+        above_at_start[members], crossings = _sampled(states, members, floor_deg)
+        found += crossings
+    return _paired(states, above_at_start, *map(np.concatenate, zip(*found, strict=True)))
+
+
+def _like_speeds(speed: Floats) -> Iterator[Indices]:
+    """Satellites (n,) in groups that are sampled at one step, the fastest first."""
+    order = np.argsort(-speed, kind="stable")
+    while order.size:
+        alike = speed[order] >= _LIKE_SPEED * speed[order[0]]
+        yield order[alike]
+        order = order[~alike]
+
+
+def _sampled(states: ExactStates, members: Indices, floor_deg: float) -> tuple[Flags, list[_Crossings]]:
+    """Which of some satellites may be up at the window's start, and where their cubics pass the reach."""
+    start, end = states.start_utc_s, states.end_utc_s
+    orbits = states.orbits.of_some(members)
+    step_s = 2.0 * np.pi / (_SAMPLES_PER_TURN * float(orbits.fastest_rad_s.max()))
+    grid = np.linspace(start, end, 2 + int((end - start) / step_s))
+    lowered_km = (reach_km(orbits, step_s) - _plane_km(orbits, floor_deg))[:, None]
+    length = max(2, _CHUNK_STATES // members.size)
+    found: list[_Crossings] = []
+    above_at_start = np.zeros(members.size, dtype=bool)
+    for begin in range(0, grid.size - 1, length - 1):
+        utc_s = grid[begin : begin + length]
+        code, height, rate = states.heights_on_grid(members, utc_s)
+        good = np.where(states.failure[members] == 0, _good_samples(code), 0)
+        f = height + lowered_km
+        if begin == 0:
+            above_at_start = (f[:, 0] > 0.0) & (code[:, 0] == 0)
+        inside = _crossings(_pieces_of(utc_s, f, rate, good))
+        found.append(inside._replace(which=members[inside.which]))
+        found.append(_into_failure(states, members, utc_s, f, code, good))
+    return above_at_start, found
+
+
+def reach_km(orbits: Orbits, step_s: float) -> Floats:
+    """(n,) by how much the cubic of a step may miss the height of each satellite, and more than that.
+
+    h^4/384 of the fourth derivative at perigee, which is the circle's w^4 r there, and up to eight times that
+    where the orbit is eccentric; and h/4 of what the velocities are off.
+    """
+    perigee_km = orbits.axis_km * (1.0 - orbits.eccentricity)
+    bend = (orbits.fastest_rad_s * step_s) ** 4 / 384.0 * perigee_km * (1.0 + 7.0 * orbits.eccentricity)
+    return np.asarray(1.5 * bend + 0.25 * _VELOCITY_OFF_KM_S * step_s)
+
+
+def _plane_km(orbits: Orbits, floor_deg: float) -> Floats:
+    """(n,) the height over the tangent plane below which each satellite is below the floor."""
+    if floor_deg >= 0.0:
+        return np.zeros(orbits.axis_km.size)
+    apogee_km = 1.02 * orbits.axis_km * (1.0 + orbits.eccentricity) + 50.0
+    sin, cos = np.sin(np.radians(-floor_deg)), np.cos(np.radians(floor_deg))
+    # The longest line of sight down at this angle: through a sphere of the equator's radius, and out again.
+    furthest_km = WGS84_A_KM * sin + np.sqrt(np.maximum(apogee_km**2 - (WGS84_A_KM * cos) ** 2, 0.0))
+    return np.asarray(-sin * furthest_km)
+
+
+def _good_samples(code: Indices) -> Indices:
+    """(n,) how many samples of a block (n, m) come before the first that fails."""
+    return np.asarray(np.where((code != 0).any(axis=1), (code != 0).argmax(axis=1), code.shape[1]))
+
+
+def _pieces_of(utc_s: Floats, f: Floats, d: Floats, good: Indices) -> _Pieces:
+    """The intervals of one block of samples (n, m) whose cubic may pass zero."""
+    h = np.diff(utc_s)
+    with np.errstate(invalid="ignore"):
+        inner = (f[:, :-1] + h * d[:, :-1] / 3.0, f[:, 1:] - h * d[:, 1:] / 3.0)
+        # The cubic stays within the hull of its Bezier ordinates.
+        lowest = np.minimum(np.minimum(f[:, :-1], f[:, 1:]), np.minimum(*inner))
+        highest = np.maximum(np.maximum(f[:, :-1], f[:, 1:]), np.maximum(*inner))
+        passes_zero = (lowest <= 0.0) & (highest > 0.0)
+    passes_zero &= np.arange(utc_s.size - 1) < (good - 1)[:, None]
+    i, j = np.nonzero(passes_zero)
+    return _Pieces(i, utc_s[j], utc_s[j + 1], f[i, j], f[i, j + 1], d[i, j], d[i, j + 1])
+
+
+def _into_failure(
+    states: ExactStates, members: Indices, utc_s: Floats, f: Floats, code: Indices, good: Indices
+) -> _Crossings:
+    """Satellites that fail in this block are given up; all from their last good sample on is looked into."""
+    rows = np.flatnonzero((states.failure[members] == 0) & (good < utc_s.size))
+    last = np.full(rows.size, utc_s[0])
+    before = rows[good[rows] > 0]
+    low = utc_s[good[before] - 1]
+    _, last[good[rows] > 0] = halve_brackets(
+        utc_s[good[before]],
+        low,
+        lambda middle: states.positions(members[before], middle)[0] == 0,
+        tolerance=SHORTEST_S,
+    )
+    states.give_up(members[rows], last, code[rows, good[rows]])
+    below = f[before, good[before] - 1] <= 0.0
+    return _Crossings(members[before[below]], low[below], np.ones(int(below.sum()), dtype=bool))
+
+
+def _crossings(pieces: _Pieces) -> _Crossings:
+    """Where the cubics of some intervals pass zero, each interval cut at its tops and bottoms."""
+    width = pieces.high - pieces.low
+    ends = pieces.f_low, pieces.f_high, pieces.d_low, pieces.d_high
+    piece, share = turns_of_cubic(width, *ends)
+    at_turn = hermite_value(share, width[piece], *(end[piece] for end in ends))
+    every = np.arange(width.size)
+    owner = np.concatenate([every, every, piece])
+    shares = np.concatenate([np.zeros(width.size), np.ones(width.size), share])
+    f = np.concatenate([pieces.f_low, pieces.f_high, at_turn])
+    order = np.lexsort((shares, owner))
+    owner, shares, above = owner[order], shares[order], f[order] > 0.0
+    left = np.flatnonzero((owner[1:] == owner[:-1]) & (above[1:] != above[:-1]))
+    piece = owner[left]
+    inside = [end[piece] for end in ends]
+    tolerance = _SPAN_TOLERANCE_S / max(float(width.max(initial=0.0)), 1.0)
+    root = find_roots(
+        lambda s: hermite_value(s, width[piece], *inside), shares[left], shares[left + 1], tolerance
+    )
+    return _Crossings(pieces.which[piece], pieces.low[piece] + root * width[piece], above[left + 1])
+
+
+def _paired(
+    states: ExactStates, above_at_start: Flags, which: Indices, utc_s: Floats, upward: Flags
+) -> Spans:
+    """The crossings in pairs; what is above at a window end is cut there."""
+    start, end = states.start_utc_s, states.last_utc_s
+    first = np.flatnonzero(above_at_start)
+    balance = np.bincount(which, np.where(upward, 1.0, -1.0), len(states.sets)) + above_at_start
+    last = np.flatnonzero(balance > 0.5)
+    low_which = np.concatenate([first, which[upward]])
+    low = np.concatenate([np.full(first.size, start), utc_s[upward] - _SPAN_TOLERANCE_S])
+    high_which = np.concatenate([which[~upward], last])
+    high = np.concatenate([utc_s[~upward] + _SPAN_TOLERANCE_S, end[last]])
+    by_low, by_high = np.lexsort((low, low_which)), np.lexsort((high, high_which))
+    which, low, high = low_which[by_low], low[by_low], high[by_high]
+    low, high = np.maximum(low, start), np.minimum(high, end[which])
+    lasting = high - low >= SHORTEST_S
+    return Spans(which[lasting], low[lasting], high[lasting])
 
 
 def _chunks(sets: Sequence[ElementSet], usable: Iterable[int]) -> Iterator[list[int]]:
     """Positions in groups of at most ``CHUNK_OBJECTS``, satellites of like speed together."""
-    ordered = sorted(usable, key=lambda index: (-fastest_rate(sets[index]), index))
+    indices = np.fromiter(usable, dtype=np.intp)
+    speed = Orbits.of([sets[index] for index in indices.tolist()]).fastest_rad_s
+    ordered = indices[np.argsort(-speed, kind="stable")].tolist()
     for begin in range(0, len(ordered), CHUNK_OBJECTS):
         yield ordered[begin : begin + CHUNK_OBJECTS]
 

@@ -1,24 +1,39 @@
-"""Tracks: a stay sampled as finely as a mount needs it, and the pass that the mask cuts out of it.
+"""Passes: what mask and minimum elevation leave of stays, and each sampled as finely as a mount needs it.
 
-Everything here reads the stay's knots; nothing propagates, so the mask can be edited at no such cost.
+All passes of a search are one table of columns; a `Pass` is a view of its row, and is sampled when something
+asks for its track. Everything here reads the paths of the stays; nothing propagates, so the mask can be
+edited at no such cost.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+from typing import overload
 
 import numpy as np
 
-from core.base.angles import Floats
-from core.base.errors import PropagationError
-from core.base.progress import reported
+from core.base.angles import Flags, Floats, Indices
+from core.base.errors import Cancelled, PropagationError
+from core.base.ragged import parted, places_in
 from core.base.units import Progress, no_progress
 from core.elements.model import ElementSet
 from core.passes.frames import Observer, azimuth_elevation, slant_range
 from core.passes.search import find_stays
-from core.passes.stays import SHORTEST_S, Cut, Event, Stay, cut_at, stay_at, without_wide_steps
-from core.passes.stretches import MaskPieces, limits_of_sight, stretches_over
+from core.passes.stays import (
+    SHORTEST_S,
+    Cut,
+    Event,
+    Stay,
+    StayTable,
+    cut_at,
+    rows_at,
+    stay_at,
+    without_wide_steps,
+)
+from core.passes.stretches import stretches_in_sight
 from core.place.site import HorizonPoint, Site, mask_floor_deg
 
 #: Passes up to this long are sampled every ``_FAST_STEP_S``; longer ones by angle, ``_SLOW_STEP_S`` at most.
@@ -26,6 +41,8 @@ _FAST_PASS_S = 2000.0
 _FAST_STEP_S = 0.5
 _SLOW_STEP_S = 60.0
 _STEP_DEG = 0.3
+#: Looks at every piece of a slow pass's path, between which its pace is taken to change evenly.
+_PACES = 24
 
 
 @dataclass(frozen=True, eq=False)
@@ -33,80 +50,164 @@ class Pass:
     """A stay as the site sees it: cut to mask and minimum elevation.
 
     Attributes:
-        satellite: object name.
-        norad_id: catalogue number.
+        stay: the path everything else is sampled from.
         aos: first crossing of mask and minimum elevation (or the window's start).
-        peak: highest elevation of the stay (it may lie behind the mask).
-        tca: least range of the stay.
         los: last crossing.
         stretches: the parts over the mask, (start, end) in POSIX seconds.
         cut: which of aos and los are window ends and no crossings.
-        stay: the knots everything else is sampled from.
-        utc_s: samples (N,) from aos to los, both included, at most 0.5 s apart for fast passes;
-            the ends of every stretch are among them.
-        azimuth_deg: (N,) true, wrapped to [0, 360).
-        elevation_deg: (N,) geometric.
-        range_km: (N,).
     """
 
-    satellite: str
-    norad_id: int
+    stay: Stay
     aos: Event
-    peak: Event
-    tca: Event
     los: Event
     stretches: tuple[tuple[float, float], ...]
     cut: Cut | None
-    stay: Stay
-    utc_s: Floats
-    azimuth_deg: Floats
-    elevation_deg: Floats
-    range_km: Floats
+
+    @property
+    def satellite(self) -> str:
+        """Object name."""
+        return self.stay.satellite
+
+    @property
+    def norad_id(self) -> int:
+        """Catalogue number."""
+        return self.stay.norad_id
+
+    @property
+    def peak(self) -> Event:
+        """Highest elevation of the stay (it may lie behind the mask)."""
+        return self.stay.peak
+
+    @property
+    def tca(self) -> Event:
+        """Least range of the stay."""
+        return self.stay.tca
+
+    @cached_property
+    def _samples(self) -> tuple[Floats, Floats, Floats, Floats]:
+        utc_s, position, _ = without_wide_steps(self.stay, _sample_times(self.stay, self.stretches))
+        return utc_s, *azimuth_elevation(position), slant_range(position)
+
+    @property
+    def utc_s(self) -> Floats:
+        """Samples (N,) from aos to los, both included, at most 0.5 s apart for fast passes.
+
+        The ends of every stretch are among them.
+        """
+        return self._samples[0]
+
+    @property
+    def azimuth_deg(self) -> Floats:
+        """(N,) at the samples, true, wrapped to [0, 360)."""
+        return self._samples[1]
+
+    @property
+    def elevation_deg(self) -> Floats:
+        """(N,) at the samples, geometric."""
+        return self._samples[2]
+
+    @property
+    def range_km(self) -> Floats:
+        """(N,) at the samples."""
+        return self._samples[3]
+
+
+@dataclass(frozen=True, eq=False)
+class PassTable(Sequence[Pass]):
+    """Passes in columns: (M,) unless said otherwise, by AOS and catalogue number. In order it gives `Pass`es.
+
+    Attributes:
+        table: the stays they are cut from.
+        stay: row of each pass's stay there.
+        aos, los: (M, 4) rows of `Event`: time, azimuth, elevation, range.
+        stretch_utc_s: (K, 2) start and end of all their parts over the mask, by pass and time.
+        offsets: (M + 1,) where the parts of each pass begin.
+        cut_start, cut_end: where that end is no crossing.
+    """
+
+    table: StayTable
+    stay: Indices
+    aos: Floats
+    los: Floats
+    stretch_utc_s: Floats
+    offsets: Indices
+    cut_start: Flags
+    cut_end: Flags
+
+    def __len__(self) -> int:
+        return self.stay.size
+
+    @overload
+    def __getitem__(self, index: int) -> Pass: ...
+    @overload
+    def __getitem__(self, index: slice) -> tuple[Pass, ...]: ...
+    def __getitem__(self, index: int | slice) -> Pass | tuple[Pass, ...]:
+        return self.passes[index]
+
+    @cached_property
+    def passes(self) -> tuple[Pass, ...]:
+        """A view of every row, always the same ones."""
+        stays, parts = self.table.stays, [(start, end) for start, end in self.stretch_utc_s.tolist()]
+        rows = zip(
+            self.stay.tolist(),
+            self.aos.tolist(),
+            self.los.tolist(),
+            pairwise(self.offsets.tolist()),
+            self.cut_start.tolist(),
+            self.cut_end.tolist(),
+            strict=True,
+        )
+        return tuple(
+            Pass(
+                stay=stays[stay],
+                aos=Event(*aos),
+                los=Event(*los),
+                stretches=tuple(parts[first:beyond]),
+                cut=cut_at(cut_start, cut_end),
+            )
+            for stay, aos, los, (first, beyond), cut_start, cut_end in rows
+        )
 
 
 def cut_pass(stay: Stay, horizon: Sequence[HorizonPoint], minimum_elevation_deg: float) -> Pass | None:
     """The pass that mask and minimum elevation leave of a stay, or None where they leave nothing.
 
-    Works on the stay's interpolation alone. Crossing times are good to a millisecond; a stretch, or a gap in
-    one, of 2 s or more is never missed.
+    Works on the stay's path alone. Crossing times are good to a millisecond; a stretch, or a gap in one, of
+    2 s or more is never missed.
     """
-    return _cut_to(stay, limits_of_sight(horizon, minimum_elevation_deg))
+    found = pass_table(StayTable.of((stay,)), horizon, minimum_elevation_deg).passes
+    return found[0] if found else None
 
 
-def _cut_to(stay: Stay, limits: Sequence[MaskPieces]) -> Pass | None:
-    """The pass that is left of a stay over all of the limits."""
-    stretches = stretches_over(stay, limits)
-    if not stretches:
-        return None
-    utc_s, position, _ = without_wide_steps(stay, _sample_times(stay, stretches))
-    azimuth_deg, elevation_deg = azimuth_elevation(position)
-    range_km = slant_range(position)
-    first, last = (
-        Event(float(utc_s[i]), float(azimuth_deg[i]), float(elevation_deg[i]), float(range_km[i]))
-        for i in (0, -1)
+def pass_table(table: StayTable, horizon: Sequence[HorizonPoint], minimum_elevation_deg: float) -> PassTable:
+    """The passes that mask and minimum elevation leave of the stays."""
+    over = stretches_in_sight(table, horizon, minimum_elevation_deg)
+    rows, first, count = np.unique(over.stay, return_index=True, return_counts=True)
+    last = first + count - 1
+    begin, end = over.start_utc_s[first], over.end_utc_s[last]
+    aos, los = _rows(table, rows, begin), _rows(table, rows, end)
+    order = np.lexsort((table.norad_id[rows], begin))
+    parts = np.repeat(first[order], count[order]) + places_in(count[order])
+    return PassTable(
+        table=table,
+        stay=rows[order],
+        aos=aos[order],
+        los=los[order],
+        stretch_utc_s=np.stack([over.start_utc_s[parts], over.end_utc_s[parts]], axis=1),
+        offsets=np.concatenate([[0], np.cumsum(count[order])]),
+        cut_start=(table.cut_start[rows] & (begin == table.start_utc_s[rows]))[order],
+        cut_end=(table.cut_end[rows] & (end == table.end_utc_s[rows]))[order],
     )
-    return Pass(
-        satellite=stay.satellite,
-        norad_id=stay.norad_id,
-        aos=first,
-        peak=stay.peak,
-        tca=stay.tca,
-        los=last,
-        stretches=stretches,
-        cut=cut_at(
-            stay.cut in ("start", "both") and first.utc_s == stay.utc_s[0],
-            stay.cut in ("end", "both") and last.utc_s == stay.utc_s[-1],
-        ),
-        stay=stay,
-        utc_s=utc_s,
-        azimuth_deg=azimuth_deg,
-        elevation_deg=elevation_deg,
-        range_km=range_km,
-    )
+
+
+def _rows(table: StayTable, stay: Indices, utc_s: Floats) -> Floats:
+    """Rows (M, 4) of events at moments of stays."""
+    piece = table.paths.piece_at(stay, utc_s)
+    return rows_at(utc_s, table.paths.at(piece, utc_s)[0])
 
 
 def cut_passes(
-    stays: Iterable[Stay],
+    stays: StayTable | Sequence[Stay],
     horizon: Sequence[HorizonPoint],
     minimum_elevation_deg: float,
     progress: Progress = no_progress,
@@ -116,10 +217,10 @@ def cut_passes(
     Raises:
         Cancelled: ``progress`` returned False.
     """
-    limits = limits_of_sight(horizon, minimum_elevation_deg)
-    each = reported(tuple(stays), "cutting passes to the horizon", progress)
-    passes = [found for stay in each if (found := _cut_to(stay, limits)) is not None]
-    return tuple(sorted(passes, key=lambda found: (found.aos.utc_s, found.norad_id)))
+    table = stays if isinstance(stays, StayTable) else StayTable.of(stays)
+    if not progress(0, len(table.satellites), "cutting passes to the horizon"):
+        raise Cancelled
+    return pass_table(table, horizon, minimum_elevation_deg).passes
 
 
 def predict(
@@ -128,7 +229,7 @@ def predict(
     start_utc_s: float,
     end_utc_s: float,
     progress: Progress = no_progress,
-) -> tuple[tuple[Pass, ...], tuple[PropagationError, ...]]:
+) -> tuple[PassTable, tuple[PropagationError, ...]]:
     """Search and cut in one: passes by AOS over the site's mask and minimum elevation, and the refusals.
 
     Raises:
@@ -138,7 +239,7 @@ def predict(
     floor_deg = mask_floor_deg(site.horizon, site.minimum_elevation_deg)
     observer = Observer.of_site(site)
     search = find_stays(sets, observer, start_utc_s, end_utc_s, floor_deg, progress=progress)
-    return cut_passes(search.stays, site.horizon, site.minimum_elevation_deg), search.refused
+    return pass_table(search.table, site.horizon, site.minimum_elevation_deg), search.refused
 
 
 def _sample_times(stay: Stay, stretches: Sequence[tuple[float, float]]) -> Floats:
@@ -149,26 +250,25 @@ def _sample_times(stay: Stay, stretches: Sequence[tuple[float, float]]) -> Float
         if first < moment < last and min(abs(moment - other) for other in fixed) > SHORTEST_S:
             fixed.append(moment)
     fixed_utc_s = np.sort(np.array(fixed))
-    knots = np.union1d(stay.utc_s[(stay.utc_s > first) & (stay.utc_s < last)], fixed_utc_s)
+    times, steps_s = _paces(stay, first, last)
     # A clock that ticks once a step, laid along the pass and cut at the fixed moments.
-    ticks = np.concatenate([[0.0], np.cumsum(np.diff(knots) / _steps(stay, knots))])
-    ticks_fixed = np.interp(fixed_utc_s, knots, ticks)
+    ticks = np.concatenate([[0.0], np.cumsum(np.diff(times) / steps_s)])
+    ticks_fixed = np.interp(fixed_utc_s, times, ticks)
     parts = np.maximum(np.ceil(np.diff(ticks_fixed) - 1e-9), 1.0).astype(np.intp)
-    piece = np.repeat(np.arange(parts.size), parts)
-    place = np.arange(piece.size) - np.repeat(np.cumsum(parts) - parts, parts)
-    share = place / parts[piece]
-    between = np.interp(ticks_fixed[piece] + share * np.diff(ticks_fixed)[piece], ticks, knots)
-    utc_s = np.where(place == 0, fixed_utc_s[piece], between)
+    piece, share = parted(parts)
+    between = np.interp(ticks_fixed[piece] + share * np.diff(ticks_fixed)[piece], ticks, times)
+    utc_s = np.where(share == 0.0, fixed_utc_s[piece], between)
     return np.append(utc_s, fixed_utc_s[-1])
 
 
-def _steps(stay: Stay, knots: Floats) -> Floats:
-    """The longest step (N - 1,) in s between knots (N,)."""
-    if knots[-1] - knots[0] <= _FAST_PASS_S:
-        return np.full(knots.size - 1, _FAST_STEP_S)
-    position, velocity = stay_at(stay, knots)
+def _paces(stay: Stay, first: float, last: float) -> tuple[Floats, Floats]:
+    """Moments (K,) from first to last, and how far apart samples may be between them (K - 1,), seconds."""
+    if last - first <= _FAST_PASS_S:
+        return np.array([first, last]), np.array([_FAST_STEP_S])
+    times = stay.path.looks(_PACES)[0].ravel()
+    times = np.unique(np.concatenate([[first, last], times[(times > first) & (times < last)]]))
+    position, velocity = stay_at(stay, times)
     across = np.linalg.norm(np.cross(position, velocity), axis=1)
     rate_deg_s = np.degrees(across / slant_range(position) ** 2)
     fastest = np.maximum(np.maximum(rate_deg_s[:-1], rate_deg_s[1:]), 1e-9)
-    steps: Floats = np.clip(_STEP_DEG / fastest, _FAST_STEP_S, _SLOW_STEP_S)
-    return steps
+    return times, np.clip(_STEP_DEG / fastest, _FAST_STEP_S, _SLOW_STEP_S)

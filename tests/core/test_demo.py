@@ -238,7 +238,9 @@ def test_trees_cut_passes_and_interrupt_one(demo):
     cut = 0
     for pass_ in demo.picked:
         (stay,) = (
-            s for s in stays if s.norad_id == pass_.norad_id and s.utc_s[0] <= pass_.peak.utc_s <= s.utc_s[-1]
+            s
+            for s in stays
+            if s.norad_id == pass_.norad_id and s.start_utc_s <= pass_.peak.utc_s <= s.end_utc_s
         )
         open_sky = cut_pass(stay, (), site.minimum_elevation_deg)
         later, earlier = pass_.aos.utc_s - open_sky.aos.utc_s, open_sky.los.utc_s - pass_.los.utc_s

@@ -10,7 +10,7 @@ the code. Directions are east, north, up. A mount is a plain dict:
     travel, guard, e_min, e_max   degrees
     beam                          beamwidth of the narrowest antenna
 
-A pass is anything with ``stay`` (knots), ``aos.utc_s``, ``los.utc_s`` and ``stretches``.
+A pass is anything with ``stay`` (its path), ``aos.utc_s``, ``los.utc_s`` and ``stretches``.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from numpy.polynomial.chebyshev import chebval
 
 INSIDE = 1e-6
 UPRIGHT, OVER = "upright", "over the top"
@@ -84,18 +85,11 @@ def boresight(frame: np.ndarray, m_deg: np.ndarray, e_deg: np.ndarray) -> np.nda
 
 
 def _position(stay: Any, utc_s: np.ndarray) -> np.ndarray:
-    """Cubic Hermite between knots."""
-    left = np.clip(np.searchsorted(stay.utc_s, utc_s, side="right") - 1, 0, len(stay.utc_s) - 2)
-    h = (stay.utc_s[left + 1] - stay.utc_s[left])[:, None]
-    s = (utc_s - stay.utc_s[left])[:, None] / h
-    p0, p1 = stay.position_km[left], stay.position_km[left + 1]
-    v0, v1 = stay.velocity_km_s[left] * h, stay.velocity_km_s[left + 1] * h
-    return (
-        p0 * (1 + 2 * s) * (1 - s) ** 2
-        + v0 * s * (1 - s) ** 2
-        + p1 * s**2 * (3 - 2 * s)
-        - v1 * s**2 * (1 - s)
-    )
+    """The stay's polynomial pieces, by numpy's own evaluation."""
+    path = stay.path
+    piece = np.searchsorted((path.middle_utc_s - path.half_s)[1:], utc_s, side="right")
+    places = (utc_s - path.middle_utc_s[piece]) / path.half_s[piece]
+    return chebval(places[:, None], path.coefficients[piece, :, :3].transpose(1, 0, 2), tensor=False)
 
 
 @dataclass

@@ -10,13 +10,14 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from hypothesis import strategies as st
 
-from core.passes.stays import Event, Stay
+from core.passes.stays import Event
 from core.passes.track import Pass
+from tests.stays import stay_through
 
 EARTH_KM = 6371.0
 MU_KM3_S2 = 398_600.4418
@@ -141,25 +142,27 @@ def _turn_back(vectors: np.ndarray, axis: np.ndarray, angle: np.ndarray) -> np.n
     return along + across * np.cos(angle)[:, None] - np.cross(axis, across) * np.sin(angle)[:, None]
 
 
-def _hermite(stay: Stay, utc_s: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    left = np.clip(np.searchsorted(stay.utc_s, utc_s, side="right") - 1, 0, len(stay.utc_s) - 2)
-    h = (stay.utc_s[left + 1] - stay.utc_s[left])[:, None]
-    s = (utc_s - stay.utc_s[left])[:, None] / h
-    p0, p1 = stay.position_km[left], stay.position_km[left + 1]
-    v0, v1 = stay.velocity_km_s[left] * h, stay.velocity_km_s[left + 1] * h
-    position = (
+class _Knots(NamedTuple):
+    """Moments (N,), positions and velocities (N, 3) that a path of cubics goes through."""
+
+    utc_s: np.ndarray
+    position_km: np.ndarray
+    velocity_km_s: np.ndarray
+
+
+def _hermite(knots: _Knots, utc_s: np.ndarray) -> np.ndarray:
+    """Positions on the cubics."""
+    left = np.clip(np.searchsorted(knots.utc_s, utc_s, side="right") - 1, 0, len(knots.utc_s) - 2)
+    h = (knots.utc_s[left + 1] - knots.utc_s[left])[:, None]
+    s = (utc_s - knots.utc_s[left])[:, None] / h
+    p0, p1 = knots.position_km[left], knots.position_km[left + 1]
+    v0, v1 = knots.velocity_km_s[left] * h, knots.velocity_km_s[left + 1] * h
+    return (
         p0 * (1 - 3 * s**2 + 2 * s**3)
         + v0 * (s - 2 * s**2 + s**3)
         + p1 * (3 * s**2 - 2 * s**3)
         + v1 * (s**3 - s**2)
     )
-    slope = (
-        p0 * (6 * s**2 - 6 * s)
-        + v0 * (1 - 4 * s + 3 * s**2)
-        + p1 * (6 * s - 6 * s**2)
-        + v1 * (3 * s**2 - 2 * s)
-    )
-    return position, slope / h
 
 
 def _look(position: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
@@ -212,9 +215,8 @@ def build(
     high = _edge(grid, elevation, middle, 1, height)
     knots = np.linspace(low[0], high[0], max(int((high[0] - low[0]) / (10.0 if fast else 30.0)), 8) + 1)
     position, velocity = state(orbit, knots)
-    return _cut(
-        knots + start_utc_s, position, velocity, (low[1], high[1]), minimum_deg, gaps, (name, norad_id), fast
-    )
+    through = _Knots(knots + start_utc_s, position, velocity)
+    return _cut(through, (low[1], high[1]), minimum_deg, gaps, (name, norad_id))
 
 
 def from_angles(
@@ -232,9 +234,8 @@ def from_angles(
         Event(float(utc_s[i]), float(azimuth_deg[i] % 360.0), float(elevation_deg[i]), 1000.0)
         for i in (0, int(elevation_deg.argmax()), -1)
     ]
-    stay = Stay(*label, utc_s, position, velocity, None, events[1], events[1])
-    stretch = (float(utc_s[0]), float(utc_s[-1]))
-    return _pass(stay, (events[0], events[2]), (stretch,), None, utc_s)
+    stay = stay_through(*label, utc_s, (position, velocity), (events[1], events[1]))
+    return Pass(stay, events[0], events[2], ((float(utc_s[0]), float(utc_s[-1])),), None)
 
 
 def _edge(
@@ -250,27 +251,23 @@ def _edge(
 
 
 def _cut(
-    utc: np.ndarray,
-    position: np.ndarray,
-    velocity: np.ndarray,
+    knots: _Knots,
     cut_ends: tuple[bool, bool],
     minimum_deg: float,
     gaps: tuple[tuple[float, float], ...],
     label: tuple[str, int],
-    fast: bool,
 ) -> Pass | None:
-    bare = Event(0.0, 0.0, 0.0, 0.0)
-    stay = Stay(label[0], label[1], utc, position, velocity, None, bare, bare)
+    utc = knots.utc_s
 
     def at(moment: float) -> Event:
-        azimuth, elevation, range_km = _look(_hermite(stay, np.array([moment]))[0])
+        azimuth, elevation, range_km = _look(_hermite(knots, np.array([moment])))
         return Event(moment, float(azimuth[0]), float(elevation[0]), float(range_km[0]))
 
     def heights_at(moments: np.ndarray) -> np.ndarray:
-        return _look(_hermite(stay, moments)[0])[1]
+        return _look(_hermite(knots, moments))[1]
 
     dense = np.linspace(utc[0], utc[-1], 4001)
-    _, heights, ranges = _look(_hermite(stay, dense)[0])
+    _, heights, ranges = _look(_hermite(knots, dense))
     over = heights > minimum_deg
     if not over.any():
         return None
@@ -287,11 +284,10 @@ def _cut(
         return None
     aos, los = parts[0][0], parts[-1][1]
     starts, ends = cut_ends[0] and aos == utc[0], cut_ends[1] and los == utc[-1]
-    stay_cut = _cut_word(*cut_ends)
     peak, tca = at(float(dense[heights.argmax()])), at(float(dense[ranges.argmin()]))
-    stay = Stay(label[0], label[1], utc, position, velocity, stay_cut, peak, tca)
-    samples = _samples(stay, aos, los, parts, 0.5 if fast else 5.0)
-    return _pass(stay, (at(aos), at(los)), tuple(parts), _cut_word(starts, ends), samples)
+    states = knots.position_km, knots.velocity_km_s
+    stay = stay_through(*label, utc, states, (peak, tca), _cut_word(*cut_ends))
+    return Pass(stay, at(aos), at(los), tuple(parts), _cut_word(starts, ends))
 
 
 def _cut_word(start: bool, end: bool) -> str | None:
@@ -307,48 +303,6 @@ def _without(
             kept += [(low, min(high, start)), (max(low, end), high)]
         parts = [(low, high) for low, high in kept if high > low]
     return parts
-
-
-def _samples(
-    stay: Stay, aos: float, los: float, parts: list[tuple[float, float]], step_s: float
-) -> np.ndarray:
-    """Even steps and every stretch's ends, halved until no step turns the azimuth by more than 45 deg."""
-    even = np.linspace(aos, los, int((los - aos) / step_s) + 2)
-    utc = np.unique(np.concatenate([even, [moment for part in parts for moment in part]]))
-    for _ in range(30):
-        azimuth = _look(_hermite(stay, utc)[0])[0]
-        wide = np.abs((np.diff(azimuth) + 180.0) % 360.0 - 180.0) > 45.0
-        wide &= np.diff(utc) > 1e-4
-        if not wide.any():
-            break
-        utc = np.sort(np.concatenate([utc, (utc[:-1][wide] + utc[1:][wide]) / 2.0]))
-    return utc
-
-
-def _pass(
-    stay: Stay,
-    ends: tuple[Event, Event],
-    parts: tuple[tuple[float, float], ...],
-    cut: str | None,
-    utc: np.ndarray,
-) -> Pass:
-    position, _ = _hermite(stay, utc)
-    azimuth, elevation, range_km = _look(position)
-    return Pass(
-        satellite=stay.satellite,
-        norad_id=stay.norad_id,
-        aos=ends[0],
-        peak=stay.peak,
-        tca=stay.tca,
-        los=ends[1],
-        stretches=parts,
-        cut=cut,
-        stay=stay,
-        utc_s=utc,
-        azimuth_deg=azimuth,
-        elevation_deg=elevation,
-        range_km=range_km,
-    )
 
 
 # --- strategies -------------------------------------------------------------------------------------

@@ -183,7 +183,7 @@ def _compare_batch(rows: Sequence[dict[str, str]], referee: Referee, tally: Tall
                 floor_deg = mask_floor_deg(_horizon(points), minimum_deg)
                 truth = sky.over(mask_threshold([], floor_deg))
                 if limit != 1:  # limit 1 shares its floor with limit 0
-                    tally.spans_agree(truth, [(s.utc_s[0], s.utc_s[-1]) for s in stays], f"{where} stay")
+                    tally.spans_agree(truth, [(s.start_utc_s, s.end_utc_s) for s in stays], f"{where} stay")
                     for span, stay in _pairs(truth, stays):
                         tally.stay_agrees(sky, span, stay, where)
                 if limit != 0:
@@ -218,7 +218,7 @@ def _pairs(truth: Sequence[Span], stays: Sequence[Stay]) -> list[tuple[Span, Sta
         (span, stay)
         for span in truth
         for stay in stays
-        if stay.utc_s[0] < span[1] and stay.utc_s[-1] > span[0]
+        if stay.start_utc_s < span[1] and stay.end_utc_s > span[0]
     ]
 
 

@@ -11,6 +11,7 @@ from core.base.times import parse_iso
 from core.passes.frames import azimuth_elevation, slant_range
 from core.passes.stays import Cut, Event, Stay
 from core.place.site import HorizonPoint
+from tests.stays import stay_through
 
 START = parse_iso("2024-11-01T16:00:00Z")
 
@@ -52,9 +53,8 @@ def stay_of(path: Path, start: float, end: float, cut: Cut | None = None, knots:
     def event(i: int) -> Event:
         return Event(float(fine[i]), float(azimuth[i]), float(elevation[i]), float(away[i]))
 
-    return Stay(
-        "INVENTED", 90001, utc_s, *path(utc_s), cut, event(int(elevation.argmax())), event(int(away.argmin()))
-    )
+    events = event(int(elevation.argmax())), event(int(away.argmin()))
+    return stay_through("INVENTED", 90001, utc_s, path(utc_s), events, cut)
 
 
 @st.composite

@@ -14,7 +14,7 @@ from core.elements.model import ElementSet
 from core.elements.propagator import satrec
 from core.passes.frames import EarthTurn, Observer, azimuth_elevation, slant_range, topocentric
 from core.passes.search import CHUNK_OBJECTS, find_stays
-from core.passes.stays import Stay
+from core.passes.stays import Stay, stay_at
 
 START = parse_iso("2024-11-01T16:00:00Z")
 HOUR = 3600.0
@@ -72,8 +72,13 @@ def seen(elements: ElementSet, observer: Observer, utc_s: np.ndarray) -> np.ndar
     return topocentric(observer, turn, utc_s, position, velocity)[0]
 
 
+def moments(stay: Stay) -> np.ndarray:
+    """From its start to its end."""
+    return np.linspace(stay.start_utc_s, stay.end_utc_s, 201)
+
+
 def heights(stay: Stay) -> np.ndarray:
-    return azimuth_elevation(stay.position_km)[1]
+    return azimuth_elevation(stay_at(stay, moments(stay))[0])[1]
 
 
 @settings(max_examples=40, deadline=None)
@@ -86,7 +91,7 @@ def test_stays_are_just_the_times_over_the_floor(elements, observer, floor_deg):
     elevation = azimuth_elevation(seen(elements, observer, grid))[1]
     inside = np.zeros(grid.size, dtype=bool)
     for stay in search.stays:
-        inside |= (grid >= stay.utc_s[0]) & (grid <= stay.utc_s[-1])
+        inside |= (grid >= stay.start_utc_s) & (grid <= stay.end_utc_s)
     assert np.all(elevation[inside] > floor_deg - 1e-6)
     assert np.all(elevation[~inside] < floor_deg + 1e-6)
 
@@ -97,22 +102,22 @@ def test_a_stay_is_what_it_says(elements, observer, floor_deg):
     end = START + 12.0 * HOUR
     previous = -np.inf
     for stay in find_stays([elements], observer, START, end, floor_deg).stays:
-        assert stay.utc_s[0] > previous
-        previous = stay.utc_s[-1]
-        assert np.all(np.diff(stay.utc_s) > 0.0)
-        assert stay.utc_s[0] >= START
-        assert stay.utc_s[-1] <= end
-        el, away = heights(stay), slant_range(stay.position_km)
-        assert stay.position_km == pytest.approx(seen(elements, observer, stay.utc_s), abs=1e-5)
+        assert stay.start_utc_s > previous
+        previous = stay.end_utc_s
+        assert stay.start_utc_s >= START
+        assert stay.end_utc_s <= end
+        position, _velocity = stay_at(stay, moments(stay))
+        el, away = heights(stay), slant_range(position)
+        assert position == pytest.approx(seen(elements, observer, moments(stay)), abs=1e-5)
         if stay.cut not in ("start", "both"):
             assert el[0] == pytest.approx(floor_deg, abs=2e-5)
         else:
-            assert stay.utc_s[0] == START
+            assert stay.start_utc_s == START
         if stay.cut not in ("end", "both"):
             assert el[-1] == pytest.approx(floor_deg, abs=2e-5)
         else:
-            assert stay.utc_s[-1] == end
-        assert stay.utc_s[0] <= stay.peak.utc_s <= stay.utc_s[-1]
+            assert stay.end_utc_s == end
+        assert stay.start_utc_s <= stay.peak.utc_s <= stay.end_utc_s
         assert stay.peak.elevation_deg >= el.max() - 1e-9
         assert stay.tca.range_km <= away.min() + 1e-9
         at_peak, at_tca = seen(elements, observer, np.array([stay.peak.utc_s, stay.tca.utc_s]))
@@ -130,9 +135,9 @@ def test_grazing_stays_are_found_and_none_is_invented(elements, observer):
     for stay in whole[:2]:
         peak = stay.peak
         under = find_stays([elements], observer, START, end, peak.elevation_deg - 1e-6).stays
-        assert any(found.utc_s[0] <= peak.utc_s <= found.utc_s[-1] for found in under)
+        assert any(found.start_utc_s <= peak.utc_s <= found.end_utc_s for found in under)
         over = find_stays([elements], observer, START, end, peak.elevation_deg + 1e-7).stays
-        assert not any(found.utc_s[0] <= peak.utc_s <= found.utc_s[-1] for found in over)
+        assert not any(found.start_utc_s <= peak.utc_s <= found.end_utc_s for found in over)
 
 
 @settings(max_examples=20, deadline=None)
@@ -145,10 +150,12 @@ def test_a_window_cut_in_two_gives_the_same_stays(elements, observer, share):
         find_stays([elements], observer, START, middle).stays
         + find_stays([elements], observer, middle, end).stays
     )
-    ends = np.array([(stay.utc_s[0], stay.utc_s[-1]) for stay in halves]).reshape(-1, 2)
+    ends = np.array([(stay.start_utc_s, stay.end_utc_s) for stay in halves]).reshape(-1, 2)
     for stay in whole:
-        within = ends[(ends[:, 0] > stay.utc_s[0] - 1e-3) & (ends[:, 1] < stay.utc_s[-1] + 1e-3)]
-        assert np.sum(within[:, 1] - within[:, 0]) == pytest.approx(stay.utc_s[-1] - stay.utc_s[0], abs=5e-3)
+        within = ends[(ends[:, 0] > stay.start_utc_s - 1e-3) & (ends[:, 1] < stay.end_utc_s + 1e-3)]
+        assert np.sum(within[:, 1] - within[:, 0]) == pytest.approx(
+            stay.end_utc_s - stay.start_utc_s, abs=5e-3
+        )
     assert len(halves) - len(whole) in (0, 1)
 
 
@@ -163,7 +170,7 @@ def synchronous(longitude_east_deg: float, **changes: object) -> ElementSet:
 def test_synchronous_satellite_stays_all_the_window():
     (stay,) = find_stays([synchronous(9.1)], HILL, START, START + 8.0 * HOUR).stays
     assert stay.cut == "both"
-    assert (stay.utc_s[0], stay.utc_s[-1]) == (START, START + 8.0 * HOUR)
+    assert (stay.start_utc_s, stay.end_utc_s) == (START, START + 8.0 * HOUR)
     assert 30.0 < stay.peak.elevation_deg < 40.0
     assert stay.peak.azimuth_deg == pytest.approx(180.0, abs=3.0)
 
@@ -176,13 +183,13 @@ def test_satellite_that_never_rises_gives_nothing_and_is_not_refused():
 def test_window_ends_cut_stays():
     whole = find_stays([invented()], HILL, START, START + 12.0 * HOUR).stays
     stay = next(stay for stay in whole if stay.cut is None)
-    third = (stay.utc_s[-1] - stay.utc_s[0]) / 3.0
-    within = (float(stay.utc_s[0] + third), float(stay.utc_s[-1] - third))
+    third = (stay.end_utc_s - stay.start_utc_s) / 3.0
+    within = (float(stay.start_utc_s + third), float(stay.end_utc_s - third))
     assert [s.cut for s in find_stays([invented()], HILL, *within).stays] == ["both"]
     (late,) = find_stays([invented()], HILL, within[0], within[0] + 1500.0).stays
     (early,) = find_stays([invented()], HILL, within[0] - 1500.0, within[0]).stays
     assert (early.cut, late.cut) == ("end", "start")
-    assert early.utc_s[-1] == late.utc_s[0] == within[0]
+    assert early.end_utc_s == late.start_utc_s == within[0]
 
 
 def falling(bstar: float) -> ElementSet:
@@ -197,7 +204,7 @@ def test_satellite_that_fails_in_the_window_gives_its_stays_up_to_there_and_is_r
     assert [refusal.norad_id for refusal in search.refused] == [90009]
     (stay,) = [stay for stay in search.stays if stay.norad_id == 90009]
     assert stay.cut == "both"
-    last = float(stay.utc_s[-1])
+    last = float(stay.end_utc_s)
     assert START < last < end
     day = np.floor(last / DAY_S)
     record = satrec(falling(0.02))
@@ -234,15 +241,15 @@ def test_a_crowd_changes_nothing_for_one_of_it():
     again = find_stays(crowd, HILL, START, START + 3.0 * HOUR)
     assert len(together.stays) == len(again.stays)
     for one, other in zip(together.stays, again.stays, strict=True):
-        assert np.array_equal(one.utc_s, other.utc_s)
-        assert np.array_equal(one.velocity_km_s, other.velocity_km_s)
+        assert (one.start_utc_s, one.end_utc_s) == (other.start_utc_s, other.end_utc_s)
+        assert np.array_equal(one.path.coefficients, other.path.coefficients)
         assert (one.peak, one.tca, one.cut) == (other.peak, other.tca, other.cut)
     for elements in crowd[::60]:
         alone = find_stays([elements], HILL, START, START + 3.0 * HOUR).stays
         mine = [stay for stay in together.stays if stay.norad_id == elements.norad_id]
-        assert [len(stay.utc_s) for stay in mine] == [len(stay.utc_s) for stay in alone]
         for one, other in zip(mine, alone, strict=True):
-            assert one.utc_s == pytest.approx(other.utc_s, abs=1e-3)
+            assert one.start_utc_s == pytest.approx(other.start_utc_s, abs=1e-3)
+            assert one.end_utc_s == pytest.approx(other.end_utc_s, abs=1e-3)
 
 
 def test_progress_counts_satellites_and_can_cancel():

@@ -13,14 +13,14 @@ from tests.core.passes.flights import START, flight, stay_of
 def test_interpolation_follows_the_path():
     path, half = flight(500.0, 30.0, 3.0)
     stay = stay_of(path, START - half, START + half)
-    times = np.linspace(stay.utc_s[0], stay.utc_s[-1], 5000)
+    times = np.linspace(stay.start_utc_s, stay.end_utc_s, 5000)
     position, velocity = stay_at(stay, times)
     truth_position, truth_velocity = path(times)
     assert np.abs(position - truth_position).max() < 1e-5
     assert np.abs(velocity - truth_velocity).max() < 5e-6
-    at_knots = stay_at(stay, stay.utc_s)
-    assert at_knots[0] == pytest.approx(stay.position_km, abs=1e-9)
-    assert at_knots[1] == pytest.approx(stay.velocity_km_s, abs=1e-12)
+    knots = np.linspace(stay.start_utc_s, stay.end_utc_s, 60)
+    for found, given in zip(stay_at(stay, knots), path(knots), strict=True):
+        assert found == pytest.approx(given, abs=2e-6)
 
 
 def test_times_outside_a_stay_are_refused():

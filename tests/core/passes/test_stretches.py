@@ -27,7 +27,7 @@ def assert_stretches_are_true(path: Path, stay: Stay, horizon, minimum_deg: floa
 
     Right at a crossing and where the clearance is less than the interpolation's error either is right.
     """
-    grid = np.arange(stay.utc_s[0], stay.utc_s[-1], 0.05)
+    grid = np.arange(stay.start_utc_s, stay.end_utc_s, 0.05)
     g = clearance(path, horizon, minimum_deg, grid)
     inside = np.zeros(grid.size, dtype=bool)
     edge = np.zeros(grid.size, dtype=bool)

@@ -30,8 +30,8 @@ def test_a_pass_is_what_it_says(flown, horizon, minimum_deg):
     starts, ends = np.array(cut.stretches).T
     assert cut.aos.utc_s == starts[0] == cut.utc_s[0]
     assert cut.los.utc_s == ends[-1] == cut.utc_s[-1]
-    assert stay.utc_s[0] <= starts[0]
-    assert ends[-1] <= stay.utc_s[-1]
+    assert stay.start_utc_s <= starts[0]
+    assert ends[-1] <= stay.end_utc_s
     assert np.all(ends > starts)
     assert np.all(starts[1:] > ends[:-1])
     assert set(starts) | set(ends) <= set(cut.utc_s)
@@ -40,7 +40,7 @@ def test_a_pass_is_what_it_says(flown, horizon, minimum_deg):
     assert np.diff(cut.utc_s).max() <= (0.5 if fast else 60.0) + 1e-6
     assert (cut.peak, cut.tca, cut.cut) == (stay.peak, stay.tca, None)
     crossings = np.concatenate([starts, ends])
-    crossings = crossings[(crossings > stay.utc_s[0]) & (crossings < stay.utc_s[-1])]
+    crossings = crossings[(crossings > stay.start_utc_s) & (crossings < stay.end_utc_s)]
     azimuth, elevation = azimuth_elevation(stay_at(stay, crossings)[0])
     threshold = np.maximum(mask_elevation_deg(horizon, azimuth), minimum_deg)
     assert elevation == pytest.approx(threshold, abs=1e-3)
@@ -106,12 +106,12 @@ def test_only_ends_that_are_no_crossings_are_cut(cut, minimum_deg, expected):
 def test_cut_start_hidden_by_the_mask_is_no_cut_aos():
     path, half = flight(500.0, 90.0, 5.0)
     stay = stay_of(path, START - 0.8 * half, START + 0.8 * half, "both")
-    behind = azimuth_elevation(stay.position_km[:1])[0][0]
+    behind = azimuth_elevation(stay_at(stay, np.array([stay.start_utc_s]))[0])[0][0]
     horizon = points((behind - 10, 0), (behind - 9.9, 80), (behind + 1, 80), (behind + 1.1, 0))
     found = cut_pass(stay, horizon, 0.0)
     assert found is not None
     assert found.cut == "end"
-    assert found.aos.utc_s > stay.utc_s[0]
+    assert found.aos.utc_s > stay.start_utc_s
 
 
 def test_slow_flight_is_sampled_by_angle():

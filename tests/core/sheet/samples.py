@@ -30,10 +30,11 @@ from core.mount.model.results import (
     Way,
 )
 from core.mount.model.station import AzimuthAxis, ElevationAxis, IndexHole, Mount
-from core.passes.stays import Event, Stay
+from core.passes.stays import Event
 from core.passes.track import Pass
 from core.place.site import HorizonPoint, Site
 from core.plan.document import Evening, Plan, Satellite
+from tests.stays import stay_through
 
 EARTH_KM = 6371.0
 START_S = 1_730_480_400.0  # 2024-11-01T17:00:00Z
@@ -97,22 +98,8 @@ def pass_of(wanted: Wanted, norad_id: int, floor_deg: float = 5.0) -> Pass:
         )
     peak_event, tca = event(int(np.argmax(elevation))), event(int(np.argmin(range_km)))
     velocity = np.gradient(position, utc_s, axis=0)
-    stay = Stay(wanted.name, norad_id, utc_s, position, velocity, None, peak_event, tca)
-    return Pass(
-        satellite=wanted.name,
-        norad_id=norad_id,
-        aos=event(0),
-        peak=peak_event,
-        tca=tca,
-        los=event(-1),
-        stretches=stretches,
-        cut=None,
-        stay=stay,
-        utc_s=utc_s,
-        azimuth_deg=azimuth,
-        elevation_deg=elevation,
-        range_km=range_km,
-    )
+    stay = stay_through(wanted.name, norad_id, utc_s, (position, velocity), (peak_event, tca))
+    return Pass(stay, event(0), event(-1), stretches, None)
 
 
 def check_of(wanted: Wanted, pass_: Pass, mount: Mount) -> PassCheck:

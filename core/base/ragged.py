@@ -1,0 +1,53 @@
+"""Ragged tables: rows of differing length in flat columns, each entry with the number of its row.
+
+A column of row numbers (N,) rises; the entries of a row lie side by side.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from core.base.angles import Floats, Indices
+
+
+def parted(parts: Indices) -> tuple[Indices, Floats]:
+    """Cut each of (S,) stretches into so many equal parts.
+
+    Returns:
+        Of every part (N,): its stretch, and where it starts as a share of the stretch.
+    """
+    row = np.repeat(np.arange(parts.size), parts)
+    return row, places_in(parts) / parts[row]
+
+
+def places_in(counts: Indices) -> Indices:
+    """0, 1, 2 ... within every row, for rows of so many entries (S,)."""
+    return np.asarray(np.arange(counts.sum()) - np.repeat(np.cumsum(counts) - counts, counts))
+
+
+def ranges(first: Indices, beyond: Indices) -> tuple[Indices, Indices]:
+    """The numbers from ``first`` to ``beyond`` of every row (S,), half open: row and number, (N,) each."""
+    counts = beyond - first
+    return np.repeat(np.arange(first.size), counts), np.repeat(first, counts) + places_in(counts)
+
+
+def entries_of(rows: Indices, offsets: Indices) -> Indices:
+    """Where the entries of some rows are, row after row.
+
+    Args:
+        rows: row numbers in any order.
+        offsets: (S + 1,) where each row of the table begins, and where the last one ends.
+    """
+    return ranges(offsets[rows], offsets[rows + 1])[1]
+
+
+def first_least(row: Indices, cost: Floats) -> Indices:
+    """The entry of least cost of every row that has any, the first of equals."""
+    if not row.size:
+        return np.zeros(0, dtype=np.intp)
+    starts = np.flatnonzero(np.diff(row, prepend=row[0] - 1))
+    least = np.minimum.reduceat(cost, starts)
+    counts = np.diff(starts, append=row.size)
+    found = np.flatnonzero(cost == np.repeat(least, counts))
+    _, first = np.unique(row[found], return_index=True)
+    return found[first]

@@ -1,0 +1,337 @@
+"""When stays stand over the horizon mask, all stays at once.
+
+Between two nodes of a path azimuth runs one way, over one straight piece of the mask, so that the clearance
+over that piece is smooth there. Nodes are looks along the path, closer where azimuth turns fast, the turning
+points of azimuth, and the moments at which azimuth meets a corner of the mask.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from core.base.angles import Flags, Floats, Indices, wrap_180, wrap_360
+from core.base.curves import find_roots, hermite, hermite_value
+from core.base.ragged import ranges
+from core.passes.frames import angle_rates, azimuth_elevation
+from core.passes.looks import Looks
+from core.passes.paths import Paths
+from core.passes.stays import TIME_TOLERANCE_S, StayTable
+from core.place.site import HorizonPoint, mask_elevation_deg, mask_vertices_deg
+
+#: Between two nodes azimuth turns by no more than this, unless they are closer than this in time.
+_AZIMUTH_STEP_DEG = 20.0
+_FINEST_S = 1e-4
+#: Stay, piece of path, and row of each node.
+_Columns = tuple[Indices, Indices, Floats]
+
+
+@dataclass(frozen=True, eq=False)
+class MaskPieces:
+    """The mask as straight pieces: piece k starts at bearing ``start_deg[k]`` and runs to the next one."""
+
+    start_deg: Floats
+    height_deg: Floats
+    slope: Floats
+    lowest_deg: float
+    highest_deg: float
+
+    @classmethod
+    def of(cls, horizon: Sequence[HorizonPoint]) -> MaskPieces:
+        """The pieces of a mask of one point or more."""
+        start = mask_vertices_deg(horizon)
+        width = np.diff(start, append=start[0] + 360.0)
+        one_third = mask_elevation_deg(horizon, start + width / 3.0)
+        two_thirds = mask_elevation_deg(horizon, start + 2.0 * width / 3.0)
+        # Read inside the pieces: a vertical step leaves two heights at a corner.
+        # Points nearer than a millionth of a degree make a step, whose slope nobody meets.
+        slope = np.where(width > 1e-6, 3.0 * (two_thirds - one_third) / np.maximum(width, 1e-6), 0.0)
+        heights = [point.elevation_deg for point in horizon]
+        return cls(start, 2.0 * one_third - two_thirds, slope, min(heights), max(heights))
+
+    def corners_between(self, low_deg: Floats, high_deg: Floats) -> tuple[Indices, Floats]:
+        """Corners strictly inside [low, high], (N,) each, unwrapped: index of the interval, bearing."""
+        if self.start_deg.size < 2 or low_deg.size == 0:
+            return np.zeros(0, dtype=np.intp), np.zeros(0)
+        turns = np.arange(np.floor(low_deg.min() / 360.0), np.floor(high_deg.max() / 360.0) + 1.0)
+        ring = (self.start_deg + 360.0 * turns[:, None]).ravel()
+        first = np.searchsorted(ring, low_deg, side="right")
+        interval, corner = ranges(first, np.maximum(np.searchsorted(ring, high_deg, side="left"), first))
+        return interval, ring[corner]
+
+    def line_at(self, azimuth_deg: Floats) -> tuple[Floats, Floats]:
+        """Height at and slope of the piece under each bearing (N,), not necessarily wrapped."""
+        bearing = wrap_360(azimuth_deg)
+        piece = np.searchsorted(self.start_deg, bearing, side="right") - 1
+        past = np.mod(bearing - self.start_deg[piece], 360.0)
+        return self.height_deg[piece] + self.slope[piece] * past, self.slope[piece]
+
+
+def over_mask(table: StayTable, looks: Looks, mask: MaskPieces) -> tuple[Indices, Floats, Floats]:
+    """When stays are over a mask: stay, start and end of every stretch (N,), by stay and time."""
+    nodes = _nodes(table, looks, mask)
+    clearance = _Clearance(nodes, mask)
+    interval, utc_s, above = clearance.changes()
+    stay = nodes.stay[interval]
+    same = stay[1:] == stay[:-1]
+    starts = above & ~np.append(False, above[:-1] & same)
+    stops = above & ~np.append(above[1:] & same, False)
+    until = np.where(np.append(same, False), np.append(utc_s[1:], 0.0), table.end_utc_s[stay])
+    return stay[starts], utc_s[starts], until[stops]
+
+
+@dataclass(frozen=True, eq=False)
+class _Nodes:
+    """Moments of stays (N,), by stay and time.
+
+    Attributes:
+        paths: the paths of all stays.
+        stay, piece: (N,) the stay, and the piece of path, each lies on.
+        rows: (N, 7) time, position and velocity.
+    """
+
+    paths: Paths
+    stay: Indices
+    piece: Indices
+    rows: Floats
+
+    @property
+    def utc_s(self) -> Floats:
+        return self.rows[:, 0]
+
+    @property
+    def position_km(self) -> Floats:
+        return self.rows[:, 1:4]
+
+    @property
+    def velocity_km_s(self) -> Floats:
+        return self.rows[:, 4:]
+
+    @cached_property
+    def look(self) -> tuple[Floats, Floats]:
+        """Azimuth, wrapped, and elevation (N,), deg."""
+        return azimuth_elevation(self.position_km)
+
+    @cached_property
+    def look_rates(self) -> tuple[Floats, Floats]:
+        """The rates of both (N,), deg/s."""
+        return angle_rates(self.position_km, self.velocity_km_s)
+
+    @cached_property
+    def intervals(self) -> Flags:
+        """(N - 1,) true where a node and the next one are of the same stay."""
+        return np.asarray(self.stay[1:] == self.stay[:-1])
+
+    @cached_property
+    def turns_deg(self) -> Floats:
+        """(N - 1,) how far azimuth turns from each node to the next, the short way."""
+        return np.asarray(wrap_180(np.diff(self.look[0])))
+
+    def with_more(self, left: Indices, utc_s: Floats) -> _Nodes:
+        """With nodes put between: each moment (M,) lies after node ``left`` (M,) and before the next."""
+        if not left.size:
+            return self
+        stay, piece = self.stay[left], self.piece[left]
+        more = np.column_stack([utc_s, *self.paths.at(piece, utc_s)])
+        return _Nodes(self.paths, *_in_order((self.stay, stay), (self.piece, piece), (self.rows, more)))
+
+    def between(self, left: Indices) -> _Cubics:
+        """The cubics from nodes ``left`` (M,) to the next ones; they are out by a metre at most."""
+        return _Cubics(self.rows[left], self.rows[left + 1])
+
+
+class _Cubics:
+    """Paths between two rows of nodes (M, 7), each by a cubic."""
+
+    def __init__(self, low: Floats, high: Floats) -> None:
+        self._start = low[:, :1]
+        self._width = np.maximum(high[:, :1] - self._start, np.finfo(float).tiny)
+        self._ends = low[:, 1:4], high[:, 1:4], low[:, 4:], high[:, 4:]
+
+    def at(self, utc_s: Floats) -> tuple[Floats, Floats]:
+        """Positions and velocities (M, 3) at moments (M,)."""
+        return hermite((utc_s[:, None] - self._start) / self._width, self._width, *self._ends)
+
+    def position(self, utc_s: Floats) -> Floats:
+        """The positions alone."""
+        return hermite_value((utc_s[:, None] - self._start) / self._width, self._width, *self._ends)
+
+
+def _in_order(stays: Sequence[Indices], pieces: Sequence[Indices], rows: Sequence[Floats]) -> _Columns:
+    """Columns of nodes put one after another, by stay, time and piece."""
+    stay, piece, all_rows = np.concatenate(stays), np.concatenate(pieces), np.concatenate(rows)
+    order = np.lexsort((piece, all_rows[:, 0], stay))
+    return stay[order], piece[order], all_rows[order]
+
+
+def _nodes(table: StayTable, looks: Looks, mask: MaskPieces) -> _Nodes:
+    nodes = _first_nodes(table, looks)
+    nodes = nodes.with_more(*_where_azimuth_is_fast(nodes))
+    rate = nodes.look_rates[0]
+    back = np.flatnonzero(((rate[:-1] > 0.0) != (rate[1:] > 0.0)) & nodes.intervals)
+    path = nodes.between(back)
+    turns = find_roots(
+        lambda utc_s: angle_rates(*path.at(utc_s))[0],
+        nodes.utc_s[back],
+        nodes.utc_s[back + 1],
+        TIME_TOLERANCE_S,
+    )
+    nodes = nodes.with_more(back, turns)
+    return nodes.with_more(*_meetings(nodes, mask))
+
+
+def _first_nodes(table: StayTable, looks: Looks) -> _Nodes:
+    """Both ends, the peak, and the looks at a path inside its stay."""
+    paths, count = table.paths, looks.utc_s.shape[1]
+    inside = (looks.utc_s > table.start_utc_s[paths.owner, None]) & (
+        looks.utc_s < table.end_utc_s[paths.owner, None]
+    )
+    piece = np.repeat(np.arange(paths.owner.size), count)[inside.ravel()]
+    seen = np.column_stack([looks.utc_s[inside], looks.position_km[inside], looks.velocity_km_s[inside]])
+    every, peak = np.arange(len(table.satellites)), table.peak[:, 0]
+    fixed = np.concatenate([table.offsets[:-1], table.offsets[1:] - 1, paths.piece_at(every, peak)])
+    fixed_utc_s = np.concatenate([table.start_utc_s, table.end_utc_s, peak])
+    told = np.column_stack([fixed_utc_s, *paths.at(fixed, fixed_utc_s)])
+    stays = paths.owner[piece], np.tile(every, 3)
+    return _Nodes(paths, *_in_order(stays, (piece, fixed), (seen, told)))
+
+
+def _where_azimuth_is_fast(nodes: _Nodes) -> tuple[Indices, Floats]:
+    """After which nodes (M,), and when, more are wanted, so that azimuth turns little between two."""
+    wide = np.flatnonzero((np.abs(nodes.turns_deg) > _AZIMUTH_STEP_DEG) & nodes.intervals)
+    left, low, high = wide, nodes.utc_s[wide], nodes.utc_s[wide + 1]
+    found: list[tuple[Indices, Floats]] = []
+    while left.size:
+        middle = 0.5 * (low + high)
+        found.append((left, middle))
+        left, low, high = np.tile(left, 2), np.concatenate([low, middle]), np.concatenate([middle, high])
+        azimuth = [azimuth_elevation(nodes.paths.at(nodes.piece[left], at)[0])[0] for at in (low, high)]
+        again = (np.abs(wrap_180(azimuth[1] - azimuth[0])) > _AZIMUTH_STEP_DEG) & (high - low > _FINEST_S)
+        left, low, high = left[again], low[again], high[again]
+    lefts, moments = zip(*found, strict=True) if found else ((wide,), (nodes.utc_s[wide],))
+    return np.concatenate(lefts), np.concatenate(moments)
+
+
+def _meetings(nodes: _Nodes, mask: MaskPieces) -> tuple[Indices, Floats]:
+    """Where azimuth meets corners of the mask: after which nodes (M,), and when.
+
+    Azimuth is A where the height over the vertical plane through A is zero.
+    """
+    over, under = _plainly(nodes, mask)
+    asks = nodes.intervals & ~over & ~under
+    turn, azimuth_deg = np.where(asks, nodes.turns_deg, 0.0), nodes.look[0][:-1]
+    left, corner_deg = mask.corners_between(
+        azimuth_deg + np.minimum(turn, 0.0), azimuth_deg + np.maximum(turn, 0.0)
+    )
+    sin, cos = np.sin(np.radians(corner_deg)), np.cos(np.radians(corner_deg))
+
+    def aside(vector: Floats, at: Indices) -> Floats:
+        return np.asarray(vector[at, 0] * cos - vector[at, 1] * sin)
+
+    width = np.maximum(nodes.utc_s[left + 1] - nodes.utc_s[left], np.finfo(float).tiny)
+    position, velocity = nodes.position_km, nodes.velocity_km_s
+    ends = [aside(vector, at) for vector in (position, velocity) for at in (left, left + 1)]
+    share = find_roots(
+        lambda s: hermite_value(s, width, *ends),
+        np.zeros(left.size),
+        np.ones(left.size),
+        TIME_TOLERANCE_S / max(float(width.max(initial=0.0)), 1.0),
+    )
+    return left, nodes.utc_s[left] + share * width
+
+
+def _plainly(nodes: _Nodes, mask: MaskPieces) -> tuple[Flags, Flags]:
+    """(N - 1,) intervals that are wholly over the mask's highest point, and wholly under its lowest."""
+    low, high = nodes.look[1][:-1], nodes.look[1][1:]
+    rate = nodes.look_rates[1]
+    dips, tops = (rate[:-1] < 0.0) & (rate[1:] > 0.0), (rate[:-1] > 0.0) & (rate[1:] < 0.0)
+    over = (np.minimum(low, high) > mask.highest_deg) & ~dips
+    return over, (np.maximum(low, high) < mask.lowest_deg) & ~tops
+
+
+class _Clearance:
+    """How far stays are over the mask: smooth in each interval from a node to the next of the same stay."""
+
+    def __init__(self, nodes: _Nodes, mask: MaskPieces) -> None:
+        self.nodes = nodes
+        self.middle_deg = nodes.look[0][:-1] + 0.5 * nodes.turns_deg
+        self.height_deg, self.slope = mask.line_at(self.middle_deg)
+        self.plainly_over, plainly_under = _plainly(nodes, mask)
+        self.asks = nodes.intervals & ~self.plainly_over & ~plainly_under
+
+    def over(self, interval: Indices | slice, azimuth_deg: Floats, elevation_deg: Floats) -> Floats:
+        """Elevation over the straight piece of mask that belongs to an interval, deg."""
+        past = np.asarray(wrap_180(azimuth_deg - self.middle_deg[interval]))
+        return elevation_deg - self.height_deg[interval] - self.slope[interval] * past
+
+    def with_rate(self, interval: Indices, position: Floats, velocity: Floats) -> tuple[Floats, Floats]:
+        """The clearance, deg, and its rate, deg/s, of states (M, 3)."""
+        azimuth_rate, elevation_rate = angle_rates(position, velocity)
+        rate = elevation_rate - self.slope[interval] * azimuth_rate
+        return self.over(interval, *azimuth_elevation(position)), rate
+
+    def changes(self) -> tuple[Indices, Floats, Flags]:
+        """The interval, the moment, and whether the stay is over the mask from there on, (C,) each.
+
+        One at the start of every interval, and one at every crossing inside; by interval and time.
+        """
+        nodes, every = self.nodes, np.flatnonzero(self.nodes.intervals)
+        whole = slice(None)
+        azimuth_deg, elevation_deg = nodes.look
+        g_low = self.over(whole, azimuth_deg[:-1], elevation_deg[:-1])
+        g_high = self.over(whole, azimuth_deg[1:], elevation_deg[1:])
+        above = np.where(self.asks, g_low > 0.0, self.plainly_over)
+        crossed = above != (g_high > 0.0)
+        plain = np.flatnonzero(crossed & self.asks)
+        turning, turn = self._turns(np.flatnonzero(~crossed & self.asks), g_low, g_high)
+        interval = np.concatenate([plain, turning, turning])
+        low, high = nodes.utc_s[:-1], nodes.utc_s[1:]
+        root = self._roots(
+            interval,
+            np.concatenate([low[plain], low[turning], turn]),
+            np.concatenate([high[plain], turn, high[turning]]),
+        )
+        after = np.concatenate([~above[plain], ~above[turning], above[turning]])
+        interval = np.concatenate([every, interval])
+        utc_s = np.concatenate([low[every], root])
+        order = np.lexsort((np.arange(utc_s.size), utc_s, interval))
+        return interval[order], utc_s[order], np.concatenate([above[every], after])[order]
+
+    def _turns(self, both: Indices, g_low: Floats, g_high: Floats) -> tuple[Indices, Floats]:
+        """Of intervals with both ends on one side those that cross over and back: which, and the turn."""
+        nodes, right = self.nodes, both + 1
+        azimuth_rate, elevation_rate = nodes.look_rates
+        side = np.where(g_low[both] > 0.0, 1.0, -1.0)
+        d_low, d_high = (
+            side * (elevation_rate[at] - self.slope[both] * azimuth_rate[at]) for at in (both, right)
+        )
+        width = nodes.utc_s[right] - nodes.utc_s[both]
+        reach = np.minimum(side * g_low[both] + width * d_low, side * g_high[both] - width * d_high)
+        # The curve bends toward zero between the ends, its tangents meeting beyond it.
+        turning = both[(d_low < 0.0) & (d_high > 0.0) & (reach < 0.0)]
+        path = nodes.between(turning)
+        turn = find_roots(
+            lambda utc_s: self.with_rate(turning, *path.at(utc_s))[1],
+            nodes.utc_s[turning],
+            nodes.utc_s[turning + 1],
+            TIME_TOLERANCE_S,
+        )
+        beyond = self.over(turning, *azimuth_elevation(path.position(turn)))
+        through = (beyond > 0.0) != (g_low[turning] > 0.0)
+        return turning[through], turn[through]
+
+    def _roots(self, interval: Indices, low: Floats, high: Floats) -> Floats:
+        """The crossing in each bracket: on the cubic between nodes, then corrected once on the path."""
+        nodes, path = self.nodes, self.nodes.between(interval)
+        root = find_roots(
+            lambda utc_s: self.over(interval, *azimuth_elevation(path.position(utc_s))),
+            low,
+            high,
+            TIME_TOLERANCE_S,
+        )
+        clearance, rate = self.with_rate(interval, *nodes.paths.at(nodes.piece[interval], root))
+        step = -clearance / np.where(rate == 0.0, np.inf, rate)
+        return np.minimum(np.maximum(root + step, low), high)
