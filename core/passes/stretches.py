@@ -15,7 +15,7 @@ from core.base.angles import Floats, Indices
 from core.passes.cones import over_cone
 from core.passes.looks import Looks
 from core.passes.masks import MaskPieces, over_mask
-from core.passes.stays import SHORTEST_S, StayTable
+from core.passes.stays import SHORTEST_S, TIME_TOLERANCE_S, StayTable
 from core.place.site import HorizonPoint
 
 
@@ -35,8 +35,12 @@ def stretches_in_sight(
         return Stretches(np.zeros(0, dtype=np.intp), np.zeros(0), np.zeros(0))
     looks = Looks(table.paths)
     over = Stretches(np.arange(table.start_utc_s.size), table.start_utc_s, table.end_utc_s)
-    ends = over_cone(looks, minimum_elevation_deg)
-    over = _both(over, Stretches(table.paths.owner[ends.low_piece], ends.low, ends.high))
+    low_piece, low, _, high = over_cone(looks, minimum_elevation_deg)
+    stay = table.paths.owner[low_piece]
+    # The search's own crossings, found once more, are the stay's ends.
+    low = np.where(np.abs(low - table.start_utc_s[stay]) < TIME_TOLERANCE_S, -np.inf, low)
+    high = np.where(np.abs(high - table.end_utc_s[stay]) < TIME_TOLERANCE_S, np.inf, high)
+    over = _both(over, Stretches(stay, low, high))
     if any(point.elevation_deg > minimum_elevation_deg for point in horizon):
         over = _both(over, Stretches(*over_mask(table, looks, MaskPieces.of(horizon))))
     return _without_touches(over)
