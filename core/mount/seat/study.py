@@ -12,6 +12,7 @@ Tonight's correction from sightings is left out: it is void anywhere but where i
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -217,11 +218,20 @@ def _rounded_deg(table: SeatTable, exact_deg: float, shift_deg: float) -> float:
     where neither is, it stays as it is.
     """
     there = verdicts_at(table, exact_deg + shift_deg)
+
+    def is_as_good(bearing_deg: float) -> bool:
+        here = verdicts_at(table, bearing_deg + shift_deg)
+        as_clear = here.clear.sum() >= there.clear.sum()
+        return bool(as_clear and here.lost_s.sum() <= there.lost_s.sum() + _AS_GOOD_S)
+
+    return good_tenth_deg(exact_deg, is_as_good)
+
+
+def good_tenth_deg(exact_deg: float, is_as_good: Callable[[float], bool]) -> float:
+    """The nearer of the two neighbouring tenths that is as good, wrapped; else the bearing as it is."""
     tenths = (math.floor(exact_deg * 10.0) / 10.0, math.ceil(exact_deg * 10.0) / 10.0)
     for tenth in sorted(tenths, key=lambda tenth: abs(tenth - exact_deg)):
-        here = verdicts_at(table, tenth + shift_deg)
-        as_clear = here.clear.sum() >= there.clear.sum()
-        if as_clear and here.lost_s.sum() <= there.lost_s.sum() + _AS_GOOD_S:
+        if is_as_good(tenth):
             return wrap_360(tenth)
     return exact_deg
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from core.mount.dial.unrolled import (
@@ -49,6 +49,7 @@ def test_span_and_repeats():
     zeta=tenths,
     span=spans,
 )
+@example(pairs=[(0.0, 5)], zeta=359.0, span=900.0)
 def test_the_unrolled_mask_is_the_mask(pairs, zeta, span):
     horizon = tuple(HorizonPoint(azimuth_deg=a, elevation_deg=e) for a, e in pairs)
     m, elevation = unrolled_mask(horizon, zeta, span)

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.base.angles import wrap_180
+from core.base.angles import wrap_180, wrap_360
 from core.mount.model.from_above import station_from_above
 from core.mount.model.station import AzimuthAxis, IndexHole, Mount, SightingCorrection
 
@@ -39,6 +39,12 @@ def test_holes_keep_their_angle_to_the_datum_whichever_is_in_use() -> None:
         for hole, seen in zip(mount.index_holes, above.holes, strict=True):
             drilled = wrap_180(seen.bearing_deg - above.datum_deg)
             assert drilled == pytest.approx(wrap_180(hole.drilled_deg))
+
+
+def test_the_legs_stand_a_third_of_a_turn_apart_and_one_is_opposite_the_keyway() -> None:
+    above = station_from_above(_mount())
+    legs = sorted(wrap_360(leg - above.keyway_deg) for leg in above.legs_deg)
+    assert legs == pytest.approx([60.0, 180.0, 300.0])
 
 
 def test_a_correction_moves_the_stops_and_not_the_plate() -> None:

@@ -5,7 +5,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.mount.seat.arcs import Arcs, ends_deg, holds, middles_deg, room_deg
+from core.base.units import INSIDE_DEG
+from core.mount.check.ways import Reach
+from core.mount.model.station import AzimuthAxis
+from core.mount.seat.arcs import Arcs, clear_arcs, ends_deg, holds, middles_deg, room_deg
 
 arcs_lists = st.lists(st.tuples(st.floats(-720.0, 720.0), st.floats(-50.0, 400.0)), min_size=1, max_size=8)
 
@@ -40,6 +43,19 @@ def test_between_ends_nothing_changes(pairs: list[tuple[float, float]]) -> None:
             continue
         inner = np.mod(np.linspace(end + 1e-5, following[k] - 1e-5, 7), 360.0)
         assert (holds(arcs, inner) == holds(arcs, middles[k : k + 1])).all()
+
+
+def test_only_a_width_that_is_nothing_but_rounding_is_made_nothing() -> None:
+    """Clear from 100 - width to 100 on a travel of 360 with no guard: a sweep of 360 - width."""
+    axis = AzimuthAxis(travel_deg=360.0, guard_deg=0.0)
+    for width, told in (
+        (0.5, 0.5),
+        (INSIDE_DEG / 2.0, INSIDE_DEG / 2.0),
+        (-INSIDE_DEG / 2.0, 0.0),
+        (-0.5, -0.5),
+    ):
+        reach = Reach("upright", True, True, 100.0, 460.0 - width, np.inf, np.inf)
+        assert clear_arcs((reach,), axis).width_deg[0] == pytest.approx(told, abs=1e-9)
 
 
 def test_ends_touch_inside() -> None:

@@ -14,7 +14,7 @@ from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
 from core.mount.model.results import PassCheck, Verdict
 from core.mount.model.station import Antenna, Mount, Station, Tilt
-from core.mount.seat.study import know_to_deg
+from core.mount.seat.study import good_tenth_deg, know_to_deg
 from tests.core.mount.evening.order.evenings import a_pass
 
 LIMIT_DEG = 15.0
@@ -96,3 +96,18 @@ def test_a_misjudged_bearing_takes_boresight_just_to_the_edge_of_the_beam(e_deg,
     assert apart_deg(sight(-0.99 * known_deg, e_deg), satellite) < limit_deg
     if known_deg < limit_deg:
         assert apart_deg(sight(-1.01 * known_deg, e_deg), satellite) > limit_deg
+
+
+@pytest.mark.parametrize(
+    ("exact_deg", "good_from_deg", "good_to_deg", "told_deg"),
+    [
+        (86.43, 0.0, 360.0, 86.4),  # both will do: the nearer
+        (86.43, 86.43, 360.0, 86.5),  # the best lies on the arc's lower end
+        (86.48, 0.0, 86.48, 86.4),  # on its upper end
+        (86.43, 86.42, 86.44, 86.43),  # neither will do
+        (359.97, 359.97, 361.0, 0.0),
+    ],
+)
+def test_a_bearing_is_rounded_to_a_tenth_that_is_as_good(exact_deg, good_from_deg, good_to_deg, told_deg):
+    rounded = good_tenth_deg(exact_deg, lambda bearing: good_from_deg <= bearing <= good_to_deg)
+    assert rounded == pytest.approx(told_deg, abs=1e-9)

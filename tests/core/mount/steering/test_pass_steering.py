@@ -10,7 +10,7 @@ import pytest
 
 from core.mount.check.verdict import check_pass
 from core.mount.drive.aim import seconds_off
-from core.mount.drive.tracks import MountTrack, mount_track
+from core.mount.drive.tracks import MountTrack, mount_track, picked_out
 from core.mount.model.results import Part, PassCheck
 from core.mount.model.station import OVER_THE_TOP, Antenna, AzimuthAxis, ElevationAxis, Mount, Station
 from core.mount.steering.pass_steering import (
@@ -35,6 +35,19 @@ def _told(mount: Mount, peak_deg: float = 86.0) -> PassSteering:
     told = pass_steering(*_checked(mount, peak_deg), Station(mount, TWO))
     assert told is not None
     return told
+
+
+@pytest.mark.parametrize("side", [1.0, -1.0])
+@pytest.mark.parametrize("some", [slice(None, -200), slice(200, None)])
+def test_which_way_it_turns_is_the_way_azimuth_goes_from_its_start_to_its_end(side, some) -> None:
+    """Whether the pass ends higher or lower than it began."""
+    mount = Mount(azimuth=AzimuthAxis(travel_deg=720.0))
+    pass_ = Recipe(low_orbit(500.0, 60.0, 200.0, side, 50.0)).pass_
+    whole = mount_track(pass_, mount.tilt)
+    track = picked_out(whole, np.arange(whole.utc_s.size)[some])
+    told = pass_steering(check_pass(pass_, track, Station(mount, TWO)), track, Station(mount, TWO))
+    assert told is not None
+    assert told.clockwise == (track.azimuth_deg[-1] > track.azimuth_deg[0])
 
 
 def test_the_figures_are_those_of_the_curves() -> None:

@@ -50,6 +50,20 @@ def test_azimuth_sets_off_before_a_swing_that_is_too_fast(sense):
                 assert np.abs(found - azimuth).max() <= bound_deg + 1e-6
 
 
+@pytest.mark.parametrize("sense", [1.0, -1.0])
+def test_elevation_stands_where_a_climb_that_begins_at_once_can_be_met(sense):
+    """20 deg in the first 5 s, then none, for an axis of 2 deg/s: it must be up 5 to 5.5 deg at the start."""
+    climb = np.interp(np.arange(31.0), [0.0, 5.0], [20.0, 40.0])
+    elevation = climb if sense > 0.0 else 60.0 - climb
+    target = target_of(np.zeros(31), elevation)
+    mount = Mount(elevation=ElevationAxis(rate_deg_s=2.0, maximum_deg=90.0))
+    path = elevation_beside(target, mount, np.zeros(31), 5.5)
+    assert path is not None
+    assert np.abs(np.diff(path)).max() <= 2.0 + 1e-9
+    assert np.abs(path - elevation).max() <= 5.5 + 1e-9
+    assert 4.5 <= sense * (path[0] - elevation[0]) <= 5.5 + 1e-9
+
+
 @pytest.mark.parametrize("half_turns", [0, 1])
 def test_a_path_that_is_not_lazy_stays_on_the_satellite_in_its_posture(half_turns):
     azimuth = np.linspace(30.0, 150.0, 121)

@@ -23,3 +23,9 @@ def test_legend_names_all_five_words_with_their_own_marks():
     assert [line.word for line in legend()] == [word for word, _ in MEANINGS]
     assert len({line.mark for line in legend()}) == 5
     assert verdict_mark("split") != verdict_mark("split", hatched_last=True)
+
+
+def test_a_hatched_band_shorter_than_a_stroke_is_left_without_one():
+    """A stroke that starts in the band and ends beyond it would hatch what is not hatched."""
+    short = band([(0.0, 5.0), (0.8, 5.0)], Mark.HATCHED)
+    assert len(short) == len(band([(0.0, 5.0), (0.8, 5.0)], Mark.OUTLINED))
