@@ -109,11 +109,13 @@ def test_the_comparison_sees_a_difference(one, other):
 def test_the_comparison_sees_one_last_bit_deep_in_a_result():
     result = evaluate(plan_of(short_plan_data()))
     pass_ = result.passes[-1]
-    azimuth = pass_.azimuth_deg.copy()
-    azimuth[-1] = np.nextafter(azimuth[-1], 999.0)
-    nudged = dataclasses.replace(pass_, azimuth_deg=azimuth)
+    path = pass_.stay.path
+    coefficients = path.coefficients.copy()
+    coefficients[-1, 0, 0] = np.nextafter(coefficients[-1, 0, 0], 1e9)
+    moved = dataclasses.replace(path, coefficients=coefficients)
+    nudged = dataclasses.replace(pass_, stay=dataclasses.replace(pass_.stay, path=moved))
     other = dataclasses.replace(result, passes=(*result.passes[:-1], nudged))
-    assert "passes[3].azimuth_deg" in str(difference(result, other))
+    assert "passes[3].stay.path.coefficients" in str(difference(result, other))
     assert fingerprint(result) != fingerprint(other)
 
 

@@ -12,6 +12,7 @@ from core.base.times import clock
 from core.mount.evening.drawn import drawn_pass, postures_of
 from core.mount.model.chain import zeta_deg
 from core.mount.model.station import AzimuthAxis, ElevationAxis, IndexHole, Mount, SightingCorrection, Tilt
+from core.passes.track import Pass
 from core.sheet.content import sheet_content
 from core.sheet.drawing.marks import MARK_OF
 from core.sheet.pass_card import _MOST_LINES
@@ -30,6 +31,7 @@ from tests.core.sheet.samples import (
     evening,
     pass_of,
 )
+from tests.stays import stay_through
 
 
 @pytest.fixture(scope="module")
@@ -379,18 +381,10 @@ def test_a_satellite_that_stands_still_has_its_card():
     utc_s = np.linspace(START_S, START_S + hours, pass_.utc_s.size)
     flat = np.full(utc_s.size, 30.0)
     ends = [replace(pass_.aos, utc_s=float(t), azimuth_deg=30.0, elevation_deg=30.0) for t in utc_s[[0, -1]]]
-    still = replace(
-        pass_,
-        aos=ends[0],
-        los=ends[1],
-        peak=ends[0],
-        tca=ends[0],
-        stretches=((float(utc_s[0]), float(utc_s[-1])),),
-        cut="both",
-        utc_s=utc_s,
-        azimuth_deg=flat,
-        elevation_deg=flat,
-    )
+    place = 36_000.0 * np.array([math.sqrt(3.0), 3.0, 2.0]) / 4.0
+    states = np.tile(place, (2, 1)), np.zeros((2, 3))
+    stay = stay_through(pass_.satellite, pass_.norad_id, utc_s[[0, -1]], states, (ends[0], ends[0]), "both")
+    still = Pass(stay, *ends, ((float(utc_s[0]), float(utc_s[-1])),), "both")
     check = replace(
         contact.check, pass_=still, pointing=replace(pointing, utc_s=utc_s, m_deg=flat + 200.0, e_deg=flat)
     )
