@@ -9,6 +9,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import Any, TextIO
 
+from pydantic_core import to_json
+
 from core.base.units import Progress, no_progress
 
 
@@ -27,20 +29,34 @@ def say_json(content: Any) -> None:
     _write(sys.stdout, json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False))
 
 
+def json_text(content: Any) -> str:
+    """The same JSON made quickly; for content whose numbers are known to be finite."""
+    return to_json(content, indent=2).decode()
+
+
+def say_json_list(name: str, texts: Sequence[str], more: dict[str, Any]) -> None:
+    """An object with a long list, whose items are JSON already, and then some more, on standard output."""
+    rest = json.dumps(more, indent=2, ensure_ascii=False, allow_nan=False).removeprefix("{\n")
+    _write(sys.stdout, f'{{\n  "{name}": [' + ("" if texts else f"],\n{rest}"), end="\n" if not texts else "")
+    for number, text in enumerate(texts, start=1):
+        tail = "," if number < len(texts) else f"\n  ],\n{rest}\n"
+        _write(sys.stdout, "\n    " + text.replace("\n", "\n    ") + tail, end="")
+
+
 def printable(text: str) -> str:
     """Names come from files of all kinds: what could move the cursor or end the line becomes a space."""
     return text if text.isprintable() else "".join(mark if mark.isprintable() else " " for mark in text)
 
 
-def _write(stream: TextIO | None, text: str) -> None:
+def _write(stream: TextIO | None, text: str, end: str = "\n") -> None:
     """Write a line as far as the terminal's encoding goes; a stream that was closed takes nothing."""
     if stream is None:
         return
     try:
-        stream.write(text + "\n")
+        stream.write(text + end)
     except UnicodeEncodeError:
         encoding = stream.encoding or "ascii"
-        stream.write(text.encode(encoding, "backslashreplace").decode(encoding) + "\n")
+        stream.write(text.encode(encoding, "backslashreplace").decode(encoding) + end)
 
 
 @contextmanager

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from typing import Any
 
-from app.commands.output import say, say_json, say_table, shown_progress, tell, tell_all
+from app.commands.output import json_text, say, say_json_list, say_table, shown_progress, tell, tell_all
 from app.commands.shapes import pass_shape, refused_shape
 from app.commands.words import age_words, refusal_words
 from core.base.errors import NorthkeyError, ValueRangeError
@@ -49,7 +50,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 def run(options: argparse.Namespace) -> int:
     """Exit code 0 if anything was answered, 2 if nothing."""
     from core.elements.files import read_element_files
-    from core.passes.track import predict
+    from core.passes.crowd import predict_crowd
     from core.plan.document import parse_moment
 
     site = _site(options)
@@ -64,14 +65,20 @@ def run(options: argparse.Namespace) -> int:
         why = "the names given leave none" if reading.sets else "the files hold none that can be used"
         raise NorthkeyError(f"no element set to predict from: {why}")
     tell_all(age_words([(elements.name, age_days(elements, start)) for elements in sets]))
+    window = start, start + options.hours * 3600.0
     with shown_progress() as progress:
-        passes, refused = predict(sets, site, start, start + options.hours * 3600.0, progress)
+        tell_pass: Callable[[Pass], Any] = _json if options.json else _row
+        told, refused = predict_crowd(sets, site, window, tell_pass, progress)
     tell_all(refusal_words(error) for error in refused)
     if options.json:
-        say_json({"passes": [pass_shape(pass_) for pass_ in passes], "refused": refused_shape(refused)})
+        say_json_list("passes", told, {"refused": refused_shape(refused)})
     else:
-        _say(passes, site, start, options)
-    return 0 if len(refused) < len(sets) or passes else 2
+        _say(told, site, start, options)
+    return 0 if len(refused) < len(sets) or told else 2
+
+
+def _json(pass_: Pass) -> str:
+    return json_text(pass_shape(pass_))
 
 
 def _site(options: argparse.Namespace) -> Site:
@@ -100,40 +107,39 @@ def _is(elements: ElementSet, name: str) -> bool:
     return elements.name.casefold() == name.casefold() or str(elements.norad_id) == name
 
 
-def _say(passes: Sequence[Pass], site: Site, start: float, options: argparse.Namespace) -> None:
+def _say(rows: Sequence[Sequence[str]], site: Site, start: float, options: argparse.Namespace) -> None:
     from core.place.position import describe_position
 
     say(describe_position(site))
     say(
-        f"{counted(len(passes), 'pass')} over {site.minimum_elevation_deg:g} deg"
+        f"{counted(len(rows), 'pass')} over {site.minimum_elevation_deg:g} deg"
         f"{' and the horizon mask' if site.horizon else ''}, "
         f"{options.hours:g} h from {format_iso(start)}; times UTC"
     )
-    if not passes:
+    if not rows:
         return
     say()
-    rows = []
-    for pass_ in passes:
-        lasting = sum(end - begin for begin, end in pass_.stretches)
-        rows.append(
-            [
-                pass_.satellite,
-                str(pass_.norad_id),
-                format_iso(pass_.aos.utc_s)[:10],
-                clock(pass_.aos.utc_s),
-                f"{pass_.aos.azimuth_deg:.0f}",
-                clock(pass_.peak.utc_s),
-                f"{pass_.peak.elevation_deg:.1f}",
-                f"{pass_.peak.azimuth_deg:.0f}",
-                clock(pass_.los.utc_s),
-                f"{pass_.los.azimuth_deg:.0f}",
-                f"{lasting / 60.0:.1f}",
-                f"{pass_.tca.range_km:.0f}",
-                _remark(pass_),
-            ]
-        )
     heads = ["satellite", "number", "date", "AOS", "az", "peak", "el", "az", "LOS", "az", "min", "km", ""]
     say_table(heads, rows, left=(0, 12))
+
+
+def _row(pass_: Pass) -> list[str]:
+    lasting = sum(end - begin for begin, end in pass_.stretches)
+    return [
+        pass_.satellite,
+        str(pass_.norad_id),
+        format_iso(pass_.aos.utc_s)[:10],
+        clock(pass_.aos.utc_s),
+        f"{pass_.aos.azimuth_deg:.0f}",
+        clock(pass_.peak.utc_s),
+        f"{pass_.peak.elevation_deg:.1f}",
+        f"{pass_.peak.azimuth_deg:.0f}",
+        clock(pass_.los.utc_s),
+        f"{pass_.los.azimuth_deg:.0f}",
+        f"{lasting / 60.0:.1f}",
+        f"{pass_.tca.range_km:.0f}",
+        _remark(pass_),
+    ]
 
 
 def _remark(pass_: Pass) -> str:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from datetime import UTC, datetime, timedelta
+from functools import lru_cache
 
 from core.base.errors import ValueRangeError
 
@@ -33,9 +34,16 @@ def parse_iso(text: str, field: str = "time") -> float:
 
 def format_iso(utc_s: float) -> str:
     """ISO 8601 UTC with milliseconds and Z, e.g. ``2024-11-01T16:00:00.000Z``; rounds half to even."""
-    milliseconds = round(utc_s * 1000.0)
-    moment = _EPOCH + timedelta(milliseconds=milliseconds)
-    return moment.strftime("%Y-%m-%dT%H:%M:%S.") + f"{milliseconds % 1000:03d}Z"
+    seconds, milliseconds = divmod(round(utc_s * 1000.0), 1000)
+    day, seconds = divmod(seconds, 86_400)
+    minutes, seconds = divmod(seconds, 60)
+    return f"{_date(day)}T{minutes // 60:02d}:{minutes % 60:02d}:{seconds:02d}.{milliseconds:03d}Z"
+
+
+@lru_cache(maxsize=64)
+def _date(day: int) -> str:
+    """The date of a day counted from 1970-01-01."""
+    return (_EPOCH + timedelta(days=day)).strftime("%Y-%m-%d")
 
 
 def to_datetime(utc_s: float) -> datetime:

@@ -1,0 +1,97 @@
+"""Passes of many satellites, on all cores: a catalogue is predicted part by part and never kept whole."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context
+from typing import NamedTuple, TypeVar
+
+from core.base.errors import Cancelled, PropagationError
+from core.base.units import Progress, no_progress
+from core.elements.model import ElementSet
+from core.passes.track import Pass, predict
+from core.place.site import Site
+
+T = TypeVar("T")
+
+#: So many satellites are a crowd: below it one process is done before others have started.
+CROWD = 3000
+#: Satellites predicted at a time.
+_PART = 800
+
+
+class _Told(NamedTuple):
+    """What is told of the passes of a part: (AOS, catalogue number, words) each; and who gave no answer."""
+
+    passes: list[tuple[float, int, object]]
+    refused: list[tuple[str, int | None, str]]
+
+
+def predict_crowd(
+    sets: Sequence[ElementSet],
+    site: Site,
+    window: tuple[float, float],
+    tell: Callable[[Pass], T],
+    progress: Progress = no_progress,
+) -> tuple[list[T], tuple[PropagationError, ...]]:
+    """What ``tell`` says of every pass, by AOS and catalogue number, and the refusals.
+
+    Args:
+        sets: element sets; several thousand are shared out to processes of their own.
+        site: the station, its mask and minimum elevation.
+        window: start and end, POSIX seconds.
+        tell: a function of a module's own, since processes are handed it by name; what it gives is kept.
+        progress: called with the number of satellites done after every part.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+        ValueRangeError: the window is empty or turned round.
+    """
+    parts = [sets[first : first + _PART] for first in range(0, len(sets), _PART)]
+    passes: list[tuple[float, int, T]] = []
+    refused: list[PropagationError] = []
+    done = 0
+    for part, told in zip(parts, _each_told(parts, site, window, tell), strict=True):
+        passes += told.passes  # type: ignore[arg-type]
+        refused += [PropagationError(*facts) for facts in told.refused]
+        done += len(part)
+        if not progress(done, len(sets), "searching passes"):
+            raise Cancelled
+    passes.sort(key=lambda told: told[:2])
+    return [words for _aos, _number, words in passes], tuple(refused)
+
+
+def _each_told(
+    parts: Sequence[Sequence[ElementSet]],
+    site: Site,
+    window: tuple[float, float],
+    tell: Callable[[Pass], T],
+) -> Iterator[_Told]:
+    """Every part's answer, in order; of a crowd by processes that are started afresh, never forked."""
+    if sum(map(len, parts)) < CROWD:
+        yield from (_told(part, site, window, tell) for part in parts)
+        return
+    with ProcessPoolExecutor(_cores(), mp_context=get_context("spawn")) as pool:
+        try:
+            waiting = [pool.submit(_told, part, site, window, tell) for part in parts]
+            for one in waiting:
+                yield one.result()
+        finally:
+            pool.shutdown(cancel_futures=True)
+
+
+def _told(
+    part: Sequence[ElementSet], site: Site, window: tuple[float, float], tell: Callable[[Pass], T]
+) -> _Told:
+    passes, refused = predict(part, site, *window)
+    return _Told(
+        [(pass_.aos.utc_s, pass_.norad_id, tell(pass_)) for pass_ in passes],
+        [(error.satellite, error.norad_id, error.reason) for error in refused],
+    )
+
+
+def _cores() -> int:
+    """Cores this process may use."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
