@@ -175,7 +175,7 @@ def _sampled(states: ExactStates, members: Indices, floor_deg: float) -> tuple[F
     """Which of some satellites may be up at the window's start, and where their cubics pass the reach."""
     start, end = states.start_utc_s, states.end_utc_s
     orbits = states.orbits.of_some(members)
-    step_s = 2.0 * np.pi / (_SAMPLES_PER_TURN * float(orbits.fastest_rad_s.max()))
+    step_s = sampling_step_s(orbits)
     grid = np.linspace(start, end, 2 + int((end - start) / step_s))
     lowered_km = (reach_km(orbits, step_s) - _plane_km(orbits, floor_deg))[:, None]
     length = max(2, _CHUNK_STATES // members.size)
@@ -192,6 +192,11 @@ def _sampled(states: ExactStates, members: Indices, floor_deg: float) -> tuple[F
         found.append(inside._replace(which=members[inside.which]))
         found.append(_into_failure(states, members, utc_s, f, code, good))
     return above_at_start, found
+
+
+def sampling_step_s(orbits: Orbits) -> float:
+    """The step at which some satellites are sampled together, the fastest of them often enough."""
+    return 2.0 * np.pi / (_SAMPLES_PER_TURN * float(orbits.fastest_rad_s.max()))
 
 
 def reach_km(orbits: Orbits, step_s: float) -> Floats:

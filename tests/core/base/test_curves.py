@@ -2,8 +2,16 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from numpy.polynomial import Polynomial
 
-from core.base.curves import find_roots, halve_bracket, halve_brackets
+from core.base.curves import (
+    find_roots,
+    halve_bracket,
+    halve_brackets,
+    hermite,
+    hermite_value,
+    turns_of_cubic,
+)
 
 
 @given(
@@ -69,3 +77,46 @@ def test_columns_stop_at_the_tolerance_and_at_rounding():
     asked.clear()
     assert halve_brackets(np.array([2.0]), np.array([2.0]), is_good)[1] == 2.0
     assert not asked
+
+
+NUMBERS = st.integers(-20, 20).map(float)
+
+
+@given(
+    coefficients=st.lists(NUMBERS, min_size=4, max_size=4),
+    low=st.floats(-3.0, 3.0),
+    width=st.floats(0.1, 5.0),
+    share=st.floats(0.0, 1.0),
+)
+def test_a_cubic_through_two_ends_is_that_cubic(coefficients, low, width, share):
+    cubic = Polynomial(coefficients)
+    slope = cubic.deriv()
+    ends = [np.array([f(at)]) for f in (cubic, slope) for at in (low, low + width)]
+    value, rate = hermite(np.array([share]), np.array([width]), *ends)
+    at = low + share * width
+    assert value[0] == pytest.approx(cubic(at), abs=1e-8)
+    assert rate[0] == pytest.approx(slope(at), abs=1e-7)
+    assert hermite_value(np.array([share]), np.array([width]), *ends)[0] == value[0]
+
+
+@given(
+    top=st.floats(0.05, 0.95), bottom=st.floats(0.05, 0.95), scale=st.sampled_from([-7.0, -0.5, 1.0, 30.0])
+)
+def test_turns_of_cubics_are_where_their_slopes_are_nothing(top, bottom, scale):
+    slope = scale * Polynomial.fromroots([top, bottom])
+    cubic = slope.integ()
+    stretched = Polynomial([0.0, 1.0 / 3.0])
+    wide = [np.array([f(at)]) for f in (cubic(stretched), slope(stretched) / 3.0) for at in (0.0, 3.0)]
+    which, share = turns_of_cubic(np.array([3.0]), *wide)
+    if abs(top - bottom) > 1e-3:
+        assert which.tolist() == [0, 0]
+        assert sorted(share) == pytest.approx(sorted([top, bottom]), abs=1e-6)
+
+
+def test_a_straight_line_and_a_curve_that_only_rises_have_no_turns():
+    flat = turns_of_cubic(
+        np.ones(2), np.zeros(2), np.array([1.0, 0.0]), np.array([1.0, 0.0]), np.array([1.0, 0.0])
+    )
+    assert flat[0].size == flat[1].size == 0
+    rising = turns_of_cubic(np.ones(1), np.zeros(1), np.ones(1), np.full(1, 0.5), np.full(1, 0.5))
+    assert rising[0].size == 0
