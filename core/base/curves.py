@@ -10,6 +10,8 @@ from core.base.angles import Flags, Floats, Indices
 
 #: Far more rounds than halving a bracket down to rounding takes.
 _MOST_ROUNDS = 120
+#: Corrections of a guess before its bracket is taken instead.
+_NEWTON_STEPS = 4
 
 
 def find_roots(function: Callable[[Floats], Floats], low: Floats, high: Floats, tolerance: float) -> Floats:
@@ -43,6 +45,34 @@ def find_roots(function: Callable[[Floats], Floats], low: Floats, high: Floats, 
         least = np.minimum(0.5, 0.5 * tolerance / np.maximum(width, tolerance))
         share = np.minimum(np.maximum(share, least), 1.0 - least)
     return np.where(np.abs(f1) < np.abs(f2), x1, x2)
+
+
+def corrected_roots(
+    function: Callable[[Indices | slice, Floats], tuple[Floats, Floats]],
+    guess: Floats,
+    low: Floats,
+    high: Floats,
+    tolerance: float,
+) -> Floats:
+    """As `find_roots`, from a good guess (N,) in each bracket: Newton's steps, bracketing where they stray.
+
+    Args:
+        function: takes indices of brackets and a place in each, and gives values and slopes there.
+        guess: where to begin, inside the brackets.
+        low, high, tolerance: as in `find_roots`.
+    """
+    x, step = guess, np.full_like(guess, np.inf)
+    for _ in range(_NEWTON_STEPS):
+        value, slope = function(slice(None), x)
+        step = -value / np.where(slope == 0.0, np.nan, slope)
+        x = np.where(np.isfinite(step), x + step, x)
+        if np.all(np.abs(step) <= tolerance):
+            break
+    settled = (np.abs(step) <= tolerance) & (x >= low - tolerance) & (x <= high + tolerance)
+    astray = np.flatnonzero(~settled)
+    x = np.minimum(np.maximum(x, low), high)
+    x[astray] = find_roots(lambda at: function(astray, at)[0], low[astray], high[astray], tolerance)
+    return x
 
 
 def _next_share(x: tuple[Floats, Floats, Floats], f: tuple[Floats, Floats, Floats]) -> Floats:

@@ -12,7 +12,6 @@ from core.base.ragged import first_least, ranges
 from core.elements.model import ElementSet
 from core.passes.cones import Ends, over_cone
 from core.passes.fit import Spans
-from core.passes.frames import angle_rates, range_rate
 from core.passes.looks import Looks
 from core.passes.paths import Paths
 from core.passes.stays import StayTable, rows_at
@@ -96,8 +95,7 @@ def _events(looks: Looks, ends: Ends) -> tuple[Floats, Floats]:
 
     A stay can have several tops, and the highest point can be one of its ends.
     """
-    tops = looks.turning(lambda position, velocity: angle_rates(position, velocity)[1])
-    nears = looks.turning(lambda position, velocity: -range_rate(position, velocity))
+    tops, nears = looks.turning(_climbing), looks.turning(_approaching)
     every = np.arange(ends.low.size)
     piece = np.concatenate([ends.low_piece, ends.high_piece, tops[0], nears[0]])
     utc_s = np.concatenate([ends.low, ends.high, tops[1], nears[1]])
@@ -108,6 +106,18 @@ def _events(looks: Looks, ends: Ends) -> tuple[Floats, Floats]:
     rows = rows_at(utc_s[order], looks.paths.at(piece[order], utc_s[order])[0])
     stay = stay[order]
     return rows[first_least(stay, -rows[:, 2])], rows[first_least(stay, rows[:, 3])]
+
+
+def _climbing(position_km: Floats, velocity_km_s: Floats) -> Floats:
+    """Positive while elevation rises: the rate of its sine times range cubed, smooth at the zenith too."""
+    away = np.einsum("...i,...i->...", position_km, position_km)
+    along = np.einsum("...i,...i->...", position_km, velocity_km_s)
+    return np.asarray(velocity_km_s[..., 2] * away - position_km[..., 2] * along)
+
+
+def _approaching(position_km: Floats, velocity_km_s: Floats) -> Floats:
+    """Positive while range falls."""
+    return -np.einsum("...i,...i->...", position_km, velocity_km_s)
 
 
 def _stay_at(looks: Looks, ends: Ends, piece: Indices, utc_s: Floats) -> Indices:

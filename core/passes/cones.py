@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices
-from core.base.curves import find_roots, hermite_value
+from core.base.curves import corrected_roots, find_roots, hermite_value
 from core.passes.frames import range_rate, slant_range
 from core.passes.looks import Looks
 from core.passes.stays import SHORTEST_S, TIME_TOLERANCE_S
@@ -136,15 +136,10 @@ class _Cone:
             np.ones_like(width),
             TIME_TOLERANCE_S / max(float(width.max(initial=0.0)), 1.0),
         )
-        when, step = low + share * width, np.zeros_like(width)
-        for _ in range(2):
-            height, rate = self.height_at(piece, when)
-            step = -height / np.where(rate == 0.0, np.inf, rate)
-            when = when + step
-        settled = (np.abs(step) <= TIME_TOLERANCE_S) & (rate != 0.0)
-        settled &= (when >= low - TIME_TOLERANCE_S) & (when <= high + TIME_TOLERANCE_S)
-        when, astray = np.minimum(np.maximum(when, low), high), np.flatnonzero(~settled)
-        when[astray] = find_roots(
-            lambda utc_s: self.height_at(piece[astray], utc_s)[0], low[astray], high[astray], TIME_TOLERANCE_S
+        return corrected_roots(
+            lambda which, utc_s: self.height_at(piece[which], utc_s),
+            low + share * width,
+            low,
+            high,
+            TIME_TOLERANCE_S,
         )
-        return when

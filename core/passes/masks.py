@@ -14,7 +14,7 @@ from functools import cached_property
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices, wrap_180, wrap_360
-from core.base.curves import find_roots, hermite, hermite_value
+from core.base.curves import corrected_roots, find_roots, hermite, hermite_value
 from core.base.ragged import ranges
 from core.passes.frames import angle_rates, azimuth_elevation
 from core.passes.looks import Looks
@@ -25,8 +25,6 @@ from core.place.site import HorizonPoint, mask_elevation_deg, mask_vertices_deg
 #: Between two nodes azimuth turns by no more than this, unless they are closer than this in time.
 _AZIMUTH_STEP_DEG = 20.0
 _FINEST_S = 1e-4
-#: Stay, piece of path, and row of each node.
-_Columns = tuple[Indices, Indices, Floats]
 
 
 @dataclass(frozen=True, eq=False)
@@ -89,14 +87,26 @@ class _Nodes:
 
     Attributes:
         paths: the paths of all stays.
-        stay, piece: (N,) the stay, and the piece of path, each lies on.
+        piece: (N,) the piece of path each lies on.
         rows: (N, 7) time, position and velocity.
     """
 
     paths: Paths
-    stay: Indices
     piece: Indices
     rows: Floats
+
+    @classmethod
+    def in_order(cls, paths: Paths, pieces: Sequence[Indices], rows: Sequence[Floats]) -> _Nodes:
+        """Columns of nodes put one after another, by stay and time."""
+        piece, every = np.concatenate(pieces), np.concatenate(rows)
+        share = (every[:, 0] - paths.start_utc_s[piece]) / (2.0 * paths.half_s[piece])
+        order = np.argsort(piece + share, kind="stable")
+        return cls(paths, piece[order], every[order])
+
+    @cached_property
+    def stay(self) -> Indices:
+        """(N,) the stay each is of."""
+        return self.paths.owner[self.piece]
 
     @property
     def utc_s(self) -> Floats:
@@ -134,9 +144,9 @@ class _Nodes:
         """With nodes put between: each moment (M,) lies after node ``left`` (M,) and before the next."""
         if not left.size:
             return self
-        stay, piece = self.stay[left], self.piece[left]
+        piece = self.piece[left]
         more = np.column_stack([utc_s, *self.paths.at(piece, utc_s)])
-        return _Nodes(self.paths, *_in_order((self.stay, stay), (self.piece, piece), (self.rows, more)))
+        return _Nodes.in_order(self.paths, (self.piece, piece), (self.rows, more))
 
     def between(self, left: Indices) -> _Cubics:
         """The cubics from nodes ``left`` (M,) to the next ones; they are out by a metre at most."""
@@ -158,13 +168,6 @@ class _Cubics:
     def position(self, utc_s: Floats) -> Floats:
         """The positions alone."""
         return hermite_value((utc_s[:, None] - self._start) / self._width, self._width, *self._ends)
-
-
-def _in_order(stays: Sequence[Indices], pieces: Sequence[Indices], rows: Sequence[Floats]) -> _Columns:
-    """Columns of nodes put one after another, by stay, time and piece."""
-    stay, piece, all_rows = np.concatenate(stays), np.concatenate(pieces), np.concatenate(rows)
-    order = np.lexsort((piece, all_rows[:, 0], stay))
-    return stay[order], piece[order], all_rows[order]
 
 
 def _nodes(table: StayTable, looks: Looks, mask: MaskPieces) -> _Nodes:
@@ -195,8 +198,7 @@ def _first_nodes(table: StayTable, looks: Looks) -> _Nodes:
     fixed = np.concatenate([table.offsets[:-1], table.offsets[1:] - 1, paths.piece_at(every, peak)])
     fixed_utc_s = np.concatenate([table.start_utc_s, table.end_utc_s, peak])
     told = np.column_stack([fixed_utc_s, *paths.at(fixed, fixed_utc_s)])
-    stays = paths.owner[piece], np.tile(every, 3)
-    return _Nodes(paths, *_in_order(stays, (piece, fixed), (seen, told)))
+    return _Nodes.in_order(paths, (piece, fixed), (seen, told))
 
 
 def _where_azimuth_is_fast(nodes: _Nodes) -> tuple[Indices, Floats]:
@@ -286,13 +288,17 @@ class _Clearance:
         above = np.where(self.asks, g_low > 0.0, self.plainly_over)
         crossed = above != (g_high > 0.0)
         plain = np.flatnonzero(crossed & self.asks)
-        turning, turn = self._turns(np.flatnonzero(~crossed & self.asks), g_low, g_high)
+        turning, turn, g_turn = self._turns(np.flatnonzero(~crossed & self.asks), g_low, g_high)
         interval = np.concatenate([plain, turning, turning])
         low, high = nodes.utc_s[:-1], nodes.utc_s[1:]
         root = self._roots(
             interval,
             np.concatenate([low[plain], low[turning], turn]),
             np.concatenate([high[plain], turn, high[turning]]),
+            (
+                np.concatenate([g_low[plain], g_low[turning], g_turn]),
+                np.concatenate([g_high[plain], g_turn, g_high[turning]]),
+            ),
         )
         after = np.concatenate([~above[plain], ~above[turning], above[turning]])
         interval = np.concatenate([every, interval])
@@ -300,8 +306,12 @@ class _Clearance:
         order = np.lexsort((np.arange(utc_s.size), utc_s, interval))
         return interval[order], utc_s[order], np.concatenate([above[every], after])[order]
 
-    def _turns(self, both: Indices, g_low: Floats, g_high: Floats) -> tuple[Indices, Floats]:
-        """Of intervals with both ends on one side those that cross over and back: which, and the turn."""
+    def _turns(self, both: Indices, g_low: Floats, g_high: Floats) -> tuple[Indices, Floats, Floats]:
+        """Of intervals with both ends on one side those that cross over and back.
+
+        Returns:
+            Which, the moment of the turn, and the clearance then.
+        """
         nodes, right = self.nodes, both + 1
         azimuth_rate, elevation_rate = nodes.look_rates
         side = np.where(g_low[both] > 0.0, 1.0, -1.0)
@@ -321,17 +331,16 @@ class _Clearance:
         )
         beyond = self.over(turning, *azimuth_elevation(path.position(turn)))
         through = (beyond > 0.0) != (g_low[turning] > 0.0)
-        return turning[through], turn[through]
+        return turning[through], turn[through], beyond[through]
 
-    def _roots(self, interval: Indices, low: Floats, high: Floats) -> Floats:
-        """The crossing in each bracket: on the cubic between nodes, then corrected once on the path."""
-        nodes, path = self.nodes, self.nodes.between(interval)
-        root = find_roots(
-            lambda utc_s: self.over(interval, *azimuth_elevation(path.position(utc_s))),
+    def _roots(self, interval: Indices, low: Floats, high: Floats, ends: tuple[Floats, Floats]) -> Floats:
+        """The crossing in each bracket, between whose ends the clearance is first taken to change evenly."""
+        piece = self.nodes.piece[interval]
+        share = ends[0] / np.where(ends[0] == ends[1], np.inf, ends[0] - ends[1])
+        return corrected_roots(
+            lambda which, utc_s: self.with_rate(interval[which], *self.nodes.paths.at(piece[which], utc_s)),
+            low + np.clip(share, 0.0, 1.0) * (high - low),
             low,
             high,
             TIME_TOLERANCE_S,
         )
-        clearance, rate = self.with_rate(interval, *nodes.paths.at(nodes.piece[interval], root))
-        step = -clearance / np.where(rate == 0.0, np.inf, rate)
-        return np.minimum(np.maximum(root + step, low), high)

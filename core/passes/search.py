@@ -2,16 +2,19 @@ r"""The search: stays of many satellites over the horizon in a window. Knows no 
 
 For one satellite the height over the station's tangent plane, u(t), is as smooth as its orbit, while the
 elevation is not (it has a cusp when the satellite passes near the zenith), and the two are positive at the
-same moments. So u and its derivative are sampled a dozen times a revolution and a cubic is laid through each
-interval. It misses u by h^4/384 u'''' (Hermite interpolation), two kilometres for a low orbit: far too much
+same moments. So u and its derivative are sampled nine times a revolution and a cubic is laid through each
+interval. It misses u by h^4/384 u'''' (Hermite interpolation), some kilometres for a low orbit: far too much
 for a crossing, little enough to say where none can be. Wherever the cubic comes within that reach of zero the
 path itself is laid through exact states (`core.passes.fit`), and only the path tells crossings:
 
-    u >  0       .--x--x--.                           _
-        ---------x---------x-----------x-------------/-\-----  the cubic's top stays below zero, the path's
-       -reach   /           \           \           o   \      does not: the span between the o is looked
-    u <  0     o             \           o         /     o     into, and a stay of seconds is found
-           - - - - - - - - - -o- - - - - - - - - - - - - - -
+    u >  0        .-----.                            .-.      path: a stay of seconds
+        ---------x-------x--------------------------x---x---
+                /         \                       .'     '.
+      - reach -o- - - - - -o- - - - - - - - - - -o- - - - -o-   cubic: its top lies below zero
+    u <  0    /             \                  .'           '.
+
+Between the o lies a span that is looked into, and between the x a stay. A search that asked the cubic alone,
+or took samples only, would not see the stay on the right.
 
 Over a cone below the horizon the height bends too sharply for the search's step, so the plane is lowered
 instead, as far as the cone reaches down for that satellite.
@@ -47,7 +50,7 @@ _CHUNK_STATES = 40_000
 #: Satellites are sampled together if the slowest turns at least so fast, as a share of the fastest.
 _LIKE_SPEED = 0.7
 #: Samples of a revolution taken at perigee speed.
-_SAMPLES_PER_TURN = 10.0
+_SAMPLES_PER_TURN = 9.0
 #: SGP4's velocity is off the derivative of its position by less than this, km/s (measured: 0.0025).
 _VELOCITY_OFF_KM_S = 0.005
 #: Spans are found to this many seconds, and widened by it.

@@ -34,7 +34,7 @@ def worked_out():
     ],
 )
 def test_what_is_not_of_the_orbit_asks_for_no_state(worked_out, edit):
-    plan, memo, _result = worked_out
+    _plan, memo, _result = worked_out
     with counted_calls() as counted:
         evaluate(plan_of(short_plan_data(), **edit), memo)
     assert (counted.calls, counted.states) == (0, 0)
