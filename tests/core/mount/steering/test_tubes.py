@@ -64,6 +64,23 @@ def test_elevation_stands_where_a_climb_that_begins_at_once_can_be_met(sense):
     assert 4.5 <= sense * (path[0] - elevation[0]) <= 5.5 + 1e-9
 
 
+@pytest.mark.parametrize(
+    ("elevation_deg", "range_deg", "there_is_one"),
+    [
+        (70.0, (0.0, 60.0), False),
+        (63.0, (0.0, 60.0), True),
+        (5.0, (15.0, 90.0), False),
+        (12.0, (15.0, 90.0), True),
+    ],
+)
+def test_no_tube_where_elevation_cannot_come_within_the_bound(elevation_deg, range_deg, there_is_one):
+    """A bound of 5 deg, upright; the axis ends below the satellite, or begins above it."""
+    target = target_of(np.linspace(30.0, 60.0, 61), np.full(61, elevation_deg))
+    lowest, highest = range_deg
+    mount = Mount(elevation=ElevationAxis(minimum_deg=lowest, maximum_deg=highest))
+    assert (AzimuthTube(target, mount, 30.0).path(5.0) is not None) == there_is_one
+
+
 @pytest.mark.parametrize("half_turns", [0, 1])
 def test_a_path_that_is_not_lazy_stays_on_the_satellite_in_its_posture(half_turns):
     azimuth = np.linspace(30.0, 150.0, 121)

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from core.base.times import clock
 from core.evaluate import evaluate
 from core.mount.dial.readings import azimuth_dial
 from core.mount.model.calibration import CalibrationPoint
@@ -37,6 +38,14 @@ def test_the_travel_test_tells_both_stops_the_middle_and_the_levels():
         ("elevation, level", "", "0"),
         ("elevation, straight up", "", "90"),
     ]
+
+
+def test_the_hours_are_from_the_evenings_start_to_its_end():
+    plan, result, _study = seat_evening()
+    first, last = clock(plan.evening.start_utc_s, seconds=False), clock(plan.evening.end_utc_s, seconds=False)
+    hours = sheet_content(plan, result, 1.7e9).set_up.hours
+    assert first != last
+    assert hours.index(first) < hours.index(last)
 
 
 def test_the_best_seat_elsewhere_stands_with_the_dials_of_its_own_evening():

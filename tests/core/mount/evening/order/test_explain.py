@@ -144,6 +144,16 @@ def test_leaving_early_is_told_with_its_cost_and_grows_with_the_margin() -> None
     assert told[:2] != told[2:]
 
 
+def test_joining_late_names_the_contact_that_it_comes_after() -> None:
+    """The first is worth so much more that it is worked to its end."""
+    order = ordered(overlapping(), a_mount(), (Wanted(0, 20.0), Wanted(1, 1.0)))
+    first, second = order.contacts
+    assert second.joined_late_s > 0.0
+    joined = f"Joined {second.joined_late_s:.0f} s after it could be had"
+    assert f"{joined} after {first.check.pass_.satellite}:" in second.why_so
+    assert "Joined" not in first.why_so
+
+
 def test_a_pass_left_out_names_the_contact_that_takes_its_time_and_the_cost() -> None:
     passes = (a_pass(1, 0.0, 60.0), a_pass(2, 20.0, 250.0, seconds=420.0), a_pass(3, 2000.0, 10.0))
     order = ordered(passes, a_mount())
