@@ -7,6 +7,7 @@ in several rows, one for each set of remembered passes worked before (a *layer*)
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -63,6 +64,13 @@ class Rows:
     came_from: Indices
     latest_end: Indices
     least_s: float
+
+    @cached_property
+    def best_start(self) -> Indices:
+        """(F,) flat index of the start that ``gained`` is of, the first of equals; once it is filled in."""
+        before = np.concatenate([[NOTHING], self.gained[:-1]])
+        before[self.base] = NOTHING
+        return np.maximum.accumulate(np.where(self.gained > before, np.arange(self.gained.size), 0))
 
     @property
     def count(self) -> int:

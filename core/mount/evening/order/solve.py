@@ -29,7 +29,7 @@ import numpy as np
 from core.base.units import Progress, no_progress
 from core.mount.evening.order.moves import Mover
 from core.mount.evening.order.options import Option
-from core.mount.evening.order.rows import NOTHING, Rows, laid_out
+from core.mount.evening.order.rows import Rows, laid_out
 from core.mount.evening.order.rules import GRID_S, EveningRules, MountStart
 from core.mount.evening.order.sweep import sweep
 from core.mount.evening.order.worth import Score, Units
@@ -139,10 +139,7 @@ def traced(rows: Rows, end: int) -> tuple[ContactChoice, ...]:
     while end >= 0:
         row = int(rows.row_of[end])
         base = int(rows.base[row])
-        upto = int(rows.latest_start[end])
-        gained = rows.start_value[base : upto + 1] - rows.value[base : upto + 1]
-        gained[rows.start_value[base : upto + 1] <= NOTHING] = NOTHING
-        start = base + int(np.argmax(gained))
+        start = int(rows.best_start[rows.latest_start[end]])
         chain.append(ContactChoice(int(rows.option[row]), start - base, end - base))
         end = int(rows.came_from[start])
     return tuple(reversed(chain))
