@@ -40,6 +40,19 @@ def test_idling_is_told_in_the_evening_and_on_both_cards(plan: Plan, result: Res
         assert sheet.cards[rest.after].after.startswith(f"Next: idle at {where}; leave it by {leave} UTC for")
 
 
+def test_a_move_is_started_so_long_before_the_contact_as_it_takes(plan: Plan) -> None:
+    bare = plan.model_copy(update={"evening_rules": EveningRules()})
+    bare_result = evaluate(bare)
+    lines = sheet_content(bare, bare_result, 0.0).evening.lines
+    told = 0
+    for contact, line in zip(bare_result.order.contacts, lines, strict=True):
+        move = contact.move_before
+        if move is not None and move.feasible:
+            assert line.start_moving_by == clock(contact.start_utc_s - move.seconds_needed)
+            told += 1
+    assert told > 1
+
+
 def test_stowing_is_told_at_the_end(plan: Plan, result: Result) -> None:
     sheet = sheet_content(plan, result, 0.0)
     assert "After the last: stow at azimuth 180, elevation 90." in sheet.evening.told

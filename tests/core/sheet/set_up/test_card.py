@@ -57,6 +57,10 @@ def test_the_best_seat_elsewhere_stands_with_the_dials_of_its_own_evening():
     assert second.keyway_true_deg == f"{seat.keyway_bearing_deg:.1f}"
     assert second.hole == seat.index_hole
     assert [start.number for start in second.starts] == [*range(1, len(result.order.contacts) + 1)]
+    assert [(start.satellite, start.utc) for start in second.starts] == [
+        (contact.check.pass_.satellite, clock(contact.check.pass_.aos.utc_s, seconds=False))
+        for contact in result.order.contacts
+    ]
     # The evening worked out with the station seated there: same passes, so the dials must be its dials.
     there = evaluate(
         seat_plan(mount__keyway_bearing_deg=seat.keyway_bearing_deg, mount__index_hole=seat.index_hole)

@@ -176,6 +176,20 @@ def test_the_last_bearing_before_north_is_that_of_north():
         assert seen.lost_s == pytest.approx(north.lost_s, abs=1.0)
 
 
+def test_up_to_its_last_bearing_a_pass_loses_what_lies_between_two_samples():
+    tracks, mount, antennas = small()
+    uneven = 0
+    for track in tracks:
+        table = seat_table((track,), Station(mount, antennas))
+        before, low, high = table.key[-3:]
+        middle = table.losses_s[:, -2:].mean(axis=1)
+        if high - low > 0.01:
+            assert table.losses_at(np.array([(low + high) / 2.0]))[:, 0, 0] == pytest.approx(middle, abs=1e-6)
+            slopes = np.diff(table.losses_s[:, -3:], axis=1) / [low - before, high - low]
+            uneven += bool(np.abs(np.diff(slopes, axis=1)).max() > 1e-3)
+    assert uneven
+
+
 def test_no_passes_make_an_empty_table():
     _tracks, mount, antennas = small()
     assert verdicts_at(seat_table((), Station(mount, antennas)), 10.0).verdict_code.size == 0
