@@ -117,7 +117,7 @@ def _climbing(position_km: Floats, velocity_km_s: Floats) -> Floats:
 
 def _approaching(position_km: Floats, velocity_km_s: Floats) -> Floats:
     """Positive while range falls."""
-    return -np.einsum("...i,...i->...", position_km, velocity_km_s)
+    return np.asarray(-np.einsum("...i,...i->...", position_km, velocity_km_s))
 
 
 def _stay_at(looks: Looks, ends: Ends, piece: Indices, utc_s: Floats) -> Indices:

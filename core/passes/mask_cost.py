@@ -11,8 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.base.angles import Floats, Indices, unwrap_deg, wrap_180, wrap_360
+from core.base.ragged import parted
 from core.passes.frames import azimuth_elevation
-from core.passes.stays import Stay, stay_at
+from core.passes.stays import Stay, StayTable
 from core.place.raised_parts import RaisedPart, raised_parts
 from core.place.site import HorizonPoint, mask_elevation_deg
 
@@ -71,17 +72,26 @@ class MaskCost:
 
 def sky_paths(stays: Sequence[Stay]) -> SkyPaths:
     """Sample the stays; nothing propagates."""
-    times = [_times(stay) for stay in stays]
-    looks = [azimuth_elevation(stay_at(stay, utc_s)[0]) for stay, utc_s in zip(stays, times, strict=True)]
-    azimuths, elevations = [look[0] for look in looks], [look[1] for look in looks]
+    table = StayTable.of(stays)
+    length_s = table.end_utc_s - table.start_utc_s
+    parts = np.clip(np.ceil(length_s / _STEP_S), 1, _MOST_SAMPLES).astype(np.intp)
+    owner, share = parted(parts)
+    # The steps' beginnings, and the end of every stay.
+    every = np.arange(parts.size)
+    rows = np.concatenate([owner, every])
+    utc_s = table.start_utc_s[rows] + length_s[rows] * np.concatenate([share, np.ones(parts.size)])
+    order = np.lexsort((utc_s, rows))
+    rows, utc_s = rows[order], utc_s[order]
+    azimuth, elevation = azimuth_elevation(table.paths.at(table.paths.piece_at(rows, utc_s), utc_s)[0])
+    first = np.flatnonzero(rows[1:] == rows[:-1])
     return SkyPaths(
-        first_deg=_joined([part[:-1] for part in elevations]),
-        last_deg=_joined([part[1:] for part in elevations]),
-        first_azimuth_deg=_joined([part[:-1] for part in azimuths]),
-        last_azimuth_deg=_joined([part[1:] for part in azimuths]),
-        seconds=_joined([np.diff(utc_s) for utc_s in times]),
-        owner=np.repeat(np.arange(len(times)), [utc_s.size - 1 for utc_s in times]).astype(np.intp),
-        count=len(times),
+        first_deg=elevation[first],
+        last_deg=elevation[first + 1],
+        first_azimuth_deg=azimuth[first],
+        last_azimuth_deg=azimuth[first + 1],
+        seconds=np.diff(utc_s)[first],
+        owner=owner,
+        count=parts.size,
     )
 
 
@@ -159,16 +169,6 @@ def rest_words(cost: MaskCost) -> str:
 def minutes_words(seconds: float) -> str:
     """``"31 min"``, or seconds below two minutes."""
     return f"{round(seconds)} s" if seconds < 120.0 else f"{round(seconds / 60.0)} min"
-
-
-def _times(stay: Stay) -> Floats:
-    first, last = stay.start_utc_s, stay.end_utc_s
-    count = min(int(np.ceil((last - first) / _STEP_S)), _MOST_SAMPLES)
-    return np.linspace(first, last, max(count, 1) + 1)
-
-
-def _joined(pieces: list[Floats]) -> Floats:
-    return np.concatenate(pieces) if pieces else np.zeros(0)
 
 
 def _share_above(first: Floats, last: Floats) -> Floats:

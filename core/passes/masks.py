@@ -132,8 +132,8 @@ class _Nodes:
 
     @cached_property
     def intervals(self) -> Flags:
-        """(N - 1,) true where a node and the next one are of the same stay."""
-        return np.asarray(self.stay[1:] == self.stay[:-1])
+        """(N - 1,) true where a node and a later next one are of the same stay."""
+        return np.asarray((self.stay[1:] == self.stay[:-1]) & (np.diff(self.utc_s) > 0.0))
 
     @cached_property
     def turns_deg(self) -> Floats:
@@ -158,7 +158,7 @@ class _Cubics:
 
     def __init__(self, low: Floats, high: Floats) -> None:
         self._start = low[:, :1]
-        self._width = np.maximum(high[:, :1] - self._start, np.finfo(float).tiny)
+        self._width = high[:, :1] - self._start
         self._ends = low[:, 1:4], high[:, 1:4], low[:, 4:], high[:, 4:]
 
     def at(self, utc_s: Floats) -> tuple[Floats, Floats]:
@@ -233,7 +233,7 @@ def _meetings(nodes: _Nodes, mask: MaskPieces) -> tuple[Indices, Floats]:
     def aside(vector: Floats, at: Indices) -> Floats:
         return np.asarray(vector[at, 0] * cos - vector[at, 1] * sin)
 
-    width = np.maximum(nodes.utc_s[left + 1] - nodes.utc_s[left], np.finfo(float).tiny)
+    width = nodes.utc_s[left + 1] - nodes.utc_s[left]
     position, velocity = nodes.position_km, nodes.velocity_km_s
     ends = [aside(vector, at) for vector in (position, velocity) for at in (left, left + 1)]
     share = find_roots(

@@ -12,6 +12,9 @@ from numpy.polynomial import chebyshev
 from core.base.angles import Flags, Floats, Indices
 from core.base.ragged import entries_of
 
+#: States read off at once: the coefficients of more would not stay in the processor's cache.
+_AT_ONCE = 8192
+
 
 @dataclass(frozen=True, eq=False)
 class Paths:
@@ -76,9 +79,13 @@ class Paths:
 
     def at(self, piece: Indices, utc_s: Floats) -> tuple[Floats, Floats]:
         """Topocentric positions (N, 3) km and velocities (N, 3) km/s on pieces ``piece`` (N,)."""
-        places = (utc_s - self.middle_utc_s[piece]) / self.half_s[piece]
-        basis = chebyshev.chebvander(places, self.coefficients.shape[1] - 1)
-        states: Floats = np.einsum("nd,ndk->nk", basis, self.coefficients[piece])
+        states = np.empty((piece.size, 6))
+        for first in range(0, piece.size, _AT_ONCE):
+            some = slice(first, first + _AT_ONCE)
+            on = piece[some]
+            places = (utc_s[some] - self.middle_utc_s[on]) / self.half_s[on]
+            basis = chebyshev.chebvander(places, self.coefficients.shape[1] - 1)
+            np.einsum("nd,ndk->nk", basis, self.coefficients[on], out=states[some])
         return states[:, :3], states[:, 3:]
 
     def looks(self, count: int) -> tuple[Floats, Floats, Floats]:

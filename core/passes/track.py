@@ -84,8 +84,13 @@ class Pass:
         return self.stay.tca
 
     @cached_property
+    def even_utc_s(self) -> Floats:
+        """Moments (N,) from aos to los, both included, however fast azimuth turns between two of them."""
+        return _sample_times(self.stay, self.stretches)
+
+    @cached_property
     def _samples(self) -> tuple[Floats, Floats, Floats, Floats]:
-        utc_s, position, _ = without_wide_steps(self.stay, _sample_times(self.stay, self.stretches))
+        utc_s, position, _ = without_wide_steps(self.stay, self.even_utc_s)
         return utc_s, *azimuth_elevation(position), slant_range(position)
 
     @property

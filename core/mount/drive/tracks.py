@@ -7,20 +7,23 @@ second: unwrapped over steps of more than half a turn it would go round the wron
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 
-from core.base.angles import Flags, Floats, Indices, unwrap_deg
-from core.base.progress import reported
+from core.base.angles import Flags, Floats, Indices, unwrap_deg, wrap_180
+from core.base.errors import Cancelled
 from core.base.units import Progress, no_progress
 from core.mount.model.chain import to_mount_frame
 from core.mount.model.station import Tilt
-from core.passes.stays import stay_at
+from core.passes.paths import Paths
 from core.passes.track import Pass
 
 #: No step of the unwrapped azimuth is left above this.
 _LARGEST_STEP_DEG = 15.0
 _FINEST_S = 1e-4
+_MOST_HALVINGS = 16
 #: Samples of a thinned track are no further apart.
 _WIDEST_S = 3.0
 
@@ -50,43 +53,71 @@ class MountTrack:
 
 
 def mount_track(pass_: Pass, tilt: Tilt) -> MountTrack:
-    """The pass in the mount frame, azimuth unwrapped after the rotation, finer near the axis.
-
-    Unwrapping comes after the rotation: a 2 deg lean can turn a sweep of -180 into one of +180.
-    """
-    utc_s = pass_.utc_s
-    azimuth, elevation = _angles(pass_, utc_s, tilt)
-    for _ in range(16):
-        coarse = np.abs((np.diff(azimuth) + 180.0) % 360.0 - 180.0) > _LARGEST_STEP_DEG
-        coarse &= np.diff(utc_s) > _FINEST_S
-        if not coarse.any():
-            break
-        middles = (utc_s[:-1] + utc_s[1:])[coarse] / 2.0
-        utc_s = np.sort(np.concatenate([utc_s, middles]))
-        azimuth, elevation = _angles(pass_, utc_s, tilt)
-    return MountTrack(
-        utc_s=utc_s,
-        azimuth_deg=unwrap_deg(azimuth),
-        elevation_deg=elevation,
-        interval_s=_worked_seconds(utc_s, pass_.stretches),
-        worked=_inside_any(utc_s, pass_.stretches),
-    )
+    """`mount_tracks` of one pass."""
+    return mount_tracks((pass_,), tilt)[0]
 
 
 def mount_tracks(
     passes: tuple[Pass, ...], tilt: Tilt, progress: Progress = no_progress
 ) -> tuple[MountTrack, ...]:
-    """`mount_track` of each pass.
+    """Passes in the mount frame, azimuth unwrapped after the rotation, finer near the axis.
+
+    Unwrapping comes after the rotation: a 2 deg lean can turn a sweep of -180 into one of +180.
 
     Raises:
         Cancelled: ``progress`` returned False.
     """
-    return tuple(mount_track(pass_, tilt) for pass_ in reported(passes, "turning to the mount", progress))
+    if not progress(0, len(passes), "turning to the mount"):
+        raise Cancelled
+    paths = Paths.joined([pass_.stay.path for pass_ in passes], [1] * len(passes))
+    utc_s = [pass_.even_utc_s for pass_ in passes]
+    row = np.repeat(np.arange(len(passes)), [times.size for times in utc_s])
+    samples = _with_small_steps(paths, row, np.concatenate([np.zeros(0), *utc_s]), tilt)
+    ends = np.searchsorted(samples.row, np.arange(len(passes) + 1))
+    return tuple(
+        _track(pass_, samples, slice(first, beyond))
+        for pass_, (first, beyond) in zip(passes, pairwise(ends.tolist()), strict=True)
+    )
 
 
-def _angles(pass_: Pass, utc_s: Floats, tilt: Tilt) -> tuple[Floats, Floats]:
-    position_km, _velocity = stay_at(pass_.stay, utc_s)
-    return to_mount_frame(position_km, tilt)
+class _Samples(NamedTuple):
+    """Samples of many passes, by pass and time: which pass, when, and azimuth (wrapped) and elevation."""
+
+    row: Indices
+    utc_s: Floats
+    azimuth_deg: Floats
+    elevation_deg: Floats
+
+
+def _with_small_steps(paths: Paths, row: Indices, utc_s: Floats, tilt: Tilt) -> _Samples:
+    """Samples at these moments, and between them until azimuth makes no large step."""
+
+    def angles(piece: Indices, utc_s: Floats) -> tuple[Floats, Floats]:
+        return to_mount_frame(paths.at(piece, utc_s)[0], tilt)
+
+    piece = paths.piece_at(row, utc_s)
+    azimuth, elevation = angles(piece, utc_s)
+    for _ in range(_MOST_HALVINGS):
+        coarse = np.abs(wrap_180(np.diff(azimuth))) > _LARGEST_STEP_DEG
+        left = np.flatnonzero(coarse & (np.diff(utc_s) > _FINEST_S) & (row[1:] == row[:-1]))
+        if not left.size:
+            break
+        middle = (utc_s[left] + utc_s[left + 1]) / 2.0
+        more = (piece[left], row[left], middle, *angles(piece[left], middle))
+        columns = zip((piece, row, utc_s, azimuth, elevation), more, strict=True)
+        piece, row, utc_s, azimuth, elevation = (np.insert(old, left + 1, new) for old, new in columns)
+    return _Samples(row, utc_s, azimuth, elevation)
+
+
+def _track(pass_: Pass, samples: _Samples, own: slice) -> MountTrack:
+    utc_s = samples.utc_s[own]
+    return MountTrack(
+        utc_s=utc_s,
+        azimuth_deg=unwrap_deg(samples.azimuth_deg[own]),
+        elevation_deg=samples.elevation_deg[own],
+        interval_s=_worked_seconds(utc_s, pass_.stretches),
+        worked=_inside_any(utc_s, pass_.stretches),
+    )
 
 
 def _worked_seconds(utc_s: Floats, stretches: tuple[tuple[float, float], ...]) -> Floats:

@@ -79,4 +79,4 @@ def test_looks_are_the_paths_own_states_and_turns_are_found_between_them():
     piece, when = looks.turning(lambda _position, velocity: velocity[..., 1])
     assert piece.tolist() == [1]
     assert when == pytest.approx([100.0 * (np.pi / 2.0 - 1.0)], abs=0.1)
-    assert paths.at(piece, when)[1][0, 1] == pytest.approx(0.0, abs=1e-9)
+    assert paths.at(piece, when)[1][0, 1] == pytest.approx(0.0, abs=1e-6)
