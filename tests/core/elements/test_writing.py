@@ -79,7 +79,9 @@ def test_no_sets_give_a_text_that_is_refused_not_a_crash(write):
 
 
 def test_json_is_read_by_any_reader():
-    record = json.loads(write_omm_json([element_set(OBJECT_ID="")], **MADE))[0]
+    text = write_omm_json([element_set(OBJECT_ID="")], **MADE)
+    assert text.splitlines()[1] == " {"
+    record = json.loads(text)[0]
     assert record["CCSDS_OMM_VERS"] == "2.0"
     assert record["CREATION_DATE"] == "2024-11-01T12:00:00"
     assert record["ORIGINATOR"] == "NORTHKEY TEST"

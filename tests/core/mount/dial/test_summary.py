@@ -71,6 +71,9 @@ def test_a_correction_is_told_with_whether_it_holds():
     assert "in effect" in correction_words(mount)  # one of 0 deg too
     turned = mount.model_copy(update={"keyway_bearing_deg": 185.0})
     assert "void" in correction_words(turned)
+    assert "only" not in correction_words(mount)
+    upright = fitted.model_copy(update={"posture": "upright"})
+    assert ", upright only: in effect" in correction_words(mount_of(sighting_correction=upright))
 
 
 def test_dial_checks_stay_within_the_axes():

@@ -127,6 +127,7 @@ def test_seconds_off_agree_with_a_fine_sum(off: list[float], limit: float, gap: 
 def test_thinning_keeps_the_seconds_and_the_ends() -> None:
     track = overhead(70.0)
     kept = telling_samples(track, np.stack([track.azimuth_deg, track.elevation_deg]))
+    assert (kept[0], kept[-1]) == (0, track.utc_s.size - 1)
     coarse = picked_out(track, kept)
     assert coarse.seconds_in_all == pytest.approx(track.seconds_in_all)
     assert coarse.utc_s[0] == track.utc_s[0]

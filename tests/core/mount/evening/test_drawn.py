@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -9,7 +10,7 @@ import pytest
 
 from core.mount.dial.readings import azimuth_dial
 from core.mount.evening.drawn import Kind, drawn_pass
-from core.mount.evening.moment import moment_of
+from core.mount.evening.moment import moment_of, start_axes
 from core.mount.evening.results import contact_at
 from core.mount.evening.tally import tally
 from core.mount.evening.way_curves import axis_rates_deg_s, way_curves
@@ -67,6 +68,29 @@ def test_runs_cover_the_path_once(evening):
         assert runs[0][1] == 0
         assert runs[-1][2] == path.utc_s.size - 1
         assert all(before[2] == after[1] for before, after in pairwise(runs))
+
+
+def test_a_rest_up_to_the_end_is_drawn_to_the_last_sample(evening):
+    plan, result = evening
+    path = drawn_pass(result.checks[0], plan.mount)
+    size = path.utc_s.size
+    for first, beyond, drawn in (
+        (5, 9, (5, 9)),
+        (0, size, (0, size - 1)),
+        (size - 4, size, (size - 4, size - 1)),
+    ):
+        resting = (np.arange(size) >= first) & (np.arange(size) < beyond)
+        assert replace(path, resting=resting).resting_runs() == [drawn]
+
+
+def test_a_pass_starts_where_the_axes_are_when_it_is_first_worked(evening):
+    _plan, result = evening
+    check = next(one for one in result.checks if one.pointing is not None)
+    pointing = check.pointing
+    worked = np.arange(pointing.utc_s.size) >= 12
+    late = replace(check, pointing=replace(pointing, worked=worked))
+    assert start_axes(late) == (pointing.m_deg[12], pointing.e_deg[12])
+    assert start_axes(replace(check, pointing=None)) is None
 
 
 def test_what_the_mask_hides_is_hidden():

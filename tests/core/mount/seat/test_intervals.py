@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.mount.model.chain import fixed_offset_deg
-from core.mount.seat.intervals import BestArcs, ClearCounts, IsolatedBearing, best_arcs
+from core.mount.seat.intervals import BestArcs, ClearCounts, Interval, IsolatedBearing, best_arcs
 from core.mount.seat.outcome import outcome_from_study
 from core.mount.seat.study import SeatStudy
 from tests.seat_evening import seat_evening
@@ -29,6 +29,16 @@ def test_best_arcs_hold_exactly_the_bearings_with_fewest_not_clear(bearing: floa
     inside = any(start <= bearing <= end for start, end in arcs.spans)
     assert inside == (outcome_from_study(study, zeta).not_clear == arcs.not_clear)
     assert all(0.0 <= start < end <= 360.0 for start, end in arcs.spans)
+
+
+def test_an_arc_over_north_is_cut_there_and_one_up_to_it_is_not() -> None:
+    best, worse = ClearCounts(3, 0, ()), ClearCounts(2, 0, (1,))
+    over = (Interval(20.0, 350.0, worse), Interval(350.0, 380.0, best))
+    assert best_arcs(over, ()).spans == ((0.0, 20.0), (350.0, 360.0))
+    up_to = (Interval(0.0, 350.0, worse), Interval(350.0, 360.0, best))
+    assert best_arcs(up_to, ()).spans == ((350.0, 360.0),)
+    around = (Interval(90.0, 450.0, best),)
+    assert best_arcs(around, ()).spans == ((0.0, 360.0),)
 
 
 def test_isolated_bearings_count_where_they_are_as_good_as_the_arcs() -> None:

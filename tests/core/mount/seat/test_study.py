@@ -13,8 +13,9 @@ from hypothesis import strategies as st
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
 from core.mount.model.results import PassCheck, Verdict
-from core.mount.model.station import Antenna, Mount, Station, Tilt
-from core.mount.seat.study import good_tenth_deg, know_to_deg
+from core.mount.model.station import OVER_THE_TOP, UPRIGHT, Antenna, Mount, Station, Tilt
+from core.mount.seat.arcs import Arcs
+from core.mount.seat.study import _rest_room, good_tenth_deg, know_to_deg
 from tests.core.mount.evening.order.evenings import a_pass
 
 LIMIT_DEG = 15.0
@@ -111,3 +112,15 @@ def test_a_misjudged_bearing_takes_boresight_just_to_the_edge_of_the_beam(e_deg,
 def test_a_bearing_is_rounded_to_a_tenth_that_is_as_good(exact_deg, good_from_deg, good_to_deg, told_deg):
     rounded = good_tenth_deg(exact_deg, lambda bearing: good_from_deg <= bearing <= good_to_deg)
     assert rounded == pytest.approx(told_deg, abs=1e-9)
+
+
+def test_the_room_told_is_that_of_the_passes_that_rest_and_of_no_other() -> None:
+    """Clear from 10 to 20, held by resting from 5 to 30; over the top held from 100 to 140, never clear."""
+
+    def arcs(start: float, width: float) -> Arcs:
+        return Arcs(np.array([start]), np.array([width]))
+
+    clear = {UPRIGHT: arcs(10.0, 10.0), OVER_THE_TOP: arcs(0.0, -1.0)}
+    rest = {UPRIGHT: arcs(5.0, 25.0), OVER_THE_TOP: arcs(100.0, 40.0)}
+    zeta = np.array([15.0, 7.0, 26.0, 110.0, 200.0])
+    assert _rest_room(zeta, clear, rest) == pytest.approx([180.0, 2.0, 4.0, 10.0, 180.0], abs=1e-5)
