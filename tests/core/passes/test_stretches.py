@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.passes.frames import azimuth_elevation
-from core.passes.stays import Stay
-from core.passes.track import Pass, cut_pass
+from core.passes.stays import Stay, StayTable
+from core.passes.track import Pass, cut_pass, pass_table
 from core.place.site import HorizonPoint, mask_elevation_deg
 from tests.core.passes.flights import START, Path, flight, flights, masks, points, stay_of
 from tests.stays import arc_stay
@@ -109,3 +111,21 @@ def test_mask_points_a_hair_apart_are_a_step() -> None:
     assert expected is not None
     assert got.aos.utc_s == pytest.approx(expected.aos.utc_s, abs=1e-3)
     assert got.stretches[0] == pytest.approx(expected.stretches[0], abs=1e-3)
+
+
+@settings(max_examples=30, deadline=None)
+@given(flown=st.lists(flights(), min_size=2, max_size=5), horizon=masks, minimum_deg=st.floats(-5.0, 40.0))
+def test_many_stays_at_once_are_cut_as_each_alone(flown, horizon, minimum_deg):
+    """Columns of many stays lie side by side; none is to see anything of its neighbour."""
+    named = enumerate(stay for _path, stay in flown)
+    stays = tuple(dataclasses.replace(stay, norad_id=90001 + number) for number, stay in named)
+    together = pass_table(StayTable.of(stays), horizon, minimum_deg)
+    alone = {stay.norad_id: cut_pass(stay, horizon, minimum_deg) for stay in stays}
+    assert {one.norad_id for one in together} == {number for number, one in alone.items() if one is not None}
+    assert [one.aos.utc_s for one in together] == sorted(one.aos.utc_s for one in together)
+    for one in together:
+        other = alone[one.norad_id]
+        assert len(one.stretches) == len(other.stretches)
+        assert np.array(one.stretches) == pytest.approx(np.array(other.stretches), abs=2e-5)
+        assert (one.cut, one.peak, one.tca) == (other.cut, other.peak, other.tca)
+        assert one.stay in stays

@@ -7,6 +7,7 @@ therefore reckoned here, in two divisions; only one that was measured further go
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -49,6 +50,32 @@ class Mover:
         azimuth = np.abs(np.subtract(m_to, m_from)) / self.mount.azimuth.rate_deg_s
         elevation = np.abs(np.subtract(e_to, e_from)) / self.mount.elevation.rate_deg_s
         return np.asarray(np.maximum(azimuth, elevation))
+
+    def repeated_moves(
+        self, ends: tuple[Floats, Floats], starts: tuple[Floats, Floats], shape: tuple[int, ...]
+    ) -> Callable[[slice], Floats]:
+        """`seconds` of the moves from some columns of ends (X, W) to starts (Y, 1, S), asked again and again.
+
+        A mount told by its rates alone is reckoned in place: what comes back is overwritten by the next call.
+
+        Args:
+            ends, starts: both axes, m and e.
+            shape: (Y, X, S) of an answer, S columns wide.
+        """
+        if not self.ideal:
+            return lambda then: self.seconds(ends[0][:, then], starts[0], ends[1][:, then], starts[1])
+        rates = self.mount.azimuth.rate_deg_s, self.mount.elevation.rate_deg_s
+        (m_from, e_from), (m_to, e_to) = (
+            tuple(axis / rate for axis, rate in zip(pair, rates, strict=True)) for pair in (ends, starts)
+        )
+        azimuth, elevation = np.empty(shape), np.empty(shape)
+
+        def needed(then: slice) -> Floats:
+            np.abs(np.subtract(m_from[:, then], m_to, out=azimuth), out=azimuth)
+            np.abs(np.subtract(e_from[:, then], e_to, out=elevation), out=elevation)
+            return np.maximum(azimuth, elevation, out=azimuth)
+
+        return needed
 
     def travel_deg(
         self, m_from: ArrayLike, m_to: ArrayLike, e_from: ArrayLike, e_to: ArrayLike, gap_s: ArrayLike

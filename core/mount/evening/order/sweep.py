@@ -254,15 +254,18 @@ def _latest_in_time(
     found = np.repeat(found[None, :, :], which.size, axis=0)
     looking = starts[:, None, :] & (rows.pass_index[which][:, None] != rows.pass_index[active])[:, :, None]
     start_s, start_m, start_e = (v[flat][:, None, :] for v in (rows.utc_s, rows.m_deg, rows.e_deg))
+    spare = start_s - (settings.mover.margin_s - ROUNDING_S)
+    moves = settings.mover.repeated_moves((m_deg, e_deg), (start_m, start_e), found.shape)
     for lag in range(int(settings.mover.margin_s / settings.step_s), old):
         then = slice(old - lag, old - lag + slots.size)
         if not real[:, then].any():
             continue
-        needed = settings.mover.seconds(m_deg[:, then], start_m, e_deg[:, then], start_e)
-        spare = start_s - (settings.mover.margin_s - ROUNDING_S)
-        fits = (needed + utc_s[:, then] <= spare) & looking
+        needed = moves(then)
+        needed += utc_s[:, then]
+        fits = needed <= spare
+        fits &= looking
         np.copyto(found, wide[None, :, then], where=fits)
-        looking &= ~fits
+        looking ^= fits
         if not looking.any():
             break
     return found
