@@ -100,7 +100,8 @@ class _Nodes:
         """Columns of nodes put one after another, by stay and time."""
         piece, every = np.concatenate(pieces), np.concatenate(rows)
         share = (every[:, 0] - paths.start_utc_s[piece]) / (2.0 * paths.half_s[piece])
-        order = np.argsort(piece + share, kind="stable")
+        # The end of one stay's piece comes before the beginning of another's.
+        order = np.argsort(piece + np.clip(share, 0.0, 1.0 - 1e-9), kind="stable")
         return cls(paths, piece[order], every[order])
 
     @cached_property

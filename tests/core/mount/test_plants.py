@@ -107,9 +107,10 @@ PLANTS: dict[str, Plant] = {
     ),
     "unwrapped before the rotation into the mount frame": Plant(
         "drive.tracks",
-        "azimuth_deg=unwrap_deg(azimuth),",
-        "azimuth_deg=unwrap_deg(_angles(pass_, utc_s, Tilt())[0])"
-        " + ((azimuth - _angles(pass_, utc_s, Tilt())[0] + 180.0) % 360.0 - 180.0),",
+        "azimuth_deg=unwrap_deg(samples.azimuth_deg[own]),",
+        "azimuth_deg=(level := unwrap_deg("
+        "to_mount_frame(pass_.stay.path.at(pass_.stay.path.piece_at(samples.row[own] * 0, utc_s), utc_s)[0],"
+        " Tilt())[0])) + ((samples.azimuth_deg[own] - level + 180.0) % 360.0 - 180.0),",
     ),
     "tilt leaning the other way": Plant(
         "model.chain",

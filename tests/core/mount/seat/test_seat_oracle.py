@@ -218,13 +218,13 @@ def test_points_are_isolated_and_better(meet_deg, widths, guard, travel):
     tracks = the_code().tracks.mount_tracks(passes, mount.tilt)
     exact = tuple(
         type(track)(
-            utc_s=pass_.utc_s,
+            utc_s=utc_s + 1000.0 * number,
             azimuth_deg=low + sweep * ramp,
             elevation_deg=np.full(241, 40.0),
             interval_s=np.full(240, 2.0),
             worked=np.ones(241, dtype=bool),
         )
-        for track, pass_, low, sweep in zip(tracks, passes, lowest, sweeps, strict=True)
+        for number, (track, low, sweep) in enumerate(zip(tracks, lowest, sweeps, strict=True), start=1)
     )
     found = study_seat(passes, exact, Station(mount, beam_of(numbers))).holes[0]
     skies = [
