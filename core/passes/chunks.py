@@ -95,12 +95,11 @@ def _events(looks: Looks, ends: Ends) -> tuple[Floats, Floats]:
 
     A stay can have several tops, and the highest point can be one of its ends.
     """
-    tops, nears = looks.turning(_climbing), looks.turning(_approaching)
+    turn_piece, turn_utc_s = looks.turning(_climbing, _approaching)
     every = np.arange(ends.low.size)
-    piece = np.concatenate([ends.low_piece, ends.high_piece, tops[0], nears[0]])
-    utc_s = np.concatenate([ends.low, ends.high, tops[1], nears[1]])
-    turns = slice(2 * every.size, None)
-    stay = np.concatenate([every, every, _stay_at(looks, ends, piece[turns], utc_s[turns])])
+    piece = np.concatenate([ends.low_piece, ends.high_piece, turn_piece])
+    utc_s = np.concatenate([ends.low, ends.high, turn_utc_s])
+    stay = np.concatenate([every, every, _stay_at(looks, ends, turn_piece, turn_utc_s)])
     order = np.lexsort((utc_s, stay))
     order = order[stay[order] >= 0]
     rows = rows_at(utc_s[order], looks.paths.at(piece[order], utc_s[order])[0])

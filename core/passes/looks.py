@@ -28,18 +28,27 @@ class Looks:
         self.paths = paths
         self.utc_s, self.position_km, self.velocity_km_s = paths.looks(_LOOKS)
 
-    def turning(self, sense_of: Callable[[Floats, Floats], Floats]) -> tuple[Indices, Floats]:
-        """Where a quantity turns from rising to falling: pieces and moments (T,).
+    def turning(self, *senses: Callable[[Floats, Floats], Floats]) -> tuple[Indices, Floats]:
+        """Where any of some quantities turns from rising to falling: pieces and moments (T,).
 
         Args:
-            sense_of: takes positions and velocities (..., 3) and gives what is positive while the quantity
+            senses: each takes positions and velocities (..., 3) and gives what is positive while its quantity
                 rises (...,); the smoother it is, the sooner its zeros are found.
         """
-        sense = sense_of(self.position_km, self.velocity_km_s)
-        piece, look = np.nonzero((sense[:, :-1] > 0.0) & (sense[:, 1:] <= 0.0))
+        at = [self._falls_after(sense) for sense in senses]
+        piece, look = (np.concatenate(column) for column in zip(*at, strict=True))
+        parts = np.cumsum([places.size for places, _look in at])[:-1]
+
+        def sense_at(utc_s: Floats) -> Floats:
+            states = (np.split(column, parts) for column in self.paths.at(piece, utc_s))
+            own = zip(senses, *states, strict=True)
+            return np.concatenate([sense(position, velocity) for sense, position, velocity in own])
+
         return piece, find_roots(
-            lambda utc_s: sense_of(*self.paths.at(piece, utc_s)),
-            self.utc_s[piece, look],
-            self.utc_s[piece, look + 1],
-            TIME_TOLERANCE_S,
+            sense_at, self.utc_s[piece, look], self.utc_s[piece, look + 1], TIME_TOLERANCE_S
         )
+
+    def _falls_after(self, sense: Callable[[Floats, Floats], Floats]) -> tuple[Indices, Indices]:
+        """Pieces and looks after which a sense is no more positive."""
+        values = sense(self.position_km, self.velocity_km_s)
+        return np.nonzero((values[:, :-1] > 0.0) & (values[:, 1:] <= 0.0))  # type: ignore[return-value]

@@ -23,7 +23,7 @@ from core.passes.stays import TIME_TOLERANCE_S, StayTable
 from core.place.site import HorizonPoint, mask_elevation_deg, mask_vertices_deg
 
 #: Between two nodes azimuth turns by no more than this, unless they are closer than this in time.
-_AZIMUTH_STEP_DEG = 20.0
+_AZIMUTH_STEP_DEG = 40.0
 _FINEST_S = 1e-4
 
 
@@ -173,17 +173,8 @@ class _Cubics:
 
 def _nodes(table: StayTable, looks: Looks, mask: MaskPieces) -> _Nodes:
     nodes = _first_nodes(table, looks)
-    nodes = nodes.with_more(*_where_azimuth_is_fast(nodes))
-    rate = nodes.look_rates[0]
-    back = np.flatnonzero(((rate[:-1] > 0.0) != (rate[1:] > 0.0)) & nodes.intervals)
-    path = nodes.between(back)
-    turns = find_roots(
-        lambda utc_s: angle_rates(*path.at(utc_s))[0],
-        nodes.utc_s[back],
-        nodes.utc_s[back + 1],
-        TIME_TOLERANCE_S,
-    )
-    nodes = nodes.with_more(back, turns)
+    pairs = zip(_where_azimuth_is_fast(nodes), _where_azimuth_turns(nodes), strict=True)
+    nodes = nodes.with_more(*(np.concatenate(pair) for pair in pairs))
     return nodes.with_more(*_meetings(nodes, mask))
 
 
@@ -204,18 +195,36 @@ def _first_nodes(table: StayTable, looks: Looks) -> _Nodes:
 
 def _where_azimuth_is_fast(nodes: _Nodes) -> tuple[Indices, Floats]:
     """After which nodes (M,), and when, more are wanted, so that azimuth turns little between two."""
-    wide = np.flatnonzero((np.abs(nodes.turns_deg) > _AZIMUTH_STEP_DEG) & nodes.intervals)
-    left, low, high = wide, nodes.utc_s[wide], nodes.utc_s[wide + 1]
-    found: list[tuple[Indices, Floats]] = []
+    left = np.flatnonzero((np.abs(nodes.turns_deg) > _AZIMUTH_STEP_DEG) & nodes.intervals)
+    moments, azimuths = ([column[left], column[left + 1]] for column in (nodes.utc_s, nodes.look[0]))
+    found: list[tuple[Indices, Floats]] = [(left[:0], moments[0][:0])]
     while left.size:
-        middle = 0.5 * (low + high)
+        middle = 0.5 * (moments[0] + moments[1])
         found.append((left, middle))
-        left, low, high = np.tile(left, 2), np.concatenate([low, middle]), np.concatenate([middle, high])
-        azimuth = [azimuth_elevation(nodes.paths.at(nodes.piece[left], at)[0])[0] for at in (low, high)]
-        again = (np.abs(wrap_180(azimuth[1] - azimuth[0])) > _AZIMUTH_STEP_DEG) & (high - low > _FINEST_S)
-        left, low, high = left[again], low[again], high[again]
-    lefts, moments = zip(*found, strict=True) if found else ((wide,), (nodes.utc_s[wide],))
-    return np.concatenate(lefts), np.concatenate(moments)
+        at_middle = azimuth_elevation(nodes.paths.at(nodes.piece[left], middle)[0])[0]
+        left = np.tile(left, 2)
+        moments, azimuths = (
+            [np.concatenate([ends[0], here]), np.concatenate([here, ends[1]])]
+            for ends, here in ((moments, middle), (azimuths, at_middle))
+        )
+        again = np.abs(wrap_180(azimuths[1] - azimuths[0])) > _AZIMUTH_STEP_DEG
+        again &= moments[1] - moments[0] > _FINEST_S
+        left, moments, azimuths = left[again], [m[again] for m in moments], [a[again] for a in azimuths]
+    lefts, middles = zip(*found, strict=True)
+    return np.concatenate(lefts), np.concatenate(middles)
+
+
+def _where_azimuth_turns(nodes: _Nodes) -> tuple[Indices, Floats]:
+    """After which nodes (M,), and when, azimuth begins to run the other way."""
+    rate = nodes.look_rates[0]
+    back = np.flatnonzero(((rate[:-1] > 0.0) != (rate[1:] > 0.0)) & nodes.intervals)
+    path = nodes.between(back)
+    return back, find_roots(
+        lambda utc_s: angle_rates(*path.at(utc_s))[0],
+        nodes.utc_s[back],
+        nodes.utc_s[back + 1],
+        TIME_TOLERANCE_S,
+    )
 
 
 def _meetings(nodes: _Nodes, mask: MaskPieces) -> tuple[Indices, Floats]:

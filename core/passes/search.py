@@ -131,8 +131,7 @@ def find_stays(
     return StaySearch(stay_table(sets, found), tuple(refused[index] for index in sorted(refused)))
 
 
-@dataclass(frozen=True, eq=False)
-class _Pieces:
+class _Pieces(NamedTuple):
     """Intervals of the height curve of the satellites of a chunk, (K,) each: ends, values, derivatives."""
 
     which: Indices
@@ -158,10 +157,11 @@ def spans_of_interest(states: ExactStates, floor_deg: float) -> Spans:
     Which satellites fail, and when, is noted with their states.
     """
     above_at_start = np.zeros(len(states.sets), dtype=bool)
-    found: list[_Crossings] = []
+    pieces: list[_Pieces] = []
+    failing: list[_Crossings] = []
     for members in _like_speeds(states.orbits.fastest_rad_s):
-        above_at_start[members], crossings = _sampled(states, members, floor_deg)
-        found += crossings
+        above_at_start[members] = _sampled(states, members, floor_deg, pieces, failing)
+    found = [_crossings(_Pieces(*map(np.concatenate, zip(*pieces, strict=True)))), *failing]
     return _paired(states, above_at_start, *map(np.concatenate, zip(*found, strict=True)))
 
 
@@ -174,15 +174,23 @@ def _like_speeds(speed: Floats) -> Iterator[Indices]:
         order = order[~alike]
 
 
-def _sampled(states: ExactStates, members: Indices, floor_deg: float) -> tuple[Flags, list[_Crossings]]:
-    """Which of some satellites may be up at the window's start, and where their cubics pass the reach."""
+def _sampled(
+    states: ExactStates,
+    members: Indices,
+    floor_deg: float,
+    pieces: list[_Pieces],
+    failing: list[_Crossings],
+) -> Flags:
+    """Which of some satellites may be up at the window's start.
+
+    Adds the intervals in which their cubics may pass the reach, and where what fails has to be looked into.
+    """
     start, end = states.start_utc_s, states.end_utc_s
     orbits = states.orbits.of_some(members)
     step_s = sampling_step_s(orbits)
     grid = np.linspace(start, end, 2 + int((end - start) / step_s))
     lowered_km = (reach_km(orbits, step_s) - _plane_km(orbits, floor_deg))[:, None]
     length = max(2, _CHUNK_STATES // members.size)
-    found: list[_Crossings] = []
     above_at_start = np.zeros(members.size, dtype=bool)
     for begin in range(0, grid.size - 1, length - 1):
         utc_s = grid[begin : begin + length]
@@ -191,10 +199,9 @@ def _sampled(states: ExactStates, members: Indices, floor_deg: float) -> tuple[F
         f = height + lowered_km
         if begin == 0:
             above_at_start = (f[:, 0] > 0.0) & (code[:, 0] == 0)
-        inside = _crossings(_pieces_of(utc_s, f, rate, good))
-        found.append(inside._replace(which=members[inside.which]))
-        found.append(_into_failure(states, members, utc_s, f, code, good))
-    return above_at_start, found
+        pieces.append(_pieces_of(members, utc_s, f, rate, good))
+        failing.append(_into_failure(states, members, utc_s, f, code, good))
+    return above_at_start
 
 
 def sampling_step_s(orbits: Orbits) -> float:
@@ -229,8 +236,8 @@ def _good_samples(code: Indices) -> Indices:
     return np.asarray(np.where((code != 0).any(axis=1), (code != 0).argmax(axis=1), code.shape[1]))
 
 
-def _pieces_of(utc_s: Floats, f: Floats, d: Floats, good: Indices) -> _Pieces:
-    """The intervals of one block of samples (n, m) whose cubic may pass zero."""
+def _pieces_of(members: Indices, utc_s: Floats, f: Floats, d: Floats, good: Indices) -> _Pieces:
+    """The intervals of one block of samples (n, m) of some satellites (n,) whose cubic may pass zero."""
     h = np.diff(utc_s)
     with np.errstate(invalid="ignore"):
         inner = (f[:, :-1] + h * d[:, :-1] / 3.0, f[:, 1:] - h * d[:, 1:] / 3.0)
@@ -240,7 +247,7 @@ def _pieces_of(utc_s: Floats, f: Floats, d: Floats, good: Indices) -> _Pieces:
         passes_zero = (lowest <= 0.0) & (highest > 0.0)
     passes_zero &= np.arange(utc_s.size - 1) < (good - 1)[:, None]
     i, j = np.nonzero(passes_zero)
-    return _Pieces(i, utc_s[j], utc_s[j + 1], f[i, j], f[i, j + 1], d[i, j], d[i, j + 1])
+    return _Pieces(members[i], utc_s[j], utc_s[j + 1], f[i, j], f[i, j + 1], d[i, j], d[i, j + 1])
 
 
 def _into_failure(
