@@ -66,7 +66,7 @@ def stay_columns(spans: Spans, paths: Paths, floor_deg: float, indices: Sequence
     )
 
 
-def stay_table(sets: Sequence[ElementSet], chunks: Sequence[StayColumns]) -> StayTable:
+def stay_table(sets: Sequence[ElementSet], chunks: Sequence[StayColumns], floor_deg: float) -> StayTable:
     """The stays of all chunks in one table, by start, catalogue number and position in the search."""
     if not chunks:
         return StayTable.of(())
@@ -87,6 +87,7 @@ def stay_table(sets: Sequence[ElementSet], chunks: Sequence[StayColumns]) -> Sta
         cut_end=cut_end[order],
         peak=peak[order],
         tca=tca[order],
+        floor_deg=floor_deg,
     )
 
 

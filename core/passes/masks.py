@@ -244,12 +244,14 @@ def _meetings(nodes: _Nodes, mask: MaskPieces) -> tuple[Indices, Floats]:
         return np.asarray(vector[at, 0] * cos - vector[at, 1] * sin)
 
     width = nodes.utc_s[left + 1] - nodes.utc_s[left]
-    position, velocity = nodes.position_km, nodes.velocity_km_s
-    ends = [aside(vector, at) for vector in (position, velocity) for at in (left, left + 1)]
-    share = find_roots(
-        lambda s: hermite_value(s, width, *ends),
+    low, high = (aside(nodes.position_km, at) for at in (left, left + 1))
+    slopes = [width * aside(nodes.velocity_km_s, at) for at in (left, left + 1)]
+    one = np.ones(left.size)
+    share = corrected_roots(
+        lambda which, s: hermite(s, one[which], low[which], high[which], *(d[which] for d in slopes)),
+        np.clip(low / np.where(low == high, np.inf, low - high), 0.0, 1.0),
         np.zeros(left.size),
-        np.ones(left.size),
+        one,
         TIME_TOLERANCE_S / max(float(width.max(initial=0.0)), 1.0),
     )
     return left, nodes.utc_s[left] + share * width

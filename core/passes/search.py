@@ -2,7 +2,7 @@ r"""The search: stays of many satellites over the horizon in a window. Knows no 
 
 For one satellite the height over the station's tangent plane, u(t), is as smooth as its orbit, while the
 elevation is not (it has a cusp when the satellite passes near the zenith), and the two are positive at the
-same moments. So u and its derivative are sampled nine times a revolution and a cubic is laid through each
+same moments. So u and its derivative are sampled eight times a revolution and a cubic is laid through each
 interval. It misses u by h^4/384 u'''' (Hermite interpolation), some kilometres for a low orbit: far too much
 for a crossing, little enough to say where none can be. Wherever the cubic comes within that reach of zero the
 path itself is laid through exact states (`core.passes.fit`), and only the path tells crossings:
@@ -50,7 +50,7 @@ _CHUNK_STATES = 40_000
 #: Satellites are sampled together if the slowest turns at least so fast, as a share of the fastest.
 _LIKE_SPEED = 0.7
 #: Samples of a revolution taken at perigee speed.
-_SAMPLES_PER_TURN = 9.0
+_SAMPLES_PER_TURN = 8.0
 #: SGP4's velocity is off the derivative of its position by less than this, km/s (measured: 0.0025).
 _VELOCITY_OFF_KM_S = 0.005
 #: Spans are found to this many seconds, and widened by it.
@@ -128,7 +128,7 @@ def find_stays(
         )
         done += len(indices)
     _report(progress, done, len(sets))
-    return StaySearch(stay_table(sets, found), tuple(refused[index] for index in sorted(refused)))
+    return StaySearch(stay_table(sets, found, floor_deg), tuple(refused[index] for index in sorted(refused)))
 
 
 class _Pieces(NamedTuple):

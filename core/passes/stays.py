@@ -85,6 +85,7 @@ class StayTable:
         paths: the pieces of all their paths, owned by their rows.
         cut_start, cut_end: where that end is the window's, or the last valid moment, and no crossing.
         peak, tca: (S, 4) rows as in `event_rows`: highest elevation, and least range.
+        floor_deg: an elevation that none of them goes below.
     """
 
     satellites: tuple[str, ...]
@@ -96,6 +97,7 @@ class StayTable:
     cut_end: Flags
     peak: Floats
     tca: Floats
+    floor_deg: float = -90.0
 
     @classmethod
     def of(cls, stays: Sequence[Stay]) -> StayTable:

@@ -33,15 +33,19 @@ def stretches_in_sight(
     """When the stays are over mask and minimum elevation; touches of a millisecond are left out."""
     if not table.satellites:
         return Stretches(np.zeros(0, dtype=np.intp), np.zeros(0), np.zeros(0))
-    looks = Looks(table.paths)
     over = Stretches(np.arange(table.start_utc_s.size), table.start_utc_s, table.end_utc_s)
-    low_piece, low, _, high = over_cone(looks, minimum_elevation_deg)
-    stay = table.paths.owner[low_piece]
-    # The search's own crossings, found once more, are the stay's ends.
-    low = np.where(np.abs(low - table.start_utc_s[stay]) < TIME_TOLERANCE_S, -np.inf, low)
-    high = np.where(np.abs(high - table.end_utc_s[stay]) < TIME_TOLERANCE_S, np.inf, high)
-    over = _both(over, Stretches(stay, low, high))
-    if any(point.elevation_deg > minimum_elevation_deg for point in horizon):
+    walled = any(point.elevation_deg > minimum_elevation_deg for point in horizon)
+    if not walled and minimum_elevation_deg <= table.floor_deg:
+        return over
+    looks = Looks(table.paths)
+    if minimum_elevation_deg > table.floor_deg:
+        low_piece, low, _, high = over_cone(looks, minimum_elevation_deg)
+        stay = table.paths.owner[low_piece]
+        # The search's own crossings, found once more, are the stay's ends.
+        low = np.where(np.abs(low - table.start_utc_s[stay]) < TIME_TOLERANCE_S, -np.inf, low)
+        high = np.where(np.abs(high - table.end_utc_s[stay]) < TIME_TOLERANCE_S, np.inf, high)
+        over = _both(over, Stretches(stay, low, high))
+    if walled:
         over = _both(over, Stretches(*over_mask(table, looks, MaskPieces.of(horizon))))
     return _without_touches(over)
 
