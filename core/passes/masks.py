@@ -172,10 +172,12 @@ class _Cubics:
 
 
 def _nodes(table: StayTable, looks: Looks, mask: MaskPieces) -> _Nodes:
+    """All nodes; between those of an interval that is plainly over or under the mask none are put."""
     nodes = _first_nodes(table, looks)
-    pairs = zip(_where_azimuth_is_fast(nodes), _where_azimuth_turns(nodes), strict=True)
+    asks = _asking(nodes, mask)
+    pairs = zip(_where_azimuth_is_fast(nodes, asks), _where_azimuth_turns(nodes, asks), strict=True)
     nodes = nodes.with_more(*(np.concatenate(pair) for pair in pairs))
-    return nodes.with_more(*_meetings(nodes, mask))
+    return nodes.with_more(*_meetings(nodes, mask, _asking(nodes, mask)))
 
 
 def _first_nodes(table: StayTable, looks: Looks) -> _Nodes:
@@ -193,9 +195,9 @@ def _first_nodes(table: StayTable, looks: Looks) -> _Nodes:
     return _Nodes.in_order(paths, (piece, fixed), (seen, told))
 
 
-def _where_azimuth_is_fast(nodes: _Nodes) -> tuple[Indices, Floats]:
+def _where_azimuth_is_fast(nodes: _Nodes, asks: Flags) -> tuple[Indices, Floats]:
     """After which nodes (M,), and when, more are wanted, so that azimuth turns little between two."""
-    left = np.flatnonzero((np.abs(nodes.turns_deg) > _AZIMUTH_STEP_DEG) & nodes.intervals)
+    left = np.flatnonzero((np.abs(nodes.turns_deg) > _AZIMUTH_STEP_DEG) & asks)
     moments, azimuths = ([column[left], column[left + 1]] for column in (nodes.utc_s, nodes.look[0]))
     found: list[tuple[Indices, Floats]] = [(left[:0], moments[0][:0])]
     while left.size:
@@ -214,10 +216,10 @@ def _where_azimuth_is_fast(nodes: _Nodes) -> tuple[Indices, Floats]:
     return np.concatenate(lefts), np.concatenate(middles)
 
 
-def _where_azimuth_turns(nodes: _Nodes) -> tuple[Indices, Floats]:
+def _where_azimuth_turns(nodes: _Nodes, asks: Flags) -> tuple[Indices, Floats]:
     """After which nodes (M,), and when, azimuth begins to run the other way."""
     rate = nodes.look_rates[0]
-    back = np.flatnonzero(((rate[:-1] > 0.0) != (rate[1:] > 0.0)) & nodes.intervals)
+    back = np.flatnonzero(((rate[:-1] > 0.0) != (rate[1:] > 0.0)) & asks)
     path = nodes.between(back)
     return back, find_roots(
         lambda utc_s: angle_rates(*path.at(utc_s))[0],
@@ -227,13 +229,11 @@ def _where_azimuth_turns(nodes: _Nodes) -> tuple[Indices, Floats]:
     )
 
 
-def _meetings(nodes: _Nodes, mask: MaskPieces) -> tuple[Indices, Floats]:
+def _meetings(nodes: _Nodes, mask: MaskPieces, asks: Flags) -> tuple[Indices, Floats]:
     """Where azimuth meets corners of the mask: after which nodes (M,), and when.
 
     Azimuth is A where the height over the vertical plane through A is zero.
     """
-    over, under = _plainly(nodes, mask)
-    asks = nodes.intervals & ~over & ~under
     turn, azimuth_deg = np.where(asks, nodes.turns_deg, 0.0), nodes.look[0][:-1]
     left, corner_deg = mask.corners_between(
         azimuth_deg + np.minimum(turn, 0.0), azimuth_deg + np.maximum(turn, 0.0)
@@ -264,6 +264,12 @@ def _plainly(nodes: _Nodes, mask: MaskPieces) -> tuple[Flags, Flags]:
     dips, tops = (rate[:-1] < 0.0) & (rate[1:] > 0.0), (rate[:-1] > 0.0) & (rate[1:] < 0.0)
     over = (np.minimum(low, high) > mask.highest_deg) & ~dips
     return over, (np.maximum(low, high) < mask.lowest_deg) & ~tops
+
+
+def _asking(nodes: _Nodes, mask: MaskPieces) -> Flags:
+    """(N - 1,) intervals that are plainly neither."""
+    over, under = _plainly(nodes, mask)
+    return nodes.intervals & ~over & ~under
 
 
 class _Clearance:
