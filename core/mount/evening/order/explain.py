@@ -90,12 +90,11 @@ def _way_sentence(explainer: Explainer, index: int) -> str:
     """The best evening with this pass in another way."""
     chosen = explainer.chosen[index]
     mine = explainer.option_of(chosen)
-    others = (
-        explainer.alternatives.with_option(place)
+    other = explainer.alternatives.with_any(
+        place
         for place, option in enumerate(explainer.options)
         if option.pass_index == mine.pass_index and place != chosen.option
     )
-    other = max((one for one in others if one is not None), key=lambda one: one.value, default=None)
     if other is None:
         return ""
     here, there = _kind(mine), _kind(explainer.option_of(other.forced))

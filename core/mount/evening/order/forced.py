@@ -12,7 +12,9 @@ worth less than the sum says, and what is told of it is a least cost (`ForcedEve
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -44,6 +46,14 @@ class ForcedEvening:
         return self.contacts[self.at]
 
 
+class _Meeting(NamedTuple):
+    """A sample by its flat indices in both sweeps, and the worth of the evening around it."""
+
+    value: int
+    ahead: int
+    behind: int
+
+
 class ForcedChoices:
     """The alternatives to the solution of one problem.
 
@@ -66,27 +76,35 @@ class ForcedChoices:
 
     def with_option(self, option: int) -> ForcedEvening | None:
         """The best evening that works a pass in this option; None where there is none."""
-        size = self.problem.options[option].utc_s.size
-        return self._best(option, range(size), ending=True)
+        return self.with_any((option,))
+
+    def with_any(self, options: Iterable[int]) -> ForcedEvening | None:
+        """The best evening that works a pass in one of these options; None where there is none."""
+        sizes = ((option, self.problem.options[option].utc_s.size) for option in options)
+        found = (self._best(option, range(size), ending=True) for option, size in sizes)
+        best = max((one for one in found if one is not None), key=lambda one: one.value, default=None)
+        return None if best is None else self._traced(best, ending=True)
 
     def ending(self, option: int, sample: int) -> ForcedEvening | None:
         """The best evening with a contact of this option that ends with this sample."""
-        return self._best(option, range(sample, sample + 1), ending=True)
+        best = self._best(option, range(sample, sample + 1), ending=True)
+        return None if best is None else self._traced(best, ending=True)
 
     def starting(self, option: int, sample: int) -> ForcedEvening | None:
         """The best evening with a contact of this option that starts with this sample."""
-        return self._best(option, range(sample, sample + 1), ending=False)
+        best = self._best(option, range(sample, sample + 1), ending=False)
+        return None if best is None else self._traced(best, ending=False)
 
     def with_pass(self, pass_index: int) -> ForcedEvening | None:
         """The best evening that works this pass; None where there is none."""
-        own = (i for i, one in enumerate(self.problem.options) if one.pass_index == pass_index)
-        found = (self.with_option(option) for option in own)
-        return max((one for one in found if one is not None), key=lambda one: one.value, default=None)
+        return self.with_any(
+            option for option, one in enumerate(self.problem.options) if one.pass_index == pass_index
+        )
 
-    def _best(self, option: int, samples: range, ending: bool) -> ForcedEvening | None:
+    def _best(self, option: int, samples: range, ending: bool) -> _Meeting | None:
         """The greatest sum of both sweeps at these samples, no remembered pass worked on both sides."""
         size = self.problem.options[option].utc_s.size
-        best, at_ahead, at_behind = NOTHING, 0, 0
+        best = _Meeting(NOTHING, 0, 0)
         for ahead in self._ahead[option]:
             for behind in self._behind[option]:
                 if (self._forward.layer[ahead] & self._backward.layer[behind]).any():
@@ -97,12 +115,13 @@ class ForcedChoices:
                 rest = self._backward.start_value[b] if ending else self._backward.end_value[b]
                 both = np.where((first > NOTHING) & (rest > NOTHING), first + rest, NOTHING)
                 place = int(np.argmax(both))
-                if both[place] > best:
-                    best, at_ahead, at_behind = int(both[place]), int(a[place]), int(b[place])
-        return None if best == NOTHING else self._traced(best, at_ahead, at_behind, ending)
+                if both[place] > best.value:
+                    best = _Meeting(int(both[place]), int(a[place]), int(b[place]))
+        return None if best.value == NOTHING else best
 
-    def _traced(self, value: int, ahead: int, behind: int, ending: bool) -> ForcedEvening:
-        """The evening around a sample, given by its flat indices in both sweeps."""
+    def _traced(self, meeting: _Meeting, ending: bool) -> ForcedEvening:
+        """The evening around a sample at which both sweeps meet."""
+        value, ahead, behind = meeting
         if ending:
             before = traced(self._forward, ahead)
             after = self._mirrored(traced(self._backward, int(self._backward.came_from[behind])))
