@@ -169,7 +169,7 @@ def ways_of(
     mount, limit = station.mount, station.beam_limit_deg
     steered = steer(track, mount, station.steering) if steered is None else steered
     ways: list[Way] = []
-    for posture in possible_postures(mount):
+    for posture in POSTURES:
         reach = reach_of(track, posture, mount.elevation, limit)
         ways += [
             _way(track, steered, station, reach, k, clear)
