@@ -25,7 +25,7 @@ class Ends(NamedTuple):
     """Stretches over a cone (N,), by owner of the path and time.
 
     Attributes:
-        low_piece, low: the piece of path each begins on, and when; -inf where it begins with the path.
+        low_piece, low: the piece of path each begins on, and when, POSIX seconds; -inf where with the path.
         high_piece, high: the same of its end, inf where it ends with the path.
     """
 
@@ -128,7 +128,7 @@ class _Cone:
         return (p[through], j[through]), turn[through], height[through]
 
     def _roots(self, piece: Indices, low: Floats, high: Floats, ends: tuple[Floats, ...]) -> Floats:
-        """The crossing (C,) in each bracket: that of the cubic, corrected twice, else found by bracketing."""
+        """The crossing (C,) in each bracket: that of the cubic, corrected on the path."""
         width = high - low
         share = find_roots(
             lambda s: hermite_value(s, width, *ends),

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import os
+import signal
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from multiprocessing import get_context
 from typing import NamedTuple, TypeVar
 
-from core.base.errors import Cancelled, PropagationError
+from core.base.errors import Cancelled, NorthkeyError, PropagationError
 from core.base.units import Progress, no_progress
 from core.elements.model import ElementSet
 from core.passes.track import Pass, predict
@@ -26,7 +28,7 @@ class _Told(NamedTuple):
     """What is told of the passes of a part: (AOS, catalogue number, words) each; and who gave no answer."""
 
     passes: list[tuple[float, int, object]]
-    refused: list[tuple[str, int | None, str]]
+    refused: tuple[PropagationError, ...]
 
 
 def predict_crowd(
@@ -47,6 +49,7 @@ def predict_crowd(
 
     Raises:
         Cancelled: ``progress`` returned False.
+        NorthkeyError: the system ended one of the processes.
         ValueRangeError: the window is empty or turned round.
     """
     parts = [sets[first : first + _PART] for first in range(0, len(sets), _PART)]
@@ -55,7 +58,7 @@ def predict_crowd(
     done = 0
     for part, told in zip(parts, _each_told(parts, site, window, tell), strict=True):
         passes += told.passes  # type: ignore[arg-type]
-        refused += [PropagationError(*facts) for facts in told.refused]
+        refused += told.refused
         done += len(part)
         if not progress(done, len(sets), "searching passes"):
             raise Cancelled
@@ -73,11 +76,15 @@ def _each_told(
     if sum(map(len, parts)) < CROWD:
         yield from (_told(part, site, window, tell) for part in parts)
         return
-    with ProcessPoolExecutor(_cores(), mp_context=get_context("spawn")) as pool:
+    with ProcessPoolExecutor(_cores(), get_context("spawn"), _leave_interrupts) as pool:
         try:
             waiting = [pool.submit(_told, part, site, window, tell) for part in parts]
             for one in waiting:
                 yield one.result()
+        except BrokenProcessPool:
+            raise NorthkeyError(
+                "the system ended a process that predicted a part of the satellites; ask for fewer at once"
+            ) from None
         finally:
             pool.shutdown(cancel_futures=True)
 
@@ -86,10 +93,12 @@ def _told(
     part: Sequence[ElementSet], site: Site, window: tuple[float, float], tell: Callable[[Pass], T]
 ) -> _Told:
     passes, refused = predict(part, site, *window)
-    return _Told(
-        [(pass_.aos.utc_s, pass_.norad_id, tell(pass_)) for pass_ in passes],
-        [(error.satellite, error.norad_id, error.reason) for error in refused],
-    )
+    return _Told([(pass_.aos.utc_s, pass_.norad_id, tell(pass_)) for pass_ in passes], refused)
+
+
+def _leave_interrupts() -> None:
+    """Ctrl-C is for the process that was started: it ends the others."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
 def _cores() -> int:

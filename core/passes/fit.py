@@ -1,9 +1,10 @@
 """Paths laid through exact states.
 
 A low satellite sweeps half a radian a pass, and over so little of a circle a polynomial through ten exact
-positions is good to a tenth of a millimetre. So a pass costs ten states of SGP4; crossings, peaks and samples
-are then read off the polynomial. A piece whose last coefficients say that ten were too few (near the perigee
-of an eccentric orbit) is cut in two and asked again.
+positions is as good as exact: over a day of 75 amateur satellites it was 0.2 mm off at worst in low orbits,
+1 cm in the others. So most passes cost ten states of SGP4; crossings, peaks and samples are then read off the
+polynomial. A piece whose last coefficients say that ten were too few (near the perigee of an eccentric orbit)
+is cut in two and asked again.
 """
 
 from __future__ import annotations

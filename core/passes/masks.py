@@ -29,7 +29,14 @@ _FINEST_S = 1e-4
 
 @dataclass(frozen=True, eq=False)
 class MaskPieces:
-    """The mask as straight pieces: piece k starts at bearing ``start_deg[k]`` and runs to the next one."""
+    """The mask as straight pieces (K,): each starts at a bearing and runs to the next one's.
+
+    Attributes:
+        start_deg: bearings, rising, 0 to below 360.
+        height_deg: the mask's elevation there, clockwise of a step.
+        slope: degrees of elevation a degree of bearing.
+        lowest_deg, highest_deg: of all its points.
+    """
 
     start_deg: Floats
     height_deg: Floats

@@ -70,3 +70,17 @@ def test_an_interrupted_computation_wipes_its_line(monkeypatch):
     with pytest.raises(KeyboardInterrupt):
         interrupted()
     assert stream.getvalue().endswith("\r\x1b[K")
+
+
+@pytest.mark.parametrize("count", [0, 1, 3])
+@pytest.mark.parametrize("more", [{"refused": []}, {"refused": [{"satellite": "EMBER-3"}], "note": "ü"}])
+def test_a_long_list_is_written_as_if_it_were_one_object(capsys, count, more):
+    """Item by item, so that a catalogue's is never held twice; a reader sees no difference."""
+    items = [
+        {"satellite": f"ALDER-{n} ü", "aos": {"deg": 0.1 * n}, "stretches": [], "cut": None}
+        for n in range(count)
+    ]
+    output.say_json_list("passes", [output.json_text(item) for item in items], more)
+    written = capsys.readouterr().out
+    output.say_json({"passes": items} | more)
+    assert written == capsys.readouterr().out

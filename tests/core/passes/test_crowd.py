@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import os
+
 import pytest
 
 import core.passes.crowd
-from core.base.errors import Cancelled
+from core.base.errors import Cancelled, NorthkeyError
 from core.passes.crowd import predict_crowd
 from core.passes.track import Pass, predict
 from core.place.site import Site
@@ -56,3 +58,14 @@ def test_nobody_gives_nothing_and_an_end_is_an_end():
     assert predict_crowd([], SITE, WINDOW, told) == ([], ())
     with pytest.raises(Cancelled):
         predict_crowd(crowd(), SITE, WINDOW, told, lambda *_: False)
+
+
+def dies(_pass: Pass) -> None:
+    """As a process does that the system ends for want of memory."""
+    os._exit(1)
+
+
+def test_a_process_that_is_ended_is_told_in_a_sentence(monkeypatch):
+    monkeypatch.setattr(core.passes.crowd, "CROWD", 1)
+    with pytest.raises(NorthkeyError, match="ask for fewer"):
+        predict_crowd(crowd(), SITE, WINDOW, dies)
