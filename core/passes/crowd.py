@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import os
 import signal
+import threading
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
 from multiprocessing import get_context
 from typing import NamedTuple, TypeVar
 
@@ -78,7 +80,8 @@ def _each_told(
         return
     with ProcessPoolExecutor(_cores(), get_context("spawn"), _leave_interrupts) as pool:
         try:
-            waiting = [pool.submit(_told, part, site, window, tell) for part in parts]
+            with _interrupts_left():
+                waiting = [pool.submit(_told, part, site, window, tell) for part in parts]
             for one in waiting:
                 yield one.result()
         except BrokenProcessPool:
@@ -99,6 +102,19 @@ def _told(
 def _leave_interrupts() -> None:
     """Ctrl-C is for the process that was started: it ends the others."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+
+@contextmanager
+def _interrupts_left() -> Iterator[None]:
+    """What is started meanwhile leaves Ctrl-C alone from its first moment on, before it can say so itself."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def _cores() -> int:
