@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from tests.oracles.evening_exhaustive import move_s, step_between
+from tests.oracles.evening_exhaustive import change_between, counts_of, goals_of, move_s, step_between
 
-Goals = tuple[int, int, int]
-_NONE: Goals = (-(10**15), 0, 0)
+Goals = tuple[int, int]
+_NONE: Goals = (-(10**15), 0)
 
 
 def best_chain(evening: dict[str, Any]) -> tuple[Goals, list[int]]:
@@ -20,36 +20,37 @@ def best_chain(evening: dict[str, Any]) -> tuple[Goals, list[int]]:
     Args:
         evening: as `evening_exhaustive.best_evening` takes it.
     """
-    units, change = evening["units"], round(evening["change"] / evening["units"][0])
     moments = []
     for option in evening["options"]:
-        counts = _counts(option, evening["guards"], units)
+        counts = counts_of(option, evening)
         moments += [
-            (t, option, k, counts, (t, option["m"][k], option["e"][k])) for k, t in enumerate(option["t"])
+            (t, option, k, counts, (t, option["m"][k], option["e"][k], option["over"][k]))
+            for k, t in enumerate(option["t"])
         ]
     moments.sort(key=lambda one: one[0])
     longest = _longest(evening, moments) + evening["margin"]
     starts: dict[tuple[int, int], tuple[Goals, tuple[int, int] | None]] = {}
     ends: list[tuple[float, dict[str, Any], Goals, tuple[float, ...], tuple[int, int]]] = []
     came: dict[tuple[int, int], tuple[int, int]] = {}
-    best, best_end = (0, 0, 0), None
+    best, best_end = (0, 0), None
     for t, option, k, counts, place in moments:
         found, start = _NONE, None
         for i in range(k):
             if option["t"][k] - option["t"][i] < option["least"] - 1e-9:
                 break
             known = starts.get((id(option), i))
-            if known is not None and counts[k][:2] != counts[k - 1][:2]:
-                value = tuple(v + counts[k][g] - counts[i][g] for g, v in enumerate(known[0]))
+            if known is not None and option["signal"][k] - option["signal"][k - 1] > 1e-6:
+                worth, clear = goals_of(option, counts, i, k, evening)
+                value = known[0][0] + worth, known[0][1] + clear
                 if value > found:
-                    found, start = value, (id(option), i)  # type: ignore[assignment]
+                    found, start = value, (id(option), i)
         if start is not None:
             ends.append((t, option, found, place, (id(option), k)))
             came[(id(option), k)] = start
             if found > best:
                 best, best_end = found, (id(option), k)
-        if k + 1 < len(counts) and counts[k + 1][:2] != counts[k][:2]:
-            starts[(id(option), k)] = _start(evening, option, place, ends, change, longest)
+        if k + 1 < len(counts) and option["signal"][k + 1] - option["signal"][k] > 1e-6:
+            starts[(id(option), k)] = _start(evening, option, place, ends, longest)
     return best, _passes(evening, best_end, starts, came)
 
 
@@ -58,14 +59,13 @@ def _start(
     option: dict[str, Any],
     place: tuple[float, ...],
     ends: list,
-    change: int,
     longest: float,
 ) -> tuple[Goals, tuple[int, int] | None]:
     """What a start is worth, and the end before it."""
-    begun: Goals = (0, 0, 0)
+    begun: Goals = (0, 0)
     if evening["standing"] is not None:
         step = step_between(evening["standing"], place, evening)
-        begun = _NONE if step is None else (0, 0, -step)
+        begun = _NONE if step is None else (-step, 0)
     best, before = begun, None
     for t, other, value, there, name in ends:
         if other["pass"] == option["pass"] or t > place[0]:
@@ -74,29 +74,12 @@ def _start(
         if step is None:
             assert place[0] - t < longest + 1e-6
             continue
-        cost = change if other["satellite"] != option["satellite"] else 0
-        total = value[0] - cost, value[1], value[2] - step
+        here = {"satellite": option["satellite"], "from": place}
+        cost = step + change_between({"satellite": other["satellite"], "to": there}, here, evening)
+        total = value[0] - cost, value[1]
         if total > best:
             best, before = total, name
     return best, before
-
-
-def _counts(
-    option: dict[str, Any], guards: tuple[float, float], units: tuple[float, float, float]
-) -> list[Goals]:
-    low, high = guards
-    clear = travel = 0.0
-    found = []
-    for k, heard in enumerate(option["signal"]):
-        if k:
-            m, e = option["m"], option["e"]
-            off = min(m[k - 1] - low, high - m[k - 1]) + min(m[k] - low, high - m[k])
-            clear += (heard - option["signal"][k - 1]) * off / 2.0
-            travel += abs(m[k] - m[k - 1]) + abs(e[k] - e[k - 1])
-        found.append(
-            (round(option["worth"] * heard / units[0]), round(clear / units[1]), -round(travel / units[2]))
-        )
-    return found
 
 
 def _longest(evening: dict[str, Any], moments: list) -> float:

@@ -71,7 +71,7 @@ def order_evening(
         mount_start=mount_start,
     )
     mover = mover_of(mount, rules)
-    problem = ChoiceProblem(options, mover, rules, units_for(options, mount), mount_start)
+    problem = ChoiceProblem(options, mover, units_for(options, rules), mount_start)
     solution = solve(problem, progress)
     spans = [ContactSpan(options[one.option], one.first, one.last) for one in solution.contacts]
     worked = [span.option.pass_index for span in spans]

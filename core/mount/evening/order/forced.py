@@ -20,7 +20,7 @@ import numpy as np
 
 from core.base.units import Progress, no_progress
 from core.mount.evening.order.options import turned_round
-from core.mount.evening.order.rows import NOTHING, Rows
+from core.mount.evening.order.rows import HOPELESS, NOTHING, Rows
 from core.mount.evening.order.solve import ChoiceProblem, ContactChoice, Solution, swept, traced, worked_twice
 
 
@@ -109,11 +109,11 @@ class ForcedChoices:
             for behind in self._behind[option]:
                 if (self._forward.layer[ahead] & self._backward.layer[behind]).any():
                     continue
-                a = int(self._forward.base[ahead]) + np.arange(samples.start, samples.stop)
-                b = int(self._backward.base[behind]) + size - 1 - np.arange(samples.start, samples.stop)
+                a = int(self._forward.offsets[ahead]) + np.arange(samples.start, samples.stop)
+                b = int(self._backward.offsets[behind]) + size - 1 - np.arange(samples.start, samples.stop)
                 first = self._forward.end_value[a] if ending else self._forward.start_value[a]
                 rest = self._backward.start_value[b] if ending else self._backward.end_value[b]
-                both = np.where((first > NOTHING) & (rest > NOTHING), first + rest, NOTHING)
+                both = np.where((first > HOPELESS) & (rest > HOPELESS), first + rest, NOTHING)
                 place = int(np.argmax(both))
                 if both[place] > best.value:
                     best = _Meeting(int(both[place]), int(a[place]), int(b[place]))

@@ -12,22 +12,28 @@ from core.mount.model.station import Posture
 
 #: The mount is not sent to its idle place to stand there for less.
 LEAST_IDLE_S = 30.0
-#: Contacts start and end on multiples of this (POSIX), or where the pass itself does.
+#: Contacts start and end on multiples of this (POSIX), or where what can be had of the pass does.
 GRID_S = 5.0
 
 
 class EveningRules(Model):
     """What the order of the evening keeps to.
 
-    Between contacts there is at least ``move_margin_s`` beside the move itself; going over to another
-    satellite costs ``change_cost_s`` of signal. The mount waits where the next contact starts, or where
+    Between contacts there is at least ``move_margin_s`` beside the move itself. Seconds of one contact beyond
+    ``enough_s`` count a tenth. Going over to another satellite costs ``change_cost_s`` of signal, to the
+    other posture ``posture_change_cost_s``, and a full turn of the azimuth motor ``turn_cost_s``.
+
+    The mount waits where the next contact starts, or where
     ``idle_m_deg`` is given goes there, elevation level, whenever the gap has room for both moves, the margin
     and half a minute to stand there. It is stowed at ``stow_elevation_deg`` after the last contact where that
     is given.
     """
 
     move_margin_s: Real = Field(default=0.0, ge=0.0, le=600.0)
+    enough_s: Real = Field(default=900.0, gt=0.0, le=86400.0)
     change_cost_s: Real = Field(default=0.0, ge=0.0, le=600.0)
+    posture_change_cost_s: Real = Field(default=60.0, ge=0.0, le=600.0)
+    turn_cost_s: Real = Field(default=5.0, ge=0.0, le=600.0)
     idle_m_deg: Real | None = None
     stow_elevation_deg: Real | None = None
 

@@ -1,16 +1,13 @@
 """The exact joint choice: which passes, each in which way, from when to when.
 
-Dynamic programming over the grid. With W(o, t) the value of option o from its first moment to t, the best
-that an evening ending with option o at t can be worth is
+Dynamic programming over the grid. With C(o, s, t) what a contact of option o from s to t is worth (`worth`), the
+best that an evening can be worth that ends with option o at t, and that starts it at s, is
 
-    E[o, t] = W(o, t) + max over s, t - s >= least(o), of (V[o, s] - W(o, s)),
-    V[o', s'] = max over (o, t), t + move + margin <= s', of (E[o, t] - change - travel of the move).
+    E[o, t] = max over s, t - s >= least(o), of (V[o, s] + C(o, s, t)),
+    V[o', s'] = max over (o, t), t + move + margin <= s', of (E[o, t] - change - turning of the move).
 
-A contact starts just before signal (in whole units of signal or clearance) and ends just after some. So E
-of one option rises with t in the first two goals, and of all its ends before a given start the latest that
-leaves time for the move is the best: it is looked for among the ends of the last minutes, shortest gap
-first; older ends always leave time. No contact being shorter than the least, E of a block of slots that
-long depends on V before the block alone: a block at a time is computed at once.
+C is concave in its seconds of signal, two straight lines, so that two running greatest values answer the first
+line (`sweep`); of the ends before a start only a few need be looked at (`runs`, `past`).
 
 One contact a pass: two in a row on one pass are never joined; where the best chain still works a pass twice
 (leaving it for another and coming back), the problem is solved again with that pass remembered: every option
@@ -30,7 +27,7 @@ from core.base.units import Progress, no_progress
 from core.mount.evening.order.moves import Mover
 from core.mount.evening.order.options import Option
 from core.mount.evening.order.rows import Rows, laid_out
-from core.mount.evening.order.rules import GRID_S, EveningRules, MountStart
+from core.mount.evening.order.rules import MountStart
 from core.mount.evening.order.sweep import sweep
 from core.mount.evening.order.worth import Score, Units
 
@@ -40,19 +37,16 @@ class ChoiceProblem:
     """All that the choice depends on.
 
     Attributes:
-        options: what may be chosen, on a grid of ``step_s``.
-        mover, rules: moves between contacts and what changing satellites costs.
-        units: of the three goals.
+        options: what may be chosen.
+        mover: moves between contacts.
+        units: what things cost, and in which units it is counted.
         mount_start: where the mount stands when it begins; None: where the first contact starts.
-        step_s: the grid.
     """
 
     options: tuple[Option, ...]
     mover: Mover
-    rules: EveningRules
     units: Units
     mount_start: MountStart | None = None
-    step_s: float = GRID_S
 
 
 @dataclass(frozen=True)
@@ -70,8 +64,8 @@ class Solution:
 
     Attributes:
         contacts: by time.
-        value: the goals in one whole number.
-        score: the goals one by one.
+        value: both goals in one whole number.
+        score: one by one.
         rounds: how often the problem was solved until no pass was worked twice.
         remembered: the passes that had to be remembered for that.
         rows: what the last sweep found, for asking what else would have cost.
@@ -120,8 +114,7 @@ def swept(problem: ChoiceProblem, remembered: tuple[int, ...], progress: Progres
     """
     rows = laid_out(problem.options, problem.units, remembered)
     if rows.count:
-        given = problem.mover, problem.units, problem.rules, problem.mount_start, problem.step_s
-        sweep(rows, *given, progress)
+        sweep(rows, problem.mover, problem.units, problem.mount_start, progress)
     return rows
 
 
@@ -138,8 +131,8 @@ def traced(rows: Rows, end: int) -> tuple[ContactChoice, ...]:
     chain: list[ContactChoice] = []
     while end >= 0:
         row = int(rows.row_of[end])
-        base = int(rows.base[row])
-        start = int(rows.best_start[rows.latest_start[end]])
+        base = int(rows.offsets[row])
+        start = rows.best_start(end)
         chain.append(ContactChoice(int(rows.option[row]), start - base, end - base))
         end = int(rows.came_from[start])
     return tuple(reversed(chain))

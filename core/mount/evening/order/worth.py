@@ -1,11 +1,17 @@
-"""What an evening is worth: three goals, one after the other, in one whole number.
+"""What an evening is worth: one number, in weighted seconds.
 
-First weighted seconds of signal less what changes of satellite cost; of equals, the greatest sum of degrees
-to the nearer guard over the seconds of signal; of equals still, the least travel of both axes, in contacts
-and in the moves between them. Each goal is counted in whole units, so that sums are exact and one 64-bit
-integer carries all three: value = (signal * clear_room + clear) * travel_room - travel. The units are 0.1
-weighted seconds, 10 degree-seconds and 0.1 degrees where that fits 62 bits; a longer evening or a greater
-worth doubles them until it does, travel's and clearance's before signal's.
+    the sum over its contacts of worth x counted seconds of signal
+    - change_cost_s          for every change of satellite
+    - posture_change_cost_s  for every change of posture, between contacts and in the move of a split
+    - turn_cost_s            for every full turn of the azimuth motor, in contacts and in the moves between them
+
+Signal is counted while the satellite is on the beam over the mask; seconds of one contact beyond ``enough_s``
+count a tenth. Of evenings worth the same the one further from the stops is taken: the greatest sum over the
+seconds of signal of the degrees to the nearer guard, of which only the part below 15 counts.
+
+Both are counted in whole units, so that sums are exact and one 64-bit integer carries both:
+value = worth * clear_room + clear. The units are 0.01 weighted seconds and 1 degree second where that fits 60
+bits; a longer evening or a greater worth doubles them until it does, clearance's before the seconds'.
 """
 
 from __future__ import annotations
@@ -13,100 +19,122 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
-from core.base.angles import Floats
+from core.base.angles import Flags, Floats
+from core.mount.evening.order.lines import CLEAR_ENOUGH_DEG
 from core.mount.evening.order.options import Option
-from core.mount.model.station import Mount
+from core.mount.evening.order.rules import EveningRules
 
 Ints = NDArray[np.int64]
 
-_BITS = 62
-#: Units are doubled in this order, round and round: travel and clearance twice before signal once.
-_GROWING = (2, 1, 2, 1, 0)
+#: What a second of one contact counts beyond ``enough_s``.
+SPARE_SHARE = 0.1
+_BITS = 60
+#: Units are doubled in this order, round and round.
+_GROWING = (1, 1, 0)
 
 
 @dataclass(frozen=True, order=True)
 class Score:
-    """The three goals in units; greater is better (``travel`` is counted negative here)."""
+    """Both goals in units; greater is better."""
 
-    signal: int
+    worth: int
     clear: int
-    less_travel: int
+
+
+@dataclass(frozen=True, eq=False)
+class Counted:
+    """What contacts cut from an option are worth, in whole numbers as `Units.packed`.
+
+    From sample s to t a contact is worth whole[t] - whole[s], or where it has more than enough signal
+    bonus + spare[t] - spare[s].
+
+    Attributes:
+        whole: (K,) every second of signal counted in full, less what turning costs, since the first sample.
+        spare: (K,) every second of signal counted a tenth, less the same.
+        bonus: by how much enough seconds are worth more in full than at a tenth.
+    """
+
+    whole: Ints
+    spare: Ints
+    bonus: int
 
 
 @dataclass(frozen=True)
 class Units:
-    """The size of a unit of each goal and the room the lesser two take in the whole number.
+    """What things cost and the whole number they are counted in.
 
     Attributes:
-        signal_s, clear_deg_s, travel_deg: one unit.
-        clear_room, travel_room: above any sum of clearance and of travel, in units.
+        rules: the costs.
+        worth_s, clear_deg_s: one unit.
+        clear_room: above any sum of clearance, in units.
     """
 
-    signal_s: float
+    rules: EveningRules
+    worth_s: float
     clear_deg_s: float
-    travel_deg: float
     clear_room: int
-    travel_room: int
 
-    def counted(self, option: Option) -> tuple[Ints, Ints, Ints]:
-        """(K,) signal, clearance and travel of an option since its first moment, in units."""
-        signal = _rounded(option.worth * option.signal_s / self.signal_s)
-        clear = _rounded(option.clear_deg_s / self.clear_deg_s)
-        travel = _rounded(option.travel_deg / self.travel_deg)
+    def counted(self, option: Option) -> Counted:
+        """What an option's contacts are worth; a contact is worth the same whichever way time runs."""
+        rules, signal_s = self.rules, option.worth * option.signal_s
+        flips = np.concatenate([[0], np.cumsum(option.over[1:] != option.over[:-1])])
+        cost_s = rules.turn_cost_s * option.turned_deg / 360.0 + rules.posture_change_cost_s * flips
+        whole = self.packed(signal_s - cost_s, option.clear_deg_s)
+        spare = self.packed(SPARE_SHARE * signal_s - cost_s, option.clear_deg_s)
         if option.backward:
-            # Turned round as whole numbers: a contact is worth the same whichever way time runs.
-            signal, clear, travel = (sums[-1] - sums[::-1] for sums in (signal, clear, travel))
-        return signal, clear, travel
+            whole, spare = whole[-1] - whole[::-1], spare[-1] - spare[::-1]
+        return Counted(whole, spare, self.seconds((1.0 - SPARE_SHARE) * option.worth * rules.enough_s))
 
-    def moved(self, travel_deg: Floats) -> Ints:
-        """(...) travel of moves in units."""
-        return _rounded(travel_deg / self.travel_deg)
-
-    def change(self, change_cost_s: float) -> int:
-        """What a change of satellite takes from the whole number."""
-        return round(change_cost_s / self.signal_s) * self.clear_room * self.travel_room
-
-    def packed(self, signal: Ints, clear: Ints, travel: Ints) -> Ints:
+    def packed(self, worth_s: Floats, clear_deg_s: Floats) -> Ints:
         """(...) the whole number."""
-        return np.asarray((signal * self.clear_room + clear) * self.travel_room - travel)
+        return _rounded(worth_s / self.worth_s) * self.clear_room + _rounded(clear_deg_s / self.clear_deg_s)
+
+    def turning(self, azimuth_deg: ArrayLike) -> Ints:
+        """(...) what so many degrees of azimuth motor take from the whole number."""
+        share = self.rules.turn_cost_s / 360.0 / self.worth_s
+        return _rounded(np.asarray(azimuth_deg) * share) * self.clear_room
+
+    def changing(self, satellite: Flags, posture: Flags) -> Ints:
+        """(...) what changes of satellite and of posture take from the whole number."""
+        change, flip = self.seconds(self.rules.change_cost_s), self.seconds(self.rules.posture_change_cost_s)
+        return np.asarray(change * satellite + flip * posture, dtype=np.int64)
+
+    def seconds(self, worth_s: float) -> int:
+        """Weighted seconds in the whole number."""
+        return round(worth_s / self.worth_s) * self.clear_room
 
     def score(self, value: int) -> Score:
         """Back from the whole number."""
-        upper = -(-value // self.travel_room)
-        signal, clear = divmod(upper, self.clear_room)
-        return Score(signal, clear, value - upper * self.travel_room)
+        return Score(*divmod(value, self.clear_room))
 
 
 def _rounded(values: Floats) -> Ints:
     return np.rint(values).astype(np.int64)
 
 
-def units_for(options: tuple[Option, ...], mount: Mount) -> Units:
+def units_for(options: tuple[Option, ...], rules: EveningRules) -> Units:
     """Units in which any choice among these options fits one whole number.
 
-    No two contacts are at one time, so signal is at most what lies between the first start and the last end;
-    each pass is worked once, so there are no more moves than passes, each by the idle place at most.
+    No two contacts are at one time, so that signal is at most what lies between the first start and the last
+    end; costs stay below what is won, else nothing would be worked.
     """
-    units = [0.1, 10.0, 0.1]
+    units = [0.01, 1.0]
     if not options:
-        return Units(units[0], units[1], units[2], 1, 1)
+        return Units(rules, *units, 1)
     span_s = max(o.utc_s[-1] for o in options) - min(o.utc_s[0] for o in options)
-    most_travel: dict[int, float] = {}
-    for one in options:
-        most_travel[one.pass_index] = max(most_travel.get(one.pass_index, 0.0), float(one.travel_deg[-1]))
-    across = mount.azimuth.travel_deg + mount.elevation.maximum_deg - mount.elevation.minimum_deg
-    most = (
-        span_s * max(1.0, *(one.worth for one in options)),
-        span_s * mount.azimuth.travel_deg / 2.0,
-        sum(most_travel.values()) + 2.0 * across * (len(most_travel) + 1),
+    dearest = max(1.0, *(one.worth for one in options))
+    spent_s = max(
+        rules.turn_cost_s * one.turned_deg[-1] / 360.0 + rules.posture_change_cost_s for one in options
     )
+    most = (span_s + rules.enough_s) * dearest + spent_s, span_s * CLEAR_ENOUGH_DEG
+    passes = len({one.pass_index for one in options})
     doubling = 0
     while True:
         # Half a unit is lost or won to rounding at either end of every contact and at every move.
-        room = [int(total / unit) + 2 * len(most_travel) + 4 for total, unit in zip(most, units, strict=True)]
+        room = [int(total / unit) + 2 * passes + 4 for total, unit in zip(most, units, strict=True)]
         if sum(r.bit_length() for r in room) <= _BITS:
-            return Units(units[0], units[1], units[2], room[1], room[2])
+            return Units(rules, units[0], units[1], room[1])
         units[_GROWING[doubling % len(_GROWING)]] *= 2.0
         doubling += 1

@@ -66,15 +66,16 @@ def random_evening(seed: int, passes: int = 6, step_s: float | None = None) -> R
     options = options_of(checks, tracks, Station(mount, antennas), wanted, least_s, False, step_s)
     rules = EveningRules(
         move_margin_s=dice.choice([0.0, 0.0, 5.0, 20.0]),
+        enough_s=dice.choice([90.0, 200.0, 330.0, 900.0]),
         change_cost_s=dice.choice([0.0, 0.0, 15.0, 60.0]),
+        posture_change_cost_s=dice.choice([0.0, 60.0, 60.0, 200.0]),
+        turn_cost_s=dice.choice([0.0, 5.0, 5.0, 60.0, 600.0]),
         idle_m_deg=dice.choice([None, None, travel_deg / 3.0]),
     )
     place = AxisAngles(dice.uniform(10.0, travel_deg - 10.0), dice.uniform(0.0, 60.0))
     mount_start = MountStart(place, flown[0].aos.utc_s - 20.0) if dice.random() < 0.25 else None
-    options = _few(dice, options, mount) if given_s is None else options
-    problem = ChoiceProblem(
-        options, mover_of(mount, rules), rules, units_for(options, mount), mount_start, step_s
-    )
+    options = _few(dice, options) if given_s is None else options
+    problem = ChoiceProblem(options, mover_of(mount, rules), units_for(options, rules), mount_start)
     splits = sum(1 for one in options if one.way is None)
     return RandomEvening(problem, plain(problem), overlapping, splits)
 
@@ -130,9 +131,10 @@ def _nested_passes(dice: random.Random, count: int) -> tuple[Pass, ...]:
     return tuple(found)
 
 
-def _few(dice: random.Random, options: tuple[Option, ...], mount: Mount) -> tuple[Option, ...]:
+def _few(dice: random.Random, options: tuple[Option, ...]) -> tuple[Option, ...]:
     """Options left out at random until no pass has more than `MOST` contacts to choose from; splits stay."""
-    low, high = guarded_travel_deg(mount.azimuth)
+    free = {"enough": 900.0, "posture": 0.0, "turn": 0.0}
+    any_evening = {"guards": (0.0, 360.0), "units": (0.01, 1.0), "costs": free}
     kept: list[Option] = []
     for index in sorted({one.pass_index for one in options}):
         own = [one for one in options if one.pass_index == index]
@@ -140,7 +142,7 @@ def _few(dice: random.Random, options: tuple[Option, ...], mount: Mount) -> tupl
         own.sort(key=lambda one: one.way is not None)
         left = MOST
         for one in own:
-            size = len(contacts_of(plain_option(one), low, high, (0.1, 10.0, 0.1)))
+            size = len(contacts_of(plain_option(one), any_evening))
             if size <= left:
                 kept.append(one)
                 left -= size
@@ -157,13 +159,14 @@ def plain_option(option: Option) -> dict[str, Any]:
         "t": option.utc_s.tolist(),
         "m": option.m_deg.tolist(),
         "e": option.e_deg.tolist(),
+        "over": option.over.tolist(),
         "signal": option.signal_s.tolist(),
     }
 
 
 def plain(problem: ChoiceProblem) -> dict[str, Any]:
     """A problem in plain numbers, for the oracle."""
-    mount, rules, units = problem.mover.mount, problem.rules, problem.units
+    mount, rules, units = problem.mover.mount, problem.units.rules, problem.units
     axes = {}
     for name, axis in (("m", mount.azimuth), ("e", mount.elevation)):
         back = axis.rate_deg_s if axis.rate_back_deg_s is None else axis.rate_back_deg_s
@@ -172,10 +175,15 @@ def plain(problem: ChoiceProblem) -> dict[str, Any]:
     return {
         "options": [plain_option(one) for one in problem.options],
         "guards": guarded_travel_deg(mount.azimuth),
-        "units": (units.signal_s, units.clear_deg_s, units.travel_deg),
+        "units": (units.worth_s, units.clear_deg_s),
+        "costs": {
+            "enough": rules.enough_s,
+            "change": rules.change_cost_s,
+            "posture": rules.posture_change_cost_s,
+            "turn": rules.turn_cost_s,
+        },
         "mount": axes | {"both": mount.drive.both_axes_at_once, "settle": mount.drive.settle_s},
         "margin": rules.move_margin_s,
-        "change": rules.change_cost_s,
         "idle": None if rules.idle_m_deg is None else idle_place(mount, rules.idle_m_deg),
         "standing": None if mount_start is None else (mount_start.utc_s, *mount_start.axes),
     }

@@ -10,9 +10,9 @@ from tests.core.mount.evening.order.evenings import plain_option, random_evening
 from tests.oracles.evening_exhaustive import best_evening
 
 
-def _goals(problem: ChoiceProblem, forced: ForcedEvening) -> tuple[int, int, int]:
+def _goals(problem: ChoiceProblem, forced: ForcedEvening) -> tuple[int, int]:
     score = problem.units.score(forced.value)
-    return score.signal, score.clear, score.less_travel
+    return score.worth, score.clear
 
 
 def _asked(seed: int) -> tuple[int, int]:
