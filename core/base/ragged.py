@@ -49,5 +49,4 @@ def first_least(row: Indices, cost: Floats) -> Indices:
     least = np.minimum.reduceat(cost, starts)
     counts = np.diff(starts, append=row.size)
     found = np.flatnonzero(cost == np.repeat(least, counts))
-    _, first = np.unique(row[found], return_index=True)
-    return found[first]
+    return found[np.diff(row[found], prepend=row[0] - 1) != 0]

@@ -21,6 +21,7 @@ import numpy as np
 from core.base.units import Progress, no_progress
 from core.mount.evening.order.options import turned_round
 from core.mount.evening.order.rows import HOPELESS, NOTHING, Rows
+from core.mount.evening.order.samples import samples_of
 from core.mount.evening.order.solve import ChoiceProblem, ContactChoice, Solution, swept, traced, worked_twice
 
 
@@ -55,7 +56,7 @@ class _Meeting(NamedTuple):
 
 
 class ForcedChoices:
-    """The alternatives to the solution of one problem.
+    """The alternatives to the solution of one problem that has options.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -63,6 +64,7 @@ class ForcedChoices:
 
     def __init__(self, problem: ChoiceProblem, solution: Solution, progress: Progress = no_progress) -> None:
         self.problem, self.solution = problem, solution
+        assert solution.rows is not None
         self._forward = solution.rows
         mirrored = replace(
             problem,
@@ -70,7 +72,8 @@ class ForcedChoices:
             mover=replace(problem.mover, backward=True),
             mount_start=None,
         )
-        self._backward = swept(mirrored, solution.remembered, progress)
+        samples = samples_of(mirrored.options, mirrored.units)
+        self._backward = swept(mirrored, samples, solution.remembered, progress)
         self._ahead = _by_option(self._forward, len(problem.options))
         self._behind = _by_option(self._backward, len(problem.options))
 

@@ -6,8 +6,8 @@ has the entries from offsets[l] to offsets[l + 1].
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -15,7 +15,7 @@ from core.base.angles import Flags, Floats, Indices
 from core.base.ragged import entries_of, ranges
 from core.base.units import INSIDE_DEG
 from core.mount.check.ways import offsets_deg, possible_postures
-from core.mount.drive.aim import off_boresight_deg, on_fraction
+from core.mount.drive.aim import on_fraction
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
 from core.mount.evening.order.rules import Wanted
@@ -27,6 +27,8 @@ from core.mount.model.station import OVER_THE_TOP, Mount, Posture, Station
 CLEAR_ENOUGH_DEG = 15.0
 #: A moment this near a grid moment is on it.
 _ON_GRID_S = 1e-6
+#: About so many samples at once stay in the processor's cache.
+_PART = 30_000
 
 WayName = tuple[Posture, int]
 
@@ -81,24 +83,23 @@ def lines_of(
     steered: tuple[Steered, ...],
     station: Station,
     wanted: tuple[Wanted, ...],
-) -> FineLines:
-    """Every line of every wanted pass in reach, upright first, then by pass and turn; splits at the end."""
+) -> Iterator[FineLines]:
+    """Every line of every wanted pass in reach, upright first, then by pass and turn; splits at the end.
+
+    They come in parts that fit the processor's cache.
+    """
     within = [n for n, want in enumerate(wanted) if checks[want.index].verdict is not Verdict.OUT_OF_REACH]
+    if not within:
+        return
     insisted = [_insisted(checks[want.index], want) for want in wanted]
-    parts = [
-        _split_line(checks[wanted[n].index], n, tracks[wanted[n].index], station)
-        for n in within
-        if insisted[n] is None and checks[wanted[n].index].verdict is Verdict.SPLIT
-    ]
-    if within:
-        own = _Tracks.joined([tracks[wanted[n].index] for n in within])
-        followed = [steered[wanted[n].index] for n in within]
-        ways = [
-            _in_posture(own, followed, posture, station, np.array(within), insisted)
-            for posture in possible_postures(station.mount)
-        ]
-        parts = [*ways, *parts]
-    return _joined(parts)
+    own = _Tracks.joined([tracks[wanted[n].index] for n in within])
+    followed = [steered[wanted[n].index] for n in within]
+    for posture in possible_postures(station.mount):
+        yield from _in_posture(own, followed, posture, station, np.array(within), insisted)
+    for n in within:
+        check = checks[wanted[n].index]
+        if insisted[n] is None and check.verdict is Verdict.SPLIT:
+            yield _split_line(check, n, tracks[wanted[n].index], station)
 
 
 def _insisted(check: PassCheck, want: Wanted) -> WayName | None:
@@ -135,44 +136,87 @@ def _in_posture(
     station: Station,
     wants: Indices,
     insisted: Sequence[WayName | None],
-) -> FineLines:
+) -> Iterator[FineLines]:
     """Every turn of every pass that can have the satellite on the beam, in one posture."""
-    mount, limit = station.mount, station.beam_limit_deg
-    first, last = _turns(tracks, mount, posture, limit)
-    line, turn = ranges(first, last + 1)
+    mount = station.mount
+    line, turn = ranges(*_turns(tracks, mount, posture, station.beam_limit_deg))
     offset = np.asarray(offsets_deg(zeta_deg(mount, posture), posture, 0) + 360.0 * turn)
     begins = tracks.azimuth_deg[tracks.offsets[line]] + offset
     names = [(posture, int(n)) for n in np.floor((begins + INSIDE_DEG) / 360.0)]
-    kept = [insisted[n] in {None, name} for n, name in zip(wants[line].tolist(), names, strict=True)]
-    line, offset = line[kept], offset[kept]
-    sizes = np.diff(tracks.offsets)[line]
-    sample, added = entries_of(line, tracks.offsets), np.repeat(offset, sizes)
-    here = [one.in_posture(posture) for one in followed]
-    azimuth, elevation = (
-        np.concatenate([np.asarray(axis) for axis in axes])
-        for axes in zip(*((one.azimuth_deg, one.elevation_deg) for one in here), strict=True)
-    )
-    low, high = guarded_travel_deg(mount.azimuth)
-    m_deg = np.clip(azimuth[sample] + added, low, high)
-    told = axis_elevation_deg(elevation, posture)
-    e_deg = np.clip(told, mount.elevation.minimum_deg, mount.elevation.maximum_deg)[sample]
+    held = _HeldTracks.of(tracks, followed, posture, mount)
+    kept = [n for n, name in enumerate(names) if insisted[wants[line[n]]] in {None, name}]
+    ends = np.cumsum(np.diff(tracks.offsets)[line[kept]]) // _PART
+    for part in np.split(np.array(kept, dtype=np.intp), np.flatnonzero(np.diff(ends)) + 1):
+        if part.size:
+            fine = _part(tracks, held, line[part], offset[part], station, posture)
+            yield replace(fine, want=wants[line[part]], way=tuple(names[n] for n in part))
+
+
+@dataclass(frozen=True, eq=False)
+class _HeldTracks:
+    """All of a posture that is the same in every turn, by sample of the tracks.
+
+    Attributes:
+        azimuth_deg, e_deg: what the axes do, elevation held inside its range.
+        height, flat: sin^2 of half of what elevation is off, and the product of both elevations' cosines.
+    """
+
+    azimuth_deg: Floats
+    e_deg: Floats
+    height: Floats
+    flat: Floats
+
+    @classmethod
+    def of(cls, tracks: _Tracks, followed: Sequence[Steered], posture: Posture, mount: Mount) -> _HeldTracks:
+        here = [one.in_posture(posture) for one in followed]
+        told = axis_elevation_deg(np.concatenate([one.elevation_deg for one in here]), posture)
+        e_deg = np.clip(told, mount.elevation.minimum_deg, mount.elevation.maximum_deg)
+        a, b = np.radians(e_deg), np.radians(axis_elevation_deg(tracks.elevation_deg, posture))
+        azimuth_deg = np.concatenate([one.azimuth_deg for one in here])
+        return cls(azimuth_deg, e_deg, np.sin((a - b) / 2.0) ** 2, np.cos(a) * np.cos(b))
+
+
+def _part(
+    tracks: _Tracks, held: _HeldTracks, own: Indices, offset_deg: Floats, station: Station, posture: Posture
+) -> FineLines:
+    """Some lines: of which tracks, and what is added to azimuth."""
+    low, high = guarded_travel_deg(station.mount.azimuth)
+    sizes = np.diff(tracks.offsets)[own]
+    sample, added = entries_of(own, tracks.offsets), np.repeat(offset_deg, sizes)
+    m_deg = np.minimum(np.maximum(held.azimuth_deg[sample] + added, low), high)
     apart = m_deg - (tracks.azimuth_deg[sample] + added)
-    off = off_boresight_deg(apart, e_deg, axis_elevation_deg(tracks.elevation_deg, posture)[sample])
-    on_s = np.append(on_fraction(off, limit), 0.0) * tracks.interval_s[sample]
+    chord = held.height[sample] + held.flat[sample] * np.sin(np.radians(apart) / 2.0) ** 2
+    on_s = np.append(_on_share(chord, station.beam_limit_deg), 0.0) * tracks.interval_s[sample]
     return FineLines(
-        want=wants[line],
-        way=tuple(name for name, keep in zip(names, kept, strict=True) if keep),
+        want=own,
+        way=(None,) * own.size,
         offsets=np.concatenate([[0], np.cumsum(sizes)]),
         utc_s=tracks.utc_s[sample],
         m_deg=m_deg,
-        e_deg=e_deg,
+        e_deg=held.e_deg[sample],
         over=np.full(sample.size, posture == OVER_THE_TOP),
         on_s=on_s,
     )
 
 
+def _on_share(chord: Floats, limit_deg: float) -> Floats:
+    """(N-1,) share of each interval on the beam, as `on_fraction`, the angle worked out at the beam's edge alone.
+
+    Args:
+        chord: (N,) sin^2 of half the angle off boresight.
+        limit_deg: half the beamwidth.
+    """
+    outside = chord > np.sin(np.radians(limit_deg) / 2.0) ** 2
+    edge = np.flatnonzero(outside[1:] != outside[:-1])
+    share = np.where(outside[1:], 0.0, 1.0)
+    off = np.degrees(2.0 * np.arcsin(np.sqrt(np.clip(chord[np.concatenate([edge, edge + 1])], 0.0, 1.0))))
+    inner, outer = np.sort(off.reshape(2, -1), axis=0)
+    share[edge] = np.clip((limit_deg - inner) / np.maximum(outer - inner, 1e-12), 0.0, 1.0)
+    return share
+
+
 def _turns(tracks: _Tracks, mount: Mount, posture: Posture, limit_deg: float) -> tuple[Indices, Indices]:
-    """First and last k with which some of each pass can be on the beam, (T,) each."""
+    """First k with which some of each pass can be on the beam, and the one beyond the last, (T,) each."""
     low, high = guarded_travel_deg(mount.azimuth)
     azimuth = tracks.azimuth_deg + posture_shift_deg(posture) - zeta_deg(mount, posture)
     least, most = (
@@ -180,8 +224,8 @@ def _turns(tracks: _Tracks, mount: Mount, posture: Posture, limit_deg: float) ->
     )
     lag = _widest_lag_deg(np.maximum.reduceat(tracks.elevation_deg, tracks.offsets[:-1]), limit_deg)
     first = np.ceil((low - lag - most) / 360.0)
-    last = np.floor((high + lag - least) / 360.0)
-    return first.astype(np.intp), last.astype(np.intp)
+    beyond = np.floor((high + lag - least) / 360.0) + 1.0
+    return first.astype(np.intp), beyond.astype(np.intp)
 
 
 def _widest_lag_deg(highest_deg: Floats, limit_deg: float) -> Floats:
@@ -218,20 +262,25 @@ def _split_line(check: PassCheck, number: int, track: MountTrack, station: Stati
     )
 
 
-def _joined(parts: Sequence[FineLines]) -> FineLines:
-    def column(name: str, empty: Floats | Flags | Indices) -> np.ndarray:
-        return np.concatenate([empty, *(getattr(part, name) for part in parts)])
+def followed_lines(parts: Iterable[FineLines], mount: Mount, step_s: float) -> FollowedLines:
+    """`on_grid` of all parts of a table, one after the other."""
+    found = [on_grid(part, mount, step_s) for part in parts]
 
-    sizes = np.concatenate([np.zeros(0, np.intp), *(np.diff(part.offsets) for part in parts)])
-    return FineLines(
-        want=column("want", np.zeros(0, np.intp)),
-        way=tuple(way for part in parts for way in part.way),
-        offsets=np.concatenate([[0], np.cumsum(sizes)]).astype(np.intp),
-        utc_s=column("utc_s", np.zeros(0)),
-        m_deg=column("m_deg", np.zeros(0)),
-        e_deg=column("e_deg", np.zeros(0)),
-        over=column("over", np.zeros(0, bool)),
-        on_s=column("on_s", np.zeros(0)),
+    def column(name: str, kind: type) -> np.ndarray:
+        return np.concatenate([np.zeros(0, dtype=kind), *(getattr(one, name) for one in found)])
+
+    sizes = np.concatenate([np.zeros(0, np.intp), *(np.diff(one.offsets) for one in found)])
+    return FollowedLines(
+        want=column("want", np.intp),
+        way=tuple(way for one in found for way in one.way),
+        offsets=np.concatenate([[0], np.cumsum(sizes)]),
+        utc_s=column("utc_s", np.float64),
+        m_deg=column("m_deg", np.float64),
+        e_deg=column("e_deg", np.float64),
+        over=column("over", np.bool_),
+        signal_s=column("signal_s", np.float64),
+        clear_deg_s=column("clear_deg_s", np.float64),
+        turned_deg=column("turned_deg", np.float64),
     )
 
 
@@ -279,9 +328,6 @@ def _since_first(running: Floats, offsets: Indices) -> Floats:
 
 def _grid_moments(lines: FineLines, step_s: float) -> tuple[Floats, Indices, Indices]:
     """Moments of the grid of each line, where they begin, and each line's first sample on the beam."""
-    count = len(lines.way)
-    if not count:
-        return np.zeros(0), np.zeros(1, np.intp), np.zeros(0, np.intp)
     numbers, on = np.arange(lines.on_s.size), lines.on_s > 0.0
     first = np.minimum.reduceat(np.where(on, numbers, on.size), lines.offsets[:-1])
     last = np.maximum.reduceat(np.where(on, numbers + 1, -1), lines.offsets[:-1])
@@ -292,7 +338,7 @@ def _grid_moments(lines: FineLines, step_s: float) -> tuple[Floats, Indices, Ind
     beyond = np.ceil((end - _ON_GRID_S) / step_s).astype(np.intp)
     sizes = np.where(real, np.maximum(beyond - low, 0) + 2, 0)
     offsets = np.concatenate([[0], np.cumsum(sizes)])
-    line, number = ranges(low - 1, low - 1 + sizes)
+    _, number = ranges(low - 1, low - 1 + sizes)
     moments = np.asarray(number * step_s, dtype=np.float64)
     moments[offsets[:-1][real]], moments[offsets[1:][real] - 1] = start[real], end[real]
     return moments, offsets, first
@@ -300,7 +346,7 @@ def _grid_moments(lines: FineLines, step_s: float) -> tuple[Floats, Indices, Ind
 
 def _placed(lines: FineLines, line: Indices, moments: Floats) -> tuple[Indices, Floats]:
     """The sample before each moment of each line, and the share of the way to the next one."""
-    began = lines.utc_s[np.minimum(lines.offsets[:-1], lines.utc_s.size - 1)]
+    began = lines.utc_s[lines.offsets[:-1]]
     of = np.repeat(np.arange(began.size), np.diff(lines.offsets))
     since = lines.utc_s - began[of]
     apart = float(since.max(initial=0.0)) + 10.0  # one line after the other on one axis of time

@@ -18,7 +18,7 @@ from core.base.units import Progress, no_progress
 from core.mount.drive.aim import off_boresight_deg
 from core.mount.drive.motion import Steered, steer_all
 from core.mount.drive.tracks import MountTrack
-from core.mount.evening.order.lines import FollowedLines, lines_of, on_grid
+from core.mount.evening.order.lines import FollowedLines, followed_lines, lines_of
 from core.mount.evening.order.rules import GRID_S, MountStart, Wanted
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Posture, Station
@@ -107,7 +107,7 @@ def options_of(
     if not progress(0, len(wanted), "choosing the evening"):
         raise Cancelled
     every = steer_all(tracks, station.mount, station.steering) if steered is None else steered
-    lines = on_grid(lines_of(checks, tracks, every, station, wanted), station.mount, step_s)
+    lines = followed_lines(lines_of(checks, tracks, every, station, wanted), station.mount, step_s)
     if not progress(len(wanted), len(wanted), "choosing the evening"):
         raise Cancelled
     own: dict[int, list[Option]] = {}

@@ -106,62 +106,51 @@ def _detour_deg(mover: Mover) -> float:
     return 0.0 if mover.ideal or mover.idle is None else 2.0 * mover.mount.azimuth.travel_deg
 
 
+def places_upto(runs: Runs, which: Indices, since_s: Floats) -> Indices:
+    """(T, X) the place of the last end of each of some runs (X,) up to each of some moments (T,).
+
+    Returns:
+        Places in the columns of ``runs``; one below the run's first where there is none.
+    """
+    found = np.searchsorted(runs.place_s, runs.row[which] * runs.apart_s + since_s[:, None], side="right")
+    return np.clip(found, runs.first[which], runs.beyond[which]) - 1
+
+
 def latest_in_time(
-    runs: Runs, rows: Rows, mover: Mover, which: Indices, starts: Indices, past_s: float
+    runs: Runs, rows: Rows, mover: Mover, starts: Indices, known: Indices, last: Indices
 ) -> Indices:
-    """(Y, X) the latest end of each run that leaves time to move to each start, -1 where none.
+    """(P,) of pairs of a run and a start the latest end that leaves time to move to the start.
 
     Args:
         runs, rows, mover: as they are.
-        which: (X,) some runs.
-        starts: (Y,) flat indices of samples.
-        past_s: an end up to then is in time for any of the starts.
+        starts: (P,) flat indices of samples.
+        known: (P,) place of an end that is in time, or one below the run's first.
+        last: (P,) place of the run's last end that comes into question.
 
     Returns:
-        Places in the columns of ``runs``.
+        Places in the columns of ``runs``; that known where no later one is in time.
     """
     azimuth_s, elevation_s = in_seconds(rows, starts, mover)
-    start_s = rows.since_s[starts]
-    spare_s = (start_s - mover.margin_s + ROUNDING_S)[:, None]
-    known, beyond = _places(runs, which, past_s), _places(runs, which, float(start_s.max()))
-    low = np.broadcast_to(known - 1, (starts.size, which.size)).copy()
-    high = np.broadcast_to(beyond - 1, low.shape).copy()
-    for _ in range(int((beyond - known).max(initial=0)).bit_length()):
+    spare_s = rows.since_s[starts] - (mover.margin_s - ROUNDING_S)
+    low, high = known, last
+    for _ in range(int((last - known).max(initial=0)).bit_length()):
         middle = (low + high + 1) >> 1
-        taken = np.abs(runs.azimuth_s[middle] - azimuth_s[:, None])
-        np.maximum(taken, np.abs(runs.elevation_s[middle] - elevation_s[:, None]), out=taken)
+        taken = np.abs(runs.azimuth_s[middle] - azimuth_s)
+        np.maximum(taken, np.abs(runs.elevation_s[middle] - elevation_s), out=taken)
         taken += runs.since_s[middle]
         fits = taken <= spare_s
         low, high = np.where(fits, middle, low), np.where(fits, high, middle - 1)
-    found = np.where(low >= runs.first[which], low, -1)
-    return found if mover.ideal else _tried(runs, rows, mover, which, starts, found, past_s)
+    return low if mover.ideal else _tried(runs, rows, mover, starts, known, low.copy())
 
 
-def _places(runs: Runs, which: Indices, upto_s: float) -> Indices:
-    """(X,) the place beyond the last end of each run up to a moment."""
-    moments = runs.row[which] * runs.apart_s + upto_s
-    found = np.searchsorted(runs.place_s, moments, side="right")
-    return np.clip(found, runs.first[which], runs.beyond[which])
-
-
-def _tried(
-    runs: Runs, rows: Rows, mover: Mover, which: Indices, starts: Indices, found: Indices, past_s: float
-) -> Indices:
+def _tried(runs: Runs, rows: Rows, mover: Mover, starts: Indices, known: Indices, found: Indices) -> Indices:
     """The ends found, or where a measured mount takes longer the latest one before that is in time."""
-    gap_s = rows.since_s[starts] - mover.margin_s + ROUNDING_S
-    left = np.flatnonzero(found.ravel() >= 0)
-    found = found.copy()
-    flat = found.ravel()
-    start, run = np.divmod(left, which.size)
+    spare_s = rows.since_s[starts] - (mover.margin_s - ROUNDING_S)
+    left = np.flatnonzero(found > known)
     while left.size:
-        end = runs.sample[flat[left]]
-        needed = mover.seconds(
-            rows.m_deg[end], rows.m_deg[starts[start]], rows.e_deg[end], rows.e_deg[starts[start]]
-        )
-        late = (rows.since_s[end] > past_s) & (rows.since_s[end] + needed > gap_s[start])
-        left, start, run = left[late], start[late], run[late]
-        before = flat[left] - 1
-        flat[left] = np.where(before >= runs.first[which[run]], before, -1)
-        real = flat[left] >= 0
-        left, start, run = left[real], start[real], run[real]
+        end, start = runs.sample[found[left]], starts[left]
+        needed = mover.seconds(rows.m_deg[end], rows.m_deg[start], rows.e_deg[end], rows.e_deg[start])
+        left = left[rows.since_s[end] + needed > spare_s[left]]
+        found[left] -= 1
+        left = left[found[left] > known[left]]
     return found

@@ -28,8 +28,14 @@ from core.mount.evening.order.moves import Mover
 from core.mount.evening.order.options import Option
 from core.mount.evening.order.rows import Rows, laid_out
 from core.mount.evening.order.rules import MountStart
+from core.mount.evening.order.samples import Samples, samples_of
 from core.mount.evening.order.sweep import sweep
 from core.mount.evening.order.worth import Score, Units
+
+#: A pass with so many times enough signal is left and come back to more often than not.
+_LONG = 2.0
+#: Each more pass remembered may double the work, so no more are from the first.
+_REMEMBERED_AT_FIRST = 3
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,7 +74,7 @@ class Solution:
         score: one by one.
         rounds: how often the problem was solved until no pass was worked twice.
         remembered: the passes that had to be remembered for that.
-        rows: what the last sweep found, for asking what else would have cost.
+        rows: what the last sweep found, for asking what else would have cost; None where there are no options.
     """
 
     contacts: tuple[ContactChoice, ...]
@@ -76,7 +82,7 @@ class Solution:
     score: Score
     rounds: int
     remembered: tuple[int, ...]
-    rows: Rows
+    rows: Rows | None
 
 
 def solve(problem: ChoiceProblem, progress: Progress = no_progress) -> Solution:
@@ -85,16 +91,30 @@ def solve(problem: ChoiceProblem, progress: Progress = no_progress) -> Solution:
     Raises:
         Cancelled: ``progress`` returned False.
     """
-    remembered: tuple[int, ...] = ()
-    rounds = 0
+    if not problem.options:
+        return Solution((), 0, Score(0, 0), 0, (), None)
+    samples = samples_of(problem.options, problem.units)
+    remembered, rounds = _long_ones(problem), 0
     while True:
         rounds += 1
-        rows = swept(problem, remembered, progress)
+        rows = swept(problem, samples, remembered, progress)
         contacts, value = _best_chain(rows)
         twice = worked_twice(problem.options[one.option].pass_index for one in contacts)
         if not twice:
             return Solution(contacts, value, problem.units.score(value), rounds, remembered, rows)
         remembered = tuple(sorted({*remembered, *twice}))
+
+
+def _long_ones(problem: ChoiceProblem) -> tuple[int, ...]:
+    """The passes that would be left and come back to once they have enough: remembered from the first."""
+    longest_s: dict[int, float] = {}
+    for one in problem.options:
+        longest_s[one.pass_index] = max(longest_s.get(one.pass_index, 0.0), float(one.signal_s[-1]))
+    least_s = _LONG * problem.units.rules.enough_s
+    long_ = sorted(
+        (one for one, seconds in longest_s.items() if seconds > least_s), key=longest_s.__getitem__
+    )
+    return tuple(sorted(long_[-_REMEMBERED_AT_FIRST:]))
 
 
 def worked_twice(passes: Iterable[int]) -> set[int]:
@@ -106,21 +126,20 @@ def worked_twice(passes: Iterable[int]) -> set[int]:
     return twice
 
 
-def swept(problem: ChoiceProblem, remembered: tuple[int, ...], progress: Progress = no_progress) -> Rows:
-    """The rows of a problem with what every start and end is worth.
+def swept(
+    problem: ChoiceProblem, samples: Samples, remembered: tuple[int, ...], progress: Progress = no_progress
+) -> Rows:
+    """The rows of a problem that has options, with what every start and end is worth.
 
     Raises:
         Cancelled: ``progress`` returned False.
     """
-    rows = laid_out(problem.options, problem.units, remembered)
-    if rows.count:
-        sweep(rows, problem.mover, problem.units, problem.mount_start, progress)
+    rows = laid_out(problem.options, samples, remembered)
+    sweep(rows, problem.mover, problem.units, problem.mount_start, progress)
     return rows
 
 
 def _best_chain(rows: Rows) -> tuple[tuple[ContactChoice, ...], int]:
-    if not rows.count:
-        return (), 0
     best = int(np.argmax(rows.end_value))
     value = int(rows.end_value[best])
     return (traced(rows, best), value) if value > 0 else ((), 0)

@@ -13,15 +13,14 @@ import numpy as np
 from core.base.angles import Flags, Indices
 from core.base.errors import Cancelled
 from core.base.units import Progress, no_progress
-from core.mount.evening.order.moves import ROUNDING_S, Mover
+from core.mount.evening.order.following import Following, Starts, fill_starts
+from core.mount.evening.order.moves import Mover
 from core.mount.evening.order.past import PastEnds
 from core.mount.evening.order.rows import HOPELESS, NOTHING, Rows
 from core.mount.evening.order.rules import GRID_S, MountStart
-from core.mount.evening.order.runs import Runs, latest_in_time, runs_of_ends
+from core.mount.evening.order.runs import runs_of_ends
 from core.mount.evening.order.worth import Ints, Units
 
-#: `came_from` of a contact that begins the evening.
-_FIRST = -1
 #: A block is no longer, so that what it needs stays in the processor's cache.
 _LONGEST_BLOCK_S = 36.0 * GRID_S
 #: Moments closer than this are taken for one.
@@ -42,7 +41,7 @@ def sweep(
         Cancelled: ``progress`` returned False.
     """
     runs, past = runs_of_ends(rows, mover, units), PastEnds(rows, units)
-    settings = _SweepSettings(rows, runs, mover, units, mount_start, mover.longest_s() + _SAME_S)
+    settings = Following(rows, runs, mover, units, mount_start, mover.longest_s() + _SAME_S)
     done = rows.offsets[:-1].copy()
     over, begin_s, end_s = 0, 0.0, float(rows.last_s.max())
     while begin_s <= end_s:
@@ -65,20 +64,10 @@ def sweep(
 def _stop_of_block(rows: Rows, begin_s: float) -> float:
     """No contact that ends before then begins at ``begin_s`` or later."""
     open_ = rows.last_s >= begin_s
-    ends = np.maximum(rows.first_s[open_], begin_s) + rows.least_s[open_] - _SAME_S
-    return min(begin_s + _LONGEST_BLOCK_S, float(ends.min()))
-
-
-@dataclass(frozen=True, eq=False)
-class _SweepSettings:
-    """What every block needs: as given to `sweep`, the runs of ends, and what is long enough for any move."""
-
-    rows: Rows
-    runs: Runs
-    mover: Mover
-    units: Units
-    mount_start: MountStart | None
-    longest_s: float
+    ends = np.maximum(rows.first_s[open_], begin_s) + rows.least_s[open_] - 2.0 * _SAME_S
+    # What must be remembered is the same all through a block.
+    until_s = rows.remembered_until_s + 2.0 * _SAME_S
+    return min([begin_s + _LONGEST_BLOCK_S, float(ends.min()), *until_s[until_s > begin_s].tolist()])
 
 
 @dataclass(frozen=True, eq=False)
@@ -105,17 +94,18 @@ class _Block:
         return np.where(inside, flat, np.maximum(self.beyond - 1, 0)[:, None]), inside
 
 
-def _block(settings: _SweepSettings, block: _Block, past: Indices, over: int) -> None:
+def _block(settings: Following, block: _Block, past: Indices, over: int) -> None:
     """Ends, then starts, then what was won of either."""
     rows = settings.rows
     flat, inside = block.samples()
     if not flat.size:
         return
     _fill_ends(rows, flat[inside & rows.may_end[flat]])
-    starts = flat[inside & rows.may_start[flat]]
-    if starts.size:
+    place, number = np.nonzero(inside & rows.may_start[flat])
+    if place.size:
         which = over + np.flatnonzero(settings.runs.first_s[over:] < block.stop_s)
-        _fill_starts(settings, starts, which, past, block.begin_s - settings.longest_s)
+        starts = Starts(flat[place, number], block.active, place, block.begin_s)
+        fill_starts(settings, starts, which, past)
     for won, worth in ((rows.won, rows.whole), (rows.won_spare, rows.spare)):
         mine = np.where(
             inside & (rows.start_value[flat] > HOPELESS), rows.start_value[flat] - worth[flat], NOTHING
@@ -153,53 +143,3 @@ def _in_full(rows: Rows, ends: Indices) -> Ints:
     starts = np.where(inside, starts, 0)
     won = np.where(inside, rows.start_value[starts] - rows.whole[starts], NOTHING)
     return np.asarray(won.max(axis=1) + rows.whole[ends])
-
-
-def _fill_starts(
-    settings: _SweepSettings, starts: Indices, which: Indices, past: Indices, past_s: float
-) -> None:
-    """V of some starts: after the best end of any run, or of those long over, or as the evening's first."""
-    rows, runs = settings.rows, settings.runs
-    places = latest_in_time(runs, rows, settings.mover, which, starts, past_s)
-    ends = np.where(places >= 0, runs.sample[places], -1)
-    ends = np.concatenate([ends, np.broadcast_to(past, (starts.size, past.size))], axis=1)
-    value = np.column_stack([_begun(settings, starts), _followed(settings, starts, ends)])
-    best = value.argmax(axis=1)[:, None]
-    rows.start_value[starts] = np.take_along_axis(value, best, axis=1)[:, 0]
-    ends = np.column_stack([np.full(starts.size, _FIRST), ends])
-    rows.came_from[starts] = np.take_along_axis(ends, best, axis=1)[:, 0]
-
-
-def _followed(settings: _SweepSettings, starts: Indices, ends: Indices) -> Ints:
-    """(Y, X) what each start is worth after each end, `NOTHING` where it cannot follow."""
-    rows, units = settings.rows, settings.units
-    row, start, there = rows.row_of[starts][:, None], starts[:, None], np.maximum(ends, 0)
-    before = rows.row_of[there]
-    allowed = (ends >= 0) & (rows.end_value[there] > HOPELESS)
-    allowed &= rows.pass_index[before] != rows.pass_index[row]
-    start_s = rows.since_s[start]
-    for one in np.flatnonzero(rows.remembered_until_s >= rows.since_s[starts].min(initial=np.inf)):
-        unknown = rows.leaves[before, one] & ~rows.layer[row, one]
-        allowed &= ~(unknown & (start_s <= rows.remembered_until_s[one]))
-    turn_deg = settings.mover.turn_deg(
-        rows.m_deg[there],
-        rows.m_deg[start],
-        rows.e_deg[there],
-        rows.e_deg[start],
-        start_s - rows.since_s[there],
-    )
-    cost = units.turning(turn_deg) + units.changing(
-        rows.satellite[before] != rows.satellite[row], rows.over[there] != rows.over[start]
-    )
-    return np.where(allowed, rows.end_value[there] - cost, NOTHING)
-
-
-def _begun(settings: _SweepSettings, starts: Indices) -> Ints:
-    """(Y,) what each start is worth as the evening's first."""
-    if settings.mount_start is None:
-        return np.zeros(starts.size, dtype=np.int64)
-    rows, mover, (m_deg, e_deg) = settings.rows, settings.mover, settings.mount_start.axes
-    gap_s = rows.since_s[starts] - (settings.mount_start.utc_s - rows.begin_utc_s)
-    away = m_deg, rows.m_deg[starts], e_deg, rows.e_deg[starts]
-    fits = mover.seconds(*away) + mover.margin_s <= gap_s + ROUNDING_S
-    return np.where(fits, -settings.units.turning(mover.turn_deg(*away, gap_s)), NOTHING)

@@ -43,24 +43,6 @@ class Score:
     clear: int
 
 
-@dataclass(frozen=True, eq=False)
-class Counted:
-    """What contacts cut from an option are worth, in whole numbers as `Units.packed`.
-
-    From sample s to t a contact is worth whole[t] - whole[s], or where it has more than enough signal
-    bonus + spare[t] - spare[s].
-
-    Attributes:
-        whole: (K,) every second of signal counted in full, less what turning costs, since the first sample.
-        spare: (K,) every second of signal counted a tenth, less the same.
-        bonus: by how much enough seconds are worth more in full than at a tenth.
-    """
-
-    whole: Ints
-    spare: Ints
-    bonus: int
-
-
 @dataclass(frozen=True)
 class Units:
     """What things cost and the whole number they are counted in.
@@ -75,17 +57,6 @@ class Units:
     worth_s: float
     clear_deg_s: float
     clear_room: int
-
-    def counted(self, option: Option) -> Counted:
-        """What an option's contacts are worth; a contact is worth the same whichever way time runs."""
-        rules, signal_s = self.rules, option.worth * option.signal_s
-        flips = np.concatenate([[0], np.cumsum(option.over[1:] != option.over[:-1])])
-        cost_s = rules.turn_cost_s * option.turned_deg / 360.0 + rules.posture_change_cost_s * flips
-        whole = self.packed(signal_s - cost_s, option.clear_deg_s)
-        spare = self.packed(SPARE_SHARE * signal_s - cost_s, option.clear_deg_s)
-        if option.backward:
-            whole, spare = whole[-1] - whole[::-1], spare[-1] - spare[::-1]
-        return Counted(whole, spare, self.seconds((1.0 - SPARE_SHARE) * option.worth * rules.enough_s))
 
     def packed(self, worth_s: Floats, clear_deg_s: Floats) -> Ints:
         """(...) the whole number."""
