@@ -25,6 +25,7 @@ from core.mount.drive.motion import Steered, steer_all
 from core.mount.drive.tracks import MountTrack, mount_tracks
 from core.mount.evening.evening import order_evening
 from core.mount.evening.order.rules import EveningRules, MountStart
+from core.mount.evening.question import EveningQuestion
 from core.mount.evening.results import EveningOrder
 from core.mount.model.chain import hole_in_use, stop_bearings_deg
 from core.mount.model.results import PassCheck, Reason
@@ -87,6 +88,7 @@ class Result:
         element_ages: (satellite, norad_id, days at the evening's start) each.
         assumed: what the plan left out and which value was taken, in words.
         stays: everything over the horizon, what mask and minimum elevation hide altogether included.
+        mount_start: where the mount stood when the evening began; None: where its first contact starts.
     """
 
     identity: str
@@ -101,6 +103,7 @@ class Result:
     element_ages: tuple[tuple[str, int, float], ...]
     assumed: tuple[str, ...]
     stays: tuple[Stay, ...] = ()
+    mount_start: MountStart | None = None
 
 
 def evaluate(
@@ -157,6 +160,7 @@ def evaluate(
         element_ages=ages,
         assumed=assumed(plan),
         stays=search.stays,
+        mount_start=mount_start,
     )
 
 
@@ -241,19 +245,10 @@ def _order(
 ) -> EveningOrder:
     wanted, unmatched = match_picks(picks, satellites, tuple(check.pass_ for check in checks))
     followed = steered(tracks, station, memo, progress)
-    return order_evening(
-        checks,
-        reasons,
-        tracks,
-        station,
-        shortest_contact_s,
-        wanted,
-        unmatched,
-        rules,
-        mount_start,
-        progress,
-        followed,
+    question = EveningQuestion(
+        checks, tracks, station, shortest_contact_s, wanted, rules, mount_start, followed
     )
+    return order_evening(question, reasons, unmatched, progress)
 
 
 def _support(

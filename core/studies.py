@@ -9,6 +9,10 @@ from core.base.units import Progress, no_progress
 from core.evaluate import Result, steered, unseated
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import MountTrack
+from core.mount.evening.evening import explain_evening
+from core.mount.evening.order.rules import EveningRules, MountStart
+from core.mount.evening.question import EveningQuestion
+from core.mount.evening.results import EveningReasons
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount, Station
 from core.mount.seat.choice import BestSeat, elsewhere
@@ -18,8 +22,8 @@ from core.mount.seat.study import SeatStudy, seated, studied_of, study_seat
 from core.mount.steering.pass_steering import PassSteering, pass_steering, peaks_over_keyhole
 from core.passes.frames import Observer
 from core.passes.track import Pass
-from core.plan.document import Plan
-from core.plan.picks import picked_indices
+from core.plan.document import Pick, Plan, Satellite
+from core.plan.picks import match_picks, picked_indices
 
 
 def study_pass(plan: Plan, result: Result, check: PassCheck, memo: Memo | None = None) -> PassSteering | None:
@@ -39,6 +43,53 @@ def over_keyhole(plan: Plan, result: Result) -> tuple[int, ...]:
     """Indices of the passes that peak higher than azimuth can follow."""
     pairs = zip(result.checks, result.tracks, strict=True)
     return tuple(i for i, (check, track) in enumerate(pairs) if peaks_over_keyhole(check, track, plan.mount))
+
+
+def explain(
+    plan: Plan, result: Result, memo: Memo | None = None, progress: Progress = no_progress
+) -> EveningReasons:
+    """Why each contact of the result's order is worked so, why each pass is left out, and the costs.
+
+    A study, outside `evaluate`: it takes longer than the order itself.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    memo = Memo() if memo is None else memo
+    return memo.call(
+        "explain",
+        _explain,
+        result.checks,
+        result.tracks,
+        plan.station,
+        plan.shortest_contact_s,
+        plan.picks,
+        plan.satellites,
+        plan.evening_rules,
+        result.mount_start,
+        memo=memo,
+        progress=progress,
+    )
+
+
+def _explain(
+    checks: tuple[PassCheck, ...],
+    tracks: tuple[MountTrack, ...],
+    station: Station,
+    shortest_contact_s: float,
+    picks: tuple[Pick, ...],
+    satellites: tuple[Satellite, ...],
+    rules: EveningRules,
+    mount_start: MountStart | None,
+    memo: Memo,
+    progress: Progress,
+) -> EveningReasons:
+    wanted, _ = match_picks(picks, satellites, tuple(check.pass_ for check in checks))
+    followed = steered(tracks, station, memo, progress)
+    question = EveningQuestion(
+        checks, tracks, station, shortest_contact_s, wanted, rules, mount_start, followed
+    )
+    return explain_evening(question, progress)
 
 
 def passes_to_study(plan: Plan, result: Result) -> tuple[Pass, ...]:

@@ -6,7 +6,7 @@ import argparse
 
 from app.commands.evening_shapes import evening_shape, now_shape
 from app.commands.now_words import add_now_words, now_of, planned_again, say_now
-from app.commands.output import say, say_json, say_table
+from app.commands.output import say, say_json, say_table, shown_progress
 from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import plan_head
 from app.commands.words import moment, seat_lines, start_dial
@@ -14,8 +14,9 @@ from core.base.words import counted
 from core.evaluate import Result
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.evening.joining import idle_place
-from core.mount.evening.results import Contact, Halt, Move
+from core.mount.evening.results import Contact, EveningReasons, EveningWorth, Halt, Move
 from core.plan.document import Plan
+from core.studies import explain
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -39,22 +40,24 @@ def run(options: argparse.Namespace) -> int:
     again = planned_again(plan, now, memo) if now is not None else None
     if again is not None:
         plan, result = again.plan, again.result
+    with shown_progress() as progress:
+        told = explain(plan, result, memo, progress)
     if options.json:
         idle = idle_place(plan.mount, plan.evening_rules.idle_m_deg)
         say_json(
             plan_head(result)
             | {"now": None if again is None else now_shape(again)}
-            | evening_shape(result.order, plan.mount, idle)
+            | evening_shape(result.order, told, plan.mount, idle)
         )
     else:
-        say_evening(plan, result)
+        say_evening(plan, result, told)
         if again is not None:
             say()
             say_now(again)
     return answered(result, plan)
 
 
-def say_evening(plan: Plan, result: Result) -> None:
+def say_evening(plan: Plan, result: Result, told: EveningReasons) -> None:
     """The evening as a table."""
     for line in seat_lines(plan, result):
         say(line)
@@ -75,30 +78,35 @@ def say_evening(plan: Plan, result: Result) -> None:
         say_table(heads, [_row(contact, plan) for contact in order.contacts], left=(0, 4, 6))
     else:
         say(_why_nothing(plan, result))
-    if any(contact.why_so for contact in order.contacts):
+    if order.contacts:
         say()
-        for contact in order.contacts:
-            say(f"{contact.check.pass_.satellite} {moment(contact.start_utc_s, plan)}: {contact.why_so}")
+        for contact, why in zip(order.contacts, told.why_so, strict=True):
+            say(f"{contact.check.pass_.satellite} {moment(contact.start_utc_s, plan)}: {why}")
         say()
     for rest in order.rests:
         say(_rest_words(rest, plan))
-    for check, why in order.left_out:
+    for (check, _), why in zip(order.left_out, told.why_left, strict=True):
         say(f"Left out: {check.pass_.satellite} {moment(check.pass_.aos.utc_s, plan)}, {why}.")
     late = sum(1 for contact in order.contacts if contact.move_before and not contact.move_before.feasible)
     if late:
         verb = "does" if late == 1 else "do"
         say(f"{counted(late, 'move')} {verb} not fit.")
-    if order.objective is not None and order.contacts:
-        worth = order.objective
-        mean = worth.clear_deg_s / max(sum(_heard_s(contact) for contact in order.contacts), 1.0)
-        say(
-            f"{worth.signal_s:.0f} weighted seconds of signal, {mean:.0f} deg off the stops in the mean, "
-            f"the motors turn {worth.travel_deg:.0f} deg."
-        )
+    if order.contacts:
+        say(worth_words(order.worth))
 
 
-def _heard_s(contact: Contact) -> float:
-    return contact.check.seconds_in_all - contact.check.seconds_lost
+def worth_words(worth: EveningWorth) -> str:
+    """What the evening is worth and what that comes of."""
+    costs = (
+        ("changes of satellite", worth.changes_s),
+        ("changes of posture", worth.postures_s),
+        ("turning azimuth", worth.turning_s),
+    )
+    less = "".join(f", less {cost_s:.0f} s for {name}" for name, cost_s in costs if cost_s >= 0.5)
+    return (
+        f"Worth {worth.worth_s:.0f} s: {worth.signal_s:.0f} weighted seconds of signal{less}. "
+        f"Azimuth turns {worth.turned_deg:.0f} deg."
+    )
 
 
 def _rest_words(rest: Halt, plan: Plan) -> str:

@@ -8,7 +8,7 @@ from app.commands.shapes import check_shape, number, way_shape
 from core.base.times import format_iso
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.evening.joining import AxisAngles, joining
-from core.mount.evening.results import Contact, EveningOrder, Halt, Move, Objective
+from core.mount.evening.results import Contact, EveningOrder, EveningReasons, EveningWorth, Halt, Move
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount
 from core.passes.track import Pass
@@ -73,7 +73,7 @@ def _pass_id_shape(pass_: Pass) -> dict[str, Any]:
     }
 
 
-def contact_shape(contact: Contact, mount: Mount, idle: AxisAngles) -> dict[str, Any]:
+def contact_shape(contact: Contact, why_so: str, mount: Mount, idle: AxisAngles) -> dict[str, Any]:
     """One contact of the evening."""
     return check_shape(contact.check, contact.reason, mount) | {
         "worth": number(contact.worth),
@@ -87,14 +87,19 @@ def contact_shape(contact: Contact, mount: Mount, idle: AxisAngles) -> dict[str,
         "wrap_after_deg": number(contact.wrap_after_deg),
         "joined_late_s": number(contact.joined_late_s, 1),
         "left_early_s": number(contact.left_early_s, 1),
-        "explained": contact.why_so,
+        "explained": why_so,
     }
 
 
-def evening_shape(order: EveningOrder, mount: Mount, idle: AxisAngles) -> dict[str, Any]:
-    """The evening in order."""
+def evening_shape(
+    order: EveningOrder, told: EveningReasons, mount: Mount, idle: AxisAngles
+) -> dict[str, Any]:
+    """The evening in order, with what its alternatives would cost."""
     return {
-        "contacts": [contact_shape(contact, mount, idle) for contact in order.contacts],
+        "contacts": [
+            contact_shape(contact, why, mount, idle)
+            for contact, why in zip(order.contacts, told.why_so, strict=True)
+        ],
         "left_out": [
             {
                 "satellite": check.pass_.satellite,
@@ -102,11 +107,11 @@ def evening_shape(order: EveningOrder, mount: Mount, idle: AxisAngles) -> dict[s
                 "aos": format_iso(check.pass_.aos.utc_s),
                 "reason": why,
             }
-            for check, why in order.left_out
+            for (check, _), why in zip(order.left_out, told.why_left, strict=True)
         ],
         "unmatched": list(order.unmatched),
         "rests": [rest_place_shape(rest, mount) for rest in order.rests],
-        "objective": objective_shape(order.objective),
+        "worth": worth_shape(order.worth),
     }
 
 
@@ -122,12 +127,13 @@ def rest_place_shape(rest: Halt, mount: Mount) -> dict[str, Any]:
     }
 
 
-def objective_shape(objective: Objective | None) -> dict[str, Any] | None:
-    """What the evening is worth."""
-    if objective is None:
-        return None
+def worth_shape(worth: EveningWorth) -> dict[str, Any]:
+    """What the evening is worth, and what that comes of."""
     return {
-        "signal_s": number(objective.signal_s, 1),
-        "clear_deg_s": number(objective.clear_deg_s, 0),
-        "travel_deg": number(objective.travel_deg, 1),
+        "worth_s": number(worth.worth_s, 1),
+        "signal_s": number(worth.signal_s, 1),
+        "changes_s": number(worth.changes_s, 1),
+        "postures_s": number(worth.postures_s, 1),
+        "turning_s": number(worth.turning_s, 1),
+        "turned_deg": number(worth.turned_deg, 1),
     }

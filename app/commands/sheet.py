@@ -10,7 +10,7 @@ from app.commands.now_words import add_now_words, now_of, planned_again
 from app.commands.output import say, shown_progress
 from app.commands.plan_input import add_dial_words, answered, evaluated
 from core.plan.storage import write_bytes
-from core.studies import seat_elsewhere
+from core.studies import explain, seat_elsewhere
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -43,7 +43,8 @@ def run(options: argparse.Namespace) -> int:
     if code == 0:
         with shown_progress() as progress:
             elsewhere = seat_elsewhere(plan, result, memo, progress)
-        content = sheet_pdf(plan, result, time.time(), options.paper, elsewhere)
+            reasons = explain(plan, result, memo, progress)
+        content = sheet_pdf(plan, result, time.time(), options.paper, elsewhere, reasons)
         write_bytes(Path(options.output), content, force=options.force)
         say(f"{options.output}: field sheet of plan {result.identity}, {len(result.order.contacts)} passes")
     return code

@@ -6,6 +6,7 @@ A column of row numbers (N,) rises; the entries of a row lie side by side.
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from core.base.angles import Floats, Indices
 
@@ -41,7 +42,7 @@ def entries_of(rows: Indices, offsets: Indices) -> Indices:
     return ranges(offsets[rows], offsets[rows + 1])[1]
 
 
-def first_least(row: Indices, cost: Floats) -> Indices:
+def first_least(row: Indices, cost: Floats | NDArray[np.int64]) -> Indices:
     """The entry of least cost of every row that has any, the first of equals."""
     if not row.size:
         return np.zeros(0, dtype=np.intp)
@@ -49,4 +50,4 @@ def first_least(row: Indices, cost: Floats) -> Indices:
     least = np.minimum.reduceat(cost, starts)
     counts = np.diff(starts, append=row.size)
     found = np.flatnonzero(cost == np.repeat(least, counts))
-    return found[np.diff(row[found], prepend=row[0] - 1) != 0]
+    return np.asarray(found[np.diff(row[found], prepend=row[0] - 1) != 0])

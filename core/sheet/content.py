@@ -9,6 +9,7 @@ from core.base.times import format_iso
 from core.base.words import bearing_text, plain, signed
 from core.evaluate import Result
 from core.mount.evening.drawn import drawn_pass
+from core.mount.evening.results import EveningReasons
 from core.plan.document import Plan
 from core.sheet.dials import PrintedDial
 from core.sheet.evening_table import EveningTable, evening_table
@@ -62,11 +63,16 @@ class SheetContent:
 
 
 def sheet_content(
-    plan: Plan, result: Result, made_utc_s: float, elsewhere: SeatElsewhere | None = None
+    plan: Plan,
+    result: Result,
+    made_utc_s: float,
+    elsewhere: SeatElsewhere | None = None,
+    reasons: EveningReasons | None = None,
 ) -> SheetContent:
     """Texts and drawings of the whole sheet; ``made_utc_s`` is printed and nothing else asks the clock.
 
-    Where the best seat elsewhere is given, the set-up card has it.
+    Where the best seat elsewhere is given, the set-up card has it; where the evening's reasons are, what is
+    left out has what it would cost.
     """
     contacts = result.order.contacts
     passes = [drawn_pass(contact.check, plan.mount) for contact in contacts]
@@ -84,7 +90,7 @@ def sheet_content(
         ),
         time_zone=zone_line(start_s, end_s, result.time_zone),
         set_up=set_up_card(plan, result, elsewhere),
-        evening=evening_table(plan, result, passes),
+        evening=evening_table(plan, result, passes, reasons),
         cards=tuple(pass_card(plan, result, index, drawn) for index, drawn in enumerate(passes)),
     )
 

@@ -8,6 +8,7 @@ from core.base.times import clock
 from core.base.words import signed
 from core.evaluate import Result
 from core.mount.evening.drawn import DrawnPass
+from core.mount.evening.results import EveningReasons
 from core.mount.model.results import PassCheck
 from core.place.zones import local_clock
 from core.plan.document import Plan
@@ -93,9 +94,12 @@ class EveningTable:
     told: tuple[str, ...]
 
 
-def evening_table(plan: Plan, result: Result, passes: list[DrawnPass]) -> EveningTable:
-    """The evening's table; ``passes`` are the contacts' as drawn."""
+def evening_table(
+    plan: Plan, result: Result, passes: list[DrawnPass], reasons: EveningReasons | None = None
+) -> EveningTable:
+    """The evening's table; ``passes`` are the contacts' as drawn, ``reasons`` the evening's if known."""
     order = result.order
+    whys = [why for _, why in order.left_out] if reasons is None else reasons.why_left
     contacts = order.contacts
     lines = tuple(_evening_line(plan, result, i, drawn) for i, drawn in enumerate(passes))
     told = [clean(text, 300) for text in order.unmatched]
@@ -106,7 +110,8 @@ def evening_table(plan: Plan, result: Result, passes: list[DrawnPass]) -> Evenin
         lines=lines,
         strip=evening_strip(contacts, passes, plan.mount, result.time_zone),
         left_out=tuple(
-            _left_out(check, _full_why(result, check, why), result.time_zone) for check, why in order.left_out
+            _left_out(check, _full_why(result, check, why), result.time_zone)
+            for (check, _), why in zip(order.left_out, whys, strict=True)
         ),
         told=tuple(told),
     )

@@ -103,7 +103,7 @@ def move_s(a: tuple[float, ...], b: tuple[float, ...], mount: dict[str, Any]) ->
 
 
 def step_between(a: tuple[float, ...], b: tuple[float, ...], evening: dict[str, Any]) -> int | None:
-    """Cost in units of the turning from where a contact ends to where one starts; None where it does not fit."""
+    """Cost in units of turning from where a contact ends to where one starts; None where it does not fit."""
     mount, margin, idle = evening["mount"], evening["margin"], evening["idle"]
     gap = b[0] - a[0]
     if move_s(a, b, mount) + margin > gap + 1e-9:

@@ -171,7 +171,8 @@ class MainWindow(QMainWindow):
 
     @Slot()
     def _when_painted(self) -> None:
-        """What may wait until a result is on the screen: the study, then the pages not yet opened."""
+        """What may wait until a result is on the screen: the studies, then the pages not yet opened."""
+        self.evaluation.request_reasons()
         self.evaluation.request_study()
         self.shelf.build_rest()
 

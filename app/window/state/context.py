@@ -10,6 +10,7 @@ from app.window.look.scheme import LIGHT, Scheme
 from app.window.state.document import Document
 from app.window.state.runner import Runner
 from core.evaluate import Result
+from core.mount.evening.results import EveningReasons
 from core.mount.seat.study import SeatStudy
 from core.passes.track import Pass
 from core.plan.document import Plan
@@ -67,6 +68,7 @@ class Context:
         pointer: what is chosen and pointed at.
         scheme: the present colours.
         result: of the plan value `result_plan`; None before the first evaluation.
+        reasons: what alternatives to the result's evening would cost; None until they are there.
         study: of the seat, for the plan value `study_plan`; None until it is there.
         now_utc_s: the clock.
     """
@@ -77,6 +79,7 @@ class Context:
     scheme: Scheme = LIGHT
     result: Result | None = None
     result_plan: Plan | None = None
+    reasons: EveningReasons | None = None
     study: SeatStudy | None = None
     study_plan: Plan | None = None
     now_utc_s: float = 0.0

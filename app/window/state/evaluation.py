@@ -10,11 +10,12 @@ from PySide6.QtCore import QObject, Signal, Slot
 from app.window.state.context import Context
 from core.base.errors import NorthkeyError
 from core.evaluate import Result, evaluate
-from core.studies import orient
+from core.studies import explain, orient
 
 #: What failed, by the kind of job.
 _FAILED = {
     "evaluate": "Passes not worked out",
+    "explain": "Evening not explained",
     "study": "Seat not studied",
     "steering": "Steering not worked out",
     "elements": "Elements not read",
@@ -41,6 +42,7 @@ class Evaluation(QObject):
         self._context = context
         self._told: dict[str, str] = {}
         self._studied: Result | None = None
+        self._explained: Result | None = None
         self._study_of: Result | None = None
         context.runner.finished.connect(self._on_finished)
         context.runner.failed.connect(self._on_failed)
@@ -48,6 +50,9 @@ class Evaluation(QObject):
     def request(self) -> None:
         """Work the present plan out; an older request still on its way is dropped."""
         plan = self._context.document.plan
+        # What the hand asks for goes first: studies of the plan before are dropped, to be asked for again.
+        for study in ("explain", "study"):
+            self._context.runner.drop(study)
         words = "Working out passes and ways"
         self._context.runner.request(
             "evaluate", words, lambda memo, progress: (plan, evaluate(plan, memo, progress))
@@ -72,6 +77,18 @@ class Evaluation(QObject):
         )
         return True
 
+    def request_reasons(self) -> None:
+        """Ask what alternatives to the latest evening would cost, unless that is known or under way."""
+        plan, result = self._context.result_plan, self._context.result
+        if self._explained is result or plan is None or result is None:
+            return
+        self._explained = result
+        self._context.runner.request(
+            "explain",
+            "Weighing the alternatives",
+            lambda memo, progress: (result, explain(plan, result, memo, progress)),
+        )
+
     def idle_words(self) -> tuple[str, bool]:
         """What to say while nothing is computed, and whether there is something to work out."""
         result, plan = self._context.result, self._context.document.plan
@@ -89,6 +106,12 @@ class Evaluation(QObject):
         self._told.pop(kind, None)
         if kind == "evaluate":
             self._context.result_plan, self._context.result = answer
+            self._context.reasons = None
+        elif kind == "explain":
+            result, reasons = answer
+            if result is not self._context.result:
+                return
+            self._context.reasons = reasons
         elif kind == "study":
             self._context.study_plan, self._context.study = answer
             self._study_of = self._studied

@@ -113,6 +113,10 @@ class Runner(QObject):
         self._worker.requests.put(Request(kind, serial, words, job))
         self.busy_changed.emit(self.busy_words)
 
+    def drop(self, kind: str) -> None:
+        """Drop the job of one kind that is running or waiting, if there is one."""
+        self._latest[kind] = 0
+
     def cancel(self) -> None:
         """Drop everything that is running or waiting."""
         self._latest = dict.fromkeys(self._latest, 0)

@@ -1,122 +1,111 @@
 """The evening: which passes to work, each in which way and from when to when, chosen together.
 
-The choice itself is made in `order`; here it becomes contacts, moves, and reasons for what is left out.
+The choice itself is made in `order`; here it becomes contacts, moves, and sentences. What the alternatives
+would have cost takes as long again as the choice and is told beside it (`explain_evening`).
 """
 
 from __future__ import annotations
-
-from dataclasses import replace
 
 import numpy as np
 
 from core.base.times import clock
 from core.base.units import Progress, no_progress
-from core.mount.drive.motion import Steered
-from core.mount.drive.tracks import MountTrack
-from core.mount.evening.order.contacts import ContactSpan, contact_of, rests_of, with_moves
+from core.mount.evening.order.contacts import contact_of, rests_of, with_moves
 from core.mount.evening.order.explain import Explainer, why_left_out, why_worked_so
 from core.mount.evening.order.forced import ForcedChoices
-from core.mount.evening.order.moves import mover_of
-from core.mount.evening.order.options import options_of
-from core.mount.evening.order.rules import EveningRules, MountStart, Wanted
-from core.mount.evening.order.solve import ChoiceProblem, Solution, solve
-from core.mount.evening.order.worth import units_for
-from core.mount.evening.results import Contact, EveningOrder, Objective
+from core.mount.evening.order.parts import worth_of
+from core.mount.evening.order.spans import ContactSpan
+from core.mount.evening.question import Choice, EveningQuestion, choose
+from core.mount.evening.results import EveningOrder, EveningReasons
 from core.mount.model.results import PassCheck, Reason
-from core.mount.model.station import Posture, Station
+from core.mount.model.station import Posture
 
 
 def order_evening(
-    checks: tuple[PassCheck, ...],
+    question: EveningQuestion,
     reasons: tuple[Reason, ...],
-    tracks: tuple[MountTrack, ...],
-    station: Station,
-    shortest_contact_s: float,
-    wanted: tuple[Wanted, ...] | None,
     unmatched: tuple[str, ...] = (),
-    rules: EveningRules | None = None,
-    mount_start: MountStart | None = None,
     progress: Progress = no_progress,
-    steered: tuple[Steered, ...] | None = None,
 ) -> EveningOrder:
-    """The best evening: its contacts by time with the moves between them, and why the rest is left out.
+    """The best evening: its contacts by time with the moves between them, and what is left out.
 
     Args:
-        checks, reasons, tracks: all passes, why, and their tracks in the mount frame.
-        station: what they were checked with.
-        shortest_contact_s: no contact is shorter; a picked pass that is shorter itself may be worked whole.
-        wanted: the picks matched to passes; None without picks, then all passes are wanted.
+        question: what it is asked of.
+        reasons: why each pass is checked as it is.
         unmatched: sentences about picks that match no pass, handed on.
-        rules: margin, cost of changing satellites, idle and stow place.
-        mount_start: where the mount stands at first; None: where the first contact starts.
         progress: called all along.
-        steered: `steer_all` of the tracks, where it is at hand.
 
     Raises:
         Cancelled: ``progress`` returned False.
     """
-    rules, mount = EveningRules() if rules is None else rules, station.mount
-    picked = wanted is not None
-    chosen = wanted if wanted is not None else tuple(Wanted(index, 1.0) for index in range(len(checks)))
-    unheld = tuple(_no_such_way(checks[w.index], *w.way) for w in chosen if w.way and not _holds(checks, w))
-    options = options_of(
-        checks,
-        tracks,
-        station,
-        chosen,
-        shortest_contact_s,
-        picked,
-        progress=progress,
-        steered=steered,
-        mount_start=mount_start,
+    checks, station = question.checks, question.station
+    choice = choose(question, progress)
+    spans = _spans(choice)
+    contacts = [
+        contact_of(span, checks[i], reasons[i], question.tracks[i], station, question.picked)
+        for span in spans
+        for i in (span.option.pass_index,)
+    ]
+    contacts = with_moves(contacts, spans, station.mount, question.rules, question.mount_start)
+    unheld = tuple(
+        _no_such_way(checks[w.index], *w.way)
+        for w in question.wanted
+        if w.way and not any((way.posture, way.turn) == w.way for way in checks[w.index].ways)
     )
-    mover = mover_of(mount, rules)
-    problem = ChoiceProblem(options, mover, units_for(options, rules), mount_start)
-    solution = solve(problem, progress)
-    spans = [ContactSpan(options[one.option], one.first, one.last) for one in solution.contacts]
-    worked = [span.option.pass_index for span in spans]
-    contacts = [
-        contact_of(span, checks[i], reasons[i], tracks[i], station, picked)
-        for span, i in zip(spans, worked, strict=True)
-    ]
-    contacts = with_moves(contacts, spans, mount, rules, mount_start)
-    left = sorted((w.index for w in chosen if w.index not in worked), key=lambda i: checks[i].pass_.aos.utc_s)
-    explainer = Explainer(ForcedChoices(problem, solution, progress), checks, mount)
-    contacts = [
-        replace(
-            contact, why_so=f"{why_worked_so(explainer, i)}{_short(contact, shortest_contact_s, mount_start)}"
-        )
-        for i, contact in enumerate(contacts)
-    ]
-    whys = [(checks[i], _why_not(explainer, i, shortest_contact_s)) for i in left]
     return EveningOrder(
         tuple(contacts),
-        tuple(whys),
+        tuple((checks[i], _why_not(question, choice, i)) for i in _left_out(question, choice)),
         unmatched + unheld,
-        rests=rests_of(contacts, mover, rules),
-        objective=_objective(problem, solution),
+        rests=rests_of(contacts, choice.problem.mover, question.rules),
+        worth=worth_of(choice.problem, choice.solution.contacts),
     )
 
 
-def _short(contact: Contact, shortest_contact_s: float, mount_start: MountStart | None) -> str:
+def explain_evening(question: EveningQuestion, progress: Progress = no_progress) -> EveningReasons:
+    """Why each contact is worked as it is, and why each pass is left out: what the alternatives would cost.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    choice = choose(question, progress)
+    left = _left_out(question, choice)
+    if not choice.problem.options:
+        return EveningReasons((), tuple(_why_not(question, choice, i) for i in left))
+    mount = question.station.mount
+    forced = ForcedChoices(choice.problem, choice.solution, progress)
+    explainer = Explainer(forced, question.checks, mount)
+    worked = tuple(
+        f"{why_worked_so(explainer, place)}{_short(question, span)}"
+        for place, span in enumerate(_spans(choice))
+    )
+    options = {one.pass_index for one in choice.problem.options}
+    return EveningReasons(
+        worked,
+        tuple(why_left_out(explainer, i) if i in options else _why_not(question, choice, i) for i in left),
+    )
+
+
+def _spans(choice: Choice) -> list[ContactSpan]:
+    options = choice.problem.options
+    return [ContactSpan(options[one.option], one.first, one.last) for one in choice.solution.contacts]
+
+
+def _left_out(question: EveningQuestion, choice: Choice) -> list[int]:
+    """What is wanted and not worked, by AOS."""
+    worked = {span.option.pass_index for span in _spans(choice)}
+    left = (want.index for want in question.wanted if want.index not in worked)
+    return sorted(left, key=lambda index: question.checks[index].pass_.aos.utc_s)
+
+
+def _short(question: EveningQuestion, span: ContactSpan) -> str:
     """A sentence on a contact that is shorter than contacts are."""
-    seconds = contact.end_utc_s - contact.start_utc_s
-    if seconds >= shortest_contact_s - 1e-6:
+    least_s, start = question.shortest_contact_s, question.mount_start
+    if span.end_utc_s - span.start_utc_s >= least_s - 1e-6:
         return ""
-    under_way = mount_start is not None and contact.check.pass_.aos.utc_s <= mount_start.utc_s + 1.0
+    aos_s = question.checks[span.option.pass_index].pass_.aos.utc_s
+    under_way = start is not None and aos_s <= start.utc_s + 1.0
     why = "the mount is on it already" if under_way else "picked, it is worked whole"
-    return f" It is shorter than the least contact of {shortest_contact_s:.0f} s: {why}."
-
-
-def _objective(problem: ChoiceProblem, solution: Solution) -> Objective:
-    units, score = problem.units, solution.score
-    return Objective(
-        score.signal * units.signal_s, score.clear * units.clear_deg_s, -score.less_travel * units.travel_deg
-    )
-
-
-def _holds(checks: tuple[PassCheck, ...], want: Wanted) -> bool:
-    return any((way.posture, way.turn) == want.way for way in checks[want.index].ways)
+    return f" It is shorter than the least contact of {least_s:.0f} s: {why}."
 
 
 def _no_such_way(check: PassCheck, posture: Posture, turn: int) -> str:
@@ -127,15 +116,23 @@ def _no_such_way(check: PassCheck, posture: Posture, turn: int) -> str:
     )
 
 
-def _why_not(explainer: Explainer, index: int, shortest_contact_s: float) -> str:
-    """Why a pass is not worked."""
-    check = explainer.checks[index]
+def _why_not(question: EveningQuestion, choice: Choice, index: int) -> str:
+    """Why a pass is not worked, as far as that is known without asking what it would cost."""
+    check = question.checks[index]
     if check.pointing is None:
         return "out of reach"
-    if any(one.pass_index == index for one in explainer.options):
-        return why_left_out(explainer, index)
-    start, end = worked_span(check)
-    return f"{end - start:.0f} s, shorter than the least contact of {shortest_contact_s:.0f} s"
+    own = [one for one in choice.problem.options if one.pass_index == index]
+    if not own:
+        start, end = worked_span(check)
+        return f"{end - start:.0f} s, shorter than the least contact of {question.shortest_contact_s:.0f} s"
+    start = min(float(one.utc_s[0]) for one in own)
+    end = max(float(one.utc_s[-1]) for one in own)
+    spans = _spans(choice)
+    over_s = [min(end, span.end_utc_s) - max(start, span.start_utc_s) for span in spans]
+    if over_s and max(over_s) > 0.0:
+        taker = spans[int(np.argmax(over_s))].option.pass_index
+        return f"overlaps {question.checks[taker].pass_.satellite}"
+    return "there is no time to move to it and away"
 
 
 def worked_span(check: PassCheck) -> tuple[float, float]:

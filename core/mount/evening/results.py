@@ -62,7 +62,6 @@ class Contact:
         move_before: from the contact before; None for the first.
         wrap_before_deg, wrap_after_deg: m - T/2 at the start and at the end: the cable's twist.
         joined_late_s, left_early_s: let go of the pass before the start and after the end.
-        why_so: why it is worked so: the alternative refused and what it costs.
     """
 
     check: PassCheck
@@ -76,22 +75,42 @@ class Contact:
     wrap_after_deg: float
     joined_late_s: float = 0.0
     left_early_s: float = 0.0
-    why_so: str = ""
 
 
 @dataclass(frozen=True)
-class Objective:
-    """What the evening is worth: goals one after the other.
+class EveningWorth:
+    """What an evening is worth, in weighted seconds, and what that comes of.
 
     Attributes:
-        signal_s: weighted seconds of signal, less what changes of satellite cost.
-        clear_deg_s: degrees to the nearer guard, summed over the seconds of signal.
-        travel_deg: what both axes turn, in contacts and in the moves between them.
+        signal_s: counted seconds of signal, each by its contact's worth.
+        changes_s, postures_s, turning_s: what changes of satellite and of posture and turning azimuth cost.
+        turned_deg: what azimuth turns, in contacts and between them.
     """
 
-    signal_s: float
-    clear_deg_s: float
-    travel_deg: float
+    signal_s: float = 0.0
+    changes_s: float = 0.0
+    postures_s: float = 0.0
+    turning_s: float = 0.0
+    turned_deg: float = 0.0
+
+    @property
+    def worth_s(self) -> float:
+        """The one number that the evening is chosen by."""
+        return self.signal_s - self.changes_s - self.postures_s - self.turning_s
+
+
+@dataclass(frozen=True)
+class EveningReasons:
+    """What the alternatives to an evening would cost.
+
+    Attributes:
+        why_so: of each contact, why it is worked so: the alternative refused, and by how much less the
+            evening is then worth.
+        why_left: of each pass left out, why.
+    """
+
+    why_so: tuple[str, ...]
+    why_left: tuple[str, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -100,11 +119,11 @@ class EveningOrder:
 
     Attributes:
         contacts: by time.
-        left_out: passes not taken, each with why.
+        left_out: passes not taken, each with why as far as it is known at once (`EveningReasons` tell all).
         unmatched: sentences about picks that match no pass.
         motion: "full": as measured, acceleration, deadbands and the rest counted where they are told.
         rests: where the mount stands idle, and where it is stowed.
-        objective: what the choice is worth; None where nothing was chosen by it.
+        worth: what the choice is worth.
     """
 
     contacts: tuple[Contact, ...]
@@ -112,7 +131,7 @@ class EveningOrder:
     unmatched: tuple[str, ...] = field(default=())
     motion: str = "full"
     rests: tuple[Halt, ...] = ()
-    objective: Objective | None = None
+    worth: EveningWorth = field(default_factory=EveningWorth)
 
 
 def contact_at(order: EveningOrder, utc_s: float) -> tuple[Contact | None, Contact | None]:

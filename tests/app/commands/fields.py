@@ -48,8 +48,8 @@ evening --json
     left_out: list of {satellite, norad_id, aos, reason}
     rests: list of {kind: idle or stow, after: place of the contact before, dial_deg, elevation_dial_deg,
         start, end: null where it stays}
-    objective: null or {signal_s: weighted, changes of satellite taken off; clear_deg_s: degrees to the nearer
-        guard, summed over the seconds of signal; travel_deg: of both motors}
+    worth: {worth_s: what the evening is chosen by, in weighted seconds: signal_s less changes_s (of
+        satellite), postures_s (changes of posture) and turning_s; turned_deg: of the azimuth motor}
 CONTACT: as CHECK and
     worth, picked, start, end, wrap_before_deg, wrap_after_deg
     joined_late_s, left_early_s: let go before and after; explained: the alternative refused and its cost
@@ -316,7 +316,14 @@ EVENING_ANSWER = HEAD | {
             "end": Maybe(time),
         }
     ],
-    "objective": Maybe({"signal_s": number, "clear_deg_s": number, "travel_deg": number}),
+    "worth": {
+        "worth_s": number,
+        "signal_s": number,
+        "changes_s": number,
+        "postures_s": number,
+        "turning_s": number,
+        "turned_deg": number,
+    },
 }
 
 

@@ -28,6 +28,7 @@ class AlarmButton(QToolButton):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.lines = QMenu(self)
         self.setMenu(self.lines)
+        state.explained.connect(self.refresh)
 
     def refresh(self) -> None:
         """Picks left out, moves that do not fit, picks that match nothing; nothing without picks."""

@@ -14,7 +14,7 @@ from core.evaluate import Result
 from core.mount.evening.drawn import DrawnPass, drawn_pass
 from core.mount.evening.line import Leg, OnLine, evening_line, on_line
 from core.mount.evening.moment import PassMoment, moment_of
-from core.mount.evening.results import Contact, EveningOrder, contact_at
+from core.mount.evening.results import Contact, EveningOrder, EveningReasons, contact_at
 from core.mount.model.results import PassCheck, Reason
 from core.mount.model.station import Mount
 from core.place.sun import SkySpan, sky_spans
@@ -32,6 +32,7 @@ class EveningState(QObject):
 
     Signals:
         rebuilt(): plan, result, scheme or the hours shown changed: fixed layers are stale.
+        explained(): why passes are worked so or left out is known, or known no more.
         moved(): the chosen pass, the pass pointed at or the moment changed: moving layers are stale.
         pick_asked(int): pick or unpick the pass of this index.
         open_asked(): open the chosen pass.
@@ -40,6 +41,7 @@ class EveningState(QObject):
     """
 
     rebuilt = Signal()
+    explained = Signal()
     moved = Signal()
     pick_asked = Signal(int)
     open_asked = Signal()
@@ -56,6 +58,8 @@ class EveningState(QObject):
         self.legs: tuple[Leg, ...] = ()
         self.contact_of: dict[int, Contact] = {}
         self.why_left: dict[int, str] = {}
+        self.why_so: dict[int, str] = {}
+        self._reasons: EveningReasons | None = None
         self.pick_of: dict[int, int] = {}
         self.pointed: int | None = None
         self.full_s = (0.0, 1.0)
@@ -75,6 +79,9 @@ class EveningState(QObject):
         plan, result = context.plan, context.result
         seen = (plan, id(result), context.result_plan, context.scheme.name)
         if seen == self._seen:
+            if context.reasons is not self._reasons:
+                self._take_reasons()
+                self.explained.emit()
             return False
         self._seen = seen
         self.result = result
@@ -82,6 +89,7 @@ class EveningState(QObject):
         self.mount = computed.mount
         self._take_hours(computed)
         self._take_passes(result, plan)
+        self._take_reasons()
         self.legs = evening_line(self.order, self.mount, computed.evening.end_utc_s)
         self.rebuilt.emit()
         return True
@@ -104,10 +112,20 @@ class EveningState(QObject):
         self.paths = tuple(self._drawn_of[check].thinned for check in shown)
         place = {check.pass_: index for index, check in enumerate(checks)}
         self.contact_of = {place[contact.check.pass_]: contact for contact in self.order.contacts}
-        self.why_left = {place[check.pass_]: why for check, why in self.order.left_out}
         self.pick_of = pick_of_pass(plan.picks, plan.satellites, result.passes) if result is not None else {}
         self._index_of = {PassKey.of(check.pass_): index for index, check in enumerate(checks)}
         self.pointed = None
+
+    def _take_reasons(self) -> None:
+        """Why each pass is left out and each contact worked so, as far as it is known by now."""
+        reasons, order = self.context.reasons, self.order
+        self._reasons = reasons
+        checks = self.result.checks if self.result is not None else ()
+        place = {check.pass_: index for index, check in enumerate(checks)}
+        whys = [why for _, why in order.left_out] if reasons is None else reasons.why_left
+        told = () if reasons is None else reasons.why_so
+        self.why_left = {place[c.pass_]: why for (c, _), why in zip(order.left_out, whys, strict=True)}
+        self.why_so = {place[c.check.pass_]: why for c, why in zip(order.contacts, told, strict=False)}
 
     def legs_to(self, index: int) -> list[Leg]:
         """How the line gets to a contact."""

@@ -238,10 +238,11 @@ class SheetPage(Page):
         def job(memo: Memo, progress: Progress) -> str:
             from core.plan.storage import write_bytes
             from core.sheet.render import sheet_pdf
-            from core.studies import seat_elsewhere
+            from core.studies import explain, seat_elsewhere
 
             elsewhere = seat_elsewhere(plan, result, memo, progress)
-            write_bytes(path, sheet_pdf(plan, result, made, paper, elsewhere), force=True)
+            reasons = explain(plan, result, memo, progress)
+            write_bytes(path, sheet_pdf(plan, result, made, paper, elsewhere, reasons), force=True)
             return f"Saved as {path.name}."
 
         self.context.runner.request("save sheet", f"Writing {path.name}", job)

@@ -14,7 +14,7 @@ from core.base.units import Progress
 from core.evaluate import Result
 from core.plan.document import Plan
 from core.sheet.render import PageStart, Paper
-from core.studies import seat_elsewhere
+from core.studies import explain, seat_elsewhere
 
 
 @dataclass(frozen=True)
@@ -47,7 +47,7 @@ def make_pages(
 ) -> SheetPages:
     """Lay the sheet out and read its pages back as pictures.
 
-    The best seat elsewhere, for the set-up card, is the memo's or made here.
+    What is studied beside the evening is the memo's or made here.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -56,7 +56,8 @@ def make_pages(
     from core.sheet.render import pages_of
 
     report(progress, 0, 0, "laying out the sheet")
-    content = sheet_content(plan, result, made_utc_s, seat_elsewhere(plan, result, memo, progress))
+    elsewhere, reasons = seat_elsewhere(plan, result, memo, progress), explain(plan, result, memo, progress)
+    content = sheet_content(plan, result, made_utc_s, elsewhere, reasons)
     pictures, begins = pages_of(content, paper, dots_per_inch)
     images = []
     for number, picture in enumerate(pictures):

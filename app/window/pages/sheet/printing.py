@@ -13,7 +13,7 @@ from core.base.units import Progress
 from core.evaluate import Result
 from core.plan.document import Plan
 from core.sheet.render import Paper
-from core.studies import seat_elsewhere
+from core.studies import explain, seat_elsewhere
 
 #: Dots per inch of what is printed: 9 pt letters are 38 dots high.
 PRINT_DOTS_PER_INCH = 300.0
@@ -45,7 +45,8 @@ def print_pages(
 
     report(progress, 0, 0, "laying out the sheet")
     elsewhere = seat_elsewhere(plan, result, memo, progress)
-    pictures = sheet_png(plan, result, made_utc_s, paper, PRINT_DOTS_PER_INCH, elsewhere)
+    reasons = explain(plan, result, memo, progress)
+    pictures = sheet_png(plan, result, made_utc_s, paper, PRINT_DOTS_PER_INCH, elsewhere, reasons)
     numbers = _numbers(printer, len(pictures))
     painter = QPainter()
     if not painter.begin(printer):

@@ -7,7 +7,7 @@ that no way holds all through), verdict, seconds lost and reason are made anew f
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -21,50 +21,13 @@ from core.mount.drive.motion import steer
 from core.mount.drive.tracks import MountTrack
 from core.mount.evening.joining import AxisAngles, idle_place, place_at, seconds_between
 from core.mount.evening.order.moves import ROUNDING_S, Mover
-from core.mount.evening.order.options import Option
 from core.mount.evening.order.rules import EveningRules, MountStart
+from core.mount.evening.order.spans import ContactSpan
 from core.mount.evening.results import Contact, Halt, Move
 from core.mount.model.results import PassCheck, Pointing, Reason, Sentence, Topic, Verdict
 from core.mount.model.station import Mount, Posture, Station
 
 _SAME_S = 1e-6
-
-
-@dataclass(frozen=True, eq=False)
-class ContactSpan:
-    """A contact as a stretch of an option, from its first sample to its last."""
-
-    option: Option
-    first: int
-    last: int
-
-    @property
-    def start_utc_s(self) -> float:
-        """When it starts."""
-        return float(self.option.utc_s[self.first])
-
-    @property
-    def end_utc_s(self) -> float:
-        """When it ends."""
-        return float(self.option.utc_s[self.last])
-
-    @property
-    def signal_s(self) -> float:
-        """Seconds on the beam over the mask, not weighted."""
-        return float(self.option.signal_s[self.last] - self.option.signal_s[self.first])
-
-    @property
-    def start(self) -> AxisAngles:
-        """Where the mount is when it starts."""
-        return self._axes(self.first)
-
-    @property
-    def end(self) -> AxisAngles:
-        """Where the mount is when it ends."""
-        return self._axes(self.last)
-
-    def _axes(self, sample: int) -> AxisAngles:
-        return AxisAngles(float(self.option.m_deg[sample]), float(self.option.e_deg[sample]))
 
 
 def contact_of(

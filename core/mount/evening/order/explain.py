@@ -1,8 +1,8 @@
 """Why each pass is worked as it is, or left out: the alternative and what it would cost.
 
-Every figure is the evening's worth as chosen less the worth of the best evening with the alternative forced
-and all else chosen anew (`forced`). Comparing just the two contacts would mislead: the seconds won on one
-pass by turning the other way are often lost on the next, which is then joined late.
+Every figure is the evening's worth (`worth`) as chosen less the worth of the best evening with the
+alternative forced and all else chosen anew (`forced`). Comparing just the two contacts would mislead: the
+seconds won on one pass by turning the other way are often lost on the next, which is then joined late.
 """
 
 from __future__ import annotations
@@ -17,17 +17,18 @@ from core.base.units import INSIDE_DEG
 from core.base.words import first_few, listed
 from core.mount.dial.readings import azimuth_dial
 from core.mount.evening.joining import seconds_between
-from core.mount.evening.order.contacts import ContactSpan
 from core.mount.evening.order.forced import ForcedChoices, ForcedEvening
 from core.mount.evening.order.options import Option
+from core.mount.evening.order.parts import worth_of
 from core.mount.evening.order.solve import ContactChoice
+from core.mount.evening.order.spans import ContactSpan
 from core.mount.evening.order.worth import Score
 from core.mount.model.chain import guarded_travel_deg
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount
 
-#: Fewer degrees to the stops on the average are not worth a word.
-_TELLING_DEG = 0.05
+#: What makes less of a difference is not told apart.
+_TELLING_S = 1.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -69,7 +70,11 @@ class Explainer:
     def cost(self, other: ForcedEvening) -> Score:
         """What the evening as chosen is worth more than another, goal by goal."""
         mine, its = self.alternatives.solution.score, self.alternatives.problem.units.score(other.value)
-        return Score(mine.signal - its.signal, mine.clear - its.clear, mine.less_travel - its.less_travel)
+        return Score(mine.worth - its.worth, mine.clear - its.clear)
+
+    def cost_s(self, other: ForcedEvening) -> float:
+        """The same in weighted seconds."""
+        return self.cost(other).worth * self.alternatives.problem.units.worth_s
 
 
 def why_worked_so(explainer: Explainer, index: int) -> str:
@@ -115,20 +120,19 @@ def _dial_text(explainer: Explainer, contact: ContactChoice) -> str:
 
 def _against(explainer: Explainer, index: int, other: ForcedEvening) -> str:
     """What stands against working a contact's pass in the other way, and the cost."""
+    if explainer.cost(other).worth <= 0:
+        return _cost_of_nothing(explainer, other)
     option = explainer.option_of(other.forced)
-    which = _which_way(explainer, index, other)
-    if explainer.cost(other).signal <= 0:
-        return f"{which} {_cost_without_signal(explainer, other)}"
-    cost = _signal_cost(explainer, other)
+    cost = f"{_which_way(explainer, index, other)} is worth {_less(explainer, other)}"
     met = None if option.whole or option.way is None else _stop_met(explainer, option)
     if met is not None:
         until = f"is past the {met.stop} until" if met.coming_off else f"meets the {met.stop} at"
-        return f"{which} {until} {clock(met.utc_s)} and {cost}"
+        return f"{cost}, it {until} {clock(met.utc_s)}"
     if option.way is None:
         split = explainer.checks[option.pass_index].split
         when = "" if split is None else f" at {clock(split.start_utc_s)}"
-        return f"a split leaves the satellite{when} and {cost}"
-    return f"{which} {cost}{_passes_affected(explainer, other)}"
+        return f"{cost}, a split leaves the satellite{when}"
+    return f"{cost}{_passes_affected(explainer, other)}"
 
 
 def _which_way(explainer: Explainer, index: int, other: ForcedEvening) -> str:
@@ -144,10 +148,28 @@ def _which_way(explainer: Explainer, index: int, other: ForcedEvening) -> str:
     return "the short way" if shorter else "that way"
 
 
-def _signal_cost(explainer: Explainer, other: ForcedEvening) -> str:
+def _less(explainer: Explainer, other: ForcedEvening) -> str:
+    """By how much less another evening is worth, and where that is not signal alone what for."""
     least = "" if other.exact else "at least "
-    signal_s = explainer.cost(other).signal * explainer.alternatives.problem.units.signal_s
-    return f"loses {least}{seconds_words(signal_s)}"
+    return f"{least}{seconds_words(explainer.cost_s(other))} less{_what_for(explainer, other)}"
+
+
+def _what_for(explainer: Explainer, other: ForcedEvening) -> str:
+    """The parts that a difference in worth is of; empty where it is of signal alone, or a least cost."""
+    if not other.exact:
+        return ""
+    problem = explainer.alternatives.problem
+    mine, its = worth_of(problem, explainer.chosen), worth_of(problem, other.contacts)
+    parts = (
+        ("signal", mine.signal_s - its.signal_s),
+        ("changes of satellite", its.changes_s - mine.changes_s),
+        ("changes of posture", its.postures_s - mine.postures_s),
+        ("turning", its.turning_s - mine.turning_s),
+    )
+    told = [(name, part_s) for name, part_s in parts if abs(part_s) >= _TELLING_S]
+    if [name for name, _ in told] in ([], ["signal"]):
+        return ""
+    return f" ({', '.join(f'{name} {part_s:+.0f} s' for name, part_s in told)})"
 
 
 def seconds_words(seconds: float) -> str:
@@ -155,22 +177,11 @@ def seconds_words(seconds: float) -> str:
     return f"{seconds:.1f} s" if seconds < 9.95 else f"{seconds:.0f} s"
 
 
-def _cost_without_signal(explainer: Explainer, other: ForcedEvening) -> str:
-    """The cost in the lesser goals where it costs no signal."""
-    units, cost = explainer.alternatives.problem.units, explainer.cost(other)
-    heard_s = max(explainer.alternatives.solution.score.signal * units.signal_s, 1.0)
-    if cost.clear > 0:
-        nearer_deg_s = cost.clear * units.clear_deg_s
-        mean_deg = nearer_deg_s / heard_s
-        words = (
-            f"{mean_deg:.1f} deg in the evening's mean"
-            if mean_deg >= _TELLING_DEG
-            else f"{nearer_deg_s:.0f} deg seconds"
-        )
-        return f"is as much signal but nearer to the stops, by {words}"
-    if cost.less_travel > 0:
-        return f"is as much signal but turns the motors {cost.less_travel * units.travel_deg:.0f} deg more"
-    return "would do as well"
+def _cost_of_nothing(explainer: Explainer, other: ForcedEvening) -> str:
+    """What decided where the worth is the same."""
+    if explainer.cost(other).clear > 0:
+        return "same worth, this way stays further from the stops"
+    return "same worth, that would do as well"
 
 
 class _StopMet(NamedTuple):
@@ -238,7 +249,7 @@ def _late_sentence(explainer: Explainer, index: int) -> str:
     if chosen.first == 0:
         return ""
     utc_s = explainer.option_of(chosen).utc_s
-    after = f" after {explainer.satellite(explainer.chosen[index - 1])}" if index else ""
+    after = f", after {explainer.satellite(explainer.chosen[index - 1])}" if index else ""
     joined = f"Joined {float(utc_s[chosen.first] - utc_s[0]):.0f} s after it could be had{after}"
     sooner = explainer.alternatives.starting(chosen.option, 0)
     if sooner is None:
@@ -253,37 +264,32 @@ def _early_sentence(explainer: Explainer, index: int) -> str:
     if chosen.last == utc_s.size - 1:
         return ""
     more = index + 1 < len(explainer.chosen)
-    following = f" for {explainer.satellite(explainer.chosen[index + 1])}" if more else ""
-    left = f"Left with {float(utc_s[-1] - utc_s[chosen.last]):.0f} s still to be had{following}"
+    following = f", to catch {explainer.satellite(explainer.chosen[index + 1])}" if more else ""
+    left = f"Left {float(utc_s[-1] - utc_s[chosen.last]):.0f} s before it is over{following}"
     longer = explainer.alternatives.ending(chosen.option, utc_s.size - 1)
     return f"{left}." if longer is None else f"{left}: {_cost_of_all(explainer, longer, 'to its end')}."
 
 
 def _cost_of_all(explainer: Explainer, other: ForcedEvening, stretch: str) -> str:
     """What working the pass from its start on, or to its end, would cost."""
-    if explainer.cost(other).signal <= 0:
-        return f"worked {stretch}, it {_cost_without_signal(explainer, other)}"
+    if explainer.cost(other).worth <= 0:
+        return f"worked {stretch}, {_cost_of_nothing(explainer, other)}"
     affected = _passes_affected(explainer, other)
-    return f"worked {stretch}, the evening {_signal_cost(explainer, other)}{affected}"
+    return f"worked {stretch}, the evening is worth {_less(explainer, other)}{affected}"
 
 
 def why_left_out(explainer: Explainer, pass_index: int) -> str:
     """Why a pass that could be worked is not: the contact that takes its time, and the cost."""
     own = [one for one in explainer.options if one.pass_index == pass_index]
-    brings = max(one.worth * float(one.signal_s[-1]) for one in own)
     with_it = explainer.alternatives.with_pass(pass_index)
     if with_it is None:
-        least = f"a contact of {min(one.least_s for one in own):.0f} s"
-        return f"it cannot be reached in time for {least}; alone it would bring {brings:.0f} s"
-    signal = explainer.cost(with_it).signal
-    words = (_signal_cost if signal > 0 else _cost_without_signal)(explainer, with_it)
-    cost = f"with it the evening {words}"
+        return f"it cannot be reached in time for a contact of {min(one.least_s for one in own):.0f} s"
+    less = explainer.cost(with_it).worth > 0
+    cost = f"worth {_less(explainer, with_it)}" if less else _cost_of_nothing(explainer, with_it)
     start, end = min(float(one.utc_s[0]) for one in own), max(float(one.utc_s[-1]) for one in own)
     spans = [explainer.span(one) for one in explainer.chosen]
     over_s = [min(end, span.end_utc_s) - max(start, span.start_utc_s) for span in spans]
     if over_s and max(over_s) > 0.0:
-        taker = int(np.argmax(over_s))
-        worth = spans[taker].option.worth * spans[taker].signal_s
-        name = explainer.satellite(explainer.chosen[taker])
-        return f"overlaps {name}, which is worth {worth:.0f} s; this would bring {brings:.0f} s, and {cost}"
-    return f"there is no time to move to it and away; it would bring {brings:.0f} s, and {cost}"
+        name = explainer.satellite(explainer.chosen[int(np.argmax(over_s))])
+        return f"overlaps {name}; with it the evening is {cost}"
+    return f"there is no time to move to it and away; with it the evening is {cost}"

@@ -105,13 +105,15 @@ def _follow_runs(following: Following, starts: Starts, which: Indices) -> None:
 def _still_promising(following: Following, starts: Starts, promised: Ints) -> tuple[Indices, Indices]:
     """Pairs of a start and a run that promise more than the start is worth already, by start."""
     worth = np.maximum(following.rows.start_value[starts.sample], HOPELESS)
-    return np.nonzero(promised > worth[:, None])
+    start, run = np.nonzero(promised > worth[:, None])
+    return start, run
 
 
 class _Ends(NamedTuple):
     """Of some pairs of a start and a run: places in the columns of the runs, (P,) each.
 
-    An end that is in time for sure (one below the run's first where none is), the last that may be, the first.
+    An end that is in time for sure (one below the run's first where none is), the last that may be, the
+    first.
     """
 
     known: Indices

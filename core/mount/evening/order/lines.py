@@ -200,7 +200,7 @@ def _part(
 
 
 def _on_share(chord: Floats, limit_deg: float) -> Floats:
-    """(N-1,) share of each interval on the beam, as `on_fraction`, the angle worked out at the beam's edge alone.
+    """(N-1,) share of each interval on the beam, as `on_fraction`; angles are worked out at its edge alone.
 
     Args:
         chord: (N,) sin^2 of half the angle off boresight.

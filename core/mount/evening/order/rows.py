@@ -44,8 +44,8 @@ class Rows:
         row_of, since_s, m_deg, e_deg, over, whole, spare: (F,) as in `Samples`.
         may_start, may_end, latest_start, full_from: (F,) as in `Samples`, as flat indices; starts only where
             the row's layer lives.
-        start_value, end_value, came_from: (F,) the sweep's: V, E, and the flat index of the end before a start
-            (negative: none).
+        start_value, end_value, came_from: (F,) the sweep's: V, E, and the flat index of the end before a
+            start (negative: none).
         won, won_spare: (F,) the greatest V - whole, and V - spare, of any start of the row up to here.
     """
 
@@ -117,7 +117,7 @@ class Rows:
         return moments[first : int(own.max()) + 1], own - first
 
     def best_start(self, end: int) -> int:
-        """The start, the first of equals, of the contact worth most that ends with a sample (flat indices)."""
+        """The start of the contact worth most that ends with a sample (flat indices), the first of equals."""
         first = int(self.offsets[self.row_of[end]])
         starts = np.arange(first, int(self.latest_start[end]) + 1)
         full = starts >= self.full_from[end]

@@ -1,12 +1,12 @@
 """Ends of contacts in runs: of a run, the latest end in time for a move is the best one to move on from.
 
-Signal won by staying a step longer mostly outweighs what moving on from there costs more. Where it does not (no
-signal in a gap of the mask, seconds that count a tenth while azimuth turns fast, the move of a split), the run
-ends, and a new one begins. So for any later start only one end of each run need be looked at.
+Signal won by staying a step longer mostly outweighs what moving on from there costs more. Where it does not
+(no signal in a gap of the mask, seconds that count a tenth while azimuth turns fast, the move of a split),
+the run ends, and a new one begins. So for any later start only one end of each run need be looked at.
 
-A mount follows no faster than it moves, so an end a step later is in time whenever the earlier one is not, and
-the latest in time is found by halving. A measured mount needs longer than that (settling, gaining speed); from
-the end found so the ends before are tried one by one.
+A mount follows no faster than it moves, so an end a step later is in time whenever the earlier one is not,
+and the latest in time is found by halving. A measured mount needs longer than that (settling, gaining speed);
+from the end found so the ends before are tried one by one.
 """
 
 from __future__ import annotations

@@ -1,13 +1,13 @@
 """The exact joint choice: which passes, each in which way, from when to when.
 
-Dynamic programming over the grid. With C(o, s, t) what a contact of option o from s to t is worth (`worth`), the
-best that an evening can be worth that ends with option o at t, and that starts it at s, is
+Dynamic programming over the grid. With C(o, s, t) what a contact of option o from s to t is worth (`worth`),
+the best that an evening can be worth that ends with option o at t, and that starts it at s, is
 
     E[o, t] = max over s, t - s >= least(o), of (V[o, s] + C(o, s, t)),
     V[o', s'] = max over (o, t), t + move + margin <= s', of (E[o, t] - change - turning of the move).
 
-C is concave in its seconds of signal, two straight lines, so that two running greatest values answer the first
-line (`sweep`); of the ends before a start only a few need be looked at (`runs`, `past`).
+C is concave in its seconds of signal, two straight lines, so that two running greatest values answer the
+first line (`sweep`); of the ends before a start only a few need be looked at (`runs`, `past`).
 
 One contact a pass: two in a row on one pass are never joined; where the best chain still works a pass twice
 (leaving it for another and coming back), the problem is solved again with that pass remembered: every option
@@ -74,7 +74,8 @@ class Solution:
         score: one by one.
         rounds: how often the problem was solved until no pass was worked twice.
         remembered: the passes that had to be remembered for that.
-        rows: what the last sweep found, for asking what else would have cost; None where there are no options.
+        rows: what the last sweep found, for asking what else would have cost; None where there are no
+        options.
     """
 
     contacts: tuple[ContactChoice, ...]

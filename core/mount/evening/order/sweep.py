@@ -1,7 +1,7 @@
 """The sweep over time: what the best evening up to every start and every end of a contact is worth.
 
-The recurrence is that of `solve`. It is filled in block by block: no contact being shorter than the least, what
-ends within a block of that length began before it, so that a whole block is a few array operations.
+The recurrence is that of `solve`. It is filled in block by block: no contact being shorter than the least,
+what ends within a block of that length began before it, so that a whole block is a few array operations.
 """
 
 from __future__ import annotations
@@ -67,7 +67,8 @@ def _stop_of_block(rows: Rows, begin_s: float) -> float:
     ends = np.maximum(rows.first_s[open_], begin_s) + rows.least_s[open_] - 2.0 * _SAME_S
     # What must be remembered is the same all through a block.
     until_s = rows.remembered_until_s + 2.0 * _SAME_S
-    return min([begin_s + _LONGEST_BLOCK_S, float(ends.min()), *until_s[until_s > begin_s].tolist()])
+    later_s = until_s[until_s > begin_s]
+    return min(begin_s + _LONGEST_BLOCK_S, float(ends.min()), float(later_s.min(initial=np.inf)))
 
 
 @dataclass(frozen=True, eq=False)

@@ -3,7 +3,7 @@
     the sum over its contacts of worth x counted seconds of signal
     - change_cost_s          for every change of satellite
     - posture_change_cost_s  for every change of posture, between contacts and in the move of a split
-    - turn_cost_s            for every full turn of the azimuth motor, in contacts and in the moves between them
+    - turn_cost_s            for every full turn of azimuth, in contacts and in the moves between them
 
 Signal is counted while the satellite is on the beam over the mask; seconds of one contact beyond ``enough_s``
 count a tenth. Of evenings worth the same the one further from the stops is taken: the greatest sum over the
@@ -93,7 +93,7 @@ def units_for(options: tuple[Option, ...], rules: EveningRules) -> Units:
     """
     units = [0.01, 1.0]
     if not options:
-        return Units(rules, *units, 1)
+        return Units(rules, units[0], units[1], 1)
     span_s = max(o.utc_s[-1] for o in options) - min(o.utc_s[0] for o in options)
     dearest = max(1.0, *(one.worth for one in options))
     spent_s = max(

@@ -82,6 +82,7 @@ class OpenedPass(QWidget):
         self.polar.setMaximumWidth(340)
         self.polar.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Expanding)
         state.rebuilt.connect(self.show_words)
+        state.explained.connect(self.show_words)
         state.moved.connect(self._on_moved)
         self._told: int | None = None
 
@@ -152,8 +153,7 @@ class OpenedPass(QWidget):
         self.title.setText(f"{pass_.satellite}   {clock(aos, False)} to {clock(los, False)} UTC")
         self.verdict.setText(check.verdict_words)
         self.reason.setText(state.reason(index).text)
-        contact = state.contact_of.get(index)
-        self.why_so.setText(contact.why_so if contact is not None else "")
+        self.why_so.setText(state.why_so.get(index, ""))
         self.why_so.setVisible(bool(self.why_so.text()))
         local = f"{local_clock(aos, zone, False)} to {local_clock(los, zone, False)} local. "
         self.facts.setText(

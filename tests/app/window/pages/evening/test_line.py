@@ -14,6 +14,7 @@ from app.window.pages.evening.dial.dial_names import paint_name_tag
 from app.window.pages.evening.list import WRAP
 from core.mount.dial.readings import azimuth_dial
 from core.mount.evening.line import wrap_deg
+from core.mount.evening.results import EveningReasons
 from tests.app.window.pages.evening.page_object import EveningHand
 from tests.evening_plans import evening_plan
 
@@ -178,18 +179,19 @@ def test_the_idle_place_is_drawn_and_named(qtbot, monkeypatch):
 
 
 def test_why_it_is_worked_so_stands_beside_the_reason(hand):
-    result = hand.context.result
-    first, *others = result.order.contacts
-    words = "Starts at dial 385, not 25: the short way meets the stop at 19:42:10 and loses 84 s."
-    silent = [replace(contact, why_so="") for contact in others]
-    order = replace(result.order, contacts=(replace(first, why_so=words), *silent))
-    hand.context.result = replace(result, order=order)
+    order = hand.context.result.order
+    words = "Upright from dial 385, not 25: the short way is worth 84 s less, it meets the stop at 19:42:10."
+    told = [words, *("" for _ in order.contacts[1:])]
+    index = next(i for i, contact in hand.state.contact_of.items() if contact is order.contacts[0])
+    hand.context.reasons = None
     hand.page.refresh()
-    index = next(i for i, contact in hand.state.contact_of.items() if contact.why_so)
     hand.state.choose(index)
+    assert not hand.page.opened.why_so.isVisible()
+    hand.context.reasons = EveningReasons(tuple(told), tuple(why for _, why in order.left_out))
+    hand.page.refresh()
     assert hand.page.opened.why_so.text() == words
     assert hand.page.opened.why_so.isVisible()
-    without = next(i for i, contact in hand.state.contact_of.items() if not contact.why_so)
+    without = next(i for i in hand.state.contact_of if i != index)
     hand.state.choose(without)
     assert not hand.page.opened.why_so.isVisible()
 

@@ -8,13 +8,17 @@ from typing import Any
 
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
+from core.mount.evening.evening import explain_evening, order_evening
 from core.mount.evening.joining import AxisAngles, idle_place
 from core.mount.evening.order.moves import mover_of
 from core.mount.evening.order.options import Option, options_of
 from core.mount.evening.order.rules import EveningRules, MountStart, Wanted
 from core.mount.evening.order.solve import ChoiceProblem
 from core.mount.evening.order.worth import units_for
+from core.mount.evening.question import EveningQuestion
+from core.mount.evening.results import Contact, EveningOrder, EveningReasons
 from core.mount.model.chain import guarded_travel_deg
+from core.mount.model.results import PassCheck, Reason
 from core.mount.model.station import Antenna, Mount, Station
 from core.passes.track import Pass, cut_pass
 from tests.oracles.evening_exhaustive import contacts_of
@@ -40,6 +44,48 @@ def a_pass(norad_id: int, start_s: float, azimuth_deg: float, seconds: float = 6
     found = cut_pass(arc_stay(norad_id, start_s, azimuth_deg, seconds), (), 5.0)
     assert found is not None
     return found
+
+
+@dataclass(frozen=True)
+class Told:
+    """An evening in order, and what its alternatives would cost."""
+
+    order: EveningOrder
+    reasons: EveningReasons
+
+    @property
+    def contacts(self) -> tuple[Contact, ...]:
+        """By time."""
+        return self.order.contacts
+
+    @property
+    def why_so(self) -> tuple[str, ...]:
+        """Of each contact."""
+        return self.reasons.why_so
+
+    @property
+    def left_out(self) -> tuple[tuple[PassCheck, str], ...]:
+        """Each with why, costs counted."""
+        checks = (check for check, _ in self.order.left_out)
+        return tuple(zip(checks, self.reasons.why_left, strict=True))
+
+
+def question_of(
+    passes: tuple[Pass, ...], station: Station, shortest_s: float = 180.0, **rest: Any
+) -> EveningQuestion:
+    """The evening of some passes; ``rest`` as in `EveningQuestion`."""
+    tracks = mount_tracks(passes, station.mount.tilt)
+    return EveningQuestion(check_passes(passes, tracks, station), tracks, station, shortest_s, **rest)
+
+
+def order_of(question: EveningQuestion) -> EveningOrder:
+    """The evening in order, passes without reasons."""
+    return order_evening(question, tuple(Reason() for _ in question.checks))
+
+
+def told_of(question: EveningQuestion) -> Told:
+    """The same with its reasons."""
+    return Told(order_of(question), explain_evening(question))
 
 
 def random_evening(seed: int, passes: int = 6, step_s: float | None = None) -> RandomEvening:

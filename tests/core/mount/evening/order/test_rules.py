@@ -11,16 +11,14 @@ from hypothesis import strategies as st
 
 from core.base.errors import Cancelled
 from core.base.units import Progress
-from core.mount.check.verdict import check_passes
-from core.mount.drive.tracks import mount_tracks
-from core.mount.evening.evening import order_evening, worked_span
+from core.mount.evening.evening import explain_evening, order_evening, worked_span
 from core.mount.evening.joining import AxisAngles, idle_place, place_at
 from core.mount.evening.order.rules import GRID_S, EveningRules, MountStart, Wanted
 from core.mount.evening.results import Contact, EveningOrder
 from core.mount.model.results import Reason
 from core.mount.model.station import Antenna, AzimuthAxis, Drive, ElevationAxis, Mount, Station
 from core.passes.track import Pass
-from tests.core.mount.evening.order.evenings import a_pass
+from tests.core.mount.evening.order.evenings import a_pass, order_of, question_of
 
 ANTENNAS = (Antenna(beamwidth_deg=24.0),)
 
@@ -33,19 +31,15 @@ def ordered(
     mount_start: MountStart | None = None,
     shortest_s: float = 180.0,
 ) -> EveningOrder:
-    tracks = mount_tracks(passes, mount.tilt)
-    checks = check_passes(passes, tracks, Station(mount, ANTENNAS))
-    reasons = tuple(Reason() for _ in checks)
-    return order_evening(
-        checks,
-        reasons,
-        tracks,
+    question = question_of(
+        passes,
         Station(mount, ANTENNAS),
         shortest_s,
-        wanted,
-        rules=rules,
+        picks=wanted,
+        rules=rules or EveningRules(),
         mount_start=mount_start,
     )
+    return order_of(question)
 
 
 def places(contact: Contact) -> tuple[tuple[float, float], tuple[float, float]]:
@@ -149,11 +143,12 @@ def test_it_is_stowed_after_the_last() -> None:
 
 def test_a_picked_pass_shorter_than_the_least_contact_is_worked_whole() -> None:
     short = a_pass(1, 0.0, 60.0, seconds=150.0)
-    order = ordered((short,), Mount(), wanted=(Wanted(0, 1.0),))
-    contact = order.contacts[0]
+    question = question_of((short,), Station(Mount(), ANTENNAS), picks=(Wanted(0, 1.0),))
+    contact = order_of(question).contacts[0]
     assert (contact.start_utc_s, contact.end_utc_s) == pytest.approx((short.aos.utc_s, short.los.utc_s))
-    assert "shorter than the least contact" in contact.why_so
-    assert "shorter" not in ordered((a_pass(1, 0.0, 60.0),), Mount()).contacts[0].why_so
+    assert "shorter than the least contact" in explain_evening(question).why_so[0]
+    whole = question_of((a_pass(1, 0.0, 60.0),), Station(Mount(), ANTENNAS))
+    assert "shorter" not in explain_evening(whole).why_so[0]
 
 
 def test_it_begins_where_the_mount_stands() -> None:
@@ -184,17 +179,13 @@ def test_the_greatest_worths_of_the_longest_evening_still_fit_one_number() -> No
     passes = tuple(a_pass(i, 86_000.0 * i, 60.0 + i, 900.0) for i in range(15))
     wanted = tuple(Wanted(i, 1000.0) for i in range(15))
     order = ordered(passes, Mount(), wanted=wanted)
-    assert order.objective is not None
     heard = sum(1000.0 * contact.check.seconds_in_all for contact in order.contacts)
     assert len(order.contacts) == 15
-    assert order.objective.signal_s == pytest.approx(heard, rel=1e-4)
+    assert order.worth.signal_s == pytest.approx(heard, rel=1e-4)
 
 
 def test_the_choice_can_be_cancelled() -> None:
-    passes = far_apart()
-    tracks = mount_tracks(passes, Mount().tilt)
-    checks = check_passes(passes, tracks, Station(Mount(), ANTENNAS))
-    reasons = tuple(Reason() for _ in checks)
+    question = question_of(far_apart(), Station(Mount(), ANTENNAS))
     calls: list[str] = []
 
     def until(number: int) -> Progress:
@@ -203,7 +194,5 @@ def test_the_choice_can_be_cancelled() -> None:
     for number in (1, 4, 8):
         calls.clear()
         with pytest.raises(Cancelled):
-            order_evening(
-                checks, reasons, tracks, Station(Mount(), ANTENNAS), 180.0, None, progress=until(number)
-            )
+            order_evening(question, (Reason(), Reason()), progress=until(number))
         assert calls == ["choosing the evening"] * number

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import re
+from itertools import product
 
 import numpy as np
-import pytest
 
-from core.mount.evening.results import EveningOrder
 from core.mount.model.station import AzimuthAxis, ElevationAxis, Mount
-from tests.core.mount.evening.order.evenings import a_pass
+from tests.core.mount.evening.order.evenings import Told, a_pass
 from tests.core.mount.evening.order.test_explain import ordered
 
 #: "Upright from dial 435, not 75: the short way ...", "..., not over the top from dial 255: that way ...".
@@ -24,7 +23,7 @@ def a_mount(**elevation: float) -> Mount:
     return Mount(azimuth=azimuth, elevation=ElevationAxis(rate_deg_s=2.5, **elevation))
 
 
-def seconds_there(order: EveningOrder, dial_deg: float, posture: str) -> float:
+def seconds_there(order: Told, dial_deg: float, posture: str) -> float:
     """From where the first contact leaves the mount to a start on the dial, the slower axis counting."""
     first, second = order.contacts
     pointing = first.check.pointing
@@ -38,9 +37,9 @@ def seconds_there(order: EveningOrder, dial_deg: float, posture: str) -> float:
     return max(abs(dial_deg - m_deg) / 6.0, abs(axis_deg - e_deg) / 2.5)
 
 
-def told(order: EveningOrder) -> tuple[bool, bool] | None:
+def told(order: Told) -> tuple[bool, bool] | None:
     """Whether the way refused is called the short one, and whether it is."""
-    found = SAID.match(order.contacts[1].why_so)
+    found = SAID.match(order.why_so[1])
     if found is None:
         return None
     taken, refused = found[1].lower(), (found[3] or found[1]).lower()
@@ -50,21 +49,21 @@ def told(order: EveningOrder) -> tuple[bool, bool] | None:
     return found[5] == "the short", there_s < here_s
 
 
-@pytest.mark.parametrize("maximum_deg", [90.0, 180.0])
-def test_the_short_way_is_the_one_that_is_sooner_there(maximum_deg: float) -> None:
+def test_the_short_way_is_the_one_that_is_sooner_there() -> None:
     """Passes that rise near where the first one sets or far from it, on a mount that overlaps itself."""
     seen = []
-    for azimuth_deg in (10.0, 40.0, 75.0, 85.0, 200.0):
-        for before_deg in (100.0, 200.0, 250.0):
-            passes = a_pass(1, 0.0, before_deg), a_pass(2, 700.0, azimuth_deg)
-            order = ordered(passes, a_mount(maximum_deg=maximum_deg))
-            if len(order.contacts) == 2 and (one := told(order)) is not None:
-                seen.append(one)
+    for maximum_deg, azimuth_deg, before_deg in product(
+        (90.0, 180.0), (10.0, 40.0, 75.0, 85.0, 200.0), (100.0, 200.0, 250.0)
+    ):
+        passes = a_pass(1, 0.0, before_deg), a_pass(2, 700.0, azimuth_deg)
+        order = ordered(passes, a_mount(maximum_deg=maximum_deg))
+        if len(order.contacts) == 2 and (one := told(order)) is not None:
+            seen.append(one)
     assert all(called == is_short for called, is_short in seen)
     assert {called for called, _ in seen} == {True, False}
 
 
 def test_the_first_contact_has_no_short_way() -> None:
     order = ordered((a_pass(1, 0.0, 75.0),), a_mount(maximum_deg=90.0))
-    assert "that way" in order.contacts[0].why_so
-    assert "short way" not in order.contacts[0].why_so
+    assert "that way" in order.why_so[0]
+    assert "short way" not in order.why_so[0]
