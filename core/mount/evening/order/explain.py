@@ -285,11 +285,11 @@ def why_left_out(explainer: Explainer, pass_index: int) -> str:
     if with_it is None:
         return f"it cannot be reached in time for a contact of {min(one.least_s for one in own):.0f} s"
     less = explainer.cost(with_it).worth > 0
-    cost = f"worth {_less(explainer, with_it)}" if less else _cost_of_nothing(explainer, with_it)
+    cost = f"with it the evening is worth {_less(explainer, with_it) if less else 'the same'}"
     start, end = min(float(one.utc_s[0]) for one in own), max(float(one.utc_s[-1]) for one in own)
     spans = [explainer.span(one) for one in explainer.chosen]
     over_s = [min(end, span.end_utc_s) - max(start, span.start_utc_s) for span in spans]
     if over_s and max(over_s) > 0.0:
         name = explainer.satellite(explainer.chosen[int(np.argmax(over_s))])
-        return f"overlaps {name}; with it the evening is {cost}"
-    return f"there is no time to move to it and away; with it the evening is {cost}"
+        return f"overlaps {name}; {cost}"
+    return f"there is no time to move to it and away; {cost}"
