@@ -1,0 +1,95 @@
+"""Ways of following as one table, against each worked out alone."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from core.mount.check.ways import offset_in_turn, pointing_of_way
+from core.mount.drive.aim import on_fraction
+from core.mount.drive.motion import steer_all
+from core.mount.evening.order.lines import lines_of
+from core.mount.evening.order.options import Option, options_of
+from core.mount.evening.order.rules import GRID_S, Wanted
+from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, Mount, Station
+from core.passes.track import Pass, cut_pass
+from tests.core.mount.evening.order.evenings import a_pass, order_of, question_of
+from tests.stays import arc_stay
+
+WIDE = Station(
+    Mount(azimuth=AzimuthAxis(travel_deg=450.0, guard_deg=5.0), elevation=ElevationAxis(maximum_deg=180.0)),
+    (Antenna(beamwidth_deg=24.0),),
+)
+
+
+def options(passes: tuple[Pass, ...], station: Station = WIDE) -> tuple[Option, ...]:
+    question = question_of(passes, station)
+    return options_of(question.checks, question.tracks, station, question.wanted, 60.0, False)
+
+
+@pytest.mark.parametrize("azimuth_deg", [10.0, 75.0, 200.0])
+def test_each_line_is_its_way_followed_alone(azimuth_deg: float) -> None:
+    passes = (a_pass(1, 0.0, azimuth_deg), a_pass(2, 300.0, azimuth_deg + 90.0, 500.0))
+    question = question_of(passes, WIDE)
+    steered = steer_all(question.tracks, WIDE.mount)
+    seen = 0
+    for part in lines_of(question.checks, question.tracks, steered, WIDE, question.wanted):
+        for line, (want, way) in enumerate(zip(part.want.tolist(), part.way, strict=True)):
+            if way is None:
+                continue
+            here = slice(part.offsets[line], part.offsets[line + 1])
+            track = question.tracks[want]
+            offset = offset_in_turn(track, WIDE.mount, *way)
+            alone = pointing_of_way(track, steered[want], WIDE.mount, way[0], offset)
+            on_s = on_fraction(alone.off_deg, WIDE.beam_limit_deg) * track.interval_s
+            np.testing.assert_allclose(part.m_deg[here], alone.m_deg, atol=1e-9)
+            np.testing.assert_allclose(part.e_deg[here], alone.e_deg, atol=1e-9)
+            np.testing.assert_allclose(part.on_s[here][:-1], on_s, atol=1e-6)
+            assert set(part.over[here]) == {way[0] == "over the top"}
+            seen += 1
+    assert seen > 4
+
+
+def test_the_first_and_the_last_moment_are_on_the_grid_and_no_multiple_is_left_out() -> None:
+    (one, *_rest) = options((a_pass(1, 2.6, 60.0, 601.0),))
+    inner = one.utc_s[1:-1]
+    np.testing.assert_allclose(inner, GRID_S * np.round(inner / GRID_S))
+    np.testing.assert_allclose(np.diff(inner), GRID_S)
+    assert 0.0 < inner[0] - one.utc_s[0] < GRID_S
+    assert 0.0 < one.utc_s[-1] - inner[-1] < GRID_S
+
+
+def test_signal_and_turning_are_the_fine_line_s() -> None:
+    passes = (a_pass(1, 0.0, 75.0),)
+    question = question_of(passes, WIDE)
+    steered = steer_all(question.tracks, WIDE.mount)
+    (fine, *_more) = lines_of(question.checks, question.tracks, steered, WIDE, question.wanted)
+    first = fine.want.tolist().index(0)
+    here = slice(fine.offsets[first], fine.offsets[first + 1])
+    one = next(o for o in options(passes) if o.way == fine.way[first])
+    assert one.signal_s[-1] == pytest.approx(fine.on_s[here].sum(), abs=1e-6)
+    assert one.turned_deg[-1] == pytest.approx(np.abs(np.diff(one.m_deg)).sum())
+
+
+def test_a_pass_wholly_in_the_gap_of_the_guards_is_worked_at_rest() -> None:
+    """South of a mount of 340 deg travel lie 26 deg that no m points to; the beam reaches into them."""
+    narrow = Station(
+        Mount(
+            keyway_bearing_deg=193.0,
+            azimuth=AzimuthAxis(travel_deg=340.0, guard_deg=3.0),
+            elevation=ElevationAxis(maximum_deg=90.0),
+        ),
+        (Antenna(beamwidth_deg=60.0),),
+    )
+    seen = 0
+    for azimuth_deg in range(0, 360, 4):
+        short = cut_pass(arc_stay(1, 0.0, float(azimuth_deg), 600.0, 20.0), (), 19.7)
+        assert short is not None
+        question = question_of((short,), narrow, picks=(Wanted(0, 1.0),))
+        (check,), m_deg = question.checks, (question.tracks[0].azimuth_deg - 193.0) % 360.0
+        if check.resting and ((m_deg > 337.0) | (m_deg < 3.0)).all():
+            (contact,) = order_of(question).contacts
+            seen += 1
+            assert contact.check.seconds_lost == pytest.approx(check.seconds_lost, abs=0.1)
+            assert contact.end_utc_s - contact.start_utc_s == pytest.approx(check.seconds_in_all, abs=0.1)
+    assert seen
