@@ -12,6 +12,10 @@ from core.base.angles import Flags, Floats, Indices
 _MOST_ROUNDS = 120
 #: Corrections of a guess before its bracket is taken instead.
 _NEWTON_STEPS = 4
+#: A correction of so many tolerances is the last one: what it leaves is about its square.
+_LAST_STEP = 100.0
+#: Places in a cubic's interval are found to this share of it.
+_SHARE_TOLERANCE = 1e-9
 
 
 def find_roots(function: Callable[[Floats], Floats], low: Floats, high: Floats, tolerance: float) -> Floats:
@@ -48,7 +52,7 @@ def find_roots(function: Callable[[Floats], Floats], low: Floats, high: Floats, 
 
 
 def corrected_roots(
-    function: Callable[[Indices | slice, Floats], tuple[Floats, Floats]],
+    function: Callable[[Indices, Floats], tuple[Floats, Floats]],
     guess: Floats,
     low: Floats,
     high: Floats,
@@ -61,18 +65,35 @@ def corrected_roots(
         guess: where to begin, inside the brackets.
         low, high, tolerance: as in `find_roots`.
     """
-    x, step = guess, np.full_like(guess, np.inf)
+    x, asking = guess.astype(float), np.arange(guess.size)
     for _ in range(_NEWTON_STEPS):
-        value, slope = function(slice(None), x)
+        value, slope = function(asking, x[asking])
         step = -value / np.where(slope == 0.0, np.nan, slope)
-        x = np.where(np.isfinite(step), x + step, x)
-        if np.all(np.abs(step) <= tolerance):
+        x[asking] += np.where(np.isfinite(step), step, 0.0)
+        asking = asking[~(np.abs(step) <= _LAST_STEP * tolerance)]
+        if not asking.size:
             break
-    settled = (np.abs(step) <= tolerance) & (x >= low - tolerance) & (x <= high + tolerance)
-    astray = np.flatnonzero(~settled)
+    stray = (x < low - tolerance) | (x > high + tolerance)
+    stray[asking] = True
+    astray = np.flatnonzero(stray)
     x = np.minimum(np.maximum(x, low), high)
     x[astray] = find_roots(lambda at: function(astray, at)[0], low[astray], high[astray], tolerance)
     return x
+
+
+def cubic_roots(width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats) -> Floats:
+    """Where in their intervals, as a share 0 to 1, the cubics of `hermite` are zero, all (N,).
+
+    Values at both ends of an interval are to differ in sign; so one root is given of each.
+    """
+    ends = low, high, width * slope_low, width * slope_high
+    return corrected_roots(
+        lambda which, share: hermite(share, np.ones(1), *(end[which] for end in ends)),
+        np.clip(low / np.where(low == high, np.inf, low - high), 0.0, 1.0),
+        np.zeros(width.size),
+        np.ones(width.size),
+        _SHARE_TOLERANCE,
+    )
 
 
 def _next_share(x: tuple[Floats, Floats, Floats], f: tuple[Floats, Floats, Floats]) -> Floats:

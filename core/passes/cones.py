@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices
-from core.base.curves import corrected_roots, find_roots, hermite_value
+from core.base.curves import corrected_roots, cubic_roots, turns_of_cubic
 from core.passes.frames import range_rate, slant_range
 from core.passes.looks import Looks
 from core.passes.stays import SHORTEST_S, TIME_TOLERANCE_S
@@ -87,59 +87,43 @@ class _Cone:
     def crossings(self) -> _Crossings:
         """All crossings of the floor, by piece and time."""
         f, d, utc_s, above = self.height_km, self.rate_km_s, self.looks.utc_s, self.above
-        piece, look = np.nonzero(above[:, 1:] != above[:, :-1])
-        turning, turn, at_turn = self._hidden_turns()
-        p, j = turning
-        low = np.concatenate([utc_s[piece, look], utc_s[p, j], turn])
-        high = np.concatenate([utc_s[piece, look + 1], turn, utc_s[p, j + 1]])
+        p, j, turn, at_turn = self._hidden_turns()
         level = np.zeros(turn.size)
+        piece, look = np.nonzero(above[:, 1:] != above[:, :-1])
         ends = (
             np.concatenate([f[piece, look], f[p, j], at_turn]),
             np.concatenate([f[piece, look + 1], at_turn, f[p, j + 1]]),
             np.concatenate([d[piece, look], d[p, j], level]),
             np.concatenate([d[piece, look + 1], level, d[p, j + 1]]),
         )
+        low = np.concatenate([utc_s[piece, look], utc_s[p, j], turn])
+        high = np.concatenate([utc_s[piece, look + 1], turn, utc_s[p, j + 1]])
         upward = np.concatenate([above[piece, look + 1], ~above[p, j], above[p, j]])
         piece = np.concatenate([piece, p, p])
-        when = self._roots(piece, low, high, ends)
+        when = corrected_roots(
+            lambda which, moment: self.height_at(piece[which], moment),
+            low + cubic_roots(high - low, *ends) * (high - low),
+            low,
+            high,
+            TIME_TOLERANCE_S,
+        )
         order = np.lexsort((when, piece))
         return _Crossings(piece[order], when[order], upward[order])
 
-    def _hidden_turns(self) -> tuple[tuple[Indices, Indices], Floats, Floats]:
+    def _hidden_turns(self) -> tuple[Indices, Indices, Floats, Floats]:
         """Intervals whose ends are on one side of the floor, and whose turn between them is on the other.
 
         Returns:
             Piece and look at which each begins, moment of the turn, height there.
         """
-        f, d, above = self.height_km, self.rate_km_s, self.above
-        width = np.diff(self.looks.utc_s, axis=1)
-        side = np.where(above[:, :-1], 1.0, -1.0)
+        f, d, above, utc_s = self.height_km, self.rate_km_s, self.above, self.looks.utc_s
+        width, side = np.diff(utc_s, axis=1), np.where(above[:, :-1], 1.0, -1.0)
         hidden = (above[:, 1:] == above[:, :-1]) & (side * d[:, :-1] < 0.0) & (side * d[:, 1:] > 0.0)
         reach = np.minimum(side * (f[:, :-1] + width * d[:, :-1]), side * (f[:, 1:] - width * d[:, 1:]))
         p, j = np.nonzero(hidden & (reach < _NEAR_KM))
-        turn = find_roots(
-            lambda utc_s: self.height_at(p, utc_s)[1],
-            self.looks.utc_s[p, j],
-            self.looks.utc_s[p, j + 1],
-            TIME_TOLERANCE_S,
-        )
+        turning, share = turns_of_cubic(width[p, j], f[p, j], f[p, j + 1], d[p, j], d[p, j + 1])
+        p, j = p[turning], j[turning]
+        turn = utc_s[p, j] + share * width[p, j]
         height = self.height_at(p, turn)[0]
         through = (height > 0.0) != above[p, j]
-        return (p[through], j[through]), turn[through], height[through]
-
-    def _roots(self, piece: Indices, low: Floats, high: Floats, ends: tuple[Floats, ...]) -> Floats:
-        """The crossing (C,) in each bracket: that of the cubic, corrected on the path."""
-        width = high - low
-        share = find_roots(
-            lambda s: hermite_value(s, width, *ends),
-            np.zeros_like(width),
-            np.ones_like(width),
-            TIME_TOLERANCE_S / max(float(width.max(initial=0.0)), 1.0),
-        )
-        return corrected_roots(
-            lambda which, utc_s: self.height_at(piece[which], utc_s),
-            low + share * width,
-            low,
-            high,
-            TIME_TOLERANCE_S,
-        )
+        return p[through], j[through], turn[through], height[through]

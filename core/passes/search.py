@@ -29,13 +29,13 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices
-from core.base.curves import find_roots, halve_brackets, hermite_value, turns_of_cubic
+from core.base.curves import halve_brackets, hermite_value
 from core.base.errors import Cancelled, PropagationError, ValueRangeError
 from core.base.times import format_iso
 from core.base.units import Progress, no_progress
 from core.elements.model import ElementSet
 from core.elements.propagator import satrec
-from core.passes.chunks import stay_columns, stay_table
+from core.passes.chunks import stays_within
 from core.passes.exact import ExactStates, Orbits
 from core.passes.fit import Spans, lay_paths
 from core.passes.frames import WGS84_A_KM, EarthTurn, Observer
@@ -51,9 +51,11 @@ _CHUNK_STATES = 40_000
 _LIKE_SPEED = 0.7
 #: Samples of a revolution taken at perigee speed.
 _SAMPLES_PER_TURN = 8.0
+#: Straight lines that stand for the cubic between two samples.
+_CHORDS = 16
 #: SGP4's velocity is off the derivative of its position by less than this, km/s (measured: 0.0025).
 _VELOCITY_OFF_KM_S = 0.005
-#: Spans are found to this many seconds, and widened by it.
+#: Spans are widened by this many seconds.
 _SPAN_TOLERANCE_S = 0.5
 #: Higher limits are the mask's business.
 _HIGHEST_FLOOR_DEG = 10.0
@@ -122,13 +124,13 @@ def find_stays(
         members = [sets[i] for i in indices]
         states = ExactStates(members, [records[i] for i in indices], sky, (start_utc_s, end_utc_s))
         spans = spans_of_interest(states, floor_deg)
-        found.append(stay_columns(spans, lay_paths(states, spans), floor_deg, indices))
+        found.append(stays_within(spans, lay_paths(states, spans), floor_deg, members))
         refused.update(
             {indices[which]: states.refusal(which) for which in np.flatnonzero(states.failure).tolist()}
         )
         done += len(indices)
     _report(progress, done, len(sets))
-    return StaySearch(stay_table(sets, found, floor_deg), tuple(refused[index] for index in sorted(refused)))
+    return StaySearch(StayTable.joined(found), tuple(refused[index] for index in sorted(refused)))
 
 
 class _Pieces(NamedTuple):
@@ -210,13 +212,16 @@ def sampling_step_s(orbits: Orbits) -> float:
 
 
 def reach_km(orbits: Orbits, step_s: float) -> Floats:
-    """(n,) by how much the cubic of a step may miss the height of each satellite, and more than that.
+    """(n,) by how much the chords of a step may miss the height of each satellite, and more than that.
 
-    h^4/384 of the fourth derivative at perigee, which is the circle's w^4 r there, and up to eight times that
-    where the orbit is eccentric; and h/4 of what the velocities are off.
+    The cubic: h^4/384 of the fourth derivative at perigee, which is the circle's w^4 r there, and up to eight
+    times that where the orbit is eccentric; and h/4 of what the velocities are off. A chord of it: h^2/8 of
+    the second derivative, which is the circle's w^2 r at most.
     """
     perigee_km = orbits.axis_km * (1.0 - orbits.eccentricity)
-    bend = (orbits.fastest_rad_s * step_s) ** 4 / 384.0 * perigee_km * (1.0 + 7.0 * orbits.eccentricity)
+    swept_rad = orbits.fastest_rad_s * step_s
+    bend = swept_rad**4 / 384.0 * perigee_km * (1.0 + 7.0 * orbits.eccentricity)
+    bend += (swept_rad / _CHORDS) ** 2 / 8.0 * perigee_km
     return np.asarray(1.5 * bend + 0.25 * _VELOCITY_OFF_KM_S * step_s)
 
 
@@ -270,25 +275,18 @@ def _into_failure(
 
 
 def _crossings(pieces: _Pieces) -> _Crossings:
-    """Where the cubics of some intervals pass zero, each interval cut at its tops and bottoms."""
+    """Where the cubics of some intervals pass zero, each looked at as a chain of straight lines."""
     width = pieces.high - pieces.low
     ends = pieces.f_low, pieces.f_high, pieces.d_low, pieces.d_high
-    piece, share = turns_of_cubic(width, *ends)
-    at_turn = hermite_value(share, width[piece], *(end[piece] for end in ends))
-    every = np.arange(width.size)
-    owner = np.concatenate([every, every, piece])
-    shares = np.concatenate([np.zeros(width.size), np.ones(width.size), share])
-    f = np.concatenate([pieces.f_low, pieces.f_high, at_turn])
-    order = np.lexsort((shares, owner))
-    owner, shares, above = owner[order], shares[order], f[order] > 0.0
-    left = np.flatnonzero((owner[1:] == owner[:-1]) & (above[1:] != above[:-1]))
-    piece = owner[left]
-    inside = [end[piece] for end in ends]
-    tolerance = _SPAN_TOLERANCE_S / max(float(width.max(initial=0.0)), 1.0)
-    root = find_roots(
-        lambda s: hermite_value(s, width[piece], *inside), shares[left], shares[left + 1], tolerance
-    )
-    return _Crossings(pieces.which[piece], pieces.low[piece] + root * width[piece], above[left + 1])
+    shares = np.linspace(0.0, 1.0, _CHORDS + 1)
+    f = hermite_value(shares, width[:, None], *(end[:, None] for end in ends))
+    # To the bit, so that the intervals on either side agree on which side of zero this is.
+    f[:, -1] = pieces.f_high
+    above = f > 0.0
+    piece, chord = np.nonzero(above[:, 1:] != above[:, :-1])
+    low, high = f[piece, chord], f[piece, chord + 1]
+    passed = (chord + low / (low - high)) / _CHORDS * width[piece]
+    return _Crossings(pieces.which[piece], pieces.low[piece] + passed, above[piece, chord + 1])
 
 
 def _paired(

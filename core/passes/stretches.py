@@ -37,7 +37,7 @@ def stretches_in_sight(
     walled = any(point.elevation_deg > minimum_elevation_deg for point in horizon)
     if not walled and minimum_elevation_deg <= table.floor_deg:
         return over
-    looks = Looks(table.paths)
+    looks = Looks.along(table.paths)
     if minimum_elevation_deg > table.floor_deg:
         low_piece, low, _, high = over_cone(looks, minimum_elevation_deg)
         stay = table.paths.owner[low_piece]

@@ -208,7 +208,7 @@ def pass_table(table: StayTable, horizon: Sequence[HorizonPoint], minimum_elevat
 def _rows(table: StayTable, stay: Indices, utc_s: Floats) -> Floats:
     """Rows (M, 4) of events at moments of stays."""
     piece = table.paths.piece_at(stay, utc_s)
-    return rows_at(utc_s, table.paths.at(piece, utc_s)[0])
+    return rows_at(utc_s, table.paths.position(piece, utc_s))
 
 
 def cut_passes(

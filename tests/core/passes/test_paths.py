@@ -56,8 +56,8 @@ def test_a_moment_outside_lies_on_the_nearest_piece_of_its_owner():
 
 def test_pieces_of_few_and_of_many_coefficients_are_joined():
     few = one(0.0, 12)
-    longer = np.pad(few.coefficients[:, :, :3], ((0, 0), (0, 6), (0, 0)))
-    many = Paths.through(few.owner, few.middle_utc_s, few.half_s, longer)
+    longer = np.pad(few.coefficients, ((0, 0), (0, 0), (0, 6)))
+    many = Paths(few.owner, few.middle_utc_s, few.half_s, longer)
     both = Paths.joined([few, many], [1, 1])
     utc_s = np.linspace(0.0, 100.0, 37)
     first, second = (both.at(both.piece_at(np.full(37, row), utc_s), utc_s) for row in (0, 1))
