@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from core.base.angles import Floats
-from core.base.ragged import first_least, ranges
+from core.base.ragged import ranges
 from core.elements.model import ElementSet
 from core.passes.cones import over_cone
 from core.passes.fit import Spans
@@ -59,11 +59,11 @@ def _events(looks: Looks, start_utc_s: Floats, end_utc_s: Floats) -> tuple[Float
     ends = [(np.searchsorted(owner, every), start_utc_s), (np.searchsorted(owner, every + 1) - 1, end_utc_s)]
     piece, utc_s = (np.concatenate(column) for column in zip(*turns, *ends, strict=True))
     stay = owner[piece]
-    order = np.lexsort((utc_s, stay))
-    order = order[((utc_s >= start_utc_s[stay]) & (utc_s <= end_utc_s[stay]))[order]]
-    stay, piece, utc_s = stay[order], piece[order], utc_s[order]
-    rows = rows_at(utc_s, looks.paths.position(piece, utc_s))
-    return rows[first_least(stay, -rows[:, 2])], rows[first_least(stay, rows[:, 3])]
+    inside = (utc_s >= start_utc_s[stay]) & (utc_s <= end_utc_s[stay])
+    stay, rows = stay[inside], rows_at(utc_s[inside], looks.paths.position(piece[inside], utc_s[inside]))
+    peak, nearest = np.lexsort((-rows[:, 2], stay)), np.lexsort((rows[:, 3], stay))
+    first = np.diff(stay[peak], prepend=-1) != 0
+    return rows[peak[first]], rows[nearest[first]]
 
 
 def climbing(looks: Looks) -> tuple[Floats, Floats]:
@@ -71,7 +71,11 @@ def climbing(looks: Looks) -> tuple[Floats, Floats]:
 
     It is the rate of the sine of elevation times range cubed, smooth at the zenith too.
     """
-    up, up_rate, up_bend = looks.position_km[..., 2], looks.velocity_km_s[..., 2], looks.acceleration_km_s2[..., 2]
+    up, up_rate, up_bend = (
+        looks.position_km[..., 2],
+        looks.velocity_km_s[..., 2],
+        looks.acceleration_km_s2[..., 2],
+    )
     along, along_rate = _along(looks)
     away = np.einsum("...i,...i->...", looks.position_km, looks.position_km)
     return up_rate * away - up * along, up_bend * away + up_rate * along - up * along_rate

@@ -209,7 +209,7 @@ def azimuth_elevation(position_km: Floats) -> tuple[Floats, Floats]:
     """Azimuth (...,) true in [0, 360) and elevation (...,) in [-90, 90] deg of east, north, up (..., 3)."""
     east, north, up = position_km[..., 0], position_km[..., 1], position_km[..., 2]
     azimuth_deg = wrap_360(np.asarray(np.degrees(np.arctan2(east, north))))
-    return azimuth_deg, np.degrees(np.arctan2(up, np.hypot(east, north)))
+    return azimuth_deg, np.degrees(np.arctan2(up, np.sqrt(east * east + north * north)))
 
 
 def range_rate(position_km: Floats, velocity_km_s: Floats) -> Floats:
@@ -226,12 +226,15 @@ def angle_rates(position_km: Floats, velocity_km_s: Floats) -> tuple[Floats, Flo
     """
     east, north, up = position_km[..., 0], position_km[..., 1], position_km[..., 2]
     east_rate, north_rate, up_rate = velocity_km_s[..., 0], velocity_km_s[..., 1], velocity_km_s[..., 2]
-    level = np.hypot(east, north)
+    level_squared = east * east + north * north
+    level = np.sqrt(level_squared)
     on_axis = level < _ON_THE_AXIS_KM
     safe = np.where(on_axis, 1.0, level)
-    azimuth_rate = np.where(on_axis, 0.0, (north * east_rate - east * north_rate) / safe**2)
-    outward = np.where(
-        on_axis, -np.hypot(east_rate, north_rate), (east * east_rate + north * north_rate) / safe
+    azimuth_rate = np.where(on_axis, 0.0, (north * east_rate - east * north_rate) / (safe * safe))
+    outward = (east * east_rate + north * north_rate) / safe
+    if on_axis.any():
+        outward = np.where(on_axis, -np.hypot(east_rate, north_rate), outward)
+    elevation_rate = (level * up_rate - up * outward) / np.maximum(
+        level_squared + up * up, _ON_THE_AXIS_KM**2
     )
-    elevation_rate = (level * up_rate - up * outward) / np.maximum(level**2 + up**2, _ON_THE_AXIS_KM**2)
     return np.degrees(azimuth_rate), np.degrees(elevation_rate)

@@ -53,34 +53,35 @@ class MaskPieces:
         """The pieces of a mask of one point or more."""
         start = mask_vertices_deg(horizon)
         width = np.diff(start, append=start[0] + 360.0)
-        # Read inside the pieces: a vertical step leaves two heights at a corner.
-        one_third = mask_elevation_deg(horizon, start + width / 3.0)
-        two_thirds = mask_elevation_deg(horizon, start + 2.0 * width / 3.0)
+        # Read inside the pieces too: a vertical step leaves two heights at a corner, of which the highest holds.
+        bearings = np.stack([start, start + width / 3.0, start + 2.0 * width / 3.0])
+        corner, one_third, two_thirds = mask_elevation_deg(horizon, bearings)
         first, last = 2.0 * one_third - two_thirds, 2.0 * two_thirds - one_third
         # Points nearer than a millionth of a degree make a step, whose slope nobody meets.
         slope = np.where(width > 1e-6, (last - first) / np.maximum(width, 1e-6), 0.0)
-        # On a step's own bearing the highest of its points holds.
-        sides = np.stack([np.roll(last, 1), first, mask_elevation_deg(horizon, start)])
+        sides = np.stack([np.roll(last, 1), first, corner])
         turns = 360.0 * np.arange(-2.0, 3.0)
         columns = first, slope, sides.min(axis=0), sides.max(axis=0)
         return cls((start + turns[:, None]).ravel(), *(np.tile(column, turns.size) for column in columns))
 
-    def corners_between(self, low_deg: Floats, high_deg: Floats) -> tuple[Indices, Indices]:
-        """Corners of [low, high] (N,), both included: of which interval, and the piece that starts there."""
-        first = np.searchsorted(self.start_deg, low_deg, side="left")
-        return ranges(first, np.searchsorted(self.start_deg, high_deg, side="right"))
+    def at(self, bearing_deg: Floats) -> Indices:
+        """The piece under each bearing (N,)."""
+        return np.searchsorted(self.start_deg, bearing_deg, side="right") - 1
 
-    def line_at(self, bearing_deg: Floats) -> tuple[Floats, Floats]:
-        """Height at and slope of the piece under each bearing (N,)."""
-        piece = np.searchsorted(self.start_deg, bearing_deg, side="right") - 1
-        slope = self.slope[piece]
-        return self.height_deg[piece] + slope * (bearing_deg - self.start_deg[piece]), slope
+    def line(self, piece: Indices, bearing_deg: Floats) -> Floats:
+        """The height of pieces (N,), drawn on in a straight line, over bearings (N,)."""
+        return self.height_deg[piece] + self.slope[piece] * (bearing_deg - self.start_deg[piece])
+
+    def corners_between(self, low_deg: Floats, high_deg: Floats) -> tuple[Indices, Indices]:
+        """Corners beyond ``low_deg``, up to ``high_deg`` (N,): which interval, and which piece starts there."""
+        return ranges(self.at(low_deg) + 1, self.at(high_deg) + 1)
 
     def extremes_between(self, low_deg: Floats, high_deg: Floats) -> tuple[Floats, Floats]:
         """The lowest and the highest that the mask is over [low, high] (N,)."""
-        ends = self.line_at(low_deg)[0], self.line_at(high_deg)[0]
+        first, last = self.at(low_deg), self.at(high_deg)
+        ends = self.line(first, low_deg), self.line(last, high_deg)
         lowest, highest = np.minimum(*ends), np.maximum(*ends)
-        interval, corner = self.corners_between(low_deg, high_deg)
+        interval, corner = ranges(first + 1, last + 1)
         np.minimum.at(lowest, interval, self.lowest_deg[corner])
         np.maximum.at(highest, interval, self.highest_deg[corner])
         return lowest, highest
@@ -111,16 +112,6 @@ class _Sweeps:
         """(N,) how far azimuth turns, the short way."""
         return np.asarray(wrap_180(self.high[_AZIMUTH] - self.low[_AZIMUTH]))
 
-    @property
-    def bearings_deg(self) -> tuple[Floats, Floats]:
-        """(N,) the least and the greatest azimuth, -180 to 540."""
-        ends = self.low[_AZIMUTH], self.low[_AZIMUTH] + self.turn_deg
-        return np.minimum(*ends), np.maximum(*ends)
-
-    def only(self, some: Indices | Flags) -> _Sweeps:
-        """Some of them."""
-        return _Sweeps(self.paths, self.piece[some], self.low[:, some], self.high[:, some])
-
     def cut(self, which: Indices, share: Floats) -> _Sweeps:
         """All of them, some of which (M,) are cut at shares (M,) of their length."""
         if not which.size:
@@ -128,7 +119,8 @@ class _Sweeps:
         order = np.lexsort((share, which))
         which, share = which[order], share[order]
         utc_s = self.low[_UTC, which] + share * self.width_s[which]
-        sights = _sights(utc_s, *self.paths.at(self.piece[which], utc_s))
+        states = self.paths.at(self.piece[which], utc_s)
+        sights = _sights(utc_s, *states, _angles(*states))
         return _Sweeps(
             self.paths,
             np.insert(self.piece, which, self.piece[which]),
@@ -142,48 +134,75 @@ def over_mask(table: StayTable, looks: Looks, mask: MaskPieces) -> tuple[Indices
 
     Of two parts that meet, one ends at the moment at which the other starts; they may reach beyond a stay.
     """
-    sweeps = _between_looks(table, looks)
-    plainly_over, asks = _told_plainly(sweeps, mask)
-    parts = _parts(sweeps, plainly_over)
-    sweeps = sweeps.only(asks)
-    sweeps = _cut_at_peaks(sweeps, table)
-    while (fast := np.flatnonzero(_is_fast(sweeps))).size:
+    parts, sweeps = _between_looks(table, looks, mask)
+    while (fast := np.flatnonzero(_is_fast(sweeps.turn_deg) & (sweeps.width_s > _FINEST_S))).size:
         sweeps = sweeps.cut(fast, np.full(fast.size, 0.5))
-    sweeps = sweeps.cut(*turns_of_cubic(sweeps.width_s, *_azimuths(sweeps)))
+    sweeps = _cut_at_turns(sweeps, table)
     sweeps = _cut_at_corners(sweeps, mask)
     piece, start, end = map(np.concatenate, zip(parts, _over_lines(sweeps, mask), strict=True))
     return looks.paths.owner[piece], start, end
 
 
-def _sights(utc_s: Floats, position_km: Floats, velocity_km_s: Floats) -> Floats:
-    """What is seen at moments (...,): (11, ...), rows as above."""
-    angles = *azimuth_elevation(position_km), *angle_rates(position_km, velocity_km_s)
-    states = (np.moveaxis(column, -1, 0) for column in (position_km, velocity_km_s))
-    return np.concatenate([utc_s[None], *states, np.stack(angles)])
-
-
-def _between_looks(table: StayTable, looks: Looks) -> _Sweeps:
-    """From every look to the next one, as far as the stays reach, by piece and time."""
-    owner, utc_s = looks.paths.owner[:, None], looks.utc_s
-    inside = (utc_s[:, 1:] > table.start_utc_s[owner]) & (utc_s[:, :-1] < table.end_utc_s[owner])
-    piece, look = np.nonzero(inside)
-    sights = _sights(utc_s, looks.position_km, looks.velocity_km_s).reshape(11, -1)
-    place = piece * utc_s.shape[1] + look
-    return _Sweeps(looks.paths, piece, sights.take(place, axis=1), sights.take(place + 1, axis=1))
-
-
-def _told_plainly(sweeps: _Sweeps, mask: MaskPieces) -> tuple[Flags, Flags]:
-    """(N,) sweeps plainly over what they pass of the mask, and those neither plainly over it nor under."""
-    elevations = sweeps.low[_ELEVATION], sweeps.high[_ELEVATION]
-    rising, azimuth_rises = (
-        (sweeps.low[rate] > 0.0, sweeps.high[rate] > 0.0) for rate in (_ELEVATION_RATE, _AZIMUTH_RATE)
+def _between_looks(
+    table: StayTable, looks: Looks, mask: MaskPieces
+) -> tuple[tuple[Indices, Floats, Floats], _Sweeps]:
+    """What is plainly over the mask (piece, start and end), and the sweeps that are to be looked into."""
+    utc_s, angles = looks.utc_s, _angles(looks.position_km, looks.velocity_km_s)
+    lowest, highest = _elevations(angles[:, :, :-1], angles[:, :, 1:])
+    over = lowest > mask.highest_deg.max()
+    asks = ~over & (highest >= mask.lowest_deg.min())
+    owner = looks.paths.owner[:, None]
+    asks &= (utc_s[:, 1:] > table.start_utc_s[owner]) & (utc_s[:, :-1] < table.end_utc_s[owner])
+    piece, look = np.nonzero(asks)
+    low_mask, high_mask = _mask_passed(mask, angles[:, piece, look], angles[:, piece, look + 1])
+    over[piece, look] = lowest[piece, look] > high_mask
+    asks[piece, look] = (lowest[piece, look] <= high_mask) & (highest[piece, look] >= low_mask)
+    edges = np.diff(over.astype(np.int8), axis=1, prepend=0, append=0)
+    begun, ended = np.nonzero(edges > 0), np.nonzero(edges < 0)
+    piece, look = np.nonzero(asks)
+    low, high = (
+        _sights(utc_s[at], looks.position_km[at], looks.velocity_km_s[at], angles[:, *at])
+        for at in ((piece, look), (piece, look + 1))
     )
-    lowest = np.where(~rising[0] & rising[1], -90.0, np.minimum(*elevations))
-    highest = np.where(rising[0] & ~rising[1], 90.0, np.maximum(*elevations))
-    low_mask, high_mask = mask.extremes_between(*sweeps.bearings_deg)
-    anywhere = (azimuth_rises[0] != azimuth_rises[1]) | _is_fast(sweeps)
-    low_mask[anywhere], high_mask[anywhere] = mask.lowest_deg.min(), mask.highest_deg.max()
-    return lowest > high_mask, (lowest <= high_mask) & (highest >= low_mask)
+    return (begun[0], utc_s[begun], utc_s[ended]), _Sweeps(looks.paths, piece, low, high)
+
+
+def _angles(position_km: Floats, velocity_km_s: Floats) -> Floats:
+    """Azimuth, elevation and the rates of both (4, ...), deg and deg/s."""
+    return np.stack([*azimuth_elevation(position_km), *angle_rates(position_km, velocity_km_s)])
+
+
+def _sights(utc_s: Floats, position_km: Floats, velocity_km_s: Floats, angles: Floats) -> Floats:
+    """What is seen at moments (N,): (11, N), rows as above."""
+    return np.concatenate([utc_s[None], position_km.T, velocity_km_s.T, angles])
+
+
+def _elevations(low: Floats, high: Floats) -> tuple[Floats, Floats]:
+    """The least and the greatest elevation between angles (4, ...) and later ones; at a turn beyond all."""
+    rises, still_rises = low[3] > 0.0, high[3] > 0.0
+    lowest = np.where(~rises & still_rises, -90.0, np.minimum(low[1], high[1]))
+    return lowest, np.where(rises & ~still_rises, 90.0, np.maximum(low[1], high[1]))
+
+
+def _mask_passed(mask: MaskPieces, low: Floats, high: Floats) -> tuple[Floats, Floats]:
+    """The lowest and the highest of the mask between angles (4, N) and later ones.
+
+    Of all the mask where azimuth turns, or turns so far that it is not known which way.
+    """
+    turn_deg = np.asarray(wrap_180(high[0] - low[0]))
+    lowest, highest = mask.extremes_between(*_bearings(low[0], turn_deg))
+    anywhere = _is_fast(turn_deg) | ((low[2] > 0.0) != (high[2] > 0.0))
+    lowest[anywhere], highest[anywhere] = mask.lowest_deg.min(), mask.highest_deg.max()
+    return lowest, highest
+
+
+def _bearings(azimuth_deg: Floats, turn_deg: Floats) -> tuple[Floats, Floats]:
+    """The least and the greatest azimuth (N,) of turns from 0 to 360, -180 to 540."""
+    return azimuth_deg + np.minimum(turn_deg, 0.0), azimuth_deg + np.maximum(turn_deg, 0.0)
+
+
+def _is_fast(turn_deg: Floats) -> Flags:
+    return np.asarray(np.abs(turn_deg) > _AZIMUTH_STEP_DEG)
 
 
 def _parts(sweeps: _Sweeps, over: Flags) -> tuple[Indices, Floats, Floats]:
@@ -193,22 +212,14 @@ def _parts(sweeps: _Sweeps, over: Flags) -> tuple[Indices, Floats, Floats]:
     return sweeps.piece[first], sweeps.low[_UTC, first], sweeps.high[_UTC, last]
 
 
-def _is_fast(sweeps: _Sweeps) -> Flags:
-    """(N,) where azimuth turns too far."""
-    return np.asarray((np.abs(sweeps.turn_deg) > _AZIMUTH_STEP_DEG) & (sweeps.width_s > _FINEST_S))
-
-
-def _cut_at_peaks(sweeps: _Sweeps, table: StayTable) -> _Sweeps:
+def _cut_at_turns(sweeps: _Sweeps, table: StayTable) -> _Sweeps:
+    """Cut at the peaks of the stays, and where azimuth begins to run the other way."""
     peak_utc_s = table.peak[sweeps.paths.owner[sweeps.piece], 0]
-    share = (peak_utc_s - sweeps.low[_UTC]) / sweeps.width_s
-    which = np.flatnonzero((share > 0.0) & (share < 1.0))
-    return sweeps.cut(which, share[which])
-
-
-def _azimuths(sweeps: _Sweeps) -> tuple[Floats, Floats, Floats, Floats]:
-    """Azimuth at both ends (N,), from that at the first one on, and its rates there."""
+    peak = (peak_utc_s - sweeps.low[_UTC]) / sweeps.width_s
+    at_peak = np.flatnonzero((peak > 0.0) & (peak < 1.0))
     rates = sweeps.low[_AZIMUTH_RATE], sweeps.high[_AZIMUTH_RATE]
-    return np.zeros(sweeps.piece.size), sweeps.turn_deg, *rates
+    turning, turn = turns_of_cubic(sweeps.width_s, np.zeros(peak.size), sweeps.turn_deg, *rates)
+    return sweeps.cut(np.concatenate([at_peak, turning]), np.concatenate([peak[at_peak], turn]))
 
 
 def _cut_at_corners(sweeps: _Sweeps, mask: MaskPieces) -> _Sweeps:
@@ -216,7 +227,7 @@ def _cut_at_corners(sweeps: _Sweeps, mask: MaskPieces) -> _Sweeps:
 
     Azimuth is A where the height over the vertical plane through A is zero.
     """
-    which, corner = mask.corners_between(*sweeps.bearings_deg)
+    which, corner = mask.corners_between(*_bearings(sweeps.low[_AZIMUTH], sweeps.turn_deg))
     bearing_rad = np.radians(mask.start_deg[corner])
     cos, sin = np.cos(bearing_rad), np.sin(bearing_rad)
     ends = (
@@ -237,7 +248,8 @@ class _Clearances:
     def __init__(self, sweeps: _Sweeps, mask: MaskPieces) -> None:
         self._sweeps = sweeps
         self._middle_deg = sweeps.low[_AZIMUTH] + 0.5 * sweeps.turn_deg
-        self._height_deg, self._slope = mask.line_at(self._middle_deg)
+        piece = mask.at(self._middle_deg)
+        self._height_deg, self._slope = mask.line(piece, self._middle_deg), mask.slope[piece]
         rise = 0.5 * sweeps.turn_deg * self._slope
         self.ends = (
             sweeps.low[_ELEVATION] - self._height_deg + rise,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
 
@@ -78,7 +78,7 @@ class Paths:
 
     def position(self, piece: Indices, utc_s: Floats) -> Floats:
         """The positions alone."""
-        return self._read_off(piece, utc_s, 1)[0]
+        return np.asarray(self._read_off(piece, utc_s, 1)[0])
 
     def looks(self, count: int) -> tuple[Floats, Floats, Floats, Floats]:
         """Every piece looked at ``count`` times, evenly, both ends included.
@@ -87,10 +87,9 @@ class Paths:
             Moments (P, count), and positions, velocities and accelerations (P, count, 3).
         """
         places, half_s = np.linspace(-1.0, 1.0, count), self.half_s[:, None]
-        bases = (_basis(places, self.coefficients.shape[2], order).T for order in range(3))
         position, velocity, acceleration = (
-            (self.coefficients @ basis / half_s[:, None] ** order).swapaxes(1, 2)
-            for order, basis in enumerate(bases)
+            np.tensordot(self.coefficients, basis, (2, 1)).swapaxes(1, 2) / half_s[:, None] ** order
+            for order, basis in enumerate(_bases(places, self.coefficients.shape[2], 3))
         )
         return self.middle_utc_s[:, None] + half_s * places, position, velocity, acceleration
 
@@ -100,23 +99,29 @@ class Paths:
         for first in range(0, piece.size, _AT_ONCE):
             some = slice(first, first + _AT_ONCE)
             on, curves = piece[some], self.coefficients.take(piece[some], axis=0)
-            places = (utc_s[some] - self.middle_utc_s[on]) / self.half_s[on]
-            for order in range(orders):
-                basis = _basis(places, curves.shape[2], order) / self.half_s[on, None] ** order
+            half_s = self.half_s[on]
+            bases = _bases((utc_s[some] - self.middle_utc_s[on]) / half_s, curves.shape[2], orders)
+            for order, basis in enumerate(bases):
                 np.einsum("nd,nkd->nk", basis, curves, out=found[order, some])
+                found[order, some] /= half_s[:, None] ** order
         return found
 
 
-def _basis(places: Floats, count: int, order: int) -> Floats:
-    """Derivatives of that order of ``count`` Chebyshev polynomials at places (N,) from -1 to 1: (N, count)."""
-    return np.asarray(chebyshev.chebvander(places, max(count - 1 - order, 0)) @ _derivation(count, order))
+def _bases(places: Floats, count: int, orders: int) -> Iterator[Floats]:
+    """``count`` Chebyshev polynomials at places (N,) from -1 to 1, then derivatives of them: (N, count) each."""
+    basis: Floats = chebyshev.chebvander(places, count - 1).astype(float, copy=False)
+    yield basis
+    for order in range(1, orders):
+        derivation = _derivation(count, order)
+        yield basis[:, : len(derivation)] @ derivation
 
 
 @cache
 def _derivation(count: int, order: int) -> Floats:
-    """Takes fewer Chebyshev polynomials to the derivatives of ``count`` of them."""
+    """Takes the lower Chebyshev polynomials to the derivatives of ``count`` of them."""
     return np.asarray(chebyshev.chebder(np.eye(count), order))
 
 
 def _padded(coefficients: Floats, count: int) -> Floats:
-    return np.pad(coefficients, ((0, 0), (0, 0), (0, count - coefficients.shape[2])))
+    lacking = count - coefficients.shape[2]
+    return np.pad(coefficients, ((0, 0), (0, 0), (0, lacking))) if lacking else coefficients

@@ -67,7 +67,7 @@ def test_pieces_of_few_and_of_many_coefficients_are_joined():
 
 def test_looks_are_the_paths_own_states_and_turns_are_found_between_them():
     paths = one(1.0, 2)
-    looks = Looks(paths)
+    looks = Looks.along(paths)
     assert looks.utc_s[:, 0] == pytest.approx([0.0, 50.0])
     assert looks.utc_s[:, -1] == pytest.approx([50.0, 100.0])
     for piece in (0, 1):
@@ -76,7 +76,7 @@ def test_looks_are_the_paths_own_states_and_turns_are_found_between_them():
         assert looks.position_km[piece] == pytest.approx(position, abs=1e-9)
         assert looks.velocity_km_s[piece] == pytest.approx(velocity, abs=1e-9)
     # North is greatest where the angle is a quarter of a turn.
-    piece, when = looks.turning(lambda _position, velocity: velocity[..., 1])
+    piece, when = looks.falls(looks.velocity_km_s[..., 1], looks.acceleration_km_s2[..., 1])
     assert piece.tolist() == [1]
     assert when == pytest.approx([100.0 * (np.pi / 2.0 - 1.0)], abs=0.1)
     assert paths.at(piece, when)[1][0, 1] == pytest.approx(0.0, abs=1e-6)
