@@ -76,7 +76,7 @@ def corrected_roots(
     stray = (x < low - tolerance) | (x > high + tolerance)
     stray[asking] = True
     astray = np.flatnonzero(stray)
-    x = np.minimum(np.maximum(x, low), high)
+    x = np.asarray(np.minimum(np.maximum(x, low), high))
     x[astray] = find_roots(lambda at: function(astray, at)[0], low[astray], high[astray], tolerance)
     return x
 

@@ -41,13 +41,12 @@ def entries_of(rows: Indices, offsets: Indices) -> Indices:
     return ranges(offsets[rows], offsets[rows + 1])[1]
 
 
-def first_least(row: Indices, cost: Floats) -> Indices:
-    """The entry of least cost of every row that has any, the first of equals."""
-    if not row.size:
-        return np.zeros(0, dtype=np.intp)
-    starts = np.flatnonzero(np.diff(row, prepend=row[0] - 1))
-    least = np.minimum.reduceat(cost, starts)
-    counts = np.diff(starts, append=row.size)
-    found = np.flatnonzero(cost == np.repeat(least, counts))
-    _, first = np.unique(row[found], return_index=True)
-    return found[first]
+def joined(row: Indices, start: Floats, end: Floats, gap: float) -> tuple[Indices, Indices]:
+    """Stretches (N,), by row and start, joined where those of a row are less than a gap apart.
+
+    Returns:
+        Of each joined one the first and the last stretch in it.
+    """
+    apart = (np.diff(row) != 0) | (start[1:] - end[:-1] >= gap)
+    edge = np.ones(min(row.size, 1), dtype=bool)
+    return np.flatnonzero(np.append(edge, apart)), np.flatnonzero(np.append(apart, edge))

@@ -26,13 +26,13 @@ def stays_within(spans: Spans, paths: Paths, floor_deg: float, sets: Sequence[El
         sets: the satellites that the spans name.
     """
     looks = Looks.along(paths)
-    ends = over_cone(looks, floor_deg)
-    span = paths.owner[ends.low_piece]
+    over = over_cone(looks, floor_deg)
+    span, start, end = paths.owner[over.piece], over.start_utc_s, over.end_utc_s
+    cut_start = start == looks.utc_s[np.searchsorted(paths.owner, span), 0]
+    cut_end = end == looks.utc_s[np.searchsorted(paths.owner, span, side="right") - 1, -1]
+    start, end = np.where(cut_start, spans.low[span], start), np.where(cut_end, spans.high[span], end)
     which = spans.which[span].tolist()
-    cut_start, cut_end = np.isinf(ends.low), np.isinf(ends.high)
-    start = np.where(cut_start, spans.low[span], ends.low)
-    end = np.where(cut_end, spans.high[span], ends.high)
-    stay, piece = ranges(ends.low_piece, ends.high_piece + 1)
+    stay, piece = ranges(over.piece, over.last_piece + 1)
     own = looks.taken(piece, stay)
     peak, tca = _events(own, start, end)
     return StayTable(

@@ -1,9 +1,9 @@
 """When stays stand over the horizon mask, all stays at once.
 
 Paths are taken apart into sweeps, from one look to the next. A sweep that is plainly over or under all of the
-mask that it passes is done with. The others are cut where azimuth is fast, where it turns, where it meets
-corners of the mask and where the clearance turns, until along each azimuth runs one way over one straight piece
-of the mask and the clearance passes zero once at most.
+mask that it passes is done with. The others are cut where azimuth is fast, where it turns and where it meets
+corners of the mask, until along each azimuth runs one way over one straight piece of the mask, so that the
+clearance over that piece is smooth there.
 """
 
 from __future__ import annotations
@@ -15,12 +15,13 @@ from functools import cached_property
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices, wrap_180
-from core.base.curves import corrected_roots, cubic_roots, turns_of_cubic
+from core.base.curves import cubic_roots, turns_of_cubic
 from core.base.ragged import ranges
 from core.passes.frames import angle_rates, azimuth_elevation
 from core.passes.looks import Looks
+from core.passes.over_zero import Curve, over_zero
 from core.passes.paths import Paths
-from core.passes.stays import TIME_TOLERANCE_S, StayTable
+from core.passes.stays import StayTable
 from core.place.site import HorizonPoint, mask_elevation_deg, mask_vertices_deg
 
 #: Along a sweep azimuth turns by no more than this, unless it is shorter than this in time.
@@ -33,7 +34,7 @@ _AZIMUTH, _ELEVATION, _AZIMUTH_RATE, _ELEVATION_RATE = range(7, 11)
 
 @dataclass(frozen=True, eq=False)
 class MaskPieces:
-    """The mask as straight pieces (K,), five times round: each starts at a bearing and runs to the next one's.
+    """The mask as straight pieces (K,), five times round: each runs from its bearing to the next one's.
 
     Attributes:
         start_deg: bearings, rising, -720 to below 1080.
@@ -53,7 +54,7 @@ class MaskPieces:
         """The pieces of a mask of one point or more."""
         start = mask_vertices_deg(horizon)
         width = np.diff(start, append=start[0] + 360.0)
-        # Read inside the pieces too: a vertical step leaves two heights at a corner, of which the highest holds.
+        # Inside the pieces too: a vertical step leaves two heights at a corner, of which the highest holds.
         bearings = np.stack([start, start + width / 3.0, start + 2.0 * width / 3.0])
         corner, one_third, two_thirds = mask_elevation_deg(horizon, bearings)
         first, last = 2.0 * one_third - two_thirds, 2.0 * two_thirds - one_third
@@ -73,7 +74,7 @@ class MaskPieces:
         return self.height_deg[piece] + self.slope[piece] * (bearing_deg - self.start_deg[piece])
 
     def corners_between(self, low_deg: Floats, high_deg: Floats) -> tuple[Indices, Indices]:
-        """Corners beyond ``low_deg``, up to ``high_deg`` (N,): which interval, and which piece starts there."""
+        """Corners beyond ``low_deg``, up to ``high_deg`` (N,): the interval, and the piece that starts there."""
         return ranges(self.at(low_deg) + 1, self.at(high_deg) + 1)
 
     def extremes_between(self, low_deg: Floats, high_deg: Floats) -> tuple[Floats, Floats]:
@@ -105,7 +106,7 @@ class _Sweeps:
     @cached_property
     def width_s(self) -> Floats:
         """(N,) how long each lasts."""
-        return self.high[_UTC] - self.low[_UTC]
+        return np.asarray(self.high[_UTC] - self.low[_UTC])
 
     @cached_property
     def turn_deg(self) -> Floats:
@@ -132,14 +133,16 @@ class _Sweeps:
 def over_mask(table: StayTable, looks: Looks, mask: MaskPieces) -> tuple[Indices, Floats, Floats]:
     """When stays are over a mask: stay, start and end (N,) of parts that make up the stretches, in no order.
 
-    Of two parts that meet, one ends at the moment at which the other starts; they may reach beyond a stay.
+    They may reach beyond a stay. Of two parts that meet, one ends at the moment at which the other starts.
     """
     parts, sweeps = _between_looks(table, looks, mask)
     while (fast := np.flatnonzero(_is_fast(sweeps.turn_deg) & (sweeps.width_s > _FINEST_S))).size:
         sweeps = sweeps.cut(fast, np.full(fast.size, 0.5))
     sweeps = _cut_at_turns(sweeps, table)
     sweeps = _cut_at_corners(sweeps, mask)
-    piece, start, end = map(np.concatenate, zip(parts, _over_lines(sweeps, mask), strict=True))
+    over = over_zero(sweeps.paths, _clearance(sweeps, mask))
+    both = zip(parts, (over.piece, over.start_utc_s, over.end_utc_s), strict=True)
+    piece, start, end = (np.concatenate(column) for column in both)
     return looks.paths.owner[piece], start, end
 
 
@@ -205,13 +208,6 @@ def _is_fast(turn_deg: Floats) -> Flags:
     return np.asarray(np.abs(turn_deg) > _AZIMUTH_STEP_DEG)
 
 
-def _parts(sweeps: _Sweeps, over: Flags) -> tuple[Indices, Floats, Floats]:
-    """Piece, start and end (M,) of the runs of sweeps that are over the mask."""
-    on = over[1:] & over[:-1] & (sweeps.low[_UTC, 1:] == sweeps.high[_UTC, :-1])
-    first, last = over & ~np.append(False, on), over & ~np.append(on, False)
-    return sweeps.piece[first], sweeps.low[_UTC, first], sweeps.high[_UTC, last]
-
-
 def _cut_at_turns(sweeps: _Sweeps, table: StayTable) -> _Sweeps:
     """Cut at the peaks of the stays, and where azimuth begins to run the other way."""
     peak_utc_s = table.peak[sweeps.paths.owner[sweeps.piece], 0]
@@ -238,59 +234,23 @@ def _cut_at_corners(sweeps: _Sweeps, mask: MaskPieces) -> _Sweeps:
     return sweeps.cut(which, cubic_roots(sweeps.width_s[which], *ends))
 
 
-class _Clearances:
-    """How far sweeps are over the straight piece of mask that each passes.
+def _clearance(sweeps: _Sweeps, mask: MaskPieces) -> Curve:
+    """How far sweeps are over the straight piece of mask that each passes, deg and deg/s."""
+    low, high, turn_deg = sweeps.low, sweeps.high, sweeps.turn_deg
+    middle_deg = low[_AZIMUTH] + 0.5 * turn_deg
+    passed = mask.at(middle_deg)
+    height_deg, slope = mask.line(passed, middle_deg), mask.slope[passed]
 
-    Attributes:
-        ends: at both ends, deg, and its rates there, deg/s, (N,) each.
-    """
+    def at(which: Indices, utc_s: Floats) -> tuple[Floats, Floats]:
+        azimuth, elevation, azimuth_rate, rate = _angles(*sweeps.paths.at(sweeps.piece[which], utc_s))
+        past = np.asarray(wrap_180(azimuth - middle_deg[which]))
+        return elevation - height_deg[which] - slope[which] * past, rate - slope[which] * azimuth_rate
 
-    def __init__(self, sweeps: _Sweeps, mask: MaskPieces) -> None:
-        self._sweeps = sweeps
-        self._middle_deg = sweeps.low[_AZIMUTH] + 0.5 * sweeps.turn_deg
-        piece = mask.at(self._middle_deg)
-        self._height_deg, self._slope = mask.line(piece, self._middle_deg), mask.slope[piece]
-        rise = 0.5 * sweeps.turn_deg * self._slope
-        self.ends = (
-            sweeps.low[_ELEVATION] - self._height_deg + rise,
-            sweeps.high[_ELEVATION] - self._height_deg - rise,
-            sweeps.low[_ELEVATION_RATE] - self._slope * sweeps.low[_AZIMUTH_RATE],
-            sweeps.high[_ELEVATION_RATE] - self._slope * sweeps.high[_AZIMUTH_RATE],
-        )
-
-    def at(self, which: Indices, utc_s: Floats) -> tuple[Floats, Floats]:
-        """Clearance, deg, and its rate, deg/s, at moments (M,) along sweeps ``which`` (M,)."""
-        states = self._sweeps.paths.at(self._sweeps.piece[which], utc_s)
-        (azimuth, elevation), (azimuth_rate, rate) = azimuth_elevation(states[0]), angle_rates(*states)
-        past, slope = wrap_180(azimuth - self._middle_deg[which]), self._slope[which]
-        return elevation - self._height_deg[which] - slope * past, rate - slope * azimuth_rate
-
-    def turns(self) -> tuple[Indices, Floats]:
-        """Sweeps (M,) that may pass zero and come back between their ends, and at which share they turn."""
-        side, width = np.where(self.ends[0] > 0.0, 1.0, -1.0), self._sweeps.width_s
-        low, high, low_rate, high_rate = (side * end for end in self.ends)
-        # The curve bends toward zero between the ends, its tangents meeting beyond it.
-        bent = (high > 0.0) & (low_rate < 0.0) & (high_rate > 0.0)
-        bent &= np.minimum(low + width * low_rate, high - width * high_rate) < 0.0
-        which = np.flatnonzero(bent)
-        turning, share = turns_of_cubic(width[which], *(end[which] for end in self.ends))
-        return which[turning], share
-
-
-def _over_lines(sweeps: _Sweeps, mask: MaskPieces) -> tuple[Indices, Floats, Floats]:
-    """Piece, start and end (M,) of what is over the straight piece of mask that each sweep passes."""
-    sweeps = sweeps.cut(*_Clearances(sweeps, mask).turns())
-    clearances = _Clearances(sweeps, mask)
-    above, above_after = clearances.ends[0] > 0.0, clearances.ends[1] > 0.0
-    crossed = np.flatnonzero(above != above_after)
-    low, high, width = sweeps.low[_UTC, crossed], sweeps.high[_UTC, crossed], sweeps.width_s[crossed]
-    crossing = corrected_roots(
-        lambda which, utc_s: clearances.at(crossed[which], utc_s),
-        low + width * cubic_roots(width, *(end[crossed] for end in clearances.ends)),
-        low,
-        high,
-        TIME_TOLERANCE_S,
+    rise_deg = 0.5 * turn_deg * slope
+    ends = (
+        low[_ELEVATION] - height_deg + rise_deg,
+        high[_ELEVATION] - height_deg - rise_deg,
+        low[_ELEVATION_RATE] - slope * low[_AZIMUTH_RATE],
+        high[_ELEVATION_RATE] - slope * high[_AZIMUTH_RATE],
     )
-    falls = above[crossed]
-    sweeps.high[_UTC, crossed[falls]], sweeps.low[_UTC, crossed[~falls]] = crossing[falls], crossing[~falls]
-    return _parts(sweeps, above | above_after)
+    return Curve(sweeps.piece, low[_UTC], high[_UTC], ends, at)

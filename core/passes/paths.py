@@ -108,7 +108,7 @@ class Paths:
 
 
 def _bases(places: Floats, count: int, orders: int) -> Iterator[Floats]:
-    """``count`` Chebyshev polynomials at places (N,) from -1 to 1, then derivatives of them: (N, count) each."""
+    """Chebyshev polynomials, ``count`` of them, at places (N,) from -1 to 1, and their derivatives."""
     basis: Floats = chebyshev.chebvander(places, count - 1).astype(float, copy=False)
     yield basis
     for order in range(1, orders):

@@ -24,13 +24,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.base.angles import Flags, Floats, Indices
+from core.base.angles import Floats, Indices
 from core.base.curves import halve_brackets, hermite_value
 from core.base.errors import Cancelled, PropagationError, ValueRangeError
+from core.base.ragged import joined
 from core.base.times import format_iso
 from core.base.units import Progress, no_progress
 from core.elements.model import ElementSet
@@ -39,7 +40,8 @@ from core.passes.chunks import stays_within
 from core.passes.exact import ExactStates, Orbits
 from core.passes.fit import Spans, lay_paths
 from core.passes.frames import WGS84_A_KM, EarthTurn, Observer
-from core.passes.stays import SHORTEST_S, Stay, StayTable
+from core.passes.over_zero import SHORTEST_S
+from core.passes.stays import Stay, StayTable
 
 if TYPE_CHECKING:
     from sgp4.api import Satrec
@@ -56,9 +58,11 @@ _CHORDS = 16
 #: SGP4's velocity is off the derivative of its position by less than this, km/s (measured: 0.0025).
 _VELOCITY_OFF_KM_S = 0.005
 #: Spans are widened by this many seconds.
-_SPAN_TOLERANCE_S = 0.5
+_WIDER_S = 0.5
 #: Higher limits are the mask's business.
 _HIGHEST_FLOOR_DEG = 10.0
+#: Satellites, and from when to when each has to be looked into, (N,) each.
+_Part = tuple[Indices, Floats, Floats]
 
 
 @dataclass(frozen=True, eq=False)
@@ -133,38 +137,24 @@ def find_stays(
     return StaySearch(StayTable.joined(found), tuple(refused[index] for index in sorted(refused)))
 
 
-class _Pieces(NamedTuple):
-    """Intervals of the height curve of the satellites of a chunk, (K,) each: ends, values, derivatives."""
-
-    which: Indices
-    low: Floats
-    high: Floats
-    f_low: Floats
-    f_high: Floats
-    d_low: Floats
-    d_high: Floats
-
-
-class _Crossings(NamedTuple):
-    """Crossings of a level, (C,) each: satellite, moment, and whether upward."""
-
-    which: Indices
-    utc_s: Floats
-    upward: Flags
-
-
 def spans_of_interest(states: ExactStates, floor_deg: float) -> Spans:
     """Where satellites may be over the floor: no stay reaches beyond a span, but a span may hold none.
 
     Which satellites fail, and when, is noted with their states.
     """
-    above_at_start = np.zeros(len(states.sets), dtype=bool)
-    pieces: list[_Pieces] = []
-    failing: list[_Crossings] = []
-    for members in _like_speeds(states.orbits.fastest_rad_s):
-        above_at_start[members] = _sampled(states, members, floor_deg, pieces, failing)
-    found = [_crossings(_Pieces(*map(np.concatenate, zip(*pieces, strict=True)))), *failing]
-    return _paired(states, above_at_start, *map(np.concatenate, zip(*found, strict=True)))
+    found = [
+        part
+        for members in _like_speeds(states.orbits.fastest_rad_s)
+        for part in _sampled(states, members, floor_deg)
+    ]
+    which, low, high = (np.concatenate(column) for column in zip(*found, strict=True))
+    order = np.lexsort((low, which))
+    which, low, high = which[order], low[order] - _WIDER_S, high[order] + _WIDER_S
+    first, last = joined(which, low, high, 0.0)
+    which = which[first]
+    low, high = np.maximum(low[first], states.start_utc_s), np.minimum(high[last], states.last_utc_s[which])
+    lasting = high - low >= SHORTEST_S
+    return Spans(which[lasting], low[lasting], high[lasting])
 
 
 def _like_speeds(speed: Floats) -> Iterator[Indices]:
@@ -176,34 +166,20 @@ def _like_speeds(speed: Floats) -> Iterator[Indices]:
         order = order[~alike]
 
 
-def _sampled(
-    states: ExactStates,
-    members: Indices,
-    floor_deg: float,
-    pieces: list[_Pieces],
-    failing: list[_Crossings],
-) -> Flags:
-    """Which of some satellites may be up at the window's start.
-
-    Adds the intervals in which their cubics may pass the reach, and where what fails has to be looked into.
-    """
+def _sampled(states: ExactStates, members: Indices, floor_deg: float) -> Iterator[_Part]:
+    """Where some satellites (n,) may be over the floor, and where what fails has to be looked into."""
     start, end = states.start_utc_s, states.end_utc_s
     orbits = states.orbits.of_some(members)
     step_s = sampling_step_s(orbits)
     grid = np.linspace(start, end, 2 + int((end - start) / step_s))
     lowered_km = (reach_km(orbits, step_s) - _plane_km(orbits, floor_deg))[:, None]
     length = max(2, _CHUNK_STATES // members.size)
-    above_at_start = np.zeros(members.size, dtype=bool)
     for begin in range(0, grid.size - 1, length - 1):
         utc_s = grid[begin : begin + length]
         code, height, rate = states.heights_on_grid(members, utc_s)
         good = np.where(states.failure[members] == 0, _good_samples(code), 0)
-        f = height + lowered_km
-        if begin == 0:
-            above_at_start = (f[:, 0] > 0.0) & (code[:, 0] == 0)
-        pieces.append(_pieces_of(members, utc_s, f, rate, good))
-        failing.append(_into_failure(states, members, utc_s, f, code, good))
-    return above_at_start
+        yield _over_reach(members, utc_s, height + lowered_km, rate, good)
+        yield _into_failure(states, members, utc_s, code, good)
 
 
 def sampling_step_s(orbits: Orbits) -> float:
@@ -241,23 +217,25 @@ def _good_samples(code: Indices) -> Indices:
     return np.asarray(np.where((code != 0).any(axis=1), (code != 0).argmax(axis=1), code.shape[1]))
 
 
-def _pieces_of(members: Indices, utc_s: Floats, f: Floats, d: Floats, good: Indices) -> _Pieces:
-    """The intervals of one block of samples (n, m) of some satellites (n,) whose cubic may pass zero."""
+def _over_reach(members: Indices, utc_s: Floats, f: Floats, d: Floats, good: Indices) -> _Part:
+    """Where the cubics through one block of samples (n, m) of some satellites are over zero, by chords."""
     h = np.diff(utc_s)
     with np.errstate(invalid="ignore"):
-        inner = (f[:, :-1] + h * d[:, :-1] / 3.0, f[:, 1:] - h * d[:, 1:] / 3.0)
+        inner = np.maximum(f[:, :-1] + h * d[:, :-1] / 3.0, f[:, 1:] - h * d[:, 1:] / 3.0)
         # The cubic stays within the hull of its Bezier ordinates.
-        lowest = np.minimum(np.minimum(f[:, :-1], f[:, 1:]), np.minimum(*inner))
-        highest = np.maximum(np.maximum(f[:, :-1], f[:, 1:]), np.maximum(*inner))
-        passes_zero = (lowest <= 0.0) & (highest > 0.0)
-    passes_zero &= np.arange(utc_s.size - 1) < (good - 1)[:, None]
-    i, j = np.nonzero(passes_zero)
-    return _Pieces(members[i], utc_s[j], utc_s[j + 1], f[i, j], f[i, j + 1], d[i, j], d[i, j + 1])
+        over = np.maximum(np.maximum(f[:, :-1], f[:, 1:]), inner) > 0.0
+    i, j = np.nonzero(over & (np.arange(h.size) < (good - 1)[:, None]))
+    ends = f[i, j], f[i, j + 1], d[i, j], d[i, j + 1]
+    shares = np.linspace(0.0, 1.0, _CHORDS + 1)
+    above = hermite_value(shares, h[j, None], *(end[:, None] for end in ends)) > 0.0
+    some, chord = np.nonzero(above[:, :-1] | above[:, 1:])
+    first = utc_s[j[some]] + shares[chord] * h[j[some]]
+    return members[i[some]], first, first + h[j[some]] / _CHORDS
 
 
 def _into_failure(
-    states: ExactStates, members: Indices, utc_s: Floats, f: Floats, code: Indices, good: Indices
-) -> _Crossings:
+    states: ExactStates, members: Indices, utc_s: Floats, code: Indices, good: Indices
+) -> _Part:
     """Satellites that fail in this block are given up; all from their last good sample on is looked into."""
     rows = np.flatnonzero((states.failure[members] == 0) & (good < utc_s.size))
     last = np.full(rows.size, utc_s[0])
@@ -270,42 +248,7 @@ def _into_failure(
         tolerance=SHORTEST_S,
     )
     states.give_up(members[rows], last, code[rows, good[rows]])
-    below = f[before, good[before] - 1] <= 0.0
-    return _Crossings(members[before[below]], low[below], np.ones(int(below.sum()), dtype=bool))
-
-
-def _crossings(pieces: _Pieces) -> _Crossings:
-    """Where the cubics of some intervals pass zero, each looked at as a chain of straight lines."""
-    width = pieces.high - pieces.low
-    ends = pieces.f_low, pieces.f_high, pieces.d_low, pieces.d_high
-    shares = np.linspace(0.0, 1.0, _CHORDS + 1)
-    f = hermite_value(shares, width[:, None], *(end[:, None] for end in ends))
-    # To the bit, so that the intervals on either side agree on which side of zero this is.
-    f[:, -1] = pieces.f_high
-    above = f > 0.0
-    piece, chord = np.nonzero(above[:, 1:] != above[:, :-1])
-    low, high = f[piece, chord], f[piece, chord + 1]
-    passed = (chord + low / (low - high)) / _CHORDS * width[piece]
-    return _Crossings(pieces.which[piece], pieces.low[piece] + passed, above[piece, chord + 1])
-
-
-def _paired(
-    states: ExactStates, above_at_start: Flags, which: Indices, utc_s: Floats, upward: Flags
-) -> Spans:
-    """The crossings in pairs; what is above at a window end is cut there."""
-    start, end = states.start_utc_s, states.last_utc_s
-    first = np.flatnonzero(above_at_start)
-    balance = np.bincount(which, np.where(upward, 1.0, -1.0), len(states.sets)) + above_at_start
-    last = np.flatnonzero(balance > 0.5)
-    low_which = np.concatenate([first, which[upward]])
-    low = np.concatenate([np.full(first.size, start), utc_s[upward] - _SPAN_TOLERANCE_S])
-    high_which = np.concatenate([which[~upward], last])
-    high = np.concatenate([utc_s[~upward] + _SPAN_TOLERANCE_S, end[last]])
-    by_low, by_high = np.lexsort((low, low_which)), np.lexsort((high, high_which))
-    which, low, high = low_which[by_low], low[by_low], high[by_high]
-    low, high = np.maximum(low, start), np.minimum(high, end[which])
-    lasting = high - low >= SHORTEST_S
-    return Spans(which[lasting], low[lasting], high[lasting])
+    return members[before], low, last[good[rows] > 0]
 
 
 def _chunks(sets: Sequence[ElementSet], usable: Iterable[int]) -> Iterator[list[int]]:

@@ -22,10 +22,6 @@ from core.passes.paths import Paths
 
 Cut = Literal["start", "end", "both"]
 
-#: Crossings, peaks and ends are refined to this many seconds.
-TIME_TOLERANCE_S = 1e-5
-#: What is over a limit, or between two stretches over it, for less than this is a touch.
-SHORTEST_S = 1e-3
 #: Times this far outside a stay are taken as its ends.
 _OUTSIDE_S = 1e-3
 #: No two samples are further apart in azimuth, unless they are closer than this in time.

@@ -21,9 +21,9 @@ from core.base.ragged import parted, places_in
 from core.base.units import Progress, no_progress
 from core.elements.model import ElementSet
 from core.passes.frames import Observer, azimuth_elevation, slant_range
+from core.passes.over_zero import SHORTEST_S
 from core.passes.search import find_stays
 from core.passes.stays import (
-    SHORTEST_S,
     Cut,
     Event,
     Stay,
