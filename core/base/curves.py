@@ -86,9 +86,15 @@ def cubic_roots(width: Floats, low: Floats, high: Floats, slope_low: Floats, slo
 
     Values at both ends of an interval are to differ in sign; so one root is given of each.
     """
-    ends = low, high, width * slope_low, width * slope_high
+    powers = np.stack([low, *_powers(width, low, high, slope_low, slope_high)])
+
+    def at(which: Indices, share: Floats) -> tuple[Floats, Floats]:
+        value, first, square, cube = powers[:, which]
+        value = value + share * (first + share * (square + share * cube))
+        return value, first + share * (2.0 * square + 3.0 * share * cube)
+
     return corrected_roots(
-        lambda which, share: hermite(share, np.ones(1), *(end[which] for end in ends)),
+        at,
         np.clip(low / np.where(low == high, np.inf, low - high), 0.0, 1.0),
         np.zeros(width.size),
         np.ones(width.size),

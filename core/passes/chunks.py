@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from core.base.angles import Floats
+from core.base.angles import Floats, Indices
 from core.base.ragged import ranges
 from core.elements.model import ElementSet
 from core.passes.cones import over_cone
@@ -55,9 +55,8 @@ def _events(looks: Looks, start_utc_s: Floats, end_utc_s: Floats) -> tuple[Float
     A stay can have several tops, and the highest point can be one of its ends.
     """
     owner, every = looks.paths.owner, np.arange(start_utc_s.size)
-    turns = [looks.falls(*climbing(looks)), looks.falls(*approaching(looks))]
     ends = [(np.searchsorted(owner, every), start_utc_s), (np.searchsorted(owner, every + 1) - 1, end_utc_s)]
-    piece, utc_s = (np.concatenate(column) for column in zip(*turns, *ends, strict=True))
+    piece, utc_s = (np.concatenate(column) for column in zip(*_turns(looks), *ends, strict=True))
     stay = owner[piece]
     inside = (utc_s >= start_utc_s[stay]) & (utc_s <= end_utc_s[stay])
     stay, rows = stay[inside], rows_at(utc_s[inside], looks.paths.position(piece[inside], utc_s[inside]))
@@ -66,30 +65,16 @@ def _events(looks: Looks, start_utc_s: Floats, end_utc_s: Floats) -> tuple[Float
     return rows[peak[first]], rows[nearest[first]]
 
 
-def climbing(looks: Looks) -> tuple[Floats, Floats]:
-    """What is positive while elevation rises, and its rate (P, L) each.
-
-    It is the rate of the sine of elevation times range cubed, smooth at the zenith too.
-    """
-    up, up_rate, up_bend = (
-        looks.position_km[..., 2],
-        looks.velocity_km_s[..., 2],
-        looks.acceleration_km_s2[..., 2],
-    )
-    along, along_rate = _along(looks)
-    away = np.einsum("...i,...i->...", looks.position_km, looks.position_km)
-    return up_rate * away - up * along, up_bend * away + up_rate * along - up * along_rate
-
-
-def approaching(looks: Looks) -> tuple[Floats, Floats]:
-    """What is positive while range falls, and its rate (P, L) each."""
-    along, along_rate = _along(looks)
-    return -along, -along_rate
-
-
-def _along(looks: Looks) -> tuple[Floats, Floats]:
-    """Range times its rate, and the rate of that (P, L)."""
-    position, velocity = looks.position_km, looks.velocity_km_s
-    along: Floats = np.einsum("...i,...i->...", position, velocity)
-    rate: Floats = np.einsum("...i,...i->...", velocity, velocity)
-    return along, rate + np.einsum("...i,...i->...", position, looks.acceleration_km_s2)
+def _turns(looks: Looks) -> list[tuple[Indices, Floats]]:
+    """Where elevation is highest, and where range is least: pieces and moments (T,) each."""
+    position, velocity, acceleration = looks.position_km, looks.velocity_km_s, looks.acceleration_km_s2
+    up, up_rate, up_bend = position[..., 2], velocity[..., 2], acceleration[..., 2]
+    away = np.einsum("...i,...i->...", position, position)
+    # Range times its rate, negative while range falls.
+    along = np.einsum("...i,...i->...", position, velocity)
+    along_rate = np.einsum("...i,...i->...", velocity, velocity)
+    along_rate += np.einsum("...i,...i->...", position, acceleration)
+    # The rate of the sine of elevation, times range cubed: smooth at the zenith too.
+    climb = up_rate * away - up * along
+    climb_rate = up_bend * away + up_rate * along - up * along_rate
+    return [looks.falls(climb, climb_rate), looks.falls(-along, -along_rate)]

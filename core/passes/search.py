@@ -229,8 +229,11 @@ def _over_reach(members: Indices, utc_s: Floats, f: Floats, d: Floats, good: Ind
     shares = np.linspace(0.0, 1.0, _CHORDS + 1)
     above = hermite_value(shares, h[j, None], *(end[:, None] for end in ends)) > 0.0
     some, chord = np.nonzero(above[:, :-1] | above[:, 1:])
-    first = utc_s[j[some]] + shares[chord] * h[j[some]]
-    return members[i[some]], first, first + h[j[some]] / _CHORDS
+    which, width = members[i[some]], h[j[some]]
+    low = utc_s[j[some]] + shares[chord] * width
+    high = low + width / _CHORDS
+    first, last = joined(which, low, high, _WIDER_S)
+    return which[first], low[first], high[last]
 
 
 def _into_failure(
