@@ -82,7 +82,7 @@ def corrected_roots(
 
 
 def cubic_roots(width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats) -> Floats:
-    """Where in their intervals, as a share 0 to 1, the cubics of `hermite` are zero, all (N,).
+    """Where in their intervals, as a share 0 to 1, the cubics of `hermite_value` are zero, all (N,).
 
     Values at both ends of an interval are to differ in sign; so one root is given of each.
     """
@@ -157,10 +157,10 @@ def halve_brackets(
     return bad, good
 
 
-def hermite(
+def hermite_value(
     share: Floats, width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats
-) -> tuple[Floats, Floats]:
-    """Value and slope of the cubic with given values and slopes at both ends of an interval.
+) -> Floats:
+    """Value of the cubic with given values and slopes at both ends of an interval.
 
     Args:
         share: where in the interval, 0 to 1; all arguments broadcast.
@@ -170,17 +170,8 @@ def hermite(
         slope_low: slope at the lower end.
         slope_high: slope at the upper end.
     """
-    m0, square, cube = _powers(width, low, high, slope_low, slope_high)
-    value = low + share * (m0 + share * (square + share * cube))
-    return value, (m0 + share * (2.0 * square + 3.0 * share * cube)) / width
-
-
-def hermite_value(
-    share: Floats, width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats
-) -> Floats:
-    """The value alone of `hermite`."""
-    m0, square, cube = _powers(width, low, high, slope_low, slope_high)
-    return low + share * (m0 + share * (square + share * cube))
+    first, square, cube = _powers(width, low, high, slope_low, slope_high)
+    return low + share * (first + share * (square + share * cube))
 
 
 def _powers(
@@ -194,7 +185,7 @@ def _powers(
 def turns_of_cubic(
     width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats
 ) -> tuple[Indices, Floats]:
-    """Tops and bottoms of the cubics of `hermite`, all (N,), strictly inside their intervals.
+    """Tops and bottoms of the cubics of `hermite_value`, all (N,), strictly inside their intervals.
 
     Returns:
         Which cubic, and where in its interval as a share, (E,) each.

@@ -15,7 +15,8 @@ from core.base.angles import Floats, Indices
 from core.base.ragged import joined
 from core.passes.cones import over_cone
 from core.passes.looks import Looks
-from core.passes.masks import MaskPieces, over_mask
+from core.passes.mask_pieces import MaskPieces
+from core.passes.masks import over_mask
 from core.passes.over_zero import SHORTEST_S, TIME_TOLERANCE_S
 from core.passes.stays import StayTable
 from core.place.site import HorizonPoint
