@@ -14,8 +14,8 @@ _MOST_ROUNDS = 120
 _NEWTON_STEPS = 4
 #: A correction of so many tolerances is the last one: what it leaves is about its square.
 _LAST_STEP = 100.0
-#: Places in a cubic's interval are found to this share of it.
-_SHARE_TOLERANCE = 1e-9
+#: Places in a cubic's interval are bracketed to this share of it where Newton's steps do not do.
+_SHARE_TOLERANCE = 1e-7
 
 
 def find_roots(function: Callable[[Floats], Floats], low: Floats, high: Floats, tolerance: float) -> Floats:

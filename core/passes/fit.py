@@ -9,7 +9,7 @@ is cut in two and asked again.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.polynomial import chebyshev
@@ -34,8 +34,7 @@ _TO_COEFFICIENTS = 2.0 / _STATES * chebyshev.chebvander(_NODES, _STATES - 1)
 _TO_COEFFICIENTS[:, 0] /= 2.0
 
 
-@dataclass(frozen=True, eq=False)
-class Spans:
+class Spans(NamedTuple):
     """Stretches of time of some satellites, (S,) each, by satellite and time.
 
     Attributes:

