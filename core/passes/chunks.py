@@ -15,6 +15,9 @@ from core.passes.looks import Looks
 from core.passes.paths import Paths
 from core.passes.stays import StayTable, rows_at
 
+#: Looks at a piece of path; between two of them heights are as good as cubics.
+_LOOKS = 9
+
 
 def stays_within(spans: Spans, paths: Paths, floor_deg: float, sets: Sequence[ElementSet]) -> StayTable:
     """Every stay over the floor within some spans, by satellite and time.
@@ -25,7 +28,7 @@ def stays_within(spans: Spans, paths: Paths, floor_deg: float, sets: Sequence[El
         floor_deg: the elevation the stays are over.
         sets: the satellites that the spans name.
     """
-    looks = Looks.along(paths)
+    looks = Looks.along(paths, _LOOKS)
     over = over_cone(looks, floor_deg)
     span, start, end = paths.owner[over.piece], over.start_utc_s, over.end_utc_s
     cut_start = start == looks.utc_s[np.searchsorted(paths.owner, span), 0]

@@ -1,4 +1,4 @@
-"""Paths looked at evenly, some sixty times a revolution, and where between two looks something turns."""
+"""Paths looked at evenly, forty or sixty times a revolution, and where between two looks something turns."""
 
 from __future__ import annotations
 
@@ -9,9 +9,6 @@ import numpy as np
 from core.base.angles import Floats, Indices
 from core.base.curves import cubic_roots
 from core.passes.paths import Paths
-
-#: Looks at a piece of path.
-_LOOKS = 13
 
 
 @dataclass(frozen=True, eq=False)
@@ -31,9 +28,9 @@ class Looks:
     acceleration_km_s2: Floats
 
     @classmethod
-    def along(cls, paths: Paths) -> Looks:
-        """The looks at some paths."""
-        return cls(paths, *paths.looks(_LOOKS))
+    def along(cls, paths: Paths, count: int) -> Looks:
+        """So many looks at every piece of some paths."""
+        return cls(paths, *paths.looks(count))
 
     def taken(self, pieces: Indices, owner: Indices) -> Looks:
         """The looks at some of the pieces, for these owners."""

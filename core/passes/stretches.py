@@ -21,6 +21,9 @@ from core.passes.over_zero import SHORTEST_S, TIME_TOLERANCE_S
 from core.passes.stays import StayTable
 from core.place.site import HorizonPoint
 
+#: Looks at a piece of path; from one to the next a cubic through both is within a few metres of it.
+_LOOKS = 13
+
 
 class InSight(NamedTuple):
     """Stretches of time (N,) in stays, by stay and time, POSIX seconds."""
@@ -38,7 +41,7 @@ def stretches_in_sight(
     walled = any(point.elevation_deg > minimum_elevation_deg for point in horizon)
     if not walled and minimum_elevation_deg <= table.floor_deg:
         return limits[0]
-    looks = Looks.along(table.paths)
+    looks = Looks.along(table.paths, _LOOKS)
     owner = table.paths.owner
     if minimum_elevation_deg > table.floor_deg:
         piece, start, _, end = over_cone(looks, minimum_elevation_deg)

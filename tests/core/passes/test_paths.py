@@ -67,7 +67,7 @@ def test_pieces_of_few_and_of_many_coefficients_are_joined():
 
 def test_looks_are_the_paths_own_states_and_turns_are_found_between_them():
     paths = one(1.0, 2)
-    looks = Looks.along(paths)
+    looks = Looks.along(paths, 13)
     assert looks.utc_s[:, 0] == pytest.approx([0.0, 50.0])
     assert looks.utc_s[:, -1] == pytest.approx([50.0, 100.0])
     for piece in (0, 1):
