@@ -15,8 +15,8 @@ from core.passes.looks import Looks
 from core.passes.paths import Paths
 from core.passes.stays import StayTable, rows_at
 
-#: Looks at a piece of path; between two of them heights are as good as cubics.
-_LOOKS = 9
+#: Looks at a piece of path; peaks, told by cubics between two of them, are then good to some milliseconds.
+_LOOKS = 11
 
 
 def stays_within(spans: Spans, paths: Paths, floor_deg: float, sets: Sequence[ElementSet]) -> StayTable:

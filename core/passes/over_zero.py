@@ -16,7 +16,7 @@ from core.base.curves import corrected_roots, cubic_roots, turns_of_cubic
 from core.base.ragged import joined
 from core.passes.paths import Paths
 
-#: Crossings, peaks and ends are refined to this many seconds.
+#: Crossings are refined to this many seconds.
 TIME_TOLERANCE_S = 1e-5
 #: What is over a limit, or between two stretches over it, for less than this is a touch.
 SHORTEST_S = 1e-3

@@ -13,7 +13,8 @@ path itself is laid through exact states (`core.passes.fit`), and only the path 
       - reach -o- - - - - -o- - - - - - - - - - -o- - - - -o-   cubic: its top lies below zero
     u <  0    /             \                  .'           '.
 
-Between the o lies a span that is looked into, and between the x a stay. A search that asked the cubic alone,
+Between the o lies a span that is looked into, and between the x a stay. (The cubic is asked at the ends of
+sixteen chords, and a chord's own miss is added to the reach.) A search that asked the cubic alone,
 or took samples only, would not see the stay on the right.
 
 Over a cone below the horizon the height bends too sharply for the search's step, so the plane is lowered
@@ -54,7 +55,7 @@ _LIKE_SPEED = 0.7
 #: Samples of a revolution taken at perigee speed.
 _SAMPLES_PER_TURN = 8.0
 #: Straight lines that stand for the cubic between two samples.
-_CHORDS = 16
+CHORDS = 16
 #: SGP4's velocity is off the derivative of its position by less than this, km/s (measured: 0.0025).
 _VELOCITY_OFF_KM_S = 0.005
 #: Spans are widened by this many seconds.
@@ -195,7 +196,7 @@ def reach_km(orbits: Orbits, step_s: float) -> Floats:
     perigee_km = orbits.axis_km * (1.0 - orbits.eccentricity)
     swept_rad = orbits.fastest_rad_s * step_s
     bend = swept_rad**4 / 384.0 * perigee_km * (1.0 + 7.0 * orbits.eccentricity)
-    bend += (swept_rad / _CHORDS) ** 2 / 8.0 * perigee_km
+    bend += (swept_rad / CHORDS) ** 2 / 8.0 * perigee_km
     return np.asarray(1.5 * bend + 0.25 * _VELOCITY_OFF_KM_S * step_s)
 
 
@@ -224,12 +225,12 @@ def _over_reach(members: Indices, utc_s: Floats, f: Floats, d: Floats, good: Ind
         over = np.maximum(np.maximum(f[:, :-1], f[:, 1:]), inner) > 0.0
     i, j = np.nonzero(over & (np.arange(h.size) < (good - 1)[:, None]))
     ends = f[i, j], f[i, j + 1], d[i, j], d[i, j + 1]
-    shares = np.linspace(0.0, 1.0, _CHORDS + 1)
+    shares = np.linspace(0.0, 1.0, CHORDS + 1)
     above = hermite_value(shares, h[j, None], *(end[:, None] for end in ends)) > 0.0
     some, chord = np.nonzero(above[:, :-1] | above[:, 1:])
     which, width = members[i[some]], h[j[some]]
     low = utc_s[j[some]] + shares[chord] * width
-    high = low + width / _CHORDS
+    high = low + width / CHORDS
     first, last = joined(which, low, high, _WIDER_S)
     return Spans(which[first], low[first], high[last])
 
