@@ -15,8 +15,8 @@ from core.passes.looks import Looks
 from core.passes.paths import Paths
 from core.passes.stays import StayTable, rows_at
 
-#: Looks at a piece of path; peaks, told by cubics between two of them, are then good to some milliseconds.
-_LOOKS = 11
+#: Looks at a piece of path; peaks, told by cubics between two of them, are then good to ten milliseconds.
+_LOOKS = 9
 
 
 def stays_within(spans: Spans, paths: Paths, floor_deg: float, sets: Sequence[ElementSet]) -> StayTable:

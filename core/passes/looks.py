@@ -1,4 +1,4 @@
-"""Paths looked at evenly, fifty or sixty times a revolution, and where between two looks something turns."""
+"""Paths looked at evenly, forty or sixty times a revolution, and where between two looks something turns."""
 
 from __future__ import annotations
 

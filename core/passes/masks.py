@@ -14,11 +14,11 @@ from functools import cached_property
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices, wrap_180
-from core.base.curves import cubic_roots, turns_of_cubic
+from core.base.curves import corrected_roots, cubic_roots, turns_of_cubic
 from core.passes.frames import angle_rates, azimuth_elevation
 from core.passes.looks import Looks
 from core.passes.mask_pieces import MaskPieces
-from core.passes.over_zero import Curve, over_zero
+from core.passes.over_zero import TIME_TOLERANCE_S, Curve, over_zero
 from core.passes.paths import Paths
 from core.passes.stays import StayTable
 
@@ -168,12 +168,25 @@ def _cut_at_corners(sweeps: _Sweeps, mask: MaskPieces) -> _Sweeps:
     which, corner = mask.corners_between(*_bearings(sweeps.low[_AZIMUTH], sweeps.turn_deg))
     bearing_rad = np.radians(mask.start_deg[corner])
     cos, sin = np.cos(bearing_rad), np.sin(bearing_rad)
+    low_utc_s, width_s = sweeps.low[_UTC, which], sweeps.width_s[which]
+
+    def aside(some: Indices, share: Floats) -> tuple[Floats, Floats]:
+        moments = low_utc_s[some] + share * width_s[some]
+        position, velocity = (
+            cos[some] * state[:, 0] - sin[some] * state[:, 1]
+            for state in sweeps.paths.at(sweeps.piece[which[some]], moments)
+        )
+        return position, velocity * width_s[some]
+
     ends = (
         cos * end[east, which] - sin * end[east + 1, which]
         for east in (_POSITION, _VELOCITY)
         for end in (sweeps.low, sweeps.high)
     )
-    return sweeps.cut(which, cubic_roots(sweeps.width_s[which], *ends))
+    share = cubic_roots(width_s, *ends)
+    longest_s = max(float(width_s.max(initial=0.0)), 1.0)
+    zero, one = np.zeros(share.size), np.ones(share.size)
+    return sweeps.cut(which, corrected_roots(aside, share, zero, one, TIME_TOLERANCE_S / longest_s))
 
 
 def _clearance(sweeps: _Sweeps, mask: MaskPieces) -> Curve:

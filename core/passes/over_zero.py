@@ -93,14 +93,15 @@ def _crossings(curve: Curve) -> tuple[Indices, Floats, Flags]:
 
 def _hidden_turns(curve: Curve) -> tuple[Indices, Floats, Floats]:
     """Intervals with both ends on one side of zero and a turn on the other, its moment, the value then."""
-    side, width = np.where(curve.ends[0] > 0.0, 1.0, -1.0), curve.high_utc_s - curve.low_utc_s
+    above, width = curve.ends[0] > 0.0, curve.high_utc_s - curve.low_utc_s
+    side = np.where(above, 1.0, -1.0)
     low, high, low_rate, high_rate = (side * end for end in curve.ends)
-    bent = (high >= 0.0) & (low_rate < 0.0) & (high_rate > 0.0)
+    bent = (above == (curve.ends[1] > 0.0)) & (low_rate < 0.0) & (high_rate > 0.0)
     bent &= np.minimum(low + width * low_rate, high - width * high_rate) < _NEAR
     which = np.flatnonzero(bent)
     turning, share = turns_of_cubic(width[which], *(end[which] for end in curve.ends))
     which = which[turning]
     turn = curve.low_utc_s[which] + share * width[which]
     value = curve.at(which, turn)[0]
-    through = (value > 0.0) != (side[which] > 0.0)
+    through = (value > 0.0) != above[which]
     return which[through], turn[through], value[through]
