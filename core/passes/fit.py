@@ -79,8 +79,8 @@ def _coefficients(
     later_s = (half_s[:, None] * _NODES).ravel()
     code, position = states.positions(np.repeat(which, _STATES), np.repeat(middle, _STATES), later_s)
     position[code != 0] = 0.0
-    coefficients = np.tensordot(position.reshape(-1, _STATES, 3), _TO_COEFFICIENTS, (1, 0))
-    return code.reshape(-1, _STATES).max(axis=1), coefficients
+    at_nodes = position.reshape(-1, _STATES, 3).swapaxes(1, 2)
+    return code.reshape(-1, _STATES).max(axis=1), at_nodes @ _TO_COEFFICIENTS
 
 
 def _give_up(states: ExactStates, spans: Spans, span: Indices, code: Indices) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
 
@@ -71,14 +71,21 @@ class Paths:
         piece[order] = np.cumsum(order < self.owner.size) - 1
         return piece[self.owner.size :]
 
+    @cached_property
+    def rates(self) -> Floats:
+        """(P, 3, D) coefficients of velocity, km/s."""
+        # Piece by piece: what is told of one must not depend on its neighbours, not even in the last bit.
+        slopes = self.coefficients @ _derivation(self.coefficients.shape[2])
+        return np.asarray(slopes / self.half_s[:, None, None])
+
     def at(self, piece: Indices, utc_s: Floats) -> tuple[Floats, Floats]:
         """Topocentric positions (N, 3) km and velocities (N, 3) km/s on pieces ``piece`` (N,)."""
-        position, velocity = self._read_off(piece, utc_s, 2)
+        position, velocity = self._read_off(piece, utc_s, self.coefficients, self.rates)
         return position, velocity
 
     def position(self, piece: Indices, utc_s: Floats) -> Floats:
         """The positions alone."""
-        return np.asarray(self._read_off(piece, utc_s, 1)[0])
+        return np.asarray(self._read_off(piece, utc_s, self.coefficients)[0])
 
     def looks(self, count: int) -> tuple[Floats, Floats, Floats, Floats]:
         """Every piece looked at ``count`` times, evenly, both ends included.
@@ -87,39 +94,34 @@ class Paths:
             Moments (P, count), and positions, velocities and accelerations (P, count, 3).
         """
         places, half_s = np.linspace(-1.0, 1.0, count), self.half_s[:, None]
+        degree = self.coefficients.shape[2] - 1
+        basis = chebyshev.chebvander(places, degree).T
+        bend = _derivation(degree + 1) @ basis
         position, velocity, acceleration = (
-            np.tensordot(self.coefficients, basis, (2, 1)).swapaxes(1, 2) / half_s[:, None] ** order
-            for order, basis in enumerate(_bases(places, self.coefficients.shape[2], 3))
+            np.swapaxes(looked, 1, 2)
+            for looked in (self.coefficients @ basis, self.rates @ basis, self.rates @ bend / half_s[:, None])
         )
         return self.middle_utc_s[:, None] + half_s * places, position, velocity, acceleration
 
-    def _read_off(self, piece: Indices, utc_s: Floats, orders: int) -> Floats:
-        """So many derivatives by time, the position itself the first of them: (orders, N, 3)."""
-        found = np.empty((orders, piece.size, 3))
+    def _read_off(self, piece: Indices, utc_s: Floats, *curves: Floats) -> Floats:
+        """What some coefficients (P, 3, D) say at moments (N,) on pieces (N,): (curves, N, 3)."""
+        found = np.empty((len(curves), piece.size, 3))
         for first in range(0, piece.size, _AT_ONCE):
             some = slice(first, first + _AT_ONCE)
-            on, curves = piece[some], self.coefficients.take(piece[some], axis=0)
-            half_s = self.half_s[on]
-            bases = _bases((utc_s[some] - self.middle_utc_s[on]) / half_s, curves.shape[2], orders)
-            for order, basis in enumerate(bases):
-                np.einsum("nd,nkd->nk", basis, curves, out=found[order, some])
-                found[order, some] /= half_s[:, None] ** order
+            on = piece[some]
+            places = (utc_s[some] - self.middle_utc_s[on]) / self.half_s[on]
+            basis = chebyshev.chebvander(places, self.coefficients.shape[2] - 1)
+            for row, coefficients in enumerate(curves):
+                np.einsum("nd,nkd->nk", basis, coefficients.take(on, axis=0), out=found[row, some])
         return found
 
 
-def _bases(places: Floats, count: int, orders: int) -> Iterator[Floats]:
-    """Chebyshev polynomials, ``count`` of them, at places (N,) from -1 to 1, and their derivatives."""
-    basis: Floats = chebyshev.chebvander(places, count - 1).astype(float, copy=False)
-    yield basis
-    for order in range(1, orders):
-        derivation = _derivation(count, order)
-        yield basis[:, : len(derivation)] @ derivation
-
-
 @cache
-def _derivation(count: int, order: int) -> Floats:
-    """Takes the lower Chebyshev polynomials to the derivatives of ``count`` of them."""
-    return np.asarray(chebyshev.chebder(np.eye(count), order))
+def _derivation(count: int) -> Floats:
+    """(count, count) takes Chebyshev coefficients, on their right, to those of the derivative."""
+    square = np.zeros((count, count))
+    square[:, : max(count - 1, 1)] = chebyshev.chebder(np.eye(count)).T
+    return square
 
 
 def _padded(coefficients: Floats, count: int) -> Floats:
