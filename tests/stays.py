@@ -20,7 +20,7 @@ def path_through(utc_s: np.ndarray, position_km: np.ndarray, velocity_km_s: np.n
     )
     half_s = np.diff(utc_s) / 2.0
     owner = np.zeros(half_s.size, dtype=np.intp)
-    return Paths.through(owner, utc_s[:-1] + half_s, half_s, _BEZIER @ ordinates)
+    return Paths(owner, utc_s[:-1] + half_s, half_s, (_BEZIER @ ordinates).swapaxes(1, 2))
 
 
 def stay_through(

@@ -12,6 +12,10 @@ from core.base.angles import Flags, Floats, Indices
 _MOST_ROUNDS = 120
 #: Corrections of a guess before its bracket is taken instead.
 _NEWTON_STEPS = 4
+#: A correction of so many tolerances is the last one: what it leaves is about its square.
+_LAST_STEP = 100.0
+#: Places in a cubic's interval are bracketed to this share of it where Newton's steps do not do.
+_SHARE_TOLERANCE = 1e-7
 
 
 def find_roots(function: Callable[[Floats], Floats], low: Floats, high: Floats, tolerance: float) -> Floats:
@@ -48,7 +52,7 @@ def find_roots(function: Callable[[Floats], Floats], low: Floats, high: Floats, 
 
 
 def corrected_roots(
-    function: Callable[[Indices | slice, Floats], tuple[Floats, Floats]],
+    function: Callable[[Indices, Floats], tuple[Floats, Floats]],
     guess: Floats,
     low: Floats,
     high: Floats,
@@ -61,18 +65,41 @@ def corrected_roots(
         guess: where to begin, inside the brackets.
         low, high, tolerance: as in `find_roots`.
     """
-    x, step = guess, np.full_like(guess, np.inf)
+    x, asking = guess.astype(float), np.arange(guess.size)
     for _ in range(_NEWTON_STEPS):
-        value, slope = function(slice(None), x)
+        value, slope = function(asking, x[asking])
         step = -value / np.where(slope == 0.0, np.nan, slope)
-        x = np.where(np.isfinite(step), x + step, x)
-        if np.all(np.abs(step) <= tolerance):
+        x[asking] += np.where(np.isfinite(step), step, 0.0)
+        asking = asking[~(np.abs(step) <= _LAST_STEP * tolerance)]
+        if not asking.size:
             break
-    settled = (np.abs(step) <= tolerance) & (x >= low - tolerance) & (x <= high + tolerance)
-    astray = np.flatnonzero(~settled)
-    x = np.minimum(np.maximum(x, low), high)
+    stray = (x < low - tolerance) | (x > high + tolerance)
+    stray[asking] = True
+    astray = np.flatnonzero(stray)
+    x = np.asarray(np.minimum(np.maximum(x, low), high))
     x[astray] = find_roots(lambda at: function(astray, at)[0], low[astray], high[astray], tolerance)
     return x
+
+
+def cubic_roots(width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats) -> Floats:
+    """Where in their intervals, as a share 0 to 1, the cubics of `hermite_value` are zero, all (N,).
+
+    Values at both ends of an interval are to differ in sign; so one root is given of each.
+    """
+    powers = np.stack([low, *_powers(width, low, high, slope_low, slope_high)])
+
+    def at(which: Indices, share: Floats) -> tuple[Floats, Floats]:
+        value, first, square, cube = powers[:, which]
+        value = value + share * (first + share * (square + share * cube))
+        return value, first + share * (2.0 * square + 3.0 * share * cube)
+
+    return corrected_roots(
+        at,
+        np.clip(low / np.where(low == high, np.inf, low - high), 0.0, 1.0),
+        np.zeros(width.size),
+        np.ones(width.size),
+        _SHARE_TOLERANCE,
+    )
 
 
 def _next_share(x: tuple[Floats, Floats, Floats], f: tuple[Floats, Floats, Floats]) -> Floats:
@@ -130,10 +157,10 @@ def halve_brackets(
     return bad, good
 
 
-def hermite(
+def hermite_value(
     share: Floats, width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats
-) -> tuple[Floats, Floats]:
-    """Value and slope of the cubic with given values and slopes at both ends of an interval.
+) -> Floats:
+    """Value of the cubic with given values and slopes at both ends of an interval.
 
     Args:
         share: where in the interval, 0 to 1; all arguments broadcast.
@@ -143,17 +170,8 @@ def hermite(
         slope_low: slope at the lower end.
         slope_high: slope at the upper end.
     """
-    m0, square, cube = _powers(width, low, high, slope_low, slope_high)
-    value = low + share * (m0 + share * (square + share * cube))
-    return value, (m0 + share * (2.0 * square + 3.0 * share * cube)) / width
-
-
-def hermite_value(
-    share: Floats, width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats
-) -> Floats:
-    """The value alone of `hermite`."""
-    m0, square, cube = _powers(width, low, high, slope_low, slope_high)
-    return low + share * (m0 + share * (square + share * cube))
+    first, square, cube = _powers(width, low, high, slope_low, slope_high)
+    return low + share * (first + share * (square + share * cube))
 
 
 def _powers(
@@ -167,7 +185,7 @@ def _powers(
 def turns_of_cubic(
     width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats
 ) -> tuple[Indices, Floats]:
-    """Tops and bottoms of the cubics of `hermite`, all (N,), strictly inside their intervals.
+    """Tops and bottoms of the cubics of `hermite_value`, all (N,), strictly inside their intervals.
 
     Returns:
         Which cubic, and where in its interval as a share, (E,) each.

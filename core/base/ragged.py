@@ -51,3 +51,14 @@ def first_least(row: Indices, cost: Floats | NDArray[np.int64]) -> Indices:
     counts = np.diff(starts, append=row.size)
     found = np.flatnonzero(cost == np.repeat(least, counts))
     return np.asarray(found[np.diff(row[found], prepend=row[0] - 1) != 0])
+
+
+def joined(row: Indices, start: Floats, end: Floats, gap: float) -> tuple[Indices, Indices]:
+    """Stretches (N,), by row and start, joined where those of a row are less than a gap apart.
+
+    Returns:
+        Of each joined one the first and the last stretch in it.
+    """
+    apart = (np.diff(row) != 0) | (start[1:] - end[:-1] >= gap)
+    edge = np.ones(min(row.size, 1), dtype=bool)
+    return np.flatnonzero(np.append(edge, apart)), np.flatnonzero(np.append(apart, edge))

@@ -1,134 +1,83 @@
-"""From the paths over the spans of a search to the stays: of one chunk of satellites, and of all chunks."""
+"""From the paths over the spans of a search to the stays of a chunk of satellites."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
-from core.base.angles import Flags, Floats, Indices
-from core.base.ragged import first_least, ranges
+from core.base.angles import Floats, Indices
+from core.base.ragged import ranges
 from core.elements.model import ElementSet
-from core.passes.cones import Ends, over_cone
+from core.passes.cones import over_cone
 from core.passes.fit import Spans
 from core.passes.looks import Looks
 from core.passes.paths import Paths
 from core.passes.stays import StayTable, rows_at
 
-
-@dataclass(frozen=True, eq=False)
-class StayColumns:
-    """The stays of one chunk of satellites: columns as in `StayTable`, by satellite and time.
-
-    Attributes:
-        index: (S,) position of each stay's element set in the search.
-    """
-
-    index: Indices
-    start_utc_s: Floats
-    end_utc_s: Floats
-    paths: Paths
-    cut_start: Flags
-    cut_end: Flags
-    peak: Floats
-    tca: Floats
+#: Looks at a piece of path; peaks, told by cubics between two of them, are then good to ten milliseconds.
+_LOOKS = 9
 
 
-def stay_columns(spans: Spans, paths: Paths, floor_deg: float, indices: Sequence[int]) -> StayColumns:
-    """Every stay over the floor within some spans.
+def stays_within(spans: Spans, paths: Paths, floor_deg: float, sets: Sequence[ElementSet]) -> StayTable:
+    """Every stay over the floor within some spans, by satellite and time.
 
     Args:
         spans: where stays may be.
         paths: over them, owned by their rows.
         floor_deg: the elevation the stays are over.
-        indices: position in the search of each satellite that the spans name.
+        sets: the satellites that the spans name.
     """
-    looks = Looks(paths)
-    ends = over_cone(looks, floor_deg)
-    span = paths.owner[ends.low_piece]
-    cut_start, cut_end = np.isinf(ends.low), np.isinf(ends.high)
-    ends = ends._replace(
-        low=np.where(cut_start, spans.low[span], ends.low),
-        high=np.where(cut_end, spans.high[span], ends.high),
-    )
-    peak, tca = _events(looks, ends)
-    stay, piece = ranges(ends.low_piece, ends.high_piece + 1)
-    return StayColumns(
-        index=np.asarray(indices, dtype=np.intp)[spans.which[span]],
-        start_utc_s=ends.low,
-        end_utc_s=ends.high,
-        paths=paths.taken(piece, stay),
+    looks = Looks.along(paths, _LOOKS)
+    over = over_cone(looks, floor_deg)
+    span, start, end = paths.owner[over.piece], over.start_utc_s, over.end_utc_s
+    cut_start = start == looks.utc_s[np.searchsorted(paths.owner, span), 0]
+    cut_end = end == looks.utc_s[np.searchsorted(paths.owner, span, side="right") - 1, -1]
+    start, end = np.where(cut_start, spans.low[span], start), np.where(cut_end, spans.high[span], end)
+    which = spans.which[span].tolist()
+    stay, piece = ranges(over.piece, over.last_piece + 1)
+    own = looks.taken(piece, stay)
+    peak, tca = _events(own, start, end)
+    return StayTable(
+        satellites=tuple(sets[index].name for index in which),
+        norad_id=np.array([sets[index].norad_id for index in which], dtype=np.intp),
+        start_utc_s=start,
+        end_utc_s=end,
+        paths=own.paths,
         cut_start=cut_start,
         cut_end=cut_end,
         peak=peak,
         tca=tca,
-    )
-
-
-def stay_table(sets: Sequence[ElementSet], chunks: Sequence[StayColumns], floor_deg: float) -> StayTable:
-    """The stays of all chunks in one table, by start, catalogue number and position in the search."""
-    if not chunks:
-        return StayTable.of(())
-    index, start, end, cut_start, cut_end, peak, tca = (
-        np.concatenate([getattr(chunk, name) for chunk in chunks])
-        for name in ("index", "start_utc_s", "end_utc_s", "cut_start", "cut_end", "peak", "tca")
-    )
-    numbers = np.array([sets[i].norad_id for i in index.tolist()], dtype=np.intp)
-    order = np.lexsort((index, numbers, start))
-    paths = Paths.joined([chunk.paths for chunk in chunks], [chunk.index.size for chunk in chunks])
-    return StayTable(
-        satellites=tuple(sets[i].name for i in index[order].tolist()),
-        norad_id=numbers[order],
-        start_utc_s=start[order],
-        end_utc_s=end[order],
-        paths=paths.of_owners(order, index.size),
-        cut_start=cut_start[order],
-        cut_end=cut_end[order],
-        peak=peak[order],
-        tca=tca[order],
         floor_deg=floor_deg,
     )
 
 
-def _events(looks: Looks, ends: Ends) -> tuple[Floats, Floats]:
+def _events(looks: Looks, start_utc_s: Floats, end_utc_s: Floats) -> tuple[Floats, Floats]:
     """Highest elevation and least range of every stay, rows (S, 4) each.
 
     A stay can have several tops, and the highest point can be one of its ends.
     """
-    turn_piece, turn_utc_s = looks.turning(_climbing, _approaching)
-    every = np.arange(ends.low.size)
-    piece = np.concatenate([ends.low_piece, ends.high_piece, turn_piece])
-    utc_s = np.concatenate([ends.low, ends.high, turn_utc_s])
-    stay = np.concatenate([every, every, _stay_at(looks, ends, turn_piece, turn_utc_s)])
-    order = np.lexsort((utc_s, stay))
-    order = order[stay[order] >= 0]
-    rows = rows_at(utc_s[order], looks.paths.at(piece[order], utc_s[order])[0])
-    stay = stay[order]
-    return rows[first_least(stay, -rows[:, 2])], rows[first_least(stay, rows[:, 3])]
+    owner, every = looks.paths.owner, np.arange(start_utc_s.size)
+    ends = [(np.searchsorted(owner, every), start_utc_s), (np.searchsorted(owner, every + 1) - 1, end_utc_s)]
+    piece, utc_s = (np.concatenate(column) for column in zip(*_turns(looks), *ends, strict=True))
+    stay = owner[piece]
+    inside = (utc_s >= start_utc_s[stay]) & (utc_s <= end_utc_s[stay])
+    stay, rows = stay[inside], rows_at(utc_s[inside], looks.paths.position(piece[inside], utc_s[inside]))
+    peak, nearest = np.lexsort((-rows[:, 2], stay)), np.lexsort((rows[:, 3], stay))
+    first = np.diff(stay[peak], prepend=-1) != 0
+    return rows[peak[first]], rows[nearest[first]]
 
 
-def _climbing(position_km: Floats, velocity_km_s: Floats) -> Floats:
-    """Positive while elevation rises: the rate of its sine times range cubed, smooth at the zenith too."""
-    away = np.einsum("...i,...i->...", position_km, position_km)
-    along = np.einsum("...i,...i->...", position_km, velocity_km_s)
-    return np.asarray(velocity_km_s[..., 2] * away - position_km[..., 2] * along)
-
-
-def _approaching(position_km: Floats, velocity_km_s: Floats) -> Floats:
-    """Positive while range falls."""
-    return np.asarray(-np.einsum("...i,...i->...", position_km, velocity_km_s))
-
-
-def _stay_at(looks: Looks, ends: Ends, piece: Indices, utc_s: Floats) -> Indices:
-    """The stay that each moment (N,) on a piece (N,) lies in, -1 where none."""
-    count = ends.low.size
-    owner = looks.paths.owner[np.concatenate([ends.low_piece, piece])]
-    order = np.lexsort((np.concatenate([ends.low, utc_s]), owner))
-    stay = np.empty(order.size, dtype=np.intp)
-    stay[order] = np.cumsum(order < count) - 1
-    stay, owner = stay[count:], owner[count:]
-    if not count:
-        return np.full(utc_s.size, -1)
-    within = (stay >= 0) & (looks.paths.owner[ends.low_piece[stay]] == owner) & (utc_s < ends.high[stay])
-    return np.where(within, stay, -1)
+def _turns(looks: Looks) -> list[tuple[Indices, Floats]]:
+    """Where elevation is highest, and where range is least: pieces and moments (T,) each."""
+    position, velocity, acceleration = looks.position_km, looks.velocity_km_s, looks.acceleration_km_s2
+    up, up_rate, up_bend = position[..., 2], velocity[..., 2], acceleration[..., 2]
+    away = np.einsum("...i,...i->...", position, position)
+    # Range times its rate, negative while range falls.
+    along = np.einsum("...i,...i->...", position, velocity)
+    along_rate = np.einsum("...i,...i->...", velocity, velocity)
+    along_rate += np.einsum("...i,...i->...", position, acceleration)
+    # The rate of the sine of elevation, times range cubed: smooth at the zenith too.
+    climb = up_rate * away - up * along
+    climb_rate = up_bend * away + up_rate * along - up * along_rate
+    return [looks.falls(climb, climb_rate), looks.falls(-along, -along_rate)]

@@ -9,7 +9,7 @@ is cut in two and asked again.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.polynomial import chebyshev
@@ -30,12 +30,11 @@ _SHORTEST_PIECE_S = 4.0
 
 _NODES = np.cos(np.pi * (np.arange(_STATES) + 0.5) / _STATES)
 #: Takes values at the nodes to coefficients (Mason and Handscomb, Chebyshev Polynomials, 2003, section 6.3).
-_TO_COEFFICIENTS = np.ascontiguousarray(2.0 / _STATES * chebyshev.chebvander(_NODES, _STATES - 1).T)
-_TO_COEFFICIENTS[0] /= 2.0
+_TO_COEFFICIENTS = 2.0 / _STATES * chebyshev.chebvander(_NODES, _STATES - 1)
+_TO_COEFFICIENTS[:, 0] /= 2.0
 
 
-@dataclass(frozen=True, eq=False)
-class Spans:
+class Spans(NamedTuple):
     """Stretches of time of some satellites, (S,) each, by satellite and time.
 
     Attributes:
@@ -64,9 +63,9 @@ def lay_paths(states: ExactStates, spans: Spans) -> Paths:
     while span.size:
         code, coefficients = _coefficients(states, spans.which[span], middle, half_s)
         _give_up(states, spans, span, code)
-        long = np.abs(coefficients[:, -1]).max(axis=1) > _TAIL_KM
+        long = np.abs(coefficients[:, :, -1]).max(axis=1) > _TAIL_KM
         long &= (half_s > _SHORTEST_PIECE_S) & (code == 0)
-        done.append(Paths.through(span[~long], middle[~long], half_s[~long], coefficients[~long]))
+        done.append(Paths(span[~long], middle[~long], half_s[~long], coefficients[~long]))
         half_s = 0.5 * np.repeat(half_s[long], 2)
         middle = np.repeat(middle[long], 2) + half_s * np.tile([-1.0, 1.0], int(long.sum()))
         span = np.repeat(span[long], 2)
@@ -76,11 +75,12 @@ def lay_paths(states: ExactStates, spans: Spans) -> Paths:
 def _coefficients(
     states: ExactStates, which: Indices, middle: Floats, half_s: Floats
 ) -> tuple[Indices, Floats]:
-    """SGP4's worst code (P,) and the coefficients (P, 10, 3) of pieces about these middles."""
+    """SGP4's worst code (P,) and the coefficients (P, 3, 10) of pieces about these middles."""
     later_s = (half_s[:, None] * _NODES).ravel()
     code, position = states.positions(np.repeat(which, _STATES), np.repeat(middle, _STATES), later_s)
-    at_nodes = np.where(np.isfinite(position), position, 0.0).reshape(-1, _STATES, 3)
-    return code.reshape(-1, _STATES).max(axis=1), _TO_COEFFICIENTS @ at_nodes
+    position[code != 0] = 0.0
+    at_nodes = position.reshape(-1, _STATES, 3).swapaxes(1, 2)
+    return code.reshape(-1, _STATES).max(axis=1), at_nodes @ _TO_COEFFICIENTS
 
 
 def _give_up(states: ExactStates, spans: Spans, span: Indices, code: Indices) -> None:

@@ -114,10 +114,9 @@ class EarthTurn:
         whole_days = UNIX_EPOCH_JD - J2000_JD + day
         century = (whole_days + second / DAY_S) / _CENTURY_DAYS
         slow_s = 67310.54841 + (8640184.812866 + (0.093104 - 6.2e-6 * century) * century) * century
-        turns = np.mod(whole_days, 1.0) + second / DAY_S + np.mod(slow_s / DAY_S, 1.0)
+        turns = _fraction(whole_days) + second / DAY_S + _fraction(slow_s / DAY_S)
         slow_rate = (8640184.812866 + (2.0 * 0.093104 - 3.0 * 6.2e-6 * century) * century) / _CENTURY_DAYS
-        angle = 2.0 * np.pi * np.mod(turns, 1.0)
-        return angle, 2.0 * np.pi * (1.0 + slow_rate / DAY_S) / DAY_S
+        return 2.0 * np.pi * _fraction(turns), 2.0 * np.pi * (1.0 + slow_rate / DAY_S) / DAY_S
 
     def turned_back(self, utc_s: Floats, fixed: Floats) -> tuple[Floats, Floats]:
         """An Earth-fixed vector (3,) along TEME axes at moments (m,), and its rate a second, (m, 3) each."""
@@ -128,6 +127,11 @@ class EarthTurn:
         turned[:, 1] = cos_angle * fixed[1] + sin_angle * fixed[0]
         turned[:, 2] = fixed[2]
         return turned, np.stack([-turned[:, 1] * rate, turned[:, 0] * rate, np.zeros_like(rate)], axis=1)
+
+
+def _fraction(turns: Floats) -> Floats:
+    """What is over whole turns, 0 to below 1; as `numpy.mod` gives it, at a twentieth of the time."""
+    return np.asarray(turns - np.floor(turns))
 
 
 @cache
@@ -209,7 +213,7 @@ def azimuth_elevation(position_km: Floats) -> tuple[Floats, Floats]:
     """Azimuth (...,) true in [0, 360) and elevation (...,) in [-90, 90] deg of east, north, up (..., 3)."""
     east, north, up = position_km[..., 0], position_km[..., 1], position_km[..., 2]
     azimuth_deg = wrap_360(np.asarray(np.degrees(np.arctan2(east, north))))
-    return azimuth_deg, np.degrees(np.arctan2(up, np.hypot(east, north)))
+    return azimuth_deg, np.degrees(np.arctan2(up, np.sqrt(east * east + north * north)))
 
 
 def range_rate(position_km: Floats, velocity_km_s: Floats) -> Floats:
@@ -226,12 +230,15 @@ def angle_rates(position_km: Floats, velocity_km_s: Floats) -> tuple[Floats, Flo
     """
     east, north, up = position_km[..., 0], position_km[..., 1], position_km[..., 2]
     east_rate, north_rate, up_rate = velocity_km_s[..., 0], velocity_km_s[..., 1], velocity_km_s[..., 2]
-    level = np.hypot(east, north)
+    level_squared = east * east + north * north
+    level = np.sqrt(level_squared)
     on_axis = level < _ON_THE_AXIS_KM
     safe = np.where(on_axis, 1.0, level)
-    azimuth_rate = np.where(on_axis, 0.0, (north * east_rate - east * north_rate) / safe**2)
-    outward = np.where(
-        on_axis, -np.hypot(east_rate, north_rate), (east * east_rate + north * north_rate) / safe
+    azimuth_rate = np.where(on_axis, 0.0, (north * east_rate - east * north_rate) / (safe * safe))
+    outward = (east * east_rate + north * north_rate) / safe
+    if on_axis.any():
+        outward = np.where(on_axis, -np.hypot(east_rate, north_rate), outward)
+    elevation_rate = (level * up_rate - up * outward) / np.maximum(
+        level_squared + up * up, _ON_THE_AXIS_KM**2
     )
-    elevation_rate = (level * up_rate - up * outward) / np.maximum(level**2 + up**2, _ON_THE_AXIS_KM**2)
     return np.degrees(azimuth_rate), np.degrees(elevation_rate)

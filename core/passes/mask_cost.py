@@ -82,7 +82,7 @@ def sky_paths(stays: Sequence[Stay]) -> SkyPaths:
     utc_s = table.start_utc_s[rows] + length_s[rows] * np.concatenate([share, np.ones(parts.size)])
     order = np.lexsort((utc_s, rows))
     rows, utc_s = rows[order], utc_s[order]
-    azimuth, elevation = azimuth_elevation(table.paths.at(table.paths.piece_at(rows, utc_s), utc_s)[0])
+    azimuth, elevation = azimuth_elevation(table.paths.position(table.paths.piece_at(rows, utc_s), utc_s))
     first = np.flatnonzero(rows[1:] == rows[:-1])
     return SkyPaths(
         first_deg=elevation[first],

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 
 import numpy as np
 from numpy.polynomial import chebyshev
@@ -23,8 +23,8 @@ class Paths:
     Attributes:
         owner: (P,) row of the stay or span each belongs to, rising.
         middle_utc_s, half_s: (P,) its middle and half its length; the next piece begins where it ends.
-        coefficients: (P, D, 6) Chebyshev coefficients of topocentric position (east, north, up), km, and
-            velocity as seen from the turning ground, km/s.
+        coefficients: (P, 3, D) Chebyshev coefficients of topocentric position (east, north, up), km; velocity
+            as seen from the turning ground is its derivative.
     """
 
     owner: Indices
@@ -33,23 +33,17 @@ class Paths:
     coefficients: Floats
 
     @classmethod
-    def through(cls, owner: Indices, middle_utc_s: Floats, half_s: Floats, position: Floats) -> Paths:
-        """Paths of positions given by Chebyshev coefficients (P, D, 3), km; velocity is their derivative."""
-        velocity = np.zeros_like(position)
-        velocity[:, :-1] = chebyshev.chebder(position, axis=1) / half_s[:, None, None]
-        return cls(owner, middle_utc_s, half_s, np.concatenate([position, velocity], axis=2))
-
-    @classmethod
     def joined(cls, parts: Sequence[Paths], owners: Sequence[int]) -> Paths:
         """The pieces of several tables, ``owners`` rows each, which are numbered on from table to table."""
-        firsts = np.cumsum([0, *owners])
-        most = max((part.coefficients.shape[1] for part in parts), default=1)
-        rows = [part.owner + first for part, first in zip(parts, firsts, strict=False)]
+        if not parts:
+            return cls(np.zeros(0, dtype=np.intp), np.zeros(0), np.zeros(0), np.zeros((0, 3, 1)))
+        most = max(part.coefficients.shape[2] for part in parts)
+        firsts = np.cumsum([0, *owners[:-1]])
         return cls(
-            np.concatenate(rows or [np.zeros(0, dtype=np.intp)]),
-            np.concatenate([part.middle_utc_s for part in parts] or [np.zeros(0)]),
-            np.concatenate([part.half_s for part in parts] or [np.zeros(0)]),
-            np.concatenate([_padded(part.coefficients, most) for part in parts] or [np.zeros((0, most, 6))]),
+            np.concatenate([part.owner + first for part, first in zip(parts, firsts, strict=True)]),
+            np.concatenate([part.middle_utc_s for part in parts]),
+            np.concatenate([part.half_s for part in parts]),
+            np.concatenate([_padded(part.coefficients, most) for part in parts]),
         )
 
     def taken(self, pieces: Indices | Flags | slice, owner: Indices) -> Paths:
@@ -77,29 +71,59 @@ class Paths:
         piece[order] = np.cumsum(order < self.owner.size) - 1
         return piece[self.owner.size :]
 
+    @cached_property
+    def rates(self) -> Floats:
+        """(P, 3, D) coefficients of velocity, km/s."""
+        # Piece by piece: what is told of one must not depend on its neighbours, not even in the last bit.
+        slopes = self.coefficients @ _derivation(self.coefficients.shape[2])
+        return np.asarray(slopes / self.half_s[:, None, None])
+
     def at(self, piece: Indices, utc_s: Floats) -> tuple[Floats, Floats]:
         """Topocentric positions (N, 3) km and velocities (N, 3) km/s on pieces ``piece`` (N,)."""
-        states = np.empty((piece.size, 6))
+        position, velocity = self._read_off(piece, utc_s, self.coefficients, self.rates)
+        return position, velocity
+
+    def position(self, piece: Indices, utc_s: Floats) -> Floats:
+        """The positions alone."""
+        return np.asarray(self._read_off(piece, utc_s, self.coefficients)[0])
+
+    def looks(self, count: int) -> tuple[Floats, Floats, Floats, Floats]:
+        """Every piece looked at ``count`` times, evenly, both ends included.
+
+        Returns:
+            Moments (P, count), and positions, velocities and accelerations (P, count, 3).
+        """
+        places, half_s = np.linspace(-1.0, 1.0, count), self.half_s[:, None]
+        degree = self.coefficients.shape[2] - 1
+        basis = chebyshev.chebvander(places, degree).T
+        bend = _derivation(degree + 1) @ basis
+        position, velocity, acceleration = (
+            np.swapaxes(looked, 1, 2)
+            for looked in (self.coefficients @ basis, self.rates @ basis, self.rates @ bend / half_s[:, None])
+        )
+        return self.middle_utc_s[:, None] + half_s * places, position, velocity, acceleration
+
+    def _read_off(self, piece: Indices, utc_s: Floats, *curves: Floats) -> Floats:
+        """What some coefficients (P, 3, D) say at moments (N,) on pieces (N,): (curves, N, 3)."""
+        found = np.empty((len(curves), piece.size, 3))
         for first in range(0, piece.size, _AT_ONCE):
             some = slice(first, first + _AT_ONCE)
             on = piece[some]
             places = (utc_s[some] - self.middle_utc_s[on]) / self.half_s[on]
-            basis = chebyshev.chebvander(places, self.coefficients.shape[1] - 1)
-            np.einsum("nd,ndk->nk", basis, self.coefficients[on], out=states[some])
-        return states[:, :3], states[:, 3:]
+            basis = chebyshev.chebvander(places, self.coefficients.shape[2] - 1)
+            for row, coefficients in enumerate(curves):
+                np.einsum("nd,nkd->nk", basis, coefficients.take(on, axis=0), out=found[row, some])
+        return found
 
-    def looks(self, count: int) -> tuple[Floats, Floats, Floats]:
-        """Every piece looked at ``count`` times, evenly, both ends included.
 
-        Returns:
-            Moments (P, count), positions and velocities (P, count, 3).
-        """
-        places = np.linspace(-1.0, 1.0, count)
-        states = chebyshev.chebvander(places, self.coefficients.shape[1] - 1) @ self.coefficients
-        utc_s = self.middle_utc_s[:, None] + self.half_s[:, None] * places
-        return utc_s, states[..., :3], states[..., 3:]
+@cache
+def _derivation(count: int) -> Floats:
+    """(count, count) takes Chebyshev coefficients, on their right, to those of the derivative."""
+    square = np.zeros((count, count))
+    square[:, : max(count - 1, 1)] = chebyshev.chebder(np.eye(count)).T
+    return square
 
 
 def _padded(coefficients: Floats, count: int) -> Floats:
-    lacking = count - coefficients.shape[1]
-    return np.pad(coefficients, ((0, 0), (0, lacking), (0, 0))) if lacking else coefficients
+    lacking = count - coefficients.shape[2]
+    return np.pad(coefficients, ((0, 0), (0, 0), (0, lacking))) if lacking else coefficients

@@ -13,7 +13,8 @@ path itself is laid through exact states (`core.passes.fit`), and only the path 
       - reach -o- - - - - -o- - - - - - - - - - -o- - - - -o-   cubic: its top lies below zero
     u <  0    /             \                  .'           '.
 
-Between the o lies a span that is looked into, and between the x a stay. A search that asked the cubic alone,
+Between the o lies a span that is looked into, and between the x a stay. (The cubic is asked at the ends of
+sixteen chords, and a chord's own miss is added to the reach.) A search that asked the cubic alone,
 or took samples only, would not see the stay on the right.
 
 Over a cone below the horizon the height bends too sharply for the search's step, so the plane is lowered
@@ -24,22 +25,24 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.base.angles import Flags, Floats, Indices
-from core.base.curves import find_roots, halve_brackets, hermite_value, turns_of_cubic
+from core.base.angles import Floats, Indices
+from core.base.curves import halve_brackets, hermite_value
 from core.base.errors import Cancelled, PropagationError, ValueRangeError
+from core.base.ragged import joined
 from core.base.times import format_iso
 from core.base.units import Progress, no_progress
 from core.elements.model import ElementSet
 from core.elements.propagator import satrec
-from core.passes.chunks import stay_columns, stay_table
+from core.passes.chunks import stays_within
 from core.passes.exact import ExactStates, Orbits
 from core.passes.fit import Spans, lay_paths
 from core.passes.frames import WGS84_A_KM, EarthTurn, Observer
-from core.passes.stays import SHORTEST_S, Stay, StayTable
+from core.passes.over_zero import SHORTEST_S
+from core.passes.stays import Stay, StayTable
 
 if TYPE_CHECKING:
     from sgp4.api import Satrec
@@ -51,10 +54,12 @@ _CHUNK_STATES = 40_000
 _LIKE_SPEED = 0.7
 #: Samples of a revolution taken at perigee speed.
 _SAMPLES_PER_TURN = 8.0
+#: Straight lines that stand for the cubic between two samples.
+CHORDS = 16
 #: SGP4's velocity is off the derivative of its position by less than this, km/s (measured: 0.0025).
 _VELOCITY_OFF_KM_S = 0.005
-#: Spans are found to this many seconds, and widened by it.
-_SPAN_TOLERANCE_S = 0.5
+#: Spans are widened by this many seconds.
+_WIDER_S = 0.5
 #: Higher limits are the mask's business.
 _HIGHEST_FLOOR_DEG = 10.0
 
@@ -122,33 +127,13 @@ def find_stays(
         members = [sets[i] for i in indices]
         states = ExactStates(members, [records[i] for i in indices], sky, (start_utc_s, end_utc_s))
         spans = spans_of_interest(states, floor_deg)
-        found.append(stay_columns(spans, lay_paths(states, spans), floor_deg, indices))
+        found.append(stays_within(spans, lay_paths(states, spans), floor_deg, members))
         refused.update(
             {indices[which]: states.refusal(which) for which in np.flatnonzero(states.failure).tolist()}
         )
         done += len(indices)
     _report(progress, done, len(sets))
-    return StaySearch(stay_table(sets, found, floor_deg), tuple(refused[index] for index in sorted(refused)))
-
-
-class _Pieces(NamedTuple):
-    """Intervals of the height curve of the satellites of a chunk, (K,) each: ends, values, derivatives."""
-
-    which: Indices
-    low: Floats
-    high: Floats
-    f_low: Floats
-    f_high: Floats
-    d_low: Floats
-    d_high: Floats
-
-
-class _Crossings(NamedTuple):
-    """Crossings of a level, (C,) each: satellite, moment, and whether upward."""
-
-    which: Indices
-    utc_s: Floats
-    upward: Flags
+    return StaySearch(StayTable.joined(found), tuple(refused[index] for index in sorted(refused)))
 
 
 def spans_of_interest(states: ExactStates, floor_deg: float) -> Spans:
@@ -156,13 +141,19 @@ def spans_of_interest(states: ExactStates, floor_deg: float) -> Spans:
 
     Which satellites fail, and when, is noted with their states.
     """
-    above_at_start = np.zeros(len(states.sets), dtype=bool)
-    pieces: list[_Pieces] = []
-    failing: list[_Crossings] = []
-    for members in _like_speeds(states.orbits.fastest_rad_s):
-        above_at_start[members] = _sampled(states, members, floor_deg, pieces, failing)
-    found = [_crossings(_Pieces(*map(np.concatenate, zip(*pieces, strict=True)))), *failing]
-    return _paired(states, above_at_start, *map(np.concatenate, zip(*found, strict=True)))
+    found = [
+        part
+        for members in _like_speeds(states.orbits.fastest_rad_s)
+        for part in _sampled(states, members, floor_deg)
+    ]
+    which, low, high = (np.concatenate(column) for column in zip(*found, strict=True))
+    order = np.lexsort((low, which))
+    which, low, high = which[order], low[order] - _WIDER_S, high[order] + _WIDER_S
+    first, last = joined(which, low, high, 0.0)
+    which = which[first]
+    low, high = np.maximum(low[first], states.start_utc_s), np.minimum(high[last], states.last_utc_s[which])
+    lasting = high - low >= SHORTEST_S
+    return Spans(which[lasting], low[lasting], high[lasting])
 
 
 def _like_speeds(speed: Floats) -> Iterator[Indices]:
@@ -174,34 +165,20 @@ def _like_speeds(speed: Floats) -> Iterator[Indices]:
         order = order[~alike]
 
 
-def _sampled(
-    states: ExactStates,
-    members: Indices,
-    floor_deg: float,
-    pieces: list[_Pieces],
-    failing: list[_Crossings],
-) -> Flags:
-    """Which of some satellites may be up at the window's start.
-
-    Adds the intervals in which their cubics may pass the reach, and where what fails has to be looked into.
-    """
+def _sampled(states: ExactStates, members: Indices, floor_deg: float) -> Iterator[Spans]:
+    """Where some satellites (n,) may be over the floor, and where what fails has to be looked into."""
     start, end = states.start_utc_s, states.end_utc_s
     orbits = states.orbits.of_some(members)
     step_s = sampling_step_s(orbits)
     grid = np.linspace(start, end, 2 + int((end - start) / step_s))
     lowered_km = (reach_km(orbits, step_s) - _plane_km(orbits, floor_deg))[:, None]
     length = max(2, _CHUNK_STATES // members.size)
-    above_at_start = np.zeros(members.size, dtype=bool)
     for begin in range(0, grid.size - 1, length - 1):
         utc_s = grid[begin : begin + length]
         code, height, rate = states.heights_on_grid(members, utc_s)
         good = np.where(states.failure[members] == 0, _good_samples(code), 0)
-        f = height + lowered_km
-        if begin == 0:
-            above_at_start = (f[:, 0] > 0.0) & (code[:, 0] == 0)
-        pieces.append(_pieces_of(members, utc_s, f, rate, good))
-        failing.append(_into_failure(states, members, utc_s, f, code, good))
-    return above_at_start
+        yield _over_reach(members, utc_s, height + lowered_km, rate, good)
+        yield _into_failure(states, members, utc_s, code, good)
 
 
 def sampling_step_s(orbits: Orbits) -> float:
@@ -210,13 +187,16 @@ def sampling_step_s(orbits: Orbits) -> float:
 
 
 def reach_km(orbits: Orbits, step_s: float) -> Floats:
-    """(n,) by how much the cubic of a step may miss the height of each satellite, and more than that.
+    """(n,) by how much the chords of a step may miss the height of each satellite, and more than that.
 
-    h^4/384 of the fourth derivative at perigee, which is the circle's w^4 r there, and up to eight times that
-    where the orbit is eccentric; and h/4 of what the velocities are off.
+    The cubic: h^4/384 of the fourth derivative at perigee, which is the circle's w^4 r there, and up to eight
+    times that where the orbit is eccentric; and h/4 of what the velocities are off. A chord of it: h^2/8 of
+    the second derivative, which is the circle's w^2 r at most.
     """
     perigee_km = orbits.axis_km * (1.0 - orbits.eccentricity)
-    bend = (orbits.fastest_rad_s * step_s) ** 4 / 384.0 * perigee_km * (1.0 + 7.0 * orbits.eccentricity)
+    swept_rad = orbits.fastest_rad_s * step_s
+    bend = swept_rad**4 / 384.0 * perigee_km * (1.0 + 7.0 * orbits.eccentricity)
+    bend += (swept_rad / CHORDS) ** 2 / 8.0 * perigee_km
     return np.asarray(1.5 * bend + 0.25 * _VELOCITY_OFF_KM_S * step_s)
 
 
@@ -236,23 +216,28 @@ def _good_samples(code: Indices) -> Indices:
     return np.asarray(np.where((code != 0).any(axis=1), (code != 0).argmax(axis=1), code.shape[1]))
 
 
-def _pieces_of(members: Indices, utc_s: Floats, f: Floats, d: Floats, good: Indices) -> _Pieces:
-    """The intervals of one block of samples (n, m) of some satellites (n,) whose cubic may pass zero."""
+def _over_reach(members: Indices, utc_s: Floats, f: Floats, d: Floats, good: Indices) -> Spans:
+    """Where the cubics through one block of samples (n, m) of some satellites are over zero, by chords."""
     h = np.diff(utc_s)
     with np.errstate(invalid="ignore"):
-        inner = (f[:, :-1] + h * d[:, :-1] / 3.0, f[:, 1:] - h * d[:, 1:] / 3.0)
+        inner = np.maximum(f[:, :-1] + h * d[:, :-1] / 3.0, f[:, 1:] - h * d[:, 1:] / 3.0)
         # The cubic stays within the hull of its Bezier ordinates.
-        lowest = np.minimum(np.minimum(f[:, :-1], f[:, 1:]), np.minimum(*inner))
-        highest = np.maximum(np.maximum(f[:, :-1], f[:, 1:]), np.maximum(*inner))
-        passes_zero = (lowest <= 0.0) & (highest > 0.0)
-    passes_zero &= np.arange(utc_s.size - 1) < (good - 1)[:, None]
-    i, j = np.nonzero(passes_zero)
-    return _Pieces(members[i], utc_s[j], utc_s[j + 1], f[i, j], f[i, j + 1], d[i, j], d[i, j + 1])
+        over = np.maximum(np.maximum(f[:, :-1], f[:, 1:]), inner) > 0.0
+    i, j = np.nonzero(over & (np.arange(h.size) < (good - 1)[:, None]))
+    ends = f[i, j], f[i, j + 1], d[i, j], d[i, j + 1]
+    shares = np.linspace(0.0, 1.0, CHORDS + 1)
+    above = hermite_value(shares, h[j, None], *(end[:, None] for end in ends)) > 0.0
+    some, chord = np.nonzero(above[:, :-1] | above[:, 1:])
+    which, width = members[i[some]], h[j[some]]
+    low = utc_s[j[some]] + shares[chord] * width
+    high = low + width / CHORDS
+    first, last = joined(which, low, high, _WIDER_S)
+    return Spans(which[first], low[first], high[last])
 
 
 def _into_failure(
-    states: ExactStates, members: Indices, utc_s: Floats, f: Floats, code: Indices, good: Indices
-) -> _Crossings:
+    states: ExactStates, members: Indices, utc_s: Floats, code: Indices, good: Indices
+) -> Spans:
     """Satellites that fail in this block are given up; all from their last good sample on is looked into."""
     rows = np.flatnonzero((states.failure[members] == 0) & (good < utc_s.size))
     last = np.full(rows.size, utc_s[0])
@@ -265,49 +250,7 @@ def _into_failure(
         tolerance=SHORTEST_S,
     )
     states.give_up(members[rows], last, code[rows, good[rows]])
-    below = f[before, good[before] - 1] <= 0.0
-    return _Crossings(members[before[below]], low[below], np.ones(int(below.sum()), dtype=bool))
-
-
-def _crossings(pieces: _Pieces) -> _Crossings:
-    """Where the cubics of some intervals pass zero, each interval cut at its tops and bottoms."""
-    width = pieces.high - pieces.low
-    ends = pieces.f_low, pieces.f_high, pieces.d_low, pieces.d_high
-    piece, share = turns_of_cubic(width, *ends)
-    at_turn = hermite_value(share, width[piece], *(end[piece] for end in ends))
-    every = np.arange(width.size)
-    owner = np.concatenate([every, every, piece])
-    shares = np.concatenate([np.zeros(width.size), np.ones(width.size), share])
-    f = np.concatenate([pieces.f_low, pieces.f_high, at_turn])
-    order = np.lexsort((shares, owner))
-    owner, shares, above = owner[order], shares[order], f[order] > 0.0
-    left = np.flatnonzero((owner[1:] == owner[:-1]) & (above[1:] != above[:-1]))
-    piece = owner[left]
-    inside = [end[piece] for end in ends]
-    tolerance = _SPAN_TOLERANCE_S / max(float(width.max(initial=0.0)), 1.0)
-    root = find_roots(
-        lambda s: hermite_value(s, width[piece], *inside), shares[left], shares[left + 1], tolerance
-    )
-    return _Crossings(pieces.which[piece], pieces.low[piece] + root * width[piece], above[left + 1])
-
-
-def _paired(
-    states: ExactStates, above_at_start: Flags, which: Indices, utc_s: Floats, upward: Flags
-) -> Spans:
-    """The crossings in pairs; what is above at a window end is cut there."""
-    start, end = states.start_utc_s, states.last_utc_s
-    first = np.flatnonzero(above_at_start)
-    balance = np.bincount(which, np.where(upward, 1.0, -1.0), len(states.sets)) + above_at_start
-    last = np.flatnonzero(balance > 0.5)
-    low_which = np.concatenate([first, which[upward]])
-    low = np.concatenate([np.full(first.size, start), utc_s[upward] - _SPAN_TOLERANCE_S])
-    high_which = np.concatenate([which[~upward], last])
-    high = np.concatenate([utc_s[~upward] + _SPAN_TOLERANCE_S, end[last]])
-    by_low, by_high = np.lexsort((low, low_which)), np.lexsort((high, high_which))
-    which, low, high = low_which[by_low], low[by_low], high[by_high]
-    low, high = np.maximum(low, start), np.minimum(high, end[which])
-    lasting = high - low >= SHORTEST_S
-    return Spans(which[lasting], low[lasting], high[lasting])
+    return Spans(members[before], low, last[good[rows] > 0])
 
 
 def _chunks(sets: Sequence[ElementSet], usable: Iterable[int]) -> Iterator[list[int]]:

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 
@@ -22,10 +22,6 @@ from core.passes.paths import Paths
 
 Cut = Literal["start", "end", "both"]
 
-#: Crossings, peaks and ends are refined to this many seconds.
-TIME_TOLERANCE_S = 1e-5
-#: What is over a limit, or between two stretches over it, for less than this is a touch.
-SHORTEST_S = 1e-3
 #: Times this far outside a stay are taken as its ends.
 _OUTSIDE_S = 1e-3
 #: No two samples are further apart in azimuth, unless they are closer than this in time.
@@ -115,6 +111,26 @@ class StayTable:
         )
         table.__dict__["stays"] = tuple(stays)
         return table
+
+    @classmethod
+    def joined(cls, tables: Sequence[StayTable]) -> StayTable:
+        """The rows of several tables, by start and catalogue number."""
+        if not tables:
+            return cls.of(())
+
+        def column(name: str) -> Any:
+            return np.concatenate([getattr(table, name) for table in tables])
+
+        order = np.lexsort((column("norad_id"), column("start_utc_s")))
+        satellites = [name for table in tables for name in table.satellites]
+        paths = Paths.joined([table.paths for table in tables], [len(table.satellites) for table in tables])
+        columns = "norad_id", "start_utc_s", "end_utc_s", "cut_start", "cut_end", "peak", "tca"
+        return cls(
+            satellites=tuple(satellites[row] for row in order.tolist()),
+            paths=paths.of_owners(order, order.size),
+            floor_deg=min(table.floor_deg for table in tables),
+            **{name: column(name)[order] for name in columns},
+        )
 
     @cached_property
     def offsets(self) -> Indices:

@@ -21,9 +21,9 @@ from core.base.ragged import parted, places_in
 from core.base.units import Progress, no_progress
 from core.elements.model import ElementSet
 from core.passes.frames import Observer, azimuth_elevation, slant_range
+from core.passes.over_zero import SHORTEST_S
 from core.passes.search import find_stays
 from core.passes.stays import (
-    SHORTEST_S,
     Cut,
     Event,
     Stay,
@@ -208,7 +208,7 @@ def pass_table(table: StayTable, horizon: Sequence[HorizonPoint], minimum_elevat
 def _rows(table: StayTable, stay: Indices, utc_s: Floats) -> Floats:
     """Rows (M, 4) of events at moments of stays."""
     piece = table.paths.piece_at(stay, utc_s)
-    return rows_at(utc_s, table.paths.at(piece, utc_s)[0])
+    return rows_at(utc_s, table.paths.position(piece, utc_s))
 
 
 def cut_passes(

@@ -93,7 +93,7 @@ def _with_small_steps(paths: Paths, row: Indices, utc_s: Floats, tilt: Tilt) -> 
     """Samples at these moments, and between them until azimuth makes no large step."""
 
     def angles(piece: Indices, utc_s: Floats) -> tuple[Floats, Floats]:
-        return to_mount_frame(paths.at(piece, utc_s)[0], tilt)
+        return to_mount_frame(paths.position(piece, utc_s), tilt)
 
     piece = paths.piece_at(row, utc_s)
     azimuth, elevation = angles(piece, utc_s)

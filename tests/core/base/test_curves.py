@@ -5,10 +5,11 @@ from hypothesis import strategies as st
 from numpy.polynomial import Polynomial
 
 from core.base.curves import (
+    corrected_roots,
+    cubic_roots,
     find_roots,
     halve_bracket,
     halve_brackets,
-    hermite,
     hermite_value,
     turns_of_cubic,
 )
@@ -92,11 +93,43 @@ def test_a_cubic_through_two_ends_is_that_cubic(coefficients, low, width, share)
     cubic = Polynomial(coefficients)
     slope = cubic.deriv()
     ends = [np.array([f(at)]) for f in (cubic, slope) for at in (low, low + width)]
-    value, rate = hermite(np.array([share]), np.array([width]), *ends)
-    at = low + share * width
-    assert value[0] == pytest.approx(cubic(at), abs=1e-8)
-    assert rate[0] == pytest.approx(slope(at), abs=1e-7)
-    assert hermite_value(np.array([share]), np.array([width]), *ends)[0] == value[0]
+    value = hermite_value(np.array([share]), np.array([width]), *ends)
+    assert value[0] == pytest.approx(cubic(low + share * width), abs=1e-8)
+
+
+@given(
+    coefficients=st.lists(st.tuples(NUMBERS, NUMBERS, NUMBERS, NUMBERS), min_size=1, max_size=6),
+    width=st.floats(0.1, 50.0),
+)
+def test_a_cubic_is_zero_where_it_is_said_to_be(coefficients, width):
+    """However it winds between its ends: where Newton's steps stray, the bracket is halved."""
+    cubics = [Polynomial(one) for one in coefficients]
+    ends = [
+        np.array([f(at) for f in row])
+        for row in (cubics, [cubic.deriv() for cubic in cubics])
+        for at in (0.0, width)
+    ]
+    differ = np.sign(ends[0]) * np.sign(ends[1]) < 0.0
+    share = cubic_roots(np.full(differ.sum(), width), *(end[differ] for end in ends))
+    assert ((share >= 0.0) & (share <= 1.0)).all()
+    for cubic, where in zip(np.array(cubics)[differ], share, strict=True):
+        # A change of sign within a billionth of the interval, or nothing but rounding.
+        near = cubic(width * np.clip(where + np.array([-2e-7, 0.0, 2e-7]), 0.0, 1.0))
+        assert near.min() <= 1e-9 * np.abs(cubic.coef).sum() * max(1.0, width) ** 3
+        assert near.max() >= -1e-9 * np.abs(cubic.coef).sum() * max(1.0, width) ** 3
+
+
+def test_only_what_is_not_settled_is_asked_again():
+    asked = []
+
+    def square(which, x):
+        asked.append(which.size)
+        return x * x - np.array([2.0, 3.0])[which], 2.0 * x
+
+    guess = np.array([1.4142, 1.5])
+    found = corrected_roots(square, guess, np.ones(2), np.full(2, 2.0), 1e-8)
+    assert found == pytest.approx(np.sqrt([2.0, 3.0]), abs=1e-8)
+    assert asked == [2, 2, 1, 1]
 
 
 @given(

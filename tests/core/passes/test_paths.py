@@ -56,8 +56,8 @@ def test_a_moment_outside_lies_on_the_nearest_piece_of_its_owner():
 
 def test_pieces_of_few_and_of_many_coefficients_are_joined():
     few = one(0.0, 12)
-    longer = np.pad(few.coefficients[:, :, :3], ((0, 0), (0, 6), (0, 0)))
-    many = Paths.through(few.owner, few.middle_utc_s, few.half_s, longer)
+    longer = np.pad(few.coefficients, ((0, 0), (0, 0), (0, 6)))
+    many = Paths(few.owner, few.middle_utc_s, few.half_s, longer)
     both = Paths.joined([few, many], [1, 1])
     utc_s = np.linspace(0.0, 100.0, 37)
     first, second = (both.at(both.piece_at(np.full(37, row), utc_s), utc_s) for row in (0, 1))
@@ -67,7 +67,7 @@ def test_pieces_of_few_and_of_many_coefficients_are_joined():
 
 def test_looks_are_the_paths_own_states_and_turns_are_found_between_them():
     paths = one(1.0, 2)
-    looks = Looks(paths)
+    looks = Looks.along(paths, 13)
     assert looks.utc_s[:, 0] == pytest.approx([0.0, 50.0])
     assert looks.utc_s[:, -1] == pytest.approx([50.0, 100.0])
     for piece in (0, 1):
@@ -76,7 +76,7 @@ def test_looks_are_the_paths_own_states_and_turns_are_found_between_them():
         assert looks.position_km[piece] == pytest.approx(position, abs=1e-9)
         assert looks.velocity_km_s[piece] == pytest.approx(velocity, abs=1e-9)
     # North is greatest where the angle is a quarter of a turn.
-    piece, when = looks.turning(lambda _position, velocity: velocity[..., 1])
+    piece, when = looks.falls(looks.velocity_km_s[..., 1], looks.acceleration_km_s2[..., 1])
     assert piece.tolist() == [1]
     assert when == pytest.approx([100.0 * (np.pi / 2.0 - 1.0)], abs=0.1)
     assert paths.at(piece, when)[1][0, 1] == pytest.approx(0.0, abs=1e-6)
