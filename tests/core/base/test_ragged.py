@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.base.ragged import entries_of, joined, parted, places_in, ranges
+from core.base.ragged import entries_of, first_least, joined, parted, places_in, ranges
 
 counts = st.lists(st.integers(0, 5), max_size=8)
 tables = st.lists(st.lists(st.integers(-3, 3), max_size=5), max_size=8)
@@ -58,3 +58,12 @@ def test_stretches_of_a_row_are_joined_over_what_is_less_than_a_gap(rows):
     columns = np.array(row, dtype=np.intp), np.array(start, dtype=float), np.array(end, dtype=float)
     first, last = joined(*columns, 2.0)
     assert [list(pair) for pair in zip(first.tolist(), last.tolist(), strict=True)] == wanted
+
+
+@given(tables)
+def test_the_first_of_the_least_of_every_row_that_has_any(rows):
+    row = np.array([i for i, costs in enumerate(rows) for _ in costs], dtype=np.intp)
+    cost = np.array([entry for costs in rows for entry in costs], dtype=float)
+    begins = np.cumsum([0, *[len(costs) for costs in rows]])
+    wanted = [begins[i] + costs.index(min(costs)) for i, costs in enumerate(rows) if costs]
+    assert first_least(row, cost).tolist() == wanted
