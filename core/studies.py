@@ -15,7 +15,9 @@ from core.mount.evening.question import EveningQuestion
 from core.mount.evening.results import EveningReasons
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount, Station
+from core.mount.seat.by_evening import BestEvening, EveningCurve, best_evening, evening_curve
 from core.mount.seat.choice import BestSeat, elsewhere
+from core.mount.seat.curve import LossCurve
 from core.mount.seat.limits import SeatLimit
 from core.mount.seat.losses.table import seat_table
 from core.mount.seat.study import SeatStudy, seated, studied_of, study_seat
@@ -84,12 +86,96 @@ def _explain(
     memo: Memo,
     progress: Progress,
 ) -> EveningReasons:
-    wanted, _ = match_picks(picks, satellites, tuple(check.pass_ for check in checks))
-    followed = steered(tracks, station, memo, progress)
-    question = EveningQuestion(
-        checks, tracks, station, shortest_contact_s, wanted, rules, mount_start, followed
+    question = _question(
+        checks, tracks, station, shortest_contact_s, picks, satellites, rules, mount_start, memo, progress
     )
     return explain_evening(question, progress)
+
+
+def _question(
+    checks: tuple[PassCheck, ...],
+    tracks: tuple[MountTrack, ...],
+    station: Station,
+    shortest_contact_s: float,
+    picks: tuple[Pick, ...],
+    satellites: tuple[Satellite, ...],
+    rules: EveningRules,
+    mount_start: MountStart | None,
+    memo: Memo,
+    progress: Progress,
+) -> EveningQuestion:
+    wanted, _ = match_picks(picks, satellites, tuple(check.pass_ for check in checks))
+    followed = steered(tracks, station, memo, progress)
+    return EveningQuestion(checks, tracks, station, shortest_contact_s, wanted, rules, mount_start, followed)
+
+
+@dataclass(frozen=True, eq=False)
+class SeatByEvening:
+    """The seats by what their evenings are worth.
+
+    Attributes:
+        curve: the evening at every candidate.
+        best: the seat that is recommended; None where no evening is worth anything.
+    """
+
+    curve: EveningCurve
+    best: BestEvening | None
+
+
+def orient_by_evening(
+    plan: Plan, result: Result, study: SeatStudy, memo: Memo | None = None, progress: Progress = no_progress
+) -> SeatByEvening:
+    """The seat whose evening is best; takes an evening's order for each of some two hundred candidates.
+
+    Args:
+        plan, result: of the present seat.
+        study: `orient` of them: its candidates are asked.
+        memo: the document owner's memo; without one everything is computed.
+        progress: called per candidate.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    memo = Memo() if memo is None else memo
+    moving = replace(plan.station, mount=_without_seat(plan.mount))
+    curve = memo.call(
+        "seat by evening",
+        _evening_curve,
+        result.passes,
+        result.tracks,
+        moving,
+        plan.shortest_contact_s,
+        plan.picks,
+        plan.satellites,
+        plan.evening_rules,
+        study.over_zeta,
+        memo=memo,
+        progress=progress,
+    )
+    return SeatByEvening(curve, best_evening(curve, plan.mount, plan.seat_limits))
+
+
+def _evening_curve(
+    passes: tuple[Pass, ...],
+    tracks: tuple[MountTrack, ...],
+    station: Station,
+    shortest_contact_s: float,
+    picks: tuple[Pick, ...],
+    satellites: tuple[Satellite, ...],
+    rules: EveningRules,
+    over_zeta: LossCurve,
+    memo: Memo,
+    progress: Progress,
+) -> EveningCurve:
+    # Any hole will do: the curve is over zeta, and the station's own seat is not looked at.
+    station = replace(
+        station, mount=station.mount.model_copy(update={"index_hole": station.mount.index_holes[0].name})
+    )
+    checks = check_passes(passes, tracks, station, progress, steered(tracks, station, memo, progress))
+    question = _question(
+        checks, tracks, station, shortest_contact_s, picks, satellites, rules, None, memo, progress
+    )
+    return evening_curve(question, over_zeta, progress)
 
 
 def passes_to_study(plan: Plan, result: Result) -> tuple[Pass, ...]:

@@ -1,0 +1,272 @@
+"""The seat by its evening: what the evening that would be worked is worth, wherever the keyway points.
+
+The passes alone say which bearings lose least if every pass could be worked. An evening works some of them,
+and what it is worth (`core.mount.evening.order.worth`) decides between seats that are alike for the passes
+alone. It is asked at candidates: in each stretch of a few degrees the samples of the study at which the
+passes alone fare best, then every sample beside the best of those. Over zeta, since another hole only turns
+the adapter.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from core.base.angles import Flags, Floats, Indices, wrap_180, wrap_360
+from core.base.errors import Cancelled
+from core.base.units import Progress, no_progress
+from core.mount.check.verdict import check_passes
+from core.mount.evening.evening import order_evening
+from core.mount.evening.question import EveningQuestion
+from core.mount.evening.results import EveningOrder
+from core.mount.model.chain import fixed_offset_deg
+from core.mount.model.results import PassCheck, Reason
+from core.mount.model.station import OVER_THE_TOP, Mount
+from core.mount.seat.curve import LossCurve
+from core.mount.seat.limits import SeatLimit, forbidden_at
+from core.mount.seat.study import know_to_deg, seated
+
+#: Stretches of zeta of which each has a candidate.
+_STRETCH_DEG = 2.0
+#: Evenings worth as much to within this are as good.
+AS_GOOD_S = 30.0
+#: A seat that may be placed and known no closer than this is a good one.
+_PLACED_DEG, _KNOWN_DEG = 5.0, 2.0
+
+
+@dataclass(frozen=True, eq=False)
+class EveningCurve:
+    """The evening at M candidates, rising in zeta.
+
+    Attributes:
+        zeta_deg: (M,) true bearing of boresight on the counter-clockwise stop.
+        worth_s, signal_s: (M,) what the evening is worth, and its seconds of signal, not weighted.
+        lost_s: (M,) seconds of its contacts' passes over the mask and off the beam or not worked.
+        contacts, turned_back, over_the_top: (M,) how many contacts, with a move in mid-pass, over the top.
+        know_to_deg: (M,) how well the keyway must be known.
+    """
+
+    zeta_deg: Floats
+    worth_s: Floats
+    signal_s: Floats
+    lost_s: Floats
+    contacts: Indices
+    turned_back: Indices
+    over_the_top: Indices
+    know_to_deg: Floats
+
+    def turned(self, by_deg: float) -> EveningCurve:
+        """The same over bearings that are greater by so much."""
+        bearing = wrap_360(self.zeta_deg + by_deg)
+        order = np.argsort(bearing, kind="stable")
+        columns = {name: getattr(self, name)[order] for name in self.__dataclass_fields__}
+        return EveningCurve(**(columns | {"zeta_deg": bearing[order]}))
+
+
+@dataclass(frozen=True)
+class BestEvening:
+    """The seat whose evening is best.
+
+    Attributes:
+        keyway_bearing_deg, index_hole: the seat.
+        place_within_deg: how far counter-clockwise (negative) and clockwise the keyway may be placed off it,
+        if
+            it is then measured and the dials corrected, before the evening is worth `AS_GOOD_S` less.
+        know_to_deg: how far the bearing then may be misjudged before a contact that is held leaves the beam.
+        worth_s, signal_s, seconds_lost, contacts, turned_back, over_the_top: as in `EveningCurve`.
+        forbidden: it lies in a forbidden arc, as every bearing does.
+    """
+
+    keyway_bearing_deg: float
+    index_hole: str
+    place_within_deg: tuple[float, float]
+    know_to_deg: float
+    worth_s: float
+    signal_s: float
+    seconds_lost: float
+    contacts: int
+    turned_back: int
+    over_the_top: int
+    forbidden: bool = False
+
+
+def evening_curve(
+    question: EveningQuestion, over_zeta: LossCurve, progress: Progress = no_progress
+) -> EveningCurve:
+    """The evening at every candidate.
+
+    Args:
+        question: of the evening as the mount stands; what is wanted, rules and drive are kept.
+        over_zeta: how the passes alone fare, `SeatStudy.over_zeta`.
+        progress: called per candidate.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    few = wanted_alone(question)
+    found: dict[int, _At] = {}
+
+    def ask(which: Indices) -> None:
+        for done, sample in enumerate(which.tolist()):
+            if not progress(done, which.size, "evenings of other seats"):
+                raise Cancelled
+            if sample not in found:
+                found[sample] = _at(few, float(over_zeta.bearing_deg[sample]))
+
+    ask(_candidates(over_zeta))
+    best = over_zeta.bearing_deg[max(found, key=lambda sample: found[sample].worth_s)]
+    ask(np.flatnonzero(np.abs(wrap_180(over_zeta.bearing_deg - best)) <= _STRETCH_DEG))
+    samples = sorted(found)
+    rows = [found[sample] for sample in samples]
+    return EveningCurve(
+        zeta_deg=over_zeta.bearing_deg[samples],
+        worth_s=np.array([row.worth_s for row in rows]),
+        signal_s=np.array([row.signal_s for row in rows]),
+        lost_s=np.array([row.lost_s for row in rows]),
+        contacts=np.array([row.contacts for row in rows]),
+        turned_back=np.array([row.turned_back for row in rows]),
+        over_the_top=np.array([row.over_the_top for row in rows]),
+        know_to_deg=np.array([row.know_to_deg for row in rows]),
+    )
+
+
+def wanted_alone(question: EveningQuestion) -> EveningQuestion:
+    """The question with the passes that are wanted, and no others; what is not wanted decides nothing."""
+    if question.picks is None:
+        return question
+    kept = [want.index for want in question.picks]
+    steered = question.steered
+    return replace(
+        question,
+        checks=tuple(question.checks[i] for i in kept),
+        tracks=tuple(question.tracks[i] for i in kept),
+        picks=tuple(replace(want, index=place) for place, want in enumerate(question.picks)),
+        steered=None if steered is None else tuple(steered[i] for i in kept),
+    )
+
+
+def _candidates(over_zeta: LossCurve) -> Indices:
+    """The sample of every stretch at which the passes alone fare best."""
+    stretch = np.floor(over_zeta.bearing_deg / _STRETCH_DEG)
+    moved = over_zeta.splits + over_zeta.parts
+    order = np.lexsort((-over_zeta.rest_room_deg, over_zeta.lost_s, moved, over_zeta.out_of_reach, stretch))
+    first = np.flatnonzero(np.diff(stretch[order], prepend=-1.0))
+    return np.sort(order[first])
+
+
+@dataclass(frozen=True)
+class _At:
+    """The evening at one candidate; fields as in `EveningCurve`."""
+
+    worth_s: float
+    signal_s: float
+    lost_s: float
+    contacts: int
+    turned_back: int
+    over_the_top: int
+    know_to_deg: float
+
+
+def _at(question: EveningQuestion, zeta: float) -> _At:
+    order = evening_at(question, zeta)
+    checks = [contact.check for contact in order.contacts]
+    lost_s = sum(check.seconds_lost for check in checks)
+    return _At(
+        worth_s=order.worth.worth_s,
+        signal_s=sum(check.seconds_in_all for check in checks) - lost_s,
+        lost_s=lost_s,
+        contacts=len(checks),
+        turned_back=sum(check.split is not None for check in checks),
+        over_the_top=sum(_is_over(check) for check in checks),
+        know_to_deg=know_to_deg(tuple(checks), question.station.beam_limit_deg),
+    )
+
+
+def evening_at(question: EveningQuestion, zeta: float) -> EveningOrder:
+    """The evening with boresight, on the counter-clockwise stop, toward ``zeta``; no sighting taken yet."""
+    mount = question.station.mount
+    hole = mount.index_holes[0]
+    there = seated(mount, wrap_360(zeta - fixed_offset_deg(mount, hole)), hole.name)
+    station = replace(question.station, mount=there)
+    passes = tuple(check.pass_ for check in question.checks)
+    checks = check_passes(passes, question.tracks, station, steered=question.steered)
+    moved = replace(question, checks=checks, station=station, mount_start=None)
+    return order_evening(moved, tuple(Reason() for _ in checks))
+
+
+def _is_over(check: PassCheck) -> bool:
+    """The contact is worked over the top, a split where it begins so or ends so."""
+    if check.split is not None:
+        return OVER_THE_TOP in {check.split.from_posture, check.split.to_posture}
+    if check.part is not None:
+        return check.part.posture == OVER_THE_TOP
+    return check.chosen is not None and check.chosen.posture == OVER_THE_TOP
+
+
+def best_evening(curve: EveningCurve, mount: Mount, limits: tuple[SeatLimit, ...] = ()) -> BestEvening | None:
+    """The best seat by its evening over all holes; None where no evening is worth anything.
+
+    Of the seats whose evening is worth the best to within 30 s: nothing turned back in mid-pass, fewer over
+    the top, a margin of 5 deg in placing and 2 deg in knowing, then the wider margin, then the nearest to the
+    present seat; the hole in use wins ties.
+    """
+    seats = [seat for hole in mount.index_holes for seat in _as_good(curve, mount, hole.name, limits)]
+    if not seats or curve.worth_s.max() <= 0.0:
+        return None
+    most_s = max(seat.worth_s for seat in seats)
+    return min((seat for seat in seats if seat.worth_s >= most_s - AS_GOOD_S), key=_rank(mount))
+
+
+def _rank(mount: Mount) -> Callable[[BestEvening], tuple[object, ...]]:
+    def key(seat: BestEvening) -> tuple[object, ...]:
+        margin = min(-seat.place_within_deg[0], seat.place_within_deg[1])
+        good = margin >= _PLACED_DEG and seat.know_to_deg >= _KNOWN_DEG
+        away = abs(wrap_180(seat.keyway_bearing_deg - mount.keyway_bearing_deg))
+        in_use = seat.index_hole == mount.index_hole
+        return seat.turned_back, seat.over_the_top, not good, -round(margin, 3), round(away, 6), not in_use
+
+    return key
+
+
+def _as_good(
+    curve: EveningCurve, mount: Mount, hole: str, limits: tuple[SeatLimit, ...]
+) -> list[BestEvening]:
+    """The seats with one hole that are open and worth the best open one to within 30 s."""
+    shift = fixed_offset_deg(mount, next(one for one in mount.index_holes if one.name == hole))
+    here = curve.turned(-shift)
+    shut = forbidden_at(here.zeta_deg, limits)
+    forbidden = bool(shut.all())
+    open_ = np.ones_like(shut) if forbidden else ~shut
+    good = open_ & (here.worth_s >= here.worth_s[open_].max(initial=-np.inf) - AS_GOOD_S)
+    return [
+        BestEvening(
+            keyway_bearing_deg=float(here.zeta_deg[k]),
+            index_hole=hole,
+            place_within_deg=_room(here, good, k),
+            know_to_deg=float(here.know_to_deg[k]),
+            worth_s=float(here.worth_s[k]),
+            signal_s=float(here.signal_s[k]),
+            seconds_lost=float(here.lost_s[k]),
+            contacts=int(here.contacts[k]),
+            turned_back=int(here.turned_back[k]),
+            over_the_top=int(here.over_the_top[k]),
+            forbidden=forbidden,
+        )
+        for k in np.flatnonzero(good).tolist()
+    ]
+
+
+def _room(curve: EveningCurve, good: Flags, index: int) -> tuple[float, float]:
+    """Minus degrees counter-clockwise and plus clockwise to the last candidate as good; 180 all round."""
+    if good.all():
+        return -180.0, 180.0
+    count, room = good.size, []
+    for sense in (-1, 1):
+        step = 0
+        while good[(index + sense * (step + 1)) % count]:
+            step += 1
+        last = (index + sense * step) % count
+        room.append(float((sense * (curve.zeta_deg[last] - curve.zeta_deg[index])) % 360.0))
+    return -room[0], room[1]
