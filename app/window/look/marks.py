@@ -6,7 +6,7 @@ fill that ends where the work ends, outlined on; out of reach is an outline only
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen
 
 from core.mount.model.results import Verdict
@@ -22,9 +22,11 @@ def hatch(painter: QPainter, path: QPainterPath, color: QColor, step: float = HA
     painter.setPen(QPen(color, 1.2))
     box = path.boundingRect()
     across = box.left() - box.height()
+    strokes = []
     while across < box.right():
-        painter.drawLine(QPointF(across, box.bottom()), QPointF(across + box.height(), box.top()))
+        strokes.append(QLineF(across, box.bottom(), across + box.height(), box.top()))
         across += step
+    painter.drawLines(strokes)
     painter.restore()
     painter.strokePath(path, QPen(color, 1.2))
 
