@@ -143,7 +143,7 @@ def _spots(wishes: Sequence[Wish], reach_px: float) -> tuple[Floats, Floats]:
     """Places to try, best first: above the highest point, below the lowest, about the ends, ever further off.
 
     Returns:
-        (W, K, 4) left, top, right, bottom for each wish, and (W, K, 2) the point of the stroke each belongs to.
+        (W, K, 4) left, top, right, bottom for each wish, and (W, K, 2) the points of strokes they belong to.
     """
     away = np.arange(0.0, reach_px + 1e-9, _NUDGE_PX)[:, None]
     stroke = np.array([_about(wish.points) for wish in wishes])
