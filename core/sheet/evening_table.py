@@ -8,6 +8,7 @@ from core.base.times import clock
 from core.base.words import signed
 from core.evaluate import Result
 from core.mount.evening.drawn import DrawnPass
+from core.mount.evening.joining import Joining
 from core.mount.model.results import PassCheck
 from core.place.zones import local_clock
 from core.plan.document import Plan
@@ -93,11 +94,16 @@ class EveningTable:
     told: tuple[str, ...]
 
 
-def evening_table(plan: Plan, result: Result, passes: list[DrawnPass]) -> EveningTable:
-    """The evening's table; ``passes`` are the contacts' as drawn."""
+def evening_table(
+    plan: Plan, result: Result, passes: list[DrawnPass], joins: list[Joining | None]
+) -> EveningTable:
+    """The evening's table; ``passes`` are the contacts' as drawn, ``joins`` how soon each is joined."""
     order = result.order
     contacts = order.contacts
-    lines = tuple(_evening_line(plan, result, i, drawn) for i, drawn in enumerate(passes))
+    lines = tuple(
+        _evening_line(plan, result, i, drawn, joined)
+        for i, (drawn, joined) in enumerate(zip(passes, joins, strict=True))
+    )
     told = [clean(text, 300) for text in order.unmatched]
     told += [clean(f"Refused: {error}", 300) for error in result.refused]
     stow = stow_words(order, plan.mount)
@@ -112,7 +118,9 @@ def evening_table(plan: Plan, result: Result, passes: list[DrawnPass]) -> Evenin
     )
 
 
-def _evening_line(plan: Plan, result: Result, index: int, drawn: DrawnPass) -> EveningLine:
+def _evening_line(
+    plan: Plan, result: Result, index: int, drawn: DrawnPass, joined: Joining | None
+) -> EveningLine:
     contact, zone = result.order.contacts[index], result.time_zone
     check, idle = contact.check, idle_before(result.order, index)
     start, end = contact.start_utc_s, contact.end_utc_s
@@ -140,7 +148,7 @@ def _evening_line(plan: Plan, result: Result, index: int, drawn: DrawnPass) -> E
         start_moving_by=leave_by(idle) if idle is not None else start_moving_by(contact),
         wrap_after=f"{signed(contact.wrap_after_deg, 0)} deg",
         lost=f"{check.seconds_lost:.0f} s",
-        joins=joining_words(plan, check),
+        joins=joining_words(joined),
     )
 
 
