@@ -182,9 +182,7 @@ def layers_afresh(here: Scene) -> dict[str, Times]:
 def _dragged(here: Scene, widget: QWidget, place: Callable[[float], QPointF]) -> Times:
     _mouse(widget, QEvent.Type.MouseButtonPress, place(0.0), Qt.MouseButton.LeftButton)
     times = here.steps(
-        lambda number: _mouse(
-            widget, QEvent.Type.MouseMove, place(number + 1.0), Qt.MouseButton.LeftButton
-        ),
+        lambda number: _mouse(widget, QEvent.Type.MouseMove, place(number + 1.0), Qt.MouseButton.LeftButton),
         STEPS,
     )
     _mouse(widget, QEvent.Type.MouseButtonRelease, place(STEPS), Qt.MouseButton.NoButton)

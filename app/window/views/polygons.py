@@ -45,10 +45,19 @@ def polylines(points: Floats, sizes: Sequence[int]) -> list[QPolygonF]:
     keep = np.empty(len(points), dtype=bool)
     keep[1:] = along[1:] > along[:-1]
     keep[firsts] = keep[ends - 1] = True
-    # Qt's stream takes a line as its count and its points; a call for each point takes five times as long.
-    data = points[keep].astype(">f8").tobytes()
+    data = _as_stream(points[keep])
     counts = np.concatenate([[0], np.cumsum(keep)[ends - 1]]).tolist()
     return [_read(data[16 * a : 16 * b], b - a) for a, b in pairwise(counts)]
+
+
+def polygon(points: Floats) -> QPolygonF:
+    """Qt's form of (N, 2) pixels, every one of them."""
+    return _read(_as_stream(points), len(points))
+
+
+def _as_stream(points: Floats) -> bytes:
+    """As Qt's stream has them after their count; a call for each point takes five times as long."""
+    return points.astype(">f8").tobytes()
 
 
 def _read(data: bytes, count: int) -> QPolygonF:
