@@ -11,11 +11,9 @@ from contextlib import suppress
 from pathlib import Path
 from typing import NoReturn
 
-from app.commands import check, demo, evening, export, orient, passes, sheet
 from app.commands.output import tell
+from app.start import without_algebra_threads
 from core.base.errors import NorthkeyError
-
-_COMMANDS = (passes, check, orient, evening, sheet, export, demo)
 
 _DESCRIPTION = """Plans an evening at a portable az-el satellite station: which passes can be followed,
 which way the tripod's keyway should point, and what to read off the dial at each minute, on paper."""
@@ -36,6 +34,9 @@ class _Parser(argparse.ArgumentParser):
 
 def build_parser() -> argparse.ArgumentParser:
     """All commands and their words."""
+    # Here, since the window starts without them.
+    from app.commands import check, demo, evening, export, orient, passes, sheet
+
     parser = _Parser(
         prog="northkey",
         description=_DESCRIPTION,
@@ -43,7 +44,7 @@ def build_parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command", required=True)
-    for command in _COMMANDS:
+    for command in (passes, check, orient, evening, sheet, export, demo):
         command.add_parser(commands)
     return parser
 
@@ -62,6 +63,7 @@ def joined_negatives(arguments: Sequence[str]) -> list[str]:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit code."""
+    without_algebra_threads()
     words = joined_negatives(sys.argv[1:] if arguments is None else list(arguments))
     try:
         return _run(words)

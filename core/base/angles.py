@@ -18,6 +18,9 @@ def wrap_360(angle_deg: float) -> float: ...
 def wrap_360(angle_deg: Floats) -> Floats: ...
 def wrap_360(angle_deg: float | Floats) -> float | Floats:
     """Into [0, 360); a value that rounds up to 360 becomes 0."""
+    if isinstance(angle_deg, float):  # ten times as fast as an array of one
+        alone = float(angle_deg) % 360.0
+        return 0.0 if alone >= 360.0 else alone
     wrapped = np.mod(angle_deg, 360.0)
     wrapped = np.where(wrapped >= 360.0, 0.0, wrapped)
     return float(wrapped) if np.ndim(angle_deg) == 0 else wrapped
@@ -29,6 +32,8 @@ def wrap_180(angle_deg: float) -> float: ...
 def wrap_180(angle_deg: Floats) -> Floats: ...
 def wrap_180(angle_deg: float | Floats) -> float | Floats:
     """Into (-180, 180]."""
+    if isinstance(angle_deg, float):
+        return 180.0 - (180.0 - float(angle_deg)) % 360.0
     wrapped = 180.0 - np.mod(180.0 - np.asarray(angle_deg, dtype=float), 360.0)
     return float(wrapped) if np.ndim(angle_deg) == 0 else wrapped
 

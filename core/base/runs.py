@@ -24,4 +24,6 @@ def runs_alike(values: NDArray[np.generic]) -> list[tuple[int, int]]:
 
 def runs_of(flags: Flags) -> list[tuple[int, int]]:
     """The runs of true flags of a column (N,), in order; none where none is true."""
+    if not flags.any():
+        return []
     return [(first, beyond) for first, beyond in runs_alike(flags) if flags[first]]

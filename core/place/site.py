@@ -43,9 +43,11 @@ def mask_elevation_deg(horizon: Sequence[HorizonPoint], azimuth_deg: Floats) -> 
         Degrees above the horizontal, in the shape of ``azimuth_deg``; one point is a mask of one height, and
         without points it is -90, which hides nothing.
     """
-    bearing_deg = wrap_360(np.asarray(azimuth_deg, dtype=float))
+    bearing_deg = np.asarray(azimuth_deg, dtype=float)
     if not horizon:
         return np.full(np.shape(bearing_deg), -90.0)
+    if bearing_deg.size and not (bearing_deg.min() >= 0.0 and bearing_deg.max() < 360.0):
+        bearing_deg = wrap_360(bearing_deg)
     azimuths, elevations = mask_corners(horizon)
     ring_az = np.concatenate([[azimuths[-1] - 360.0], azimuths, [azimuths[0] + 360.0]])
     ring_el = np.concatenate([elevations[-1:], elevations, elevations[:1]])

@@ -13,6 +13,7 @@ from core.mount.evening.results import EveningReasons
 from core.plan.document import Plan
 from core.sheet.dials import PrintedDial
 from core.sheet.evening_table import EveningTable, evening_table
+from core.sheet.moves import dead_start
 from core.sheet.pass_card import PassCard, pass_card
 from core.sheet.set_up.card import SetUpCard, set_up_card
 from core.sheet.words import clean, zone_line
@@ -76,6 +77,7 @@ def sheet_content(
     """
     contacts = result.order.contacts
     passes = [drawn_pass(contact.check, plan.mount) for contact in contacts]
+    joins = [dead_start(plan, contact.check) for contact in contacts]
     start_s, end_s = plan.evening.start_utc_s, plan.evening.end_utc_s
     seat = result.seat
     return SheetContent(
@@ -90,8 +92,11 @@ def sheet_content(
         ),
         time_zone=zone_line(start_s, end_s, result.time_zone),
         set_up=set_up_card(plan, result, elsewhere),
-        evening=evening_table(plan, result, passes, reasons),
-        cards=tuple(pass_card(plan, result, index, drawn) for index, drawn in enumerate(passes)),
+        evening=evening_table(plan, result, passes, joins, reasons),
+        cards=tuple(
+            pass_card(plan, result, index, drawn, joined)
+            for index, (drawn, joined) in enumerate(zip(passes, joins, strict=True))
+        ),
     )
 
 

@@ -8,6 +8,7 @@ from core.base.times import clock
 from core.base.words import signed
 from core.evaluate import Result
 from core.mount.evening.drawn import DrawnPass
+from core.mount.evening.joining import Joining
 from core.mount.evening.results import EveningReasons
 from core.mount.model.results import PassCheck
 from core.place.zones import local_clock
@@ -95,13 +96,26 @@ class EveningTable:
 
 
 def evening_table(
-    plan: Plan, result: Result, passes: list[DrawnPass], reasons: EveningReasons | None = None
+    plan: Plan,
+    result: Result,
+    passes: list[DrawnPass],
+    joins: list[Joining | None],
+    reasons: EveningReasons | None = None,
 ) -> EveningTable:
-    """The evening's table; ``passes`` are the contacts' as drawn, ``reasons`` the evening's if known."""
+    """The evening's table.
+
+    Args:
+        plan, result: what it is of.
+        passes, joins: of each contact, as it is drawn and how soon it is joined.
+        reasons: of the evening, if they are known.
+    """
     order = result.order
     whys = [why for _, why in order.left_out] if reasons is None else reasons.why_left
     contacts = order.contacts
-    lines = tuple(_evening_line(plan, result, i, drawn) for i, drawn in enumerate(passes))
+    lines = tuple(
+        _evening_line(plan, result, i, drawn, joined)
+        for i, (drawn, joined) in enumerate(zip(passes, joins, strict=True))
+    )
     told = [clean(text, 300) for text in order.unmatched]
     told += [clean(f"Refused: {error}", 300) for error in result.refused]
     stow = stow_words(order, plan.mount)
@@ -117,7 +131,9 @@ def evening_table(
     )
 
 
-def _evening_line(plan: Plan, result: Result, index: int, drawn: DrawnPass) -> EveningLine:
+def _evening_line(
+    plan: Plan, result: Result, index: int, drawn: DrawnPass, joined: Joining | None
+) -> EveningLine:
     contact, zone = result.order.contacts[index], result.time_zone
     check, idle = contact.check, idle_before(result.order, index)
     start, end = contact.start_utc_s, contact.end_utc_s
@@ -145,7 +161,7 @@ def _evening_line(plan: Plan, result: Result, index: int, drawn: DrawnPass) -> E
         start_moving_by=leave_by(idle) if idle is not None else start_moving_by(contact),
         wrap_after=f"{signed(contact.wrap_after_deg, 0)} deg",
         lost=f"{check.seconds_lost:.0f} s",
-        joins=joining_words(plan, check),
+        joins=joining_words(joined),
     )
 
 

@@ -6,7 +6,7 @@ import math
 
 from core.base.times import clock
 from core.base.words import duration
-from core.mount.evening.joining import idle_place, joining
+from core.mount.evening.joining import AxisAngles, Joining, idle_place, joining
 from core.mount.evening.results import Contact, EveningOrder, Halt
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount
@@ -112,13 +112,20 @@ def after_words(order: EveningOrder, index: int, mount: Mount) -> str:
     )
 
 
-def joining_sentences(plan: Plan, check: PassCheck) -> tuple[str, ...]:
+def dead_start(plan: Plan, check: PassCheck) -> Joining | None:
+    """How soon the pass is joined from a dead start, idle as the plan has it."""
+    return joining(check, plan.mount, _idle(plan))
+
+
+def _idle(plan: Plan) -> AxisAngles:
+    return idle_place(plan.mount, plan.evening_rules.idle_m_deg)
+
+
+def joining_sentences(plan: Plan, found: Joining | None) -> tuple[str, ...]:
     """How soon the pass is joined from a dead start, and when to leave to have all of it."""
-    idle = idle_place(plan.mount, plan.evening_rules.idle_m_deg)
-    found = joining(check, plan.mount, idle)
     if found is None:
         return ()
-    dial = printed_azimuth(idle.m_deg, plan.mount).text
+    dial = printed_azimuth(_idle(plan).m_deg, plan.mount).text
     return (
         f"From a dead start at {clock(found.start_utc_s)} on it {_on_it(found.from_idle_utc_s)} from idle "
         f"({dial}), {_on_it(found.from_anywhere_utc_s)} from anywhere; to have all of it leave idle by "
@@ -127,9 +134,8 @@ def joining_sentences(plan: Plan, check: PassCheck) -> tuple[str, ...]:
     )
 
 
-def joining_words(plan: Plan, check: PassCheck) -> str:
+def joining_words(found: Joining | None) -> str:
     """The same for the evening's line: ``19:42:31 from idle, 19:43:05 from anywhere``."""
-    found = joining(check, plan.mount, idle_place(plan.mount, plan.evening_rules.idle_m_deg))
     if found is None:
         return ""
     return f"{_on_it(found.from_idle_utc_s)} from idle, {_on_it(found.from_anywhere_utc_s)} from anywhere"

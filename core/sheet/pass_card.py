@@ -9,6 +9,7 @@ from core.base.times import clock
 from core.base.words import bearing_text, duration, figure, listed, signed
 from core.evaluate import Result
 from core.mount.evening.drawn import DrawnPass
+from core.mount.evening.joining import Joining
 from core.mount.evening.results import Contact
 from core.mount.model.results import PassCheck
 from core.passes.track import Pass
@@ -119,14 +120,14 @@ class PassCard:
     polar: Drawing
 
 
-def pass_card(plan: Plan, result: Result, index: int, drawn: DrawnPass) -> PassCard:
-    """The card of a contact (its place in the order, and its pass as drawn)."""
+def pass_card(plan: Plan, result: Result, index: int, drawn: DrawnPass, joined: Joining | None) -> PassCard:
+    """The card of a contact: its place in the order, its pass as drawn, how soon it is joined."""
     contacts = result.order.contacts
     contact = contacts[index]
     check, pass_, zone = contact.check, contact.check.pass_, result.time_zone
     reason = clean(contact.reason.text, _REASON)
     turn, before = turn_words(drawn, check, with_times=True), before_words(result.order, index, plan.mount)
-    joins = joining_sentences(plan, check)
+    joins = joining_sentences(plan, joined)
     wordy = (
         len(reason) + len(before) + len(turn) + sum(map(len, joins)) + 2 * max(len(pass_.satellite) - 20, 0)
     )

@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from importlib.resources import as_file, files
 from typing import Any, Literal
 
@@ -81,9 +81,8 @@ def pages_of(
 
 def as_json(content: SheetContent, paper: Paper) -> str:
     """The one document the template reads."""
-    data = asdict(content)
-    data["paper"] = _PAPERS[paper]
-    return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+    data = {**vars(content), "paper": _PAPERS[paper]}
+    return json.dumps(data, ensure_ascii=False, separators=(",", ":"), default=vars)
 
 
 @contextmanager

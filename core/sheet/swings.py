@@ -33,11 +33,12 @@ def _swings(utc_s: Floats, m_deg: Floats, hysteresis_deg: float) -> list[tuple[f
         return []
     turning = [0]
     far = 0
-    for index in range(1, m_deg.size):
-        out = m_deg[far] - m_deg[turning[-1]]
-        if out * (m_deg[index] - m_deg[far]) >= 0.0:
+    places: list[float] = m_deg.tolist()  # one at a time, which is slow in an array
+    for index, place in enumerate(places):
+        out = places[far] - places[turning[-1]]
+        if out * (place - places[far]) >= 0.0:
             far = index
-        elif abs(m_deg[index] - m_deg[far]) >= hysteresis_deg:
+        elif abs(place - places[far]) >= hysteresis_deg:
             if abs(out) >= hysteresis_deg:
                 turning.append(far)
             far = index

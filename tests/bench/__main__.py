@@ -1,7 +1,7 @@
 """One table of how fast Northkey is beside baselines and peers, all timed in this run: python -m tests.bench.
 
     python -m tests.bench                       everything
-    python -m tests.bench passes catalogue      some of: passes, catalogue, evening, seat
+    python -m tests.bench passes catalogue      some of: passes, catalogue, evening, seat, window
 
 Wall time, medians; the machine is to be otherwise idle. A peer is raced where it is installed (the ``bench``
 extra). A ratio beyond the one wanted is marked, and the exit code is then 1.
@@ -9,20 +9,17 @@ extra). A ratio beyond the one wanted is marked, and the exit code is then 1.
 
 from __future__ import annotations
 
-import random
+import importlib.util
 import subprocess
 import sys
 import tempfile
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from statistics import median
 from time import perf_counter
-from typing import NamedTuple
 
 from core.base.memo import Memo
-from core.base.times import parse_iso
 from core.elements.files import read_element_files
-from core.elements.model import ElementSet
 from core.evaluate import Result, evaluate
 from core.mount.drive.motion import steer_all
 from core.mount.model.station import AzimuthAxis, ElevationAxis, Mount, Station
@@ -30,62 +27,17 @@ from core.mount.seat.study import study_seat
 from core.passes.frames import Observer
 from core.passes.search import find_stays
 from core.passes.track import predict
-from core.place.site import HorizonPoint, Site
+from core.place.site import Site
 from core.plan.document import Plan
-from tests.bench.bench_keyway_drag import evening
 from tests.bench.bench_seat import MOUNTS, mount_of
+from tests.bench.evenings import evening, walled
 from tests.bench.peers import PLACE, bare_states, brahe_accesses, plain_loop
+from tests.bench.rows import START_UTC_S, Row, amateur_sets, seconds
 from tests.propagator_calls import counted_calls
 from tests.shared_data import shared_file
 
-START_UTC_S = parse_iso("2024-11-01T16:00:00Z")
-RUNS = 7
 SIZES = (100, 1000, 10_000, 30_000)
 HOURS = (1.0, 24.0, 168.0)
-
-
-class Row(NamedTuple):
-    """One line: seconds beside a baseline's, and by how much it may be longer or has to be shorter."""
-
-    what: str
-    seconds: float
-    against: str
-    baseline_s: float
-    wanted: float | None = None
-
-    @property
-    def ratio(self) -> float:
-        """How many times the baseline."""
-        return self.seconds / self.baseline_s
-
-    def __str__(self) -> str:
-        wanted = "" if self.wanted is None else f"  wanted {self.wanted:.2f}"
-        late = "" if self.wanted is None or self.ratio <= self.wanted else "  TOO LONG"
-        return (
-            f"{self.what:44} {1e3 * self.seconds:9.1f} ms {self.ratio:9.3f} of {self.against}{wanted}{late}"
-        )
-
-
-def seconds(job: Callable[[], object], runs: int = RUNS) -> float:
-    """The median of some runs, after one that is not counted."""
-    taken = []
-    for _ in range(runs + 1):
-        begin = perf_counter()
-        job()
-        taken.append(perf_counter() - begin)
-    return median(taken[1:])
-
-
-def amateur_sets() -> tuple[ElementSet, ...]:
-    """The amateur satellites of the shared data."""
-    return read_element_files([shared_file("data/amateur_20241101.csv")]).sets
-
-
-def walled(site: Site) -> Site:
-    """The site with a mask of forty points, notches among them."""
-    heights = random.Random(4).choices((2.0, 5.0, 8.0, 12.0, 25.0, 3.0), k=40)
-    points = tuple(HorizonPoint(azimuth_deg=9.0 * i, elevation_deg=e) for i, e in enumerate(heights))
-    return site.model_copy(update={"horizon": points})
 
 
 def passes_rows() -> Iterator[Row]:
@@ -198,7 +150,22 @@ def seat_rows() -> Iterator[Row]:
         yield Row(f"the seat's study, {name}", seconds(study, 1), "Skyfield's loop, 24 h", loop_s, wanted)
 
 
-SECTIONS = {"passes": passes_rows, "catalogue": catalogue_rows, "evening": evening_rows, "seat": seat_rows}
+def window_rows() -> Iterator[Row]:
+    """Where a person waits at the window and the sheet; none without the window's extra."""
+    if importlib.util.find_spec("PySide6") is None:
+        return iter(())
+    from tests.bench.window_rows import all_rows
+
+    return all_rows()
+
+
+SECTIONS = {
+    "passes": passes_rows,
+    "catalogue": catalogue_rows,
+    "evening": evening_rows,
+    "seat": seat_rows,
+    "window": window_rows,
+}
 
 
 def main(names: Sequence[str]) -> int:

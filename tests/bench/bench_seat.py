@@ -24,7 +24,7 @@ from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount, Station
 from core.mount.seat.losses.table import SeatTable, seat_table, verdicts_at
 from core.mount.seat.study import SeatStudy, seated, study_seat
-from tests.bench.bench_keyway_drag import evening
+from tests.bench.evenings import evening
 
 VERDICTS_LIMIT_S = 0.005
 CURVE_LIMIT_S = 3.0

@@ -6,7 +6,9 @@ fill that ends where the work ends, outlined on; out of reach is an outline only
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+import math
+
+from PySide6.QtCore import QLineF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen
 
 from core.mount.model.results import Verdict
@@ -21,10 +23,10 @@ def hatch(painter: QPainter, path: QPainterPath, color: QColor, step: float = HA
     painter.setClipPath(path, Qt.ClipOperation.IntersectClip)
     painter.setPen(QPen(color, 1.2))
     box = path.boundingRect()
-    across = box.left() - box.height()
-    while across < box.right():
-        painter.drawLine(QPointF(across, box.bottom()), QPointF(across + box.height(), box.top()))
-        across += step
+    height, top, bottom = box.height(), box.top(), box.bottom()
+    first, count = box.left() - height, math.ceil((box.width() + height) / step)
+    starts = [first + step * place for place in range(count)]
+    painter.drawLines([QLineF(across, bottom, across + height, top) for across in starts])
     painter.restore()
     painter.strokePath(path, QPen(color, 1.2))
 

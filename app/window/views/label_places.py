@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,6 +13,8 @@ from PySide6.QtCore import QPointF, QRectF, QSizeF
 from core.base.angles import Flags, Floats
 
 _CELL_PX = 3.0
+#: How far apart a stroke is looked at.
+_STEP_PX = _CELL_PX * 0.7
 _GAP_PX = 5.0
 _NUDGE_PX = 9.0
 _FAR_PX = 12.0
@@ -36,13 +39,25 @@ class Ground:
         self._sums: NDArray[np.int64] | None = None
         self._names: Floats = np.zeros((0, 4))
 
-    def take_line(self, points: Floats) -> None:
-        """A stroke, (N, 2) pixels, takes the cells it goes through."""
-        steps = np.hypot(*np.diff(points, axis=0).T) if len(points) > 1 else np.zeros(0)
-        along = np.concatenate([[0.0], np.cumsum(steps)])
-        at = np.arange(0.0, along[-1] + _CELL_PX, _CELL_PX * 0.7)
-        column = ((np.interp(at, along, points[:, 0]) - self._box.left()) / _CELL_PX).astype(int)
-        row = ((np.interp(at, along, points[:, 1]) - self._box.top()) / _CELL_PX).astype(int)
+    def take_lines(self, points: Floats, sizes: Sequence[int]) -> None:
+        """Strokes take the cells they go through.
+
+        Args:
+            points: (N, 2) pixels of all strokes, one after another.
+            sizes: how many points each has; N in all.
+        """
+        if not sizes:
+            return
+        x, y = points.T
+        ends = np.cumsum(sizes)
+        # All strokes are gone along in one; what lies between two of them is not stepped on.
+        along = np.concatenate([[0.0], np.cumsum(np.hypot(np.diff(x), np.diff(y)))])
+        first, last = along[ends - sizes], along[ends - 1]
+        counts = np.ceil((last - first + _CELL_PX) / _STEP_PX).astype(int)
+        number = np.arange(counts.sum()) - np.repeat(np.cumsum(counts) - counts, counts)
+        at = np.minimum(np.repeat(first, counts) + number * _STEP_PX, np.repeat(last, counts))
+        column = ((np.interp(at, along, x) - self._box.left()) / _CELL_PX).astype(int)
+        row = ((np.interp(at, along, y) - self._box.top()) / _CELL_PX).astype(int)
         inside = (row >= 0) & (column >= 0) & (row < self._taken.shape[0]) & (column < self._taken.shape[1])
         self._taken[row[inside], column[inside]] = True
         self._sums = None
@@ -55,20 +70,23 @@ class Ground:
     def is_free(self, rect: QRectF) -> bool:
         """Nothing is under the rectangle, and it lies inside."""
         edges = np.array([[rect.left(), rect.top(), rect.right(), rect.bottom()]])
-        return bool(self.free(edges)[0])
+        return bool(self.off_strokes(edges)[0] and self.off_names(edges)[0])
 
-    def free(self, edges: Floats) -> Flags:
-        """(K,) whether each rectangle, (K, 4) left, top, right, bottom, is free and lies inside."""
+    def off_strokes(self, edges: Floats) -> Flags:
+        """(K,) whether each rectangle, (K, 4) left, top, right, bottom, lies inside and on no stroke."""
         box = self._box
         inside = (edges[:, 0] >= box.left()) & (edges[:, 1] >= box.top())
         inside &= (edges[:, 2] <= box.right()) & (edges[:, 3] <= box.bottom())
         found: Flags = inside
         found[inside] = self._cells_under(edges[inside]) == 0
-        some = edges[found]
-        apart = (some[:, None, 0] >= self._names[:, 2]) | (some[:, None, 2] <= self._names[:, 0])
-        apart |= (some[:, None, 1] >= self._names[:, 3]) | (some[:, None, 3] <= self._names[:, 1])
-        found[found] = apart.all(axis=1)
         return found
+
+    def off_names(self, edges: Floats) -> Flags:
+        """(K,) whether each rectangle, (K, 4), lies on no name."""
+        names = self._names
+        apart = (edges[:, None, 0] >= names[:, 2]) | (edges[:, None, 2] <= names[:, 0])
+        apart |= (edges[:, None, 1] >= names[:, 3]) | (edges[:, None, 3] <= names[:, 1])
+        return np.asarray(apart.all(axis=1))
 
     def _cells_under(self, edges: Floats) -> NDArray[np.int64]:
         """(K,) how many taken cells lie under each rectangle, by a table of sums."""
@@ -106,38 +124,50 @@ def place_names(wishes: list[Wish], ground: Ground, reach_px: float) -> dict[int
         reach_px: how far from its stroke a name may stand, besides its own size.
     """
     placed: dict[int, Placed] = {}
-    for wish in wishes:
-        edges, anchors = _spots(wish, reach_px)
-        free = np.flatnonzero(ground.free(edges))
+    if not wishes:
+        return placed
+    spots, anchors = _spots(wishes, reach_px)
+    off_strokes = ground.off_strokes(spots.reshape(-1, 4)).reshape(spots.shape[:2])
+    for wish, edges, places, clear in zip(wishes, spots, anchors, off_strokes, strict=True):
+        open_to_it = np.flatnonzero(clear)
+        free = open_to_it[ground.off_names(edges[open_to_it])]
         if free.size:
             left, top, right, bottom = edges[free[0]].tolist()
             rect = QRectF(left, top, right - left, bottom - top)
             ground.take(rect)
-            placed[wish.index] = Placed(rect, QPointF(*anchors[free[0]].tolist()))
+            placed[wish.index] = Placed(rect, QPointF(*places[free[0]].tolist()))
     return placed
 
 
-def _spots(wish: Wish, reach_px: float) -> tuple[Floats, Floats]:
+def _spots(wishes: Sequence[Wish], reach_px: float) -> tuple[Floats, Floats]:
     """Places to try, best first: above the highest point, below the lowest, about the ends, ever further off.
 
     Returns:
-        (K, 4) left, top, right, bottom, and (K, 2) the point of the stroke each belongs to.
+        (W, K, 4) left, top, right, bottom for each wish, and (W, K, 2) the points of strokes they belong to.
     """
-    points, width, height = wish.points, wish.size.width(), wish.size.height()
-    high, low = points[int(np.argmin(points[:, 1]))], points[int(np.argmax(points[:, 1]))]
-    corners: list[tuple[float, float]] = []
-    anchors: list[tuple[float, float]] = []
-    for away in np.arange(0.0, reach_px + 1e-9, _NUDGE_PX).tolist():
-        for number, anchor in enumerate((high, low, points[0], points[-1], points[len(points) // 2])):
-            x, y = anchor.tolist()
-            over, under = y - height - _GAP_PX - away, y + _GAP_PX + away
-            across = (x - width / 2.0, x - 4.0, x - width + 4.0)
-            aside = (x + _GAP_PX, x - width - _GAP_PX)
-            # The highest point asks for a place above it first, the lowest for one below.
-            rows = (under, over) if number == 1 else (over, under)
-            here = [(left, top) for top in rows for left in across]
-            here += [(left, y - height / 2.0 + shift) for shift in (-away, away) for left in aside]
-            corners += here
-            anchors += [(x, y)] * len(here)
-    places = np.array(corners)
-    return np.hstack([places, places + np.array([width, height])]), np.array(anchors)
+    away = np.arange(0.0, reach_px + 1e-9, _NUDGE_PX)[:, None]
+    stroke = np.array([_about(wish.points) for wish in wishes])
+    size = np.array([(wish.size.width(), wish.size.height()) for wish in wishes])
+    width, height = size[:, 0, None, None], size[:, 1, None, None]
+    x, y = stroke[:, None, :, 0], stroke[:, None, :, 1]
+    over, under = y - height - _GAP_PX - away, y + _GAP_PX + away
+    # The highest point asks for a place above it first, the lowest for one below.
+    first, second = over.copy(), under.copy()
+    first[..., 1], second[..., 1] = under[..., 1], over[..., 1]
+    across = (x - width / 2.0, x - 4.0, x - width + 4.0)
+    aside = (x + _GAP_PX, x - width - _GAP_PX)
+    middle = y - height / 2.0
+    here = [(left, top) for top in (first, second) for left in across]
+    here += [(left, middle + shift) for shift in (-away, away) for left in aside]
+    spots = np.empty((*first.shape, len(here), 4))
+    for place, (left, top) in enumerate(here):
+        spots[..., place, 0], spots[..., place, 1] = left, top
+    spots[..., 2:] = spots[..., :2] + size[:, None, None, None, :]
+    anchors = np.broadcast_to(stroke[:, None, :, None, :], (*spots.shape[:-1], 2))
+    return spots.reshape(len(wishes), -1, 4), anchors.reshape(len(wishes), -1, 2)
+
+
+def _about(points: Floats) -> Floats:
+    """(5, 2): the highest and the lowest point of a stroke, its ends and its middle."""
+    y, last = points[:, 1], len(points) - 1
+    return points[[int(np.argmin(y)), int(np.argmax(y)), 0, last, len(points) // 2]]

@@ -60,7 +60,9 @@ def unrolled_mask(horizon: Sequence[HorizonPoint], zeta: float, span: float) -> 
     elevation = np.array([point.elevation_deg for point in ordered])
     turns = np.arange(-2, int(np.ceil(span / 360.0)) + 2)
     m = (azimuth[None, :] + 360.0 * turns[:, None]).ravel() - wrap_360(zeta)
-    return m, np.tile(elevation, turns.size)
+    # No further than the last corners before the axis and the first ones beyond it: the rest is never seen.
+    shown = slice(np.searchsorted(m, m[m < 0.0].max()), np.searchsorted(m, m[m > span].min(), side="right"))
+    return m[shown], np.tile(elevation, turns.size)[shown]
 
 
 def repeated_deg(mount: Mount) -> tuple[tuple[float, float], ...]:

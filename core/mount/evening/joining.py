@@ -79,9 +79,12 @@ def joined_at(
     if pointing is None:
         return None
 
+    places = np.array(starts)
+    m_start, e_start = places[:, 0, None], places[:, 1, None]
+
     def spare_s(utc_s: ArrayLike, m_deg: ArrayLike, e_deg: ArrayLike) -> Floats:
-        needed = [move_seconds(mount, m, m_deg, e, e_deg) for m, e in starts]
-        return np.asarray(np.asarray(utc_s) - leave_utc_s - np.maximum.reduce(needed))
+        needed = move_seconds(mount, m_start, m_deg, e_start, e_deg)
+        return np.asarray(np.asarray(utc_s) - leave_utc_s - needed.max(axis=0))
 
     free = pointing.worked & ~pointing.moving
     for first, beyond in runs_of(free):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import Enum
+from functools import cache
 
 import numpy as np
 
@@ -74,6 +75,7 @@ def _along(points: Points, run: Floats, at_mm: float) -> tuple[float, float]:
     return float(np.interp(at_mm, run, line[:, 0])), float(np.interp(at_mm, run, line[:, 1]))
 
 
+@cache
 def verdict_mark(word: Verdict, hatched_first: bool = False, hatched_last: bool = False) -> Drawing:
     """The mark of a verdict, as it stands in lists and in the legend.
 

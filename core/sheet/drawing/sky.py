@@ -75,13 +75,14 @@ def _mask_comb(horizon: Sequence[HorizonPoint], place: Projection) -> list[Item]
 def _ring_labels(track: Points, centre: float) -> list[Item]:
     """30 and 60 on the diagonal that the track comes least near to."""
     best: tuple[float, list[Item]] = (-1.0, [])
+    line = np.array(track)
     for azimuth in (45.0, 135.0, 225.0, 315.0):
         way = math.radians(azimuth)
         spots = [
             (centre + _RING_MM * share * math.sin(way), centre - _RING_MM * share * math.cos(way), text)
             for share, text in ((1 / 3, "60"), (2 / 3, "30"))
         ]
-        near = min(math.dist((x, y), point) for x, y, _ in spots for point in track)
+        near = min(float(np.hypot(line[:, 0] - x, line[:, 1] - y).min()) for x, y, _ in spots)
         if near > best[0]:
             best = near, [Label(x, y, text, on_white=True) for x, y, text in spots]
     return best[1]

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 import numpy as np
 
+from core.base.angles import Floats
 from core.base.times import clock
 from core.base.words import bearing_text
 from core.mount.dial.readings import azimuth_dial, dial_figure
@@ -42,7 +43,7 @@ def evening_strip(
     items = [*frame.scales(zone), *_moves(contacts, frame)]
     strokes: list[tuple[int, Points]] = []
     for index, drawn in told:
-        points = [frame.at(t, m) for t, m in zip(drawn.utc_s.tolist(), drawn.m_deg.tolist(), strict=True)]
+        points = frame.along(drawn.utc_s, drawn.m_deg)
         for kind, first, last in drawn.runs():
             items += band(points[first : last + 1], MARK_OF[kind], 0.8)
         strokes.append((index + 1, thinned(points, 1.0)))
@@ -61,12 +62,14 @@ class _StripFrame:
 
     def at(self, utc_s: float, m_deg: float) -> tuple[float, float]:
         """Millimetres on the drawing."""
+        return self.along(np.array([utc_s]), np.array([m_deg]))[0]
+
+    def along(self, utc_s: Floats, m_deg: Floats) -> Points:
+        """The same of (N,) moments and mechanical azimuths."""
         share = (utc_s - self.start_s) / (self.end_s - self.start_s)
-        height = self.bottom - self.top
-        return (
-            self.left + share * (self.right - self.left),
-            self.bottom - m_deg / self.axis.travel_deg * height,
-        )
+        x = self.left + share * (self.right - self.left)
+        y = self.bottom - m_deg / self.axis.travel_deg * (self.bottom - self.top)
+        return list(zip(x.tolist(), y.tolist(), strict=True))
 
     def scales(self, zone: str) -> list[Item]:
         """Stops, guards, dial figures to the left, true bearings to the right, UTC and local below."""

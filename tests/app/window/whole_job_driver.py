@@ -212,7 +212,7 @@ class Job:
         self.click(window.rail.items["Sheet"])
         sheet = window.page("Sheet")
         yield lambda: sheet.pages is not None and sheet.pages.plan == window.document.plan
-        self.told["pages"] = len(sheet.pages.images)
+        self.told["pages"] = len(sheet.pages.pictures)
         self.click(sheet.save_button)
         yield lambda: self.file_dialog() is not None
         yield from self.name_file(self.folder / "sheet.pdf")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import (
@@ -35,6 +34,8 @@ from core.place.zones import local_clock
 
 PICK, VERDICT, SATELLITE, LOCAL, UTC, PEAK, LENGTH, WRAP = range(8)
 _ROW_PX = 25
+_SHOWN = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+_TICKED = _SHOWN | Qt.ItemFlag.ItemIsUserCheckable
 #: The tick of a pick, pixels from the corner of its box.
 _TICK = (QPointF(3.4, 7.4), QPointF(6.0, 10.2), QPointF(10.8, 4.0))
 
@@ -76,8 +77,7 @@ class PassModel(GridModel):
     def flags(self, index: Index) -> Qt.ItemFlag:
         if not index.isValid():
             return Qt.ItemFlag.NoItemFlags
-        base = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
-        return base | Qt.ItemFlag.ItemIsUserCheckable if index.column() == PICK else base
+        return _TICKED if index.column() == PICK else _SHOWN
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         row, column = index.row(), index.column()
@@ -111,16 +111,22 @@ class PassModel(GridModel):
         """What a cell says."""
         check = self.state.check(row)
         pass_, aos_s = check.pass_, check.pass_.aos.utc_s
-        words: dict[int, Callable[[], str]] = {
-            VERDICT: lambda: check.verdict + (", rests" if check.resting else ""),
-            SATELLITE: lambda: pass_.satellite,
-            LOCAL: lambda: local_clock(aos_s, self.state.zone, False),
-            UTC: lambda: clock(aos_s, False),
-            PEAK: lambda: f"{pass_.peak.elevation_deg:.0f}°",
-            LENGTH: lambda: f"{(pass_.los.utc_s - aos_s) / 60.0:.0f}",
-            WRAP: lambda: self._wrap(row),
-        }
-        return words[column]() if column in words else ""
+        words = ""
+        if column == VERDICT:
+            words = check.verdict + (", rests" if check.resting else "")
+        elif column == SATELLITE:
+            words = pass_.satellite
+        elif column == LOCAL:
+            words = local_clock(aos_s, self.state.zone, False)
+        elif column == UTC:
+            words = clock(aos_s, False)
+        elif column == PEAK:
+            words = f"{pass_.peak.elevation_deg:.0f}°"
+        elif column == LENGTH:
+            words = f"{(pass_.los.utc_s - aos_s) / 60.0:.0f}"
+        elif column == WRAP:
+            words = self._wrap(row)
+        return words
 
     def _wrap(self, row: int) -> str:
         """The running cable wrap after a contact, empty where there is none."""
@@ -152,13 +158,18 @@ class PassModel(GridModel):
 class _CellPainter(QStyledItemDelegate):
     """Paints the pick as a box with a tick, and the verdict as its mark and word."""
 
-    def __init__(self, state: EveningState, parent: QObject | None = None) -> None:
-        super().__init__(parent)
-        self._state = state
+    def __init__(self, state: EveningState, model: PassModel, view: QWidget) -> None:
+        super().__init__(view)
+        self._state, self._model = state, model
+        self._plain, self._bold = font(9.5), font(9.5, True)
+        self._margin = view.style().pixelMetric(QStyle.PixelMetric.PM_FocusFrameHMargin) + 1
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         if index.column() not in {PICK, VERDICT}:
-            super().paint(painter, option, index)
+            if option.state & QStyle.StateFlag.State_Selected:
+                super().paint(painter, option, index)
+            else:
+                self._paint_text(painter, option, index)
             return
         rect, scheme = QRectF(option.rect), self._state.scheme
         if option.state & QStyle.StateFlag.State_Selected:
@@ -170,6 +181,22 @@ class _CellPainter(QStyledItemDelegate):
         else:
             self._paint_verdict(painter, rect, index)
         painter.restore()
+
+    def _paint_text(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """A cell of words as the style paints it, which asks the model seven times and takes longer."""
+        row, column = self._row(index), index.column()
+        taken = row in self._state.contact_of
+        painter.setFont(self._bold if column == SATELLITE and taken else self._plain)
+        painter.setPen(self._state.scheme.color("ink" if taken else "faint"))
+        box = option.rect.adjusted(self._margin, 0, -self._margin, 0)
+        text = self._model.text(row, column)
+        if column == SATELLITE:
+            text = painter.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, box.width())
+        painter.drawText(box, self._model.alignment(column), text)
+
+    def _row(self, index: Index) -> int:
+        source = index.model()
+        return source.mapToSource(index).row() if isinstance(source, QSortFilterProxyModel) else index.row()
 
     def _paint_pick(self, painter: QPainter, rect: QRectF, index: Index) -> None:
         scheme = self._state.scheme
@@ -184,8 +211,7 @@ class _CellPainter(QStyledItemDelegate):
             painter.drawPolyline([corner + p for p in _TICK])
 
     def _paint_verdict(self, painter: QPainter, rect: QRectF, index: Index) -> None:
-        source = index.model()
-        row = source.mapToSource(index).row() if isinstance(source, QSortFilterProxyModel) else index.row()
+        row = self._row(index)
         check, scheme = self._state.check(row), self._state.scheme
         taken = row in self._state.contact_of or row in self._state.pick_of
         box = QRectF(rect.left() + 5.0, rect.center().y() - 5.5, 17.0, 11.0)
@@ -218,7 +244,7 @@ class EveningList(QTableView):
         self.proxy.setFilterKeyColumn(SATELLITE)
         self.proxy.setFilterCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
         self.setModel(self.proxy)
-        self.setItemDelegate(_CellPainter(state, self))
+        self.setItemDelegate(_CellPainter(state, self.model_, self))
         dress_table(self, "Passes to pick from", _ROW_PX)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)

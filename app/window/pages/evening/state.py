@@ -31,7 +31,8 @@ class EveningState(QObject):
     """One per page.
 
     Signals:
-        rebuilt(): plan, result, scheme or the hours shown changed: fixed layers are stale.
+        rebuilt(): plan, result or scheme changed: fixed layers are stale.
+        hours_changed(): the hours shown changed: fixed layers over those hours are stale.
         explained(): why passes are worked so or left out is known, or known no more.
         moved(): the chosen pass, the pass pointed at or the moment changed: moving layers are stale.
         pick_asked(int): pick or unpick the pass of this index.
@@ -42,6 +43,7 @@ class EveningState(QObject):
 
     rebuilt = Signal()
     explained = Signal()
+    hours_changed = Signal()
     moved = Signal()
     pick_asked = Signal(int)
     open_asked = Signal()
@@ -241,7 +243,7 @@ class EveningState(QObject):
         first = min(max(first, self.full_s[0]), self.full_s[1] - width)
         if (first, first + width) != self.shown_s:
             self.shown_s = (first, first + width)
-            self.rebuilt.emit()
+            self.hours_changed.emit()
 
     # --- keys, the same in every view ---------------------------------------------------------------------
 

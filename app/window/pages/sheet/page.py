@@ -188,11 +188,11 @@ class SheetPage(Page):
 
     def _show_page(self) -> None:
         pages, row = self.pages, self.list.currentRow()
-        if pages is None or not 0 <= row < len(pages.images):
+        if pages is None or not 0 <= row < len(pages.pictures):
             self.view.show_page(None, _DOTS_PER_INCH, "")
             return
-        words = f"Page {row + 1} of {len(pages.images)}: {pages.names[row]}"
-        self.view.show_page(pages.images[row], pages.dots_per_inch, words)
+        words = f"Page {row + 1} of {len(pages.pictures)}: {pages.names[row]}"
+        self.view.show_page(pages.image(row), pages.dots_per_inch, words)
 
     def _show_state(self, ready: tuple[Plan, Result] | None) -> None:
         plan, pages = self.context.plan, self.pages
@@ -207,7 +207,7 @@ class SheetPage(Page):
         self.print_button.setEnabled(ready is not None and not nothing)
         self.words.setText(_first_words(plan, nothing))
         if fresh and pages is not None and ready is not None:
-            self.state.setText(f"{len(pages.images)} pages of plan {ready[1].identity}")
+            self.state.setText(f"{len(pages.pictures)} pages of plan {ready[1].identity}")
         elif pages is not None and not nothing:
             self.state.setText("Of the plan before its last edits; the new pages are on their way.")
         else:
@@ -258,7 +258,7 @@ class SheetPage(Page):
         dialog = QPrintDialog(printer, self)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.setOption(QPrintDialog.PrintDialogOption.PrintPageRange, True)
-        dialog.setMinMax(1, len(self.pages.images) if self.pages else 1)
+        dialog.setMinMax(1, len(self.pages.pictures) if self.pages else 1)
         dialog.finished.connect(
             lambda code: self.print_on(printer) if code == QDialog.DialogCode.Accepted else None
         )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from PySide6.QtGui import QImage
 
@@ -26,14 +26,22 @@ class SheetPages:
         paper: a4 or letter.
         dots_per_inch: of the pictures.
         names: one per page, for the list.
-        images: one per page, shades of grey.
+        pictures: one PNG per page.
     """
 
     plan: Plan
     paper: Paper
     dots_per_inch: float
     names: tuple[str, ...]
-    images: tuple[QImage, ...]
+    pictures: tuple[bytes, ...]
+    _read: dict[int, QImage] = field(default_factory=dict, repr=False, compare=False)
+
+    def image(self, row: int) -> QImage:
+        """A page in shades of grey, read when it is first looked at: all take as long as the layout."""
+        if row not in self._read:
+            read = QImage.fromData(self.pictures[row])
+            self._read[row] = read.convertToFormat(QImage.Format.Format_Grayscale8)
+        return self._read[row]
 
 
 def make_pages(
@@ -45,7 +53,7 @@ def make_pages(
     memo: Memo,
     progress: Progress,
 ) -> SheetPages:
-    """Lay the sheet out and read its pages back as pictures.
+    """Lay the sheet out as pictures of its pages.
 
     What is studied beside the evening is the memo's or made here.
 
@@ -59,12 +67,8 @@ def make_pages(
     elsewhere, reasons = seat_elsewhere(plan, result, memo, progress), explain(plan, result, memo, progress)
     content = sheet_content(plan, result, made_utc_s, elsewhere, reasons)
     pictures, begins = pages_of(content, paper, dots_per_inch)
-    images = []
-    for number, picture in enumerate(pictures):
-        report(progress, number, len(pictures), "drawing the pages")
-        image = QImage.fromData(picture)
-        images.append(image.convertToFormat(QImage.Format.Format_Grayscale8))
-    return SheetPages(plan, paper, dots_per_inch, page_names(result, begins, len(images)), tuple(images))
+    report(progress, len(pictures), len(pictures), "drawing the pages")
+    return SheetPages(plan, paper, dots_per_inch, page_names(result, begins, len(pictures)), tuple(pictures))
 
 
 def page_names(result: Result, begins: Sequence[PageStart], pages: int) -> tuple[str, ...]:

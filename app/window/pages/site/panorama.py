@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QEvent, QPointF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QDragEnterEvent,
     QDropEvent,
@@ -14,11 +14,18 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
     QPen,
+    QRegion,
 )
 from PySide6.QtWidgets import QWidget
 
 from app.window.look.scheme import LIGHT, Scheme
-from app.window.pages.site.panorama_paint import paint_empty, paint_mask, paint_sky, paint_stop_seams
+from app.window.pages.site.panorama_paint import (
+    paint_empty,
+    paint_mask,
+    paint_sky,
+    paint_stop_seams,
+    touched,
+)
 from app.window.pages.site.panorama_scene import Axes, PanoramaScene
 from app.window.views.kept_picture import KeptPicture
 from core.base.angles import wrap_360
@@ -135,13 +142,20 @@ class Panorama(QWidget):
 
     # --- painting -----------------------------------------------------------------------------------------
 
-    def paintEvent(self, _event: QPaintEvent) -> None:
-        axes = self.axes()
-        painter = QPainter(self)
+    def paintEvent(self, event: QPaintEvent) -> None:
+        axes, painter = self.axes(), QPainter(self)
         fixed = self._sky.get(self, lambda layer: paint_sky(layer, axes, self.scene, self.scheme))
-        painter.drawPixmap(0, 0, fixed)
-        paint_mask(painter, axes, self.points, self.chosen, self.hasFocus(), self.scheme)
-        paint_stop_seams(painter, axes, self.scene, self.scheme)
+        for exposed in event.region():  # type: ignore[attr-defined]  # the stubs do not know it
+            painter.save()
+            painter.setClipRect(exposed)
+            painter.drawPixmap(0, 0, fixed)
+            self._paint_over(painter, axes, QRectF(exposed))
+            painter.restore()
+
+    def _paint_over(self, painter: QPainter, axes: Axes, exposed: QRectF) -> None:
+        """What is painted anew every time, as far as it is exposed."""
+        paint_mask(painter, axes, self.points, self.chosen, self.hasFocus(), self.scheme, exposed)
+        paint_stop_seams(painter, axes, self.scene, self.scheme, exposed)
         if not self.points:
             paint_empty(painter, axes, self.scheme)
         painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -150,6 +164,13 @@ class Panorama(QWidget):
         else:
             painter.setPen(QPen(self.scheme.color("edge"), 1.0))
         painter.drawRect(axes.plot)
+
+    def _repaint_columns(self, columns: list[tuple[float, float]]) -> None:
+        """Paint again from top to bottom, from and to in pixels."""
+        region = QRegion()
+        for left, right in columns:
+            region += QRectF(left, 0.0, right - left, self.height()).toAlignedRect()
+        self.update(region)
 
     # --- mouse --------------------------------------------------------------------------------------------
 
@@ -179,8 +200,8 @@ class Panorama(QWidget):
             self.points = self._moved(self._point_at(event.position()))
             if self.points != before:
                 self.mask_previewed.emit(self.points)
-                self.update()
-        near = self.point_near(event.position()) >= 0
+                self._repaint_columns(touched(axes, before, self.points, self.chosen))
+        near = self._dragging or self.point_near(event.position()) >= 0
         self.setCursor(Qt.CursorShape.SizeAllCursor if near else Qt.CursorShape.CrossCursor)
         self.pointed.emit(self._words_at(axes, event.position()))
 

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
+from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPainterPath, QPen, QPolygonF
 
 from app.window.look.marks import hatch
 from app.window.look.scheme import Scheme, font
 from app.window.pages.site.panorama_scene import Axes, PanoramaScene, SkyLine
+from app.window.views.polygons import pixels, polygon
 from core.base.angles import Floats, wrap_360
+from core.base.runs import runs_of
 from core.mount.dial.readings import azimuth_dial, dial_figure
 from core.mount.dial.unrolled import (
     bearing_places_deg,
@@ -24,6 +26,8 @@ from core.place.zones import local_time
 
 _CARDINAL = {0.0: "N", 90.0: "E", 180.0: "S", 270.0: "W"}
 _TICK_PX = 62.0
+#: How finely it is looked for where the ridge changed, and room for a handle, pixels.
+_COLUMN_PX, _HANDLE_PX = 8.0, 14.0
 _STEPS_DEG = (10.0, 15.0, 30.0, 45.0, 90.0, 180.0)
 _LEFT_TEXT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 
@@ -44,13 +48,18 @@ def paint_sky(painter: QPainter, axes: Axes, scene: PanoramaScene, scheme: Schem
     _paint_figures(painter, axes, scene, scheme)
 
 
-def paint_stop_seams(painter: QPainter, axes: Axes, scene: PanoramaScene, scheme: Scheme) -> None:
-    """Guards and stops, over the silhouette: they hold for it too."""
+def paint_stop_seams(
+    painter: QPainter, axes: Axes, scene: PanoramaScene, scheme: Scheme, exposed: QRectF
+) -> None:
+    """Guards and stops, over the silhouette: they hold for it too; hatched where ``exposed`` reaches them."""
     axis = scene.mount.azimuth
     plot = axes.plot
     for low, high in ((0.0, axis.guard_deg), (axis.travel_deg - axis.guard_deg, axis.travel_deg)):
+        box = QRectF(axes.x(low), plot.top(), axes.x(high) - axes.x(low), plot.height())
+        if not exposed.intersects(box.adjusted(-2.0, -2.0, 2.0, 2.0)):
+            continue
         path = QPainterPath()
-        path.addRect(QRectF(axes.x(low), plot.top(), axes.x(high) - axes.x(low), plot.height()))
+        path.addRect(box)
         painter.fillPath(path, scheme.color("accent_soft", 120))
         hatch(painter, path, scheme.color("accent", 130), 6.0)
     painter.setPen(QPen(scheme.color("accent"), 2.0))
@@ -70,70 +79,104 @@ def paint_stop_seams(painter: QPainter, axes: Axes, scene: PanoramaScene, scheme
 
 
 def paint_mask(
-    painter: QPainter, axes: Axes, points: tuple[HorizonPoint, ...], chosen: int, focus: bool, scheme: Scheme
+    painter: QPainter,
+    axes: Axes,
+    points: tuple[HorizonPoint, ...],
+    chosen: int,
+    focus: bool,
+    scheme: Scheme,
+    exposed: QRectF,
 ) -> None:
-    """The silhouette and its points; the chosen one is filled, ringed where the view has the focus."""
+    """The silhouette and its points; the chosen one is filled, ringed where the view has the focus.
+
+    No more is painted than reaches into ``exposed``: a wide line takes long where it goes up and down.
+    """
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    m, elevation = unrolled_mask(points, axes.zeta, axes.span)
-    if m.size:
-        xs = axes.plot.left() + m / axes.span * axes.plot.width()
-        height = axes.high_deg - axes.low_deg
-        ys = axes.plot.bottom() - (elevation - axes.low_deg) / height * axes.plot.height()
-        ridge = [QPointF(x, y) for x, y in zip(xs.tolist(), ys.tolist(), strict=True)]
-        ground = [
-            QPointF(ridge[0].x(), axes.plot.bottom()),
-            *ridge,
-            QPointF(ridge[-1].x(), axes.plot.bottom()),
-        ]
+    if points:
+        ridge = _places(axes, *unrolled_mask(points, axes.zeta, axes.span))
+        first = int(np.searchsorted(ridge[:, 0], exposed.left() - _HANDLE_PX)) - 1
+        last = int(np.searchsorted(ridge[:, 0], exposed.right() + _HANDLE_PX, side="right"))
+        ridge = ridge[max(first, 0) : last + 1]
+        (left, right), bottom = ridge[[0, -1], 0], axes.plot.bottom()
         painter.save()
-        painter.setClipRect(axes.plot)
+        painter.setClipRect(axes.plot, Qt.ClipOperation.IntersectClip)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(scheme.color("edge", 225))
-        painter.drawPolygon(QPolygonF(ground))
+        painter.drawPolygon(polygon(np.vstack([(left, bottom), ridge, (right, bottom)])))
         painter.setPen(QPen(scheme.color("ink"), 2.0))
-        painter.drawPolyline(QPolygonF(ridge))
+        painter.drawPolyline(polygon(ridge))
         painter.restore()
-    _paint_points(painter, axes, points, chosen, focus, scheme)
+    _paint_points(painter, axes, points, chosen, focus, scheme, exposed)
 
 
 def _paint_points(
-    painter: QPainter, axes: Axes, points: tuple[HorizonPoint, ...], chosen: int, focus: bool, scheme: Scheme
+    painter: QPainter,
+    axes: Axes,
+    points: tuple[HorizonPoint, ...],
+    chosen: int,
+    focus: bool,
+    scheme: Scheme,
+    exposed: QRectF,
 ) -> None:
     # Hundreds of surveyed points are a line; handles on each would hide it.
     radius = 4.5 if len(points) <= 90 else 0.0
+    left, right = exposed.left() - _HANDLE_PX, exposed.right() + _HANDLE_PX
     for index, point in enumerate(points):
         mine = index == chosen
         size = 6.5 if mine else radius
         if not size:
             continue
-        painter.setPen(QPen(scheme.color("accent" if mine else "ink"), 2.0))
-        painter.setBrush(scheme.color("accent" if mine else "card"))
         for m in bearing_places_deg(point.azimuth_deg, axes.zeta, axes.span):
+            if not left < axes.x(m) < right:
+                continue
             centre = axes.point(m, min(max(point.elevation_deg, axes.low_deg), axes.high_deg))
+            painter.setPen(QPen(scheme.color("accent" if mine else "ink"), 2.0))
+            painter.setBrush(scheme.color("accent" if mine else "card"))
             painter.drawEllipse(centre, size, size)
             if mine and focus:
                 painter.setBrush(Qt.BrushStyle.NoBrush)
                 painter.drawEllipse(centre, 11.0, 11.0)
-                painter.setBrush(scheme.color("accent"))
     if 0 <= chosen < len(points):
         _paint_label(painter, axes, points[chosen], scheme)
 
 
 def _paint_label(painter: QPainter, axes: Axes, point: HorizonPoint, scheme: Scheme) -> None:
     """Figures beside the chosen point, at its first place on the dial."""
-    places = bearing_places_deg(point.azimuth_deg, axes.zeta, axes.span)
-    text = f"{point.azimuth_deg:.1f} deg true, {point.elevation_deg:.1f} high"
+    text, box = _label(axes, point)
     painter.setFont(font(10, True))
-    width = painter.fontMetrics().horizontalAdvance(text) + 16.0
-    centre = axes.point(places[0], min(point.elevation_deg, axes.high_deg))
-    left = min(max(centre.x() - width / 2.0, axes.plot.left() + 4), axes.plot.right() - width - 4)
-    top = centre.y() - 38.0 if centre.y() - 38.0 > axes.plot.top() + 24 else centre.y() + 16.0
-    box = QRectF(left, top, width, 23.0)
     painter.setPen(QPen(scheme.color("edge"), 1.0))
     painter.setBrush(scheme.color("card", 235))
     painter.drawRoundedRect(box, 4.0, 4.0)
     painter.setPen(scheme.color("ink"))
     painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+
+
+def _label(axes: Axes, point: HorizonPoint) -> tuple[str, QRectF]:
+    """The figures and where they stand."""
+    places = bearing_places_deg(point.azimuth_deg, axes.zeta, axes.span)
+    text = f"{point.azimuth_deg:.1f} deg true, {point.elevation_deg:.1f} high"
+    width = QFontMetrics(font(10, True)).horizontalAdvance(text) + 16.0
+    centre = axes.point(places[0], min(point.elevation_deg, axes.high_deg))
+    left = min(max(centre.x() - width / 2.0, axes.plot.left() + 4), axes.plot.right() - width - 4)
+    top = centre.y() - 38.0 if centre.y() - 38.0 > axes.plot.top() + 24 else centre.y() + 16.0
+    return text, QRectF(left, top, width, 23.0)
+
+
+def touched(
+    axes: Axes, before: tuple[HorizonPoint, ...], after: tuple[HorizonPoint, ...], moved: int
+) -> list[tuple[float, float]]:
+    """Columns, from and to in pixels, that another place of one point changes: handle, figures and ridge."""
+    x = np.linspace(axes.plot.left(), axes.plot.right(), int(axes.plot.width() / _COLUMN_PX) + 2)
+    m = (x - axes.plot.left()) / axes.plot.width() * axes.span
+    heights = [np.interp(m, *unrolled_mask(points, axes.zeta, axes.span)) for points in (before, after)]
+    around = x[1] - x[0] + _HANDLE_PX
+    found = [(x[a] - around, x[b - 1] + around) for a, b in runs_of(heights[0] != heights[1])]
+    for point in (before[moved], after[moved]):
+        label = _label(axes, point)[1]
+        found.append((label.left() - 2.0, label.right() + 2.0))
+        places = bearing_places_deg(point.azimuth_deg, axes.zeta, axes.span)
+        found += [(axes.x(m) - _HANDLE_PX, axes.x(m) + _HANDLE_PX) for m in places]
+    return found
 
 
 def paint_empty(painter: QPainter, axes: Axes, scheme: Scheme) -> None:
@@ -208,10 +251,14 @@ def _paint_line(painter: QPainter, axes: Axes, line: SkyLine, scheme: Scheme) ->
 
 
 def _polygon(axes: Axes, m_deg: Floats, elevation_deg: Floats) -> QPolygonF:
-    xs = axes.plot.left() + m_deg / axes.span * axes.plot.width()
+    return polygon(_places(axes, m_deg, elevation_deg))
+
+
+def _places(axes: Axes, m_deg: Floats, elevation_deg: Floats) -> Floats:
+    """(N, 2) pixels."""
     share = (elevation_deg - axes.low_deg) / (axes.high_deg - axes.low_deg)
     ys = axes.plot.bottom() - share * axes.plot.height()
-    return QPolygonF([QPointF(x, y) for x, y in zip(xs.tolist(), ys.tolist(), strict=True)])
+    return pixels(axes.plot.left() + m_deg / axes.span * axes.plot.width(), ys)
 
 
 def _paint_sun(painter: QPainter, axes: Axes, sun: SunPath, zone: str, scheme: Scheme) -> None:

@@ -13,7 +13,7 @@ from app.window.pages.evening.dial.line_paint import middle_of, paint_behind, pa
 from app.window.pages.evening.state import EveningState
 from app.window.pages.evening.views.hills import wheel
 from app.window.pages.evening.views.layered import LayeredView
-from app.window.pages.evening.views.stroke_paint import paint_stroke, polyline, round_pen, tone
+from app.window.pages.evening.views.stroke_paint import courses, paint_stroke, round_pen, tone
 from app.window.views.label_places import Ground, Placed
 from app.window.views.time_axis import TimeAxis
 from core.base.angles import Floats
@@ -46,6 +46,7 @@ class DialChart(LayeredView):
         self._tagged: set[int] = set()
         #: Where names stand, by index of the pass; for tests.
         self.name_places: dict[int, Placed] = {}
+        state.hours_changed.connect(self.invalidate)
 
     def sizeHint(self) -> QSize:
         return QSize(800, 420)
@@ -78,18 +79,17 @@ class DialChart(LayeredView):
         paint_behind(painter, frame, self.scheme, behind)
         paint_legs(painter, frame, self.scheme, state.legs)
         width = 2.2 if state.crowded else 4.2
-        for index, points in strokes.items():
+        drawn = courses([paths[index] for index in strokes], list(strokes.values()))
+        for index, course in zip(strokes, drawn, strict=True):
             color = tone(self.scheme, state.check(index).verdict)
-            paint_stroke(painter, points, paths[index], color, self.scheme, width)
+            paint_stroke(painter, course, color, self.scheme, width)
             self._paint_rests(painter, index)
         paint_ends(painter, frame, self.scheme, state.legs)
         painter.setClipping(False)
         ground = Ground(frame.box.adjusted(2, 4, -2, -4))
-        for points in strokes.values():
-            ground.take_line(points)
+        ground.take_lines(*frame.points_of([paths[index] for index in strokes]))
         if not state.crowded:
-            for leg in state.legs:
-                ground.take_line(frame.points(leg.utc_s, leg.m_deg))
+            ground.take_lines(*frame.points_of(state.legs))
             self._paint_tags(painter, ground)
         named = sorted(strokes, key=lambda i: -state.check(i).pass_.peak.elevation_deg)
         names = {index: state.check(index).pass_.satellite for index in named}
@@ -133,8 +133,9 @@ class DialChart(LayeredView):
 
     def _paint_rests(self, painter: QPainter, index: int) -> None:
         """A bar along the guard while the axis is held there."""
-        path, axis = self.state.paths[index], self.frame.axis
+        path = self.state.paths[index]
         for first, last in path.resting_runs():
+            axis = self.frame.axis
             _low, y = self._rest_place(index, first)
             painter.setPen(QPen(self.scheme.color("ink"), 3.0))
             ends = axis.x(float(path.utc_s[first])), axis.x(float(path.utc_s[last]))
@@ -157,15 +158,16 @@ class DialChart(LayeredView):
             return
         points, contact = self.points_of(index), state.contact_of.get(index)
         painter.setPen(round_pen(self.scheme.color("card"), width + 3.0))
-        painter.drawPolyline(polyline(points))
+        course = courses([path], [points])[0]
+        painter.drawPolyline(course.whole)
         if contact is not None:
             self._paint_way_there(painter, index, contact)
             color = "ink" if index == state.chosen else None
             chosen = self.scheme.color(color) if color else tone(self.scheme, state.check(index).verdict)
-            paint_stroke(painter, points, path, chosen, self.scheme, width)
+            paint_stroke(painter, course, chosen, self.scheme, width)
         else:
             painter.setPen(round_pen(self.scheme.color("ink"), 1.6, [2.0, 3.0]))
-            painter.drawPolyline(polyline(points))
+            painter.drawPolyline(course.whole)
         if index not in self.name_places or contact is None:
             name = state.check(index).pass_.satellite + ("" if contact is not None else ", not picked")
             names = [spot.rect for spot in self.name_places.values()]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,12 +11,15 @@ from PySide6.QtGui import QPainter, QPainterPath, QPen
 
 from app.window.look.marks import hatch
 from app.window.look.scheme import Scheme, font
+from app.window.views.polygons import pixels
 from app.window.views.time_axis import LEFT_PX, RIGHT_PX, TimeAxis, tick_words
 from core.base.angles import Floats
 from core.base.words import bearing_text
 from core.mount.dial.face import figure_places_deg
 from core.mount.dial.readings import azimuth_dial
 from core.mount.dial.unrolled import repeated_deg
+from core.mount.evening.drawn import DrawnPass
+from core.mount.evening.line import Leg
 from core.mount.model.chain import usable_overlap_deg, zeta_deg
 from core.mount.model.station import Mount
 
@@ -53,7 +57,15 @@ class DialFrame:
     def points(self, utc_s: Floats, m_deg: Floats) -> Floats:
         """(N, 2) pixels."""
         x = self.axis.left + (utc_s - self.axis.start_s) * self.axis.px_s
-        return np.column_stack([x, self.bottom - m_deg * self.px_deg])
+        return pixels(x, self.bottom - m_deg * self.px_deg)
+
+    def points_of(self, courses: Sequence[DrawnPass | Leg]) -> tuple[Floats, list[int]]:
+        """Of some passes or legs: (N, 2) pixels, one after another, and how many each has."""
+        if not courses:
+            return np.zeros((0, 2)), []
+        utc_s = np.concatenate([course.utc_s for course in courses])
+        m_deg = np.concatenate([course.m_deg for course in courses])
+        return self.points(utc_s, m_deg), [course.utc_s.size for course in courses]
 
 
 def dial_marks_deg(mount: Mount, step_deg: float) -> list[float]:

@@ -10,7 +10,8 @@ from PySide6.QtGui import QPainter, QPen
 
 from app.window.look.scheme import Scheme
 from app.window.pages.evening.dial.dial_frame import DialFrame
-from app.window.pages.evening.views.stroke_paint import polyline, round_pen
+from app.window.pages.evening.views.stroke_paint import round_pen
+from app.window.views.polygons import polylines
 from core.mount.evening.drawn import DrawnPass
 from core.mount.evening.line import Leg
 
@@ -31,20 +32,16 @@ def paint_legs(
 ) -> None:
     """All legs but the contacts, which are strokes; a lifted leg stands out from the others."""
     more = 1.2 if lifted else 0.0
-    for leg in legs:
-        if leg.kind == "contact":
-            continue
-        line = polyline(frame.points(leg.utc_s, leg.m_deg))
+    misfit = round_pen(scheme.color("accent"), 1.6 + more, [7.0, 3.0, 1.6, 3.0])
+    wait = round_pen(scheme.color("ink" if lifted else "faint"), _WAIT_PX + more)
+    move = round_pen(scheme.color("ink", 255 if lifted else 165), _MOVE_PX + more)
+    drawn = [leg for leg in legs if leg.kind != "contact"]
+    for leg, line in zip(drawn, polylines(*frame.points_of(drawn)), strict=True):
+        still = leg.kind in {"wait", "idle", "stowed", "left"}
+        painter.setPen(misfit if leg.kind == "misfit" else wait if still else move)
+        painter.drawPolyline(line)
         if leg.kind == "misfit":
-            painter.setPen(round_pen(scheme.color("accent"), 1.6 + more, [7.0, 3.0, 1.6, 3.0]))
-            painter.drawPolyline(line)
             _paint_cross(painter, scheme, middle_of(frame, leg))
-        elif leg.kind in {"wait", "idle", "stowed", "left"}:
-            painter.setPen(round_pen(scheme.color("ink" if lifted else "faint"), _WAIT_PX + more))
-            painter.drawPolyline(line)
-        else:
-            painter.setPen(round_pen(scheme.color("ink", 255 if lifted else 165), _MOVE_PX + more))
-            painter.drawPolyline(line)
 
 
 def _paint_cross(painter: QPainter, scheme: Scheme, at: QPointF) -> None:
@@ -71,6 +68,6 @@ def paint_ends(painter: QPainter, frame: DialFrame, scheme: Scheme, legs: tuple[
 def paint_behind(painter: QPainter, frame: DialFrame, scheme: Scheme, paths: Sequence[DrawnPass]) -> None:
     """Passes that are not worked, thin, so that what was passed over is seen; the paler the more they are."""
     painter.setPen(round_pen(scheme.color("faint", 120 if len(paths) <= _MANY else 75), _BEHIND_PX))
-    for path in paths:
-        if path.in_reach and not np.isnan(path.m_deg).any():
-            painter.drawPolyline(polyline(frame.points(path.utc_s, path.m_deg)))
+    drawn = [path for path in paths if not np.isnan(path.m_deg).any()]
+    for line in polylines(*frame.points_of(drawn)):
+        painter.drawPolyline(line)

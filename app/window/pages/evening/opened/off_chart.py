@@ -9,7 +9,8 @@ from PySide6.QtGui import QPainter, QPen
 from app.window.look.scheme import Scheme, font
 from app.window.pages.evening.state import EveningState
 from app.window.pages.evening.views.layered import LayeredView
-from app.window.pages.evening.views.stroke_paint import polyline, round_pen
+from app.window.pages.evening.views.stroke_paint import round_pen
+from app.window.views.polygons import polyline
 from app.window.views.time_axis import TimeAxis
 from core.base.angles import Floats
 from core.base.times import clock

@@ -12,7 +12,8 @@ from app.window.look.marks import hatch
 from app.window.look.scheme import font
 from app.window.pages.evening.state import EveningState
 from app.window.pages.evening.views.layered import LayeredView
-from app.window.pages.evening.views.stroke_paint import paint_stroke, polyline, round_pen, tone
+from app.window.pages.evening.views.stroke_paint import courses, paint_stroke, round_pen, tone
+from app.window.views.polygons import polyline
 from app.window.views.time_axis import TimeAxis
 from core.base.angles import Floats
 from core.base.times import clock
@@ -50,9 +51,14 @@ class PassStrips(LayeredView):
     def minimumSizeHint(self) -> QSize:
         return QSize(260, 170)
 
+    def invalidate(self) -> None:
+        self._shown = None
+        super().invalidate()
+
     def on_moved(self) -> None:
         # Another pass is another picture.
         if self._shown is None or self._shown.index != self.state.chosen:
+            self._shown = None
             self._layer.forget()
         super().on_moved()
 
@@ -92,7 +98,7 @@ class PassStrips(LayeredView):
     # --- painting -----------------------------------------------------------------------------------------
 
     def paint_fixed(self, painter: QPainter) -> None:
-        self._shown = self._gather()
+        self._shown = self._shown or self._gather()
         if self._shown is None:
             return
         travel, azimuth, elevation = self.boxes()
@@ -145,7 +151,8 @@ class PassStrips(LayeredView):
         path = state.paths[shown.index]
         if path.in_reach:
             points = self._travel_points(box, path.utc_s, path.m_deg)
-            paint_stroke(painter, points, path, tone(scheme, state.check(shown.index).verdict), scheme, 3.4)
+            color = tone(scheme, state.check(shown.index).verdict)
+            paint_stroke(painter, courses([path], [points])[0], color, scheme, 3.4)
         for curve in shown.ways:
             if len(shown.ways) > 1:
                 self._paint_way_name(painter, box, curve, curve.way == followed)

@@ -10,7 +10,8 @@ from PySide6.QtGui import QMouseEvent, QPainter, QPainterPath, QPen
 
 from app.window.look.scheme import font
 from app.window.pages.evening.views.layered import LayeredView
-from app.window.pages.evening.views.stroke_paint import paint_stroke, polyline, round_pen, tone
+from app.window.pages.evening.views.stroke_paint import courses, paint_stroke, round_pen, tone
+from app.window.views.polygons import polyline
 from core.base.angles import Floats
 from core.base.times import clock
 from core.mount.evening.drawn import DrawnPass
@@ -114,6 +115,7 @@ class PolarView(LayeredView):
         index = state.chosen
         assert index is not None
         track = self._track(path)
+        course, color = courses([path], [track])[0], tone(scheme, state.check(index).verdict)
         clip = QPainterPath()
         clip.addEllipse(self.centre, self.radius, self.radius)
         painter.save()
@@ -130,9 +132,9 @@ class PolarView(LayeredView):
             )
         )
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawPolyline(polyline(track))
+        painter.drawPolyline(course.whole)
         painter.restore()
-        paint_stroke(painter, track, path, tone(scheme, state.check(index).verdict), scheme, 3.0)
+        paint_stroke(painter, course, color, scheme, 3.0)
         self._paint_minutes(painter, path)
         painter.setPen(QPen(scheme.color("card"), 1.2))
         painter.setBrush(scheme.color("ink"))

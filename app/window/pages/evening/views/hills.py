@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QMouseEvent, QPainter, QPen, QWheelEvent
 
 from app.window.look.scheme import font
+from app.window.pages.evening.state import EveningState
 from app.window.pages.evening.views.layered import LayeredView
-from app.window.pages.evening.views.stroke_paint import paint_hill, polyline, round_pen, tone
+from app.window.pages.evening.views.stroke_paint import courses, paint_hill, round_pen, tone
+from app.window.views.polygons import pixels, polyline, polylines
 from app.window.views.time_axis import LEFT_PX, TimeAxis
 from core.base.angles import Floats
 from core.base.times import clock
+from core.mount.evening.drawn import DrawnPass
 from core.place.sun import Sky
 
 _TOP_PX, _BASE_PX = 20.0, 4.0
@@ -42,6 +47,10 @@ class HillsView(LayeredView):
     name = "Elevation of the passes over the evening"
     clicked = Signal(int)
 
+    def __init__(self, state: EveningState) -> None:
+        super().__init__(state)
+        state.hours_changed.connect(self.invalidate)
+
     def sizeHint(self) -> QSize:
         return QSize(800, 110)
 
@@ -58,10 +67,15 @@ class HillsView(LayeredView):
     def _y(self, elevation_deg: Floats | float) -> Floats | float:
         return self.base - np.maximum(elevation_deg, 0.0) / 90.0 * (self.base - _TOP_PX)
 
-    def _points(self, index: int) -> Floats:
-        path, axis = self.state.paths[index], self.axis
-        x = axis.left + (path.utc_s - axis.start_s) * axis.px_s
-        return np.column_stack([x, self._y(path.elevation_deg)])
+    def _points(self, paths: Sequence[DrawnPass]) -> Floats:
+        """(N, 2) pixels of some passes, one after another."""
+        axis, utc_s = self.axis, np.concatenate([path.utc_s for path in paths])
+        x = axis.left + (utc_s - axis.start_s) * axis.px_s
+        return pixels(x, self._y(np.concatenate([path.elevation_deg for path in paths])))
+
+    def _is_shown(self, path: DrawnPass) -> bool:
+        first, last = self.state.shown_s
+        return bool(path.utc_s[-1] >= first and path.utc_s[0] <= last)
 
     # --- painting -----------------------------------------------------------------------------------------
 
@@ -70,22 +84,32 @@ class HillsView(LayeredView):
         self._paint_sky(painter)
         self._paint_scale(painter)
         painter.setClipRect(QRectF(axis.left, 0.0, axis.right - axis.left, self.height()))
-        order = [index for index in range(len(state.paths)) if index not in state.contact_of]
-        order += list(state.contact_of)
-        for index in order:
-            path = state.paths[index]
-            if path.utc_s[-1] < axis.start_s or path.utc_s[0] > axis.end_s:
-                continue
-            points = self._points(index)
-            if index in state.contact_of:
-                color = tone(self.scheme, state.check(index).verdict)
-                paint_hill(painter, points, self.base, path, color, 90 if state.crowded else 235)
-                self._paint_rests(painter, index)
-            else:
-                lost = state.check(index).verdict == "out of reach" and index in state.pick_of
-                painter.setPen(round_pen(self.scheme.color("accent" if lost else "faint", 150), 1.0))
-                painter.drawPolyline(polyline(points))
+        shown = [index for index, path in enumerate(state.paths) if self._is_shown(path)]
+        self._paint_outlines(painter, [index for index in shown if index not in state.contact_of])
+        self._paint_hills(
+            painter, [index for index in state.contact_of if self._is_shown(state.paths[index])]
+        )
         painter.setClipping(False)
+
+    def _paint_outlines(self, painter: QPainter, indices: list[int]) -> None:
+        """Passes that are not taken; in the accent where one was picked and is out of reach."""
+        if not indices:
+            return
+        paths = [self.state.paths[index] for index in indices]
+        faint, lost = (round_pen(self.scheme.color(role, 150), 1.0) for role in ("faint", "accent"))
+        lines = polylines(self._points(paths), [path.utc_s.size for path in paths])
+        for index, line in zip(indices, lines, strict=True):
+            missed = index in self.state.pick_of and self.state.check(index).verdict == "out of reach"
+            painter.setPen(lost if missed else faint)
+            painter.drawPolyline(line)
+
+    def _paint_hills(self, painter: QPainter, indices: list[int]) -> None:
+        """Passes that are taken."""
+        paths, alpha = [self.state.paths[index] for index in indices], 90 if self.state.crowded else 235
+        points = [self._points([path]) for path in paths]
+        for index, course in zip(indices, courses(paths, points, self.base), strict=True):
+            paint_hill(painter, course, tone(self.scheme, self.state.check(index).verdict), alpha)
+            self._paint_rests(painter, index)
 
     def _paint_sky(self, painter: QPainter) -> None:
         axis = self.axis
@@ -133,7 +157,7 @@ class HillsView(LayeredView):
         for index, width in ((state.chosen, 2.4), (state.pointed, 1.6)):
             if index is not None:
                 painter.setPen(round_pen(self.scheme.color("ink"), width))
-                painter.drawPolyline(polyline(self._points(index)))
+                painter.drawPolyline(polyline(self._points([state.paths[index]])))
         now = state.context.now_utc_s
         if axis.start_s <= now <= axis.end_s:
             painter.setPen(QPen(self.scheme.color("accent"), 1.6))

@@ -2,33 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
 import numpy as np
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 
 from app.window.look.marks import hatch
 from app.window.look.scheme import Scheme
+from app.window.views.polygons import polylines
 from core.base.angles import Floats
 from core.mount.evening.drawn import DrawnPass, Kind
 from core.mount.model.results import Verdict
-
-#: Points closer together than this are one; strokes stay smooth.
-_APART_PX = 2.5
 
 
 def tone(scheme: Scheme, verdict: Verdict) -> QColor:
     """Work in the colour of the signal, what loses something in the accent."""
     return scheme.color("signal" if verdict in {"upright", "over the top"} else "accent")
-
-
-def polyline(points: Floats) -> QPolygonF:
-    """Qt's form of (N, 2) pixels, without points that the eye cannot tell from the one before."""
-    if len(points) > 2:
-        along = np.cumsum(np.abs(np.diff(points, axis=0)).sum(axis=1)) // _APART_PX
-        keep = np.concatenate([[True], np.diff(along, prepend=0.0) > 0.0])
-        keep[-1] = True
-        points = points[keep]
-    return QPolygonF([QPointF(x, y) for x, y in points.tolist()])
 
 
 def round_pen(color: QColor, width: float, dashes: list[float] | None = None) -> QPen:
@@ -39,20 +30,51 @@ def round_pen(color: QColor, width: float, dashes: list[float] | None = None) ->
     return pen
 
 
-def paint_stroke(
-    painter: QPainter, points: Floats, path: DrawnPass, color: QColor, scheme: Scheme, width: float
-) -> None:
+@dataclass(frozen=True, eq=False)
+class Course:
+    """The lines of a pass in Qt's form: of each run worked alike, and of the whole."""
+
+    runs: tuple[tuple[Kind, QPolygonF], ...]
+    whole: QPolygonF
+
+
+def courses(paths: Sequence[DrawnPass], points: Sequence[Floats], base: float | None = None) -> list[Course]:
+    """Passes as they are painted; all at once, since each by itself takes far longer.
+
+    Args:
+        paths: how each sample is worked.
+        points: (N, 2) pixels of the samples of each.
+        base: each run begins and ends down (or up) there, to be filled; None for strokes.
+    """
+    runs = [path.runs() for path in paths]
+    pieces = []
+    for course, course_runs in zip(points, runs, strict=True):
+        of_runs = [course[first : last + 1] for _kind, first, last in course_runs]
+        pieces += [piece if base is None else _grounded(piece, base) for piece in of_runs]
+        pieces.append(course)
+    if not pieces:
+        return []
+    lines = iter(polylines(np.concatenate(pieces), [len(piece) for piece in pieces]))
+    return [Course(tuple((kind, next(lines)) for kind, _a, _b in some), next(lines)) for some in runs]
+
+
+def _grounded(piece: Floats, base: float) -> Floats:
+    grounded = np.empty((len(piece) + 2, 2))
+    grounded[1:-1] = piece
+    grounded[0], grounded[-1] = (piece[0, 0], base), (piece[-1, 0], base)
+    return grounded
+
+
+def paint_stroke(painter: QPainter, course: Course, color: QColor, scheme: Scheme, width: float) -> None:
     """A pass as a stroke: upright solid, over the top dashed with a white core, a move dotted.
 
     Args:
         painter, scheme: where and in which colours.
-        points: (N, 2) pixels of the path's samples.
-        path: how each sample is worked.
+        course: its lines.
         color: of the stroke. width: in pixels.
     """
     core_color = scheme.color("card")
-    for kind, first, last in path.runs():
-        line = polyline(points[first : last + 1])
+    for kind, line in course.runs:
         if kind == Kind.HIDDEN:
             painter.setPen(round_pen(scheme.color("faint"), 1.0, [1.0, 3.0]))
             painter.drawPolyline(line)
@@ -72,19 +94,16 @@ def paint_stroke(
                 painter.drawPolyline(line)
 
 
-def paint_hill(
-    painter: QPainter, points: Floats, base: float, path: DrawnPass, color: QColor, alpha: int
-) -> None:
-    """A pass as a hill over the line ``base``: filled, hatched, a gap for the move, outlined where let go."""
+def paint_hill(painter: QPainter, course: Course, color: QColor, alpha: int) -> None:
+    """A pass as a hill, its runs grounded: filled, hatched, a gap for the move, outlined where let go."""
     fill = QColor(color)
     fill.setAlpha(alpha)
-    for kind, first, last in path.runs():
-        piece = points[first : last + 1]
+    for kind, line in course.runs:
         area = QPainterPath()
-        area.addPolygon(polyline(np.vstack([[piece[0, 0], base], piece, [piece[-1, 0], base]])))
+        area.addPolygon(line)
         if kind == Kind.UPRIGHT:
             painter.fillPath(area, fill)
         elif kind == Kind.OVER_THE_TOP:
             hatch(painter, area, fill)
     painter.setPen(round_pen(fill, 1.2))
-    painter.drawPolyline(polyline(points))
+    painter.drawPolyline(course.whole)

@@ -187,6 +187,19 @@ def test_enter_opens_and_escape_closes(hand):
     assert page.focusWidget() is page.dial
 
 
+def test_a_zoom_paints_again_what_lies_over_the_hours_and_no_more(hand):
+    page = hand.page
+    over, own = (page.hills, page.dial), (page.opened.polar, page.opened.strips)
+    before = [view.layers_painted for view in (*over, *own)]
+    told = []
+    page.table.model_.dataChanged.connect(lambda *_cells: told.append(1))
+    hand.key(page.dial, Qt.Key.Key_Plus)
+    for view in (*over, *own):
+        view.repaint()
+    assert [view.layers_painted for view in (*over, *own)] == [before[0] + 1, before[1] + 1, *before[2:]]
+    assert not told
+
+
 def test_zooming_by_keys_and_back(hand):
     whole = hand.state.shown_s
     hand.key(hand.page.dial, Qt.Key.Key_Plus)

@@ -89,7 +89,7 @@ def test_names_cover_nothing(places, reach_px):
     ground = Ground(BOX)
     strokes = [stroke(*place) for place in places]
     for points in strokes:
-        ground.take_line(points)
+        ground.take_lines(points, [len(points)])
     wishes = [Wish(index, QSizeF(48.0, 12.0), points) for index, points in enumerate(strokes)]
     placed = place_names(wishes, ground, reach_px)
     rects = [spot.rect for spot in placed.values()]
@@ -107,7 +107,7 @@ def test_names_cover_nothing(places, reach_px):
 def test_a_lone_name_stands_over_its_stroke():
     ground = Ground(BOX)
     points = stroke(200.0, 200.0)
-    ground.take_line(points)
+    ground.take_lines(points, [len(points)])
     spot = place_names([Wish(7, QSizeF(48.0, 12.0), points)], ground, 0.0)[7]
     assert spot.rect.center().x() == pytest.approx(230.0)
     assert spot.rect.bottom() <= 140.0

@@ -87,7 +87,7 @@ def test_the_pages_are_those_of_the_sheet(hand, tmp_path):
     for name, contact in zip(cards, contacts, strict=True):
         assert name.endswith(contact.check.pass_.satellite)
     assert hand.page.state.text() == f"{len(hand.names)} pages of plan {hand.context.result.identity}"
-    image = hand.page.pages.images[0]
+    image = hand.page.pages.image(0)
     width, height = SIZES["a4"]
     assert image.width() == pytest.approx(width / 25.4 * 144.0, abs=2)
     assert image.height() == pytest.approx(height / 25.4 * 144.0, abs=2)
@@ -99,7 +99,7 @@ def test_letter_gives_other_pages(hand):
     hand.click(hand.radio("Letter"))
     assert hand.page.view.paper.stale
     hand.wait()
-    image = hand.page.pages.images[0]
+    image = hand.page.pages.image(0)
     assert image.width() / image.height() == pytest.approx(215.9 / 279.4, abs=0.002)
     assert not hand.page.view.paper.stale
 
@@ -108,7 +108,7 @@ def test_pages_are_turned_by_key(hand):
     hand.page.list.setFocus()
     hand.press(hand.page.list, "Down")
     assert hand.page.list.currentRow() == 1
-    assert hand.page.view.paper.image is hand.page.pages.images[1]
+    assert hand.page.view.paper.image is hand.page.pages.image(1)
     assert hand.page.view.accessibleDescription().startswith(
         f"Page 2 of {len(hand.names)}: Set-up card, second"
     )
