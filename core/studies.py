@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from core.base.angles import wrap_360
 from core.base.memo import Memo
 from core.base.units import Progress, no_progress
 from core.evaluate import Result, steered, unseated
@@ -13,11 +14,17 @@ from core.mount.evening.evening import explain_evening
 from core.mount.evening.order.rules import EveningRules, MountStart
 from core.mount.evening.question import EveningQuestion
 from core.mount.evening.results import EveningReasons
+from core.mount.model.chain import fixed_offset_deg
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount, Station
-from core.mount.seat.by_evening import BestEvening, EveningCurve, best_evening, evening_curve
+from core.mount.seat.by_evening import (
+    BestEvening,
+    EveningCurve,
+    best_evening,
+    evening_curve,
+    with_candidate,
+)
 from core.mount.seat.choice import BestSeat, elsewhere
-from core.mount.seat.curve import LossCurve
 from core.mount.seat.limits import SeatLimit
 from core.mount.seat.losses.table import seat_table
 from core.mount.seat.study import SeatStudy, seated, studied_of, study_seat
@@ -137,25 +144,19 @@ def orient_by_evening(
         Cancelled: ``progress`` returned False.
     """
     memo = Memo() if memo is None else memo
-    moving = replace(plan.station, mount=_without_seat(plan.mount))
-    curve = memo.call(
-        "seat by evening",
-        _evening_curve,
-        result.passes,
-        result.tracks,
-        moving,
-        plan.shortest_contact_s,
-        plan.picks,
-        plan.satellites,
-        plan.evening_rules,
-        study.over_zeta,
-        memo=memo,
-        progress=progress,
+    hole = plan.mount.index_holes[0].name
+    moving = replace(plan.station, mount=seated(plan.mount, 0.0, hole))
+    asked = (moving, plan.shortest_contact_s, plan.picks, plan.satellites, plan.evening_rules)
+    question = memo.call(
+        "evening elsewhere", _seatless, result.passes, result.tracks, *asked, memo=memo, progress=progress
     )
+    curve = memo.call("seat by evening", evening_curve, question, study.over_zeta, progress=progress)
+    present = wrap_360(plan.mount.keyway_bearing_deg + fixed_offset_deg(plan.mount))
+    curve = memo.call("with the present seat", with_candidate, curve, question, present)
     return SeatByEvening(curve, best_evening(curve, plan.mount, plan.seat_limits))
 
 
-def _evening_curve(
+def _seatless(
     passes: tuple[Pass, ...],
     tracks: tuple[MountTrack, ...],
     station: Station,
@@ -163,19 +164,14 @@ def _evening_curve(
     picks: tuple[Pick, ...],
     satellites: tuple[Satellite, ...],
     rules: EveningRules,
-    over_zeta: LossCurve,
     memo: Memo,
     progress: Progress,
-) -> EveningCurve:
-    # Any hole will do: the curve is over zeta, and the station's own seat is not looked at.
-    station = replace(
-        station, mount=station.mount.model_copy(update={"index_hole": station.mount.index_holes[0].name})
-    )
+) -> EveningQuestion:
+    """What the evening is asked of, whichever the seat: ways and verdicts are asked anew for each."""
     checks = check_passes(passes, tracks, station, progress, steered(tracks, station, memo, progress))
-    question = _question(
+    return _question(
         checks, tracks, station, shortest_contact_s, picks, satellites, rules, None, memo, progress
     )
-    return evening_curve(question, over_zeta, progress)
 
 
 def passes_to_study(plan: Plan, result: Result) -> tuple[Pass, ...]:

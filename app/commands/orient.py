@@ -7,13 +7,15 @@ import math
 
 from app.commands.output import say, say_json, say_table, shown_progress, tell
 from app.commands.plan_input import add_plan_words, answered, evaluated
-from app.commands.shapes import orient_shape, plan_head
+from app.commands.shapes import by_evening_shape, orient_shape, plan_head
 from app.commands.words import moment, seat_lines, start_dial
 from core.base.words import bearing_text, counted, first_few
+from core.evaluate import Result
+from core.mount.seat.by_evening import BestEvening
 from core.mount.seat.choice import BestSeat
 from core.mount.seat.study import HoleStudy, SeatStudy
 from core.plan.document import Plan
-from core.studies import orient
+from core.studies import SeatByEvening, orient, orient_by_evening
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -33,24 +35,29 @@ def run(options: argparse.Namespace) -> int:
     plan, result, memo = evaluated(options)
     with shown_progress() as progress:
         study = orient(plan, result, memo, progress)
+        evenings = orient_by_evening(plan, result, study, memo, progress)
     if options.json:
-        say_json(plan_head(result) | orient_shape(study, plan.mount))
+        say_json(plan_head(result) | orient_shape(study, plan.mount) | by_evening_shape(evenings, plan.mount))
     else:
         for line in seat_lines(plan, result):
             say(line)
-        _say(study, plan)
+        _say(study, evenings, result, plan)
     if not study.passes:
         tell("no pass to study: there is none in these hours that rises or sets and, with picks, is picked")
     return answered(result, plan)
 
 
-def _say(study: SeatStudy, plan: Plan) -> None:
+def _say(study: SeatStudy, evenings: SeatByEvening, result: Result, plan: Plan) -> None:
     say()
     always = f"; {len(study.left_out)} neither rising nor setting left out" if study.left_out else ""
     say(f"{counted(len(study.passes), 'pass')} studied{always}.")
     if not study.passes:
         return
-    say("Best: " + best_words(study.best))
+    if evenings.best is not None:
+        say("Best by the evening: " + best_evening_words(evenings.best))
+        say(f"The present seat's evening is worth {result.order.worth.worth_s:.0f} s.")
+        say()
+    say("Best by the passes alone: " + best_words(study.best))
     others = [hole for hole in study.holes if hole.hole.name != study.best.index_hole]
     for hole in others:
         say(f"With hole {hole.hole.name}: " + best_words(hole.best))
@@ -78,6 +85,27 @@ def best_words(best: BestSeat) -> str:
     lost = f"{best.seconds_lost:.0f} s lost" + (f" ({', '.join(counts)})" if counts else "")
     return (
         f"keyway at {bearing_text(best.keyway_bearing_deg)} deg true, hole {best.index_hole}: {lost}. "
+        f"It may be placed {room} if it is then measured and the dials corrected, "
+        f"and must then be known to {_down(best.know_to_deg)} deg."
+    )
+
+
+def best_evening_words(best: BestEvening) -> str:
+    """One sentence about the seat whose evening is best, with both tolerances."""
+    back, forth = best.place_within_deg
+    anywhere = back <= -180.0 and forth >= 180.0
+    room = "anywhere" if anywhere else f"within -{_down(-back)} / +{_down(forth)} deg"
+    if max(-back, forth) < 0.1:
+        room = "within less than 0.1 deg"
+    counts = [
+        f"{count} {word}"
+        for count, word in ((best.turned_back, "turned back"), (best.over_the_top, "over the top"))
+        if count
+    ]
+    return (
+        f"keyway at {bearing_text(best.keyway_bearing_deg)} deg true, hole {best.index_hole}: "
+        f"the evening is worth {best.worth_s:.0f} s with {counted(best.contacts, 'contact')}"
+        f"{' (' + ', '.join(counts) + ')' if counts else ''}. "
         f"It may be placed {room} if it is then measured and the dials corrected, "
         f"and must then be known to {_down(best.know_to_deg)} deg."
     )

@@ -11,13 +11,16 @@ from core.evaluate import Result
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.dial.summary import DialCheck
 from core.mount.evening.moment import start_axes
+from core.mount.model.chain import fixed_offset_deg
 from core.mount.model.results import PassCheck, Reason, Rest, Way
 from core.mount.model.station import Mount
+from core.mount.seat.by_evening import BestEvening
 from core.mount.seat.choice import BestSeat
 from core.mount.seat.intervals import Interval, IsolatedBearing
 from core.mount.seat.study import HoleStudy, SeatStudy
 from core.passes.stays import Event
 from core.passes.track import Pass
+from core.studies import SeatByEvening
 
 
 def number(value: float, digits: int = 4) -> float:
@@ -220,6 +223,43 @@ def hole_shape(study: HoleStudy, passes: tuple[Pass, ...]) -> dict[str, Any]:
             )
         ],
         "best": best_shape(study.best),
+    }
+
+
+def by_evening_shape(evenings: SeatByEvening, mount: Mount) -> dict[str, Any]:
+    """The seats by what their evenings are worth: for the hole in use, and the best over all holes."""
+    curve = evenings.curve.turned(-fixed_offset_deg(mount))
+    columns = (
+        curve.zeta_deg,
+        curve.worth_s,
+        curve.signal_s,
+        curve.contacts,
+        curve.turned_back,
+        curve.over_the_top,
+    )
+    return {
+        "best_evening": None if evenings.best is None else best_evening_shape(evenings.best),
+        "evening_curve": [
+            [number(bearing, 6), number(worth_s, 1), number(signal_s, 1), int(contacts), int(back), int(over)]
+            for bearing, worth_s, signal_s, contacts, back, over in zip(*columns, strict=True)
+        ],
+    }
+
+
+def best_evening_shape(best: BestEvening) -> dict[str, Any]:
+    """The seat whose evening is best."""
+    return {
+        "keyway_bearing_deg": number(best.keyway_bearing_deg, 6),
+        "index_hole": best.index_hole,
+        "place_within_deg": [number(side, 3) for side in best.place_within_deg],
+        "know_to_deg": number(best.know_to_deg, 3),
+        "seconds_lost": number(best.seconds_lost, 1),
+        "worth_s": number(best.worth_s, 1),
+        "signal_s": number(best.signal_s, 1),
+        "contacts": best.contacts,
+        "turned_back": best.turned_back,
+        "over_the_top": best.over_the_top,
+        "forbidden": best.forbidden,
     }
 
 

@@ -16,7 +16,7 @@ import numpy as np
 
 from core.base.angles import Flags, Floats, Indices, wrap_180, wrap_360
 from core.base.errors import Cancelled
-from core.base.units import Progress, no_progress
+from core.base.units import INSIDE_DEG, Progress, no_progress
 from core.mount.check.verdict import check_passes
 from core.mount.evening.evening import order_evening
 from core.mount.evening.question import EveningQuestion
@@ -130,6 +130,16 @@ def evening_curve(
         over_the_top=np.array([row.over_the_top for row in rows]),
         know_to_deg=np.array([row.know_to_deg for row in rows]),
     )
+
+
+def with_candidate(curve: EveningCurve, question: EveningQuestion, zeta: float) -> EveningCurve:
+    """The curve with one more candidate, where it is not there yet."""
+    if not curve.zeta_deg.size or np.abs(wrap_180(curve.zeta_deg - zeta)).min() <= INSIDE_DEG:
+        return curve
+    row, zeta = _at(wanted_alone(question), zeta), wrap_360(zeta)
+    place = int(np.searchsorted(curve.zeta_deg, zeta))
+    columns = {name: np.insert(getattr(curve, name), place, value) for name, value in vars(row).items()}
+    return EveningCurve(zeta_deg=np.insert(curve.zeta_deg, place, zeta), **columns)
 
 
 def wanted_alone(question: EveningQuestion) -> EveningQuestion:

@@ -37,6 +37,9 @@ orient --json
     curve: list of [keyway_bearing_deg, seconds_lost, splits, parts, out_of_reach]
     best: {keyway_bearing_deg, index_hole, place_within_deg: [minus, plus], know_to_deg, seconds_lost,
         splits, parts, out_of_reach, forbidden}
+    best_evening: null or {keyway_bearing_deg, index_hole, place_within_deg, know_to_deg, seconds_lost: of its
+        contacts, worth_s, signal_s, contacts, turned_back, over_the_top, forbidden}
+    evening_curve: list of [keyway_bearing_deg, worth_s, signal_s, contacts, turned_back, over_the_top]
     second_best: null or the fields of best and starts: list of {satellite, norad_id, aos, verdict,
         seconds_lost, azimuth_dial_deg, elevation_dial_deg}, the dials null out of reach
     forbidden: list of {from_deg, to_deg, why}
@@ -246,11 +249,26 @@ STUDY = {
     "curve": [(number, number, whole, whole, whole)],
     "best": BEST,
 }
+BEST_EVENING = {
+    "keyway_bearing_deg": number,
+    "index_hole": text,
+    "place_within_deg": (number, number),
+    "know_to_deg": number,
+    "seconds_lost": number,
+    "worth_s": number,
+    "signal_s": number,
+    "contacts": whole,
+    "turned_back": whole,
+    "over_the_top": whole,
+    "forbidden": flag,
+}
 ORIENT_ANSWER = (
     HEAD
     | STUDY
     | {
         "index_hole": text,
+        "best_evening": Maybe(BEST_EVENING),
+        "evening_curve": [(number, number, number, whole, whole, whole)],
         "second_best": Maybe(BEST | {"starts": [START]}),
         "forbidden": [{"from_deg": number, "to_deg": number, "why": lambda value: isinstance(value, str)}],
         "passes_studied": whole,

@@ -99,7 +99,8 @@ def test_the_table_says_the_best_and_both_tolerances(tmp_path):
     assert (answer.code, answer.err) == (0, "")
     for words in [
         "4 passes studied.",
-        "Best: keyway at ",
+        "Best by the evening: keyway at ",
+        "Best by the passes alone: keyway at ",
         "if it is then measured and the dials corrected, and must then be known to ",
         "With hole A: ",
         "Hole B (in use), keyway bearing against clear ways:",
