@@ -18,7 +18,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.base.angles import Floats
+from core.base.angles import Floats, Indices
 from core.base.units import INSIDE_DEG
 from core.mount.check.ends import rest_of
 from core.mount.drive.aim import aim, seconds_off
@@ -185,11 +185,19 @@ def possible_postures(mount: Mount) -> tuple[Posture, ...]:
 
 def turns_in_travel(track: MountTrack, mount: Mount, zetas: Floats, posture: Posture) -> range:
     """Every k with which some of the pass lies inside the guarded travel at some of the seats."""
+    ends = float(track.azimuth_deg.min()), float(track.azimuth_deg.max())
+    first, last = turns_at(*ends, mount, zetas, posture)
+    return range(int(first.min()), int(last.max()) + 1)
+
+
+def turns_at(
+    low_deg: Floats | float, high_deg: Floats | float, mount: Mount, zetas: Floats, posture: Posture
+) -> tuple[Indices, Indices]:
+    """(Z,) first and (Z,) last k with which some of low to high lies inside the guarded travel."""
     guard, top = guarded_travel_deg(mount.azimuth)
-    azimuth = track.azimuth_deg + posture_shift_deg(posture)
-    first = np.ceil((guard - (azimuth.max() - zetas.min())) / 360.0)
-    last = np.floor((top - (azimuth.min() - zetas.max())) / 360.0)
-    return range(int(first), int(last) + 1)
+    shift = posture_shift_deg(posture) - zetas
+    first, last = (guard - high_deg - shift) / 360.0, (top - low_deg - shift) / 360.0
+    return np.ceil(first).astype(np.intp), np.floor(last).astype(np.intp)
 
 
 def offset_deg(mount: Mount, posture: Posture, k: int) -> float:
