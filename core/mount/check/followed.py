@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 import numpy as np
 
@@ -26,12 +26,16 @@ from core.mount.model.station import POSTURES, Mount
 
 #: Seconds on the clock between two passes.
 _BETWEEN_PASSES_S = 1.0
+#: Moments are looked for from so many places on the clock a second on.
+_TICKS_A_SECOND = 4.0
 #: Samples worked on at a time: as many as stay in the processor's cache.
 CHUNK = 32_768
 #: Single precision tells the square of half a chord to much better than this, and to this share of it.
 _ROUGH, _ROUGH_SHARE = 1e-5, 1e-3
 _HALF_DEG = float(np.radians(0.5))
 _ANGLES = ("azimuth_deg", "elevation_deg")
+#: In double precision, or single where that will do.
+Reals = np.ndarray[Any, np.dtype[np.floating[Any]]]
 #: What may be taken as straight between two points.
 Straight = Literal["angle", "chord"]
 
@@ -167,13 +171,28 @@ class FollowedPasses:
         self._roughly = self._tipped.astype(np.float32), self._crossed.astype(np.float32)
 
     @cached_property
+    def _begun(self) -> Indices:
+        """The last sample that each tick of the clock finds begun: where to look for moments after it."""
+        ticks = np.arange(int(self.clock_s[-1] * _TICKS_A_SECOND) + 2) / _TICKS_A_SECOND
+        return np.searchsorted(self.clock_s, ticks, side="right") - 1
+
+    @cached_property
+    def _next_s(self) -> Floats:
+        """(S,) when the next sample is."""
+        return np.append(self.clock_s[1:], np.inf)
+
+    @cached_property
     def samples(self) -> int:
         """S."""
         return int(self.clock_s.size)
 
     def at(self, moments_s: Floats) -> Moments:
         """Moments (...) on the clock, each within its own pass."""
-        index = np.searchsorted(self.clock_s, moments_s, side="right") - 1
+        index = self._begun.take((moments_s * _TICKS_A_SECOND).astype(np.intp))
+        index += self._next_s.take(index) <= moments_s
+        behind = np.flatnonzero(self._next_s.take(index) <= moments_s)
+        if behind.size:
+            index.ravel()[behind] = np.searchsorted(self.clock_s, moments_s.ravel()[behind], side="right") - 1
         return Moments(index, moments_s - self.clock_s.take(index))
 
     def until_los(self, moments_s: Floats, of_pass: Indices) -> Moments:
@@ -243,8 +262,8 @@ def _joined(parts: list[Floats]) -> Floats:
 class _Squares(NamedTuple):
     """Half a chord squared at points (E,): in single precision, and exactly at any of them."""
 
-    roughly: Floats
-    exactly: Callable[[Indices], Floats]
+    roughly: Reals
+    exactly: Callable[[Indices], Reals]
 
 
 def half_square(apart_deg: Floats, axis_deg: Floats, wanted_deg: Floats) -> _Squares:
@@ -252,13 +271,14 @@ def half_square(apart_deg: Floats, axis_deg: Floats, wanted_deg: Floats) -> _Squ
 
     cos a cos b is 1 - sin^2((a - b) / 2) - sin^2((a + b) / 2): a cosine less.
     """
-    halves = [angle * _HALF_DEG for angle in (axis_deg - wanted_deg, axis_deg + wanted_deg, apart_deg)]
 
-    def of(halves: list[Floats]) -> Floats:
-        tipped, across, apart = (np.sin(half) ** 2 for half in halves)
-        return np.asarray(tipped + (1.0 - tipped - across) * apart)
+    def of(axis: Reals, wanted: Reals, apart: Reals) -> Reals:
+        tipped, across = np.sin((axis - wanted) * _HALF_DEG) ** 2, np.sin((axis + wanted) * _HALF_DEG) ** 2
+        return np.asarray(tipped + (1.0 - tipped - across) * np.sin(apart * _HALF_DEG) ** 2)
 
-    return _Squares(of([half.astype(np.float32) for half in halves]), lambda k: of([h[k] for h in halves]))
+    angles = axis_deg, wanted_deg, apart_deg
+    roughly = of(*(angle.astype(np.float32) for angle in angles))
+    return _Squares(roughly, lambda which: of(*(angle[which] for angle in angles)))
 
 
 def shares_inside(square: _Squares, limit_deg: float, straight: Straight) -> tuple[Floats, Flags]:

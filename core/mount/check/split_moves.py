@@ -196,15 +196,15 @@ def axes_at(
     m_passed = moments_s - moves.start_s[:, None]
     m_run = slew_angle(there.m_deg[:, None], m_end[:, None], m_passed, passes.mount.azimuth)
     m_target = passes.m_deg(at, moves.to_row[:, None], moves.to_offset_deg[:, None])
+    m_at = np.where(moments_s >= there.azimuth_s[:, None], m_target, m_run)
     shift = moves.to_row * passes.samples
+    e_target = at.of(passes.axis_deg, shift[:, None])
+    if (there.elevation_s <= moves.start_s).all():
+        return m_at, e_target
     e_end = passes.until_los(there.elevation_s, moves.of_pass).of(passes.axis_deg, shift)
     e_passed = moments_s - there.elevation_start_s[:, None]
     e_run = slew_angle(there.e_deg[:, None], e_end[:, None], e_passed, passes.mount.elevation)
-    e_target = at.of(passes.axis_deg, shift[:, None])
-    return (
-        np.where(moments_s >= there.azimuth_s[:, None], m_target, m_run),
-        np.where(moments_s >= there.elevation_s[:, None], e_target, e_run),
-    )
+    return m_at, np.where(moments_s >= there.elevation_s[:, None], e_target, e_run)
 
 
 def kept_in_move(passes: FollowedPasses, moves: Moves, there: Arrivals, samples: int) -> Floats:

@@ -11,6 +11,7 @@ on the beam.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 import numpy as np
 
@@ -22,6 +23,7 @@ from core.mount.check.parts import part_details
 from core.mount.check.split_details import split_details
 from core.mount.check.split_search import best_splits
 from core.mount.check.ways import (
+    Reach,
     offset_deg,
     offset_in_turn,
     pointing_of_way,
@@ -78,20 +80,35 @@ def check_passes(
     station: Station,
     progress: Progress = no_progress,
     steered: tuple[Steered, ...] | None = None,
+    reaches: tuple[Mapping[Posture, Reach], ...] | None = None,
 ) -> tuple[PassCheck, ...]:
     """The verdict of each pass; ``tracks`` are `mount_tracks` of the passes under the mount's tilt.
 
-    ``steered`` is `steer_all` of them, where it is at hand.
+    ``steered`` is `steer_all` of them, and ``reaches`` their `reach_of` by posture, where they are at hand.
 
     Raises:
         Cancelled: ``progress`` returned False.
     """
-    ready: tuple[Steered | None, ...] = (None,) * len(tracks) if steered is None else steered
-    each = tuple(zip(passes, tracks, ready, strict=True))
+    none = (None,) * len(tracks)
+    each = tuple(zip(passes, tracks, steered or none, reaches or none, strict=True))
     return tuple(
-        check_pass(pass_, track, station, followed)
-        for pass_, track, followed in reported(each, "finding ways", progress)
+        check_pass(pass_, track, station, followed, reach)
+        for pass_, track, followed, reach in reported(each, "finding ways", progress)
     )
+
+
+def held_easily(
+    pass_: Pass,
+    track: MountTrack,
+    station: Station,
+    steered: Steered,
+    reaches: Mapping[Posture, Reach] | None = None,
+) -> PassCheck | None:
+    """The verdict of a pass that some way holds with 5 s lost at most; None for all others."""
+    ways = ways_of(track, station, steered, reaches)
+    easy = _easy(ways)
+    limit = station.beam_limit_deg
+    return None if easy is None else _held_check(pass_, track, steered, station.mount, ways, easy, limit)
 
 
 def check_pass(
@@ -99,12 +116,13 @@ def check_pass(
     track: MountTrack,
     station: Station,
     steered: Steered | None = None,
+    reaches: Mapping[Posture, Reach] | None = None,
 ) -> PassCheck:
-    """The verdict of one pass; ``steered`` where it is at hand."""
+    """The verdict of one pass; ``steered`` and ``reaches`` where they are at hand."""
     mount, limit = station.mount, station.beam_limit_deg
     steered = steer(track, mount, station.steering) if steered is None else steered
-    ways = ways_of(track, station, steered)
-    easy = next((way for way in _by_preference(ways) if way.seconds_lost <= NEAR_ENOUGH_S), None)
+    ways = ways_of(track, station, steered, reaches)
+    easy = _easy(ways)
     if easy is not None:
         return _held_check(pass_, track, steered, mount, ways, easy, limit)
     part_lost_s, part_way = _least_part(track, steered, mount, limit)
@@ -154,6 +172,10 @@ def _least_part(
             lost_s = float(seconds_off(track, pointing.off_deg, limit_deg))
             least = min(least, (lost_s, (posture, k)), key=lambda one: one[0])
     return least
+
+
+def _easy(ways: tuple[Way, ...]) -> Way | None:
+    return next((way for way in _by_preference(ways) if way.seconds_lost <= NEAR_ENOUGH_S), None)
 
 
 def _by_preference(ways: tuple[Way, ...]) -> list[Way]:

@@ -14,6 +14,7 @@ holds where zeta + T - g >= max(A - D) and zeta + g <= min(A + D).
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -77,7 +78,9 @@ def reach_of(track: MountTrack, posture: Posture, elevation: ElevationAxis, beam
     low_e, high_e = _least(track.utc_s, axis), -_least(track.utc_s, -axis)
     inside = low_e >= elevation.minimum_deg - INSIDE_DEG and high_e <= elevation.maximum_deg + INSIDE_DEG
     azimuth = track.azimuth_deg + shift
-    rest_low, rest_high = _rest_span(track, posture, elevation, beam_limit)
+    rest_low, rest_high = math.inf, math.inf
+    if possible:
+        rest_low, rest_high = _rest_span(track, posture, elevation, beam_limit)
     return Reach(
         posture=posture,
         possible=possible,
@@ -110,8 +113,11 @@ def _allowed_lag_deg(
     """D of the module's docstring, (N,): 1e6 where any azimuth will do, -1 where none will."""
     axis = axis_elevation_deg(elevation_deg, posture)
     held = np.clip(axis, elevation.minimum_deg, elevation.maximum_deg)
-    spare = np.sin(np.radians(beam_limit) / 2) ** 2 - np.sin(np.radians(axis - held) / 2) ** 2
-    width = np.cos(np.radians(axis)) * np.cos(np.radians(held))
+    spare = np.full(axis.size, np.sin(np.radians(beam_limit) / 2) ** 2)
+    width = np.cos(np.radians(axis)) ** 2
+    out = np.flatnonzero(axis != held)
+    spare[out] -= np.sin(np.radians(axis - held)[out] / 2) ** 2
+    width[out] = np.cos(np.radians(axis[out])) * np.cos(np.radians(held[out]))
     ratio = np.where(spare >= width, 1.0, spare / np.where(width > 0.0, width, 1.0))
     lag = np.degrees(2.0 * np.arcsin(np.sqrt(np.clip(ratio, 0.0, 1.0))))
     lag = np.where(ratio >= 1.0, 1e6, lag)
@@ -164,13 +170,19 @@ def ways_of(
     track: MountTrack,
     station: Station,
     steered: Steered | None = None,
+    reaches: Mapping[Posture, Reach] | None = None,
 ) -> tuple[Way, ...]:
-    """Every way in which the pass holds, upright first, then by turn; ``steered`` where it is at hand."""
+    """Every way in which the pass holds, upright first, then by turn.
+
+    Args:
+        track, station: the pass, and what it is worked with.
+        steered, reaches: `steer` of the pass, and `reach_of` it in each posture, where they are at hand.
+    """
     mount, limit = station.mount, station.beam_limit_deg
     steered = steer(track, mount, station.steering) if steered is None else steered
     ways: list[Way] = []
-    for posture in POSTURES:
-        reach = reach_of(track, posture, mount.elevation, limit)
+    for posture in possible_postures(mount):
+        reach = reaches[posture] if reaches else reach_of(track, posture, mount.elevation, limit)
         ways += [
             _way(track, steered, station, reach, k, clear)
             for k, clear in holding_turns(reach, zeta_deg(mount, posture), mount)

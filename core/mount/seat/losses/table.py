@@ -23,7 +23,7 @@ from core.base.angles import Flags, Floats, wrap_360
 from core.base.errors import Cancelled
 from core.base.units import Progress, no_progress
 from core.mount.check.verdict import decide
-from core.mount.check.ways import reach_of
+from core.mount.check.ways import Reach, reach_of
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.results import Verdict, VerdictCodes
@@ -62,6 +62,7 @@ class SeatTable:
         clear, rest: per posture the arcs of zeta in which each pass is clear, or holds at least by resting.
         clear_loss_s: (2, P) seconds lost in a clear way, upright and over the top; `NONE_S` where none is.
         key: (K,) rising: 1000 deg times the pass' index, plus zeta from 0 to 360, both included.
+        reaches: of each pass by posture, for whoever checks them at one seat.
         losses_s: (4, K) seconds lost upright, over the top, by split, by part; `NONE_S` where not to be had.
     """
 
@@ -69,6 +70,7 @@ class SeatTable:
     clear: dict[Posture, Arcs]
     rest: dict[Posture, Arcs]
     clear_loss_s: Floats
+    reaches: tuple[dict[Posture, Reach], ...]
     key: Floats
     losses_s: Floats
 
@@ -152,6 +154,7 @@ def seat_table(
         clear=clear,
         rest=rest,
         clear_loss_s=np.concatenate(clear_loss, axis=1),
+        reaches=tuple({p: reaches[p][index] for p in POSTURES} for index in range(len(tracks))),
         key=np.concatenate(keys),
         losses_s=np.concatenate(losses, axis=1),
     )
