@@ -17,7 +17,7 @@ many passes and bearings.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -29,6 +29,7 @@ from core.mount.check.ways import offsets_deg, possible_postures, turns_at
 from core.mount.drive.motion import Steered
 from core.mount.drive.slew import slew_seconds
 from core.mount.drive.tracks import MountTrack
+from core.mount.model.chain import zeta_deg
 from core.mount.model.station import POSTURES, Mount, Posture
 
 #: Starts looked at first are this many seconds apart at least.
@@ -50,7 +51,7 @@ _LEAST_GAIN_S = 0.1
 
 
 @dataclass(frozen=True, eq=False)
-class SplitBest:
+class SplitBest(Columns):
     """The best split of a pass at each of Z seats.
 
     Attributes:
@@ -109,7 +110,22 @@ def best_splits(
     beat = np.full(count, np.inf) if worth_beating_s is None else worth_beating_s
     search = SplitSearch(FollowedPasses((track,), (steered,), mount, limit_deg), effort)
     best = search.best(np.zeros(count, dtype=np.intp), zetas, beat)
-    return replace(best, start_utc_s=best.start_utc_s - search.passes.begin_s[0] + track.utc_s[0])
+    return replace(best, start_utc_s=best.start_utc_s + track.utc_s[0])
+
+
+def best_split_each(
+    tracks: tuple[MountTrack, ...],
+    steered: tuple[Steered, ...],
+    mount: Mount,
+    limit_deg: float,
+    worth_beating_s: Floats,
+) -> SplitBest:
+    """The best start of one move for each of P passes at the mount's own seat; as `best_splits`, (P,)."""
+    search = SplitSearch(FollowedPasses(tracks, steered, mount, limit_deg), CAREFUL)
+    zetas = {posture: np.full(len(tracks), zeta_deg(mount, posture)) for posture in POSTURES}
+    best = search.best(np.arange(len(tracks)), zetas, worth_beating_s)
+    aos_s = np.array([track.utc_s[0] for track in tracks])
+    return replace(best, start_utc_s=best.start_utc_s - search.passes.begin_s + aos_s)
 
 
 def _none_best(count: int) -> SplitBest:
@@ -158,9 +174,8 @@ class SplitSearch:
         for some in chunks_of(sizes, _TOGETHER):
             first, beyond = np.searchsorted(ways.seat, [some.start, some.stop])
             here = ways.some(slice(int(first), int(beyond)))
-            _Search(self, of_pass[some], replace(here, seat=here.seat - some.start), worth_s[some]).tell(
-                SplitBest(*(getattr(best, field.name)[some] for field in fields(best)))
-            )
+            here = replace(here, seat=here.seat - some.start)
+            _Search(self, of_pass[some], here, worth_s[some]).tell(best.some(some))
         return best
 
     def _ways(self, of_pass: Indices, zetas: dict[Posture, Floats]) -> _Ways:
