@@ -67,11 +67,11 @@ class Curve:
     def __init__(self, values: Floats, steps_s: Floats) -> None:
         self.values = values
         rise = np.append(np.diff(values), 0.0)
-        self._slope = np.divide(rise, steps_s, out=np.zeros(rise.size), where=steps_s > 0.0)
+        self.slope = np.divide(rise, steps_s, out=np.zeros(rise.size), where=steps_s > 0.0)
 
     def at(self, index: Indices, past_s: Floats) -> Floats:
         """At moments (...): so long past the samples of that index."""
-        values = self._slope.take(index)
+        values = self.slope.take(index)
         values *= past_s
         values += self.values.take(index)
         return np.asarray(values)
@@ -180,6 +180,19 @@ class FollowedPasses:
     def _next_s(self) -> Floats:
         """(S,) when the next sample is."""
         return np.append(self.clock_s[1:], np.inf)
+
+    @cached_property
+    def lag_deg(self) -> Floats:
+        """(S,) how far off azimuth may be with the satellite in the beam, in either posture."""
+        spare = float(np.sin(self.limit_deg * _HALF_DEG)) ** 2 - self._tipped
+        ratio = np.where(spare >= self._crossed, 1.0, spare / np.maximum(self._crossed, 1e-300))
+        lag = np.degrees(2.0 * np.arcsin(np.sqrt(np.clip(ratio, 0.0, 1.0))))
+        return np.asarray(lag.reshape(2, -1).max(axis=0))
+
+    @cached_property
+    def turning_deg_s(self) -> Floats:
+        """(S,) how fast the satellite's azimuth turns after each sample, unsigned."""
+        return np.asarray(np.abs(self.azimuth_deg.slope))
 
     @cached_property
     def samples(self) -> int:

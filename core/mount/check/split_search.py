@@ -268,7 +268,8 @@ class _Search:
 
     def tell(self, best: SplitBest) -> None:
         """Write the best of each seat, where it keeps more than is to be beaten and than staying in a way."""
-        likely = self._coarse(self._pairs_worth())
+        pairs = self._pairs_worth()
+        likely = self._coarse(pairs) if pairs.first.size else pairs
         if not likely.first.size:
             return
         found = self._closed_in(likely)

@@ -43,7 +43,7 @@ from core.passes.track import Pass
 #: A verdict earlier in the order is kept if it loses no more than this above the least.
 NEAR_ENOUGH_S = 5.0
 #: Passes judged together, between two calls of progress.
-_TOGETHER = 16
+_TOGETHER = 48
 #: Less of the pass than this on the beam, by any means, is out of reach.
 WORTH_WORKING = 0.25
 #: The means that stay in one way, rows of the losses by means.
