@@ -42,6 +42,8 @@ _NEARLY_S = 1e-4
 #: One that still moves by more than this after all rounds is found exactly.
 _NEAR_ENOUGH_S = 0.1
 _TINY_S = 1e-9
+#: Shares of a move's samples that may be passed over, as they are surely outside the beam.
+_SPARED = (0.0, 0.5, 0.8, 0.9)
 
 #: (R,) where the target of some of the moves (their indices) is at moments (R,).
 Target = Callable[[Indices, Floats], Floats]
@@ -167,6 +169,8 @@ def _meeting_exactly(
     meets_s = np.where(at_once, start_s, np.inf)
     for some in chunks_of(np.where(at_once, 0, passes.count[moves.of_pass])):
         which = every[some][~at_once[some]]
+        if not which.size:
+            continue
         of_pass = moves.of_pass[which]
         row, sample = ragged(passes.first[of_pass], passes.count[of_pass])
         row = which[row]
@@ -209,17 +213,17 @@ def axes_at(
 
 def kept_in_move(passes: FollowedPasses, moves: Moves, there: Arrivals, samples: int) -> Floats:
     """(R,) seconds over the mask with the satellite in the beam, from start until both axes are there."""
-    kept, every = np.zeros(moves.start_s.size), np.arange(samples + 1)
+    kept = np.zeros(moves.start_s.size)
     first, number = _surely_outside(passes, moves, there, samples)
-    # Most moves turn through far more than the beam: then so many samples in their midst tell nothing.
-    spared = 3 * samples // 5
-    for needed, rows in ((every[spared:] - spared, number >= spared), (every, number < spared)):
-        which = np.flatnonzero(rows)
-        for begin in range(0, which.size, CHUNK // needed.size):
-            some = which[begin : begin + CHUNK // needed.size]
-            sample = needed + (samples + 1 - needed.size) * (needed >= first[some, None])
-            share = sample / samples
-            kept[some] = _kept_in_moves(passes, moves.some(some), there.some(some), share)
+    # Most moves turn through far more than the beam: then most samples, in their midst, tell nothing.
+    spares = [int(share * samples) for share in _SPARED]
+    spared = np.searchsorted(spares, number, side="right") - 1
+    for index, spare in enumerate(spares):
+        which, looked_at = np.flatnonzero(spared == index), np.arange(samples + 1 - spare)
+        for begin in range(0, which.size, CHUNK // looked_at.size):
+            some = which[begin : begin + CHUNK // looked_at.size]
+            sample = looked_at + spare * (looked_at >= first[some, None])
+            kept[some] = _kept_in_moves(passes, moves.some(some), there.some(some), sample / samples)
     return kept
 
 

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -27,10 +27,10 @@ from core.mount.check.ways import (
     Reach,
     offset_deg,
     offset_in_turn,
+    pointed_ways,
     pointing_of_way,
     possible_postures,
     turns_in_travel,
-    ways_of,
 )
 from core.mount.drive.aim import seconds_off
 from core.mount.drive.motion import Steered, steer
@@ -106,17 +106,32 @@ def check_passes(
 
 @dataclass(frozen=True, eq=False)
 class _Followed:
-    """A pass to be judged, with the ways in which it holds."""
+    """A pass to be judged, with the ways in which it holds and where the axes are in each."""
 
     pass_: Pass
     track: MountTrack
     steered: Steered
     ways: tuple[Way, ...]
+    pointings: tuple[Pointing, ...]
 
     @property
     def easy(self) -> Way | None:
         """The first way, by preference, that loses 5 s at most."""
         return next((way for way in _by_preference(self.ways) if way.seconds_lost <= NEAR_ENOUGH_S), None)
+
+    def held(self, best: Way) -> PassCheck:
+        """The pass followed in one of its ways throughout."""
+        return PassCheck(
+            pass_=self.pass_,
+            ways=self.ways,
+            verdict=Verdict(best.posture),
+            resting=best.rests,
+            seconds_lost=best.seconds_lost,
+            seconds_in_all=self.track.seconds_in_all,
+            chosen=best,
+            pointing=self.pointings[self.ways.index(best)],
+            crossing=None,
+        )
 
 
 def _followed(
@@ -127,7 +142,9 @@ def _followed(
     station: Station,
 ) -> _Followed:
     steered = steer(track, station.mount, station.steering) if steered is None else steered
-    return _Followed(pass_, track, steered, ways_of(track, station, steered, reaches))
+    found = pointed_ways(track, station, steered, reaches)
+    ways, pointings = tuple(way for way, _ in found), tuple(pointing for _, pointing in found)
+    return _Followed(pass_, track, steered, ways, pointings)
 
 
 def held_easily(
@@ -139,7 +156,7 @@ def held_easily(
 ) -> PassCheck | None:
     """The verdict of a pass that some way holds with 5 s lost at most; None for all others."""
     here = _followed(pass_, track, steered, reaches, station)
-    return None if here.easy is None else _held_check(here, station, here.easy)
+    return None if here.easy is None else here.held(here.easy)
 
 
 def check_pass(pass_: Pass, track: MountTrack, station: Station, steered: Steered | None = None) -> PassCheck:
@@ -152,10 +169,7 @@ def _checks(each: list[_Followed], station: Station) -> list[PassCheck]:
     easy = [here.easy for here in each]
     hard = [here for here, way in zip(each, easy, strict=True) if way is None]
     compared = iter(_compared_checks(hard, station) if hard else ())
-    return [
-        next(compared) if way is None else _held_check(here, station, way)
-        for here, way in zip(each, easy, strict=True)
-    ]
+    return [next(compared) if way is None else here.held(way) for here, way in zip(each, easy, strict=True)]
 
 
 def _compared_checks(hard: list[_Followed], station: Station) -> list[PassCheck]:
@@ -192,7 +206,7 @@ def _compared(
     verdict = VERDICTS[int(code)]
     if verdict in POSTURES:
         best = next(way for way in _by_preference(ways) if way.posture == verdict)
-        return _held_check(here, station, best)
+        return here.held(best)
     split: Split | None = None
     part: Part | None = None
     pointing: Pointing | None = None
@@ -238,24 +252,6 @@ def _by_preference(ways: tuple[Way, ...]) -> list[Way]:
     )
 
 
-def _held_check(here: _Followed, station: Station, best: Way) -> PassCheck:
-    """A pass followed in one way throughout."""
-    track, mount = here.track, station.mount
-    offset = offset_in_turn(track, mount, best.posture, best.turn)
-    pointing = pointing_of_way(track, here.steered, mount, best.posture, offset)
-    return PassCheck(
-        pass_=here.pass_,
-        ways=here.ways,
-        verdict=Verdict(best.posture),
-        resting=best.rests,
-        seconds_lost=float(seconds_off(track, pointing.off_deg, station.beam_limit_deg)),
-        seconds_in_all=track.seconds_in_all,
-        chosen=best,
-        pointing=pointing,
-        crossing=None,
-    )
-
-
 def _least_lost(ways: tuple[Way, ...], posture: Posture) -> float:
     return min((way.seconds_lost for way in ways if way.posture == posture), default=math.inf)
 
@@ -271,4 +267,7 @@ def in_way(
     if way is None:
         return None
     steered = steer(track, station.mount, station.steering)
-    return _held_check(_Followed(check.pass_, track, steered, check.ways), station, way)
+    offset = offset_in_turn(track, station.mount, way.posture, way.turn)
+    pointing = pointing_of_way(track, steered, station.mount, way.posture, offset)
+    alone = _Followed(check.pass_, track, steered, (way,), (pointing,)).held(way)
+    return replace(alone, ways=check.ways)

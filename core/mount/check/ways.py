@@ -172,7 +172,17 @@ def ways_of(
     steered: Steered | None = None,
     reaches: Mapping[Posture, Reach] | None = None,
 ) -> tuple[Way, ...]:
-    """Every way in which the pass holds, upright first, then by turn.
+    """The ways of `pointed_ways` alone."""
+    return tuple(way for way, _pointing in pointed_ways(track, station, steered, reaches))
+
+
+def pointed_ways(
+    track: MountTrack,
+    station: Station,
+    steered: Steered | None = None,
+    reaches: Mapping[Posture, Reach] | None = None,
+) -> tuple[tuple[Way, Pointing], ...]:
+    """Every way in which the pass holds, with where the axes then are; upright first, then by turn.
 
     Args:
         track, station: the pass, and what it is worked with.
@@ -180,7 +190,7 @@ def ways_of(
     """
     mount, limit = station.mount, station.beam_limit_deg
     steered = steer(track, mount, station.steering) if steered is None else steered
-    ways: list[Way] = []
+    ways: list[tuple[Way, Pointing]] = []
     for posture in possible_postures(mount):
         reach = reaches[posture] if reaches else reach_of(track, posture, mount.elevation, limit)
         ways += [
@@ -249,8 +259,8 @@ def _way(
     reach: Reach,
     k: int,
     clear: bool,
-) -> Way:
-    """The figures of one way that holds."""
+) -> tuple[Way, Pointing]:
+    """The figures of one way that holds, and where the axes are."""
     mount, limit = station.mount, station.beam_limit_deg
     offset = offset_deg(mount, reach.posture, k)
     pointing = pointing_of_way(track, steered, mount, reach.posture, offset)
@@ -258,7 +268,7 @@ def _way(
     turning = offset - posture_shift_deg(reach.posture)
     low, high = reach.low_deg + turning, reach.high_deg + turning
     guard, top = guarded_travel_deg(mount.azimuth)
-    return Way(
+    way = Way(
         posture=reach.posture,
         turn=turn_of(track, offset),
         clear=clear,
@@ -276,3 +286,4 @@ def _way(
         margin_deg=min(low - guard, top - high),
         rest=None if clear else rest_of(track, reach.posture, offset, station),
     )
+    return way, pointing
