@@ -238,13 +238,18 @@ class FollowedPasses:
     def kept_along(self, of_pass: Indices, posture_row: Indices, offset_deg: Floats) -> Kept:
         """Seconds on the beam along ways: passes, postures and offsets (W,)."""
         count = self.count[of_pass]
-        way, last = ragged(self.first[of_pass], count), np.cumsum(count) - 1
-        square = self._along(way, posture_row, offset_deg)
-        inside, begins = shares_inside(square, self.limit_deg, "chord")
-        on_s = inside * self.interval_s.take(way.entry)
-        so_far = np.cumsum(on_s) - on_s
-        so_far -= so_far[last - count + 1].repeat(count)
-        return Kept(so_far[last], last - count + 1 - self.first[of_pass], so_far, inside, begins)
+        ends = np.cumsum(count)
+        begins, entries = ends - count, int(count.sum())
+        so_far, inside, begins_inside = np.zeros(entries), np.zeros(entries), np.zeros(entries, dtype=bool)
+        for some in chunks_of(count):
+            way = ragged(self.first[of_pass[some]], count[some])
+            here = slice(int(begins[some.start]), int(ends[some.stop - 1]))
+            square = self._along(way, posture_row[some], offset_deg[some])
+            inside[here], begins_inside[here] = shares_inside(square, self.limit_deg, "chord")
+            on_s = inside[here] * self.interval_s.take(way.entry)
+            gone_s = np.cumsum(on_s) - on_s
+            so_far[here] = gone_s - gone_s[begins[some] - here.start].repeat(count[some])
+        return Kept(so_far[ends - 1], begins - self.first[of_pass], so_far, inside, begins_inside)
 
     def until(self, kept: Kept, row: Indices, at: Moments) -> Floats:
         """(...) seconds on the beam until moments, each along its own row."""

@@ -262,7 +262,8 @@ def _surely_outside(
     step_s = np.maximum(long_s, _TINY_S) / samples
     from_s, to_s = (leaves - off_deg) / slowest, (meets - off_deg) / fastest
     first[which] = np.minimum(np.ceil(from_s / step_s) + 1.0, samples)
-    number[which] = np.clip(np.floor(to_s / step_s) - first[which], 0.0, samples)
+    # The last sample stays, or there would be nothing to go on with.
+    number[which] = np.clip(np.floor(to_s / step_s) - first[which], 0.0, samples - first[which])
     return first, number
 
 
