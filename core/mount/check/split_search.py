@@ -17,6 +17,7 @@ many passes and bearings.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -45,7 +46,7 @@ _FINEST_S = 0.25
 #: Starts tried about one, in shares of the width; the last round tries the start itself again.
 _AROUND = np.linspace(-1.0, 1.0, 9)
 #: Samples of ways worked on together: these tables bound the memory of a search.
-_TOGETHER = 400_000
+_TOGETHER = 200_000
 #: A split gains at least this on staying in one of its ways, else it is none.
 _LEAST_GAIN_S = 0.1
 
@@ -159,19 +160,27 @@ class SplitSearch:
         spans_s = passes.end_s - passes.begin_s
         self.spacing_s = np.maximum(spans_s / effort.starts, np.minimum(_COARSE_S, spans_s / 8.0))
 
-    def best(self, of_pass: Indices, zetas: dict[Posture, Floats], worth_beating_s: Floats) -> SplitBest:
+    def best(
+        self,
+        of_pass: Indices,
+        zetas: dict[Posture, Floats],
+        worth_beating_s: Floats,
+        tick: Callable[[], None] = lambda: None,
+    ) -> SplitBest:
         """The best start of one move at each of Z seats, on the passes' clock.
 
         Args:
             of_pass: (Z,) which pass is worked there.
             zetas: per posture (Z,) bearing of boresight on the counter-clockwise stop.
             worth_beating_s: (Z,) seconds lost by the best of all other means.
+            tick: called before every few hundred seats; what it raises goes through.
         """
         in_all_s = self.in_all_s[of_pass]
         worth_s = in_all_s - np.minimum(worth_beating_s, in_all_s)
         best, ways = _none_best(of_pass.size), self._ways(of_pass, zetas)
         sizes = np.bincount(ways.seat, minlength=of_pass.size) * self.passes.count[of_pass]
         for some in chunks_of(sizes, _TOGETHER):
+            tick()
             first, beyond = np.searchsorted(ways.seat, [some.start, some.stop])
             here = ways.some(slice(int(first), int(beyond)))
             here = replace(here, seat=here.seat - some.start)

@@ -188,7 +188,7 @@ class Means:
     def _split_loss(self, keys: Floats, others: Floats) -> Floats:
         """(Z,) seconds lost by the best split; `NONE_S` where none loses less than the ``others`` (Z,)."""
         of_pass, zeta = _apart(keys)
-        found = self._splits.best(of_pass, dict.fromkeys(POSTURES, zeta), others)
+        found = self._splits.best(of_pass, dict.fromkeys(POSTURES, zeta), others, self._tick)
         return np.minimum(found.seconds_lost, NONE_S)
 
     def _part_loss(self, of_pass: Indices, zeta: Floats) -> Floats:
