@@ -8,8 +8,9 @@ import numpy as np
 
 from core.base.angles import Floats
 from core.base.units import INSIDE_DEG
+from core.mount.check.followed import FollowedPasses
 from core.mount.check.parts import beside_the_move
-from core.mount.check.split_moves import Arrivals, FollowedPass, Moves
+from core.mount.check.split_moves import Arrivals, Moves, arrivals, axes_at, seconds_kept
 from core.mount.check.split_search import SplitBest
 from core.mount.check.ways import offset_deg, turn_of
 from core.mount.drive.aim import off_boresight_deg
@@ -35,20 +36,21 @@ def split_details(
         best: a split that is to be had.
         limit_deg: half the beamwidth.
     """
-    followed = FollowedPass(track, steered, mount, limit_deg)
+    passes = FollowedPasses((track,), (steered,), mount, limit_deg)
+    # The passes' clock starts at AOS here.
+    aos_s = float(track.utc_s[0])
     before, after = POSTURES[int(best.from_row[0])], POSTURES[int(best.to_row[0])]
     from_deg, to_deg = (
         offset_deg(mount, before, int(best.from_k[0])),
         offset_deg(mount, after, int(best.to_k[0])),
     )
     start_s = float(best.start_utc_s[0])
-    move = Moves(
-        best.from_row[:1], best.to_row[:1], np.array([from_deg]), np.array([to_deg]), best.start_utc_s[:1]
-    )
-    there = followed.arrivals(move)
-    end_s = min(float(there.back_on_s[0]), float(track.utc_s[-1]))
-    end = np.array([[end_s]])
-    m_end, _e_end = followed.axes_at(move, there, end, followed.at(end))
+    rows, offsets = (best.from_row[:1], best.to_row[:1]), (np.array([from_deg]), np.array([to_deg]))
+    move = Moves(np.zeros(1, dtype=np.intp), *rows, *offsets, best.start_utc_s[:1] - aos_s)
+    there = arrivals(passes, move)
+    end = np.minimum(there.back_on_s, passes.end_s)[:, None]
+    m_end, _e_end = axes_at(passes, move, there, end, passes.at(end))
+    end_s = float(end[0, 0]) + aos_s
     met = _meets_guard(track, steered.in_posture(before).azimuth_deg + from_deg, mount)
     if met is not None and met[1] <= start_s + _EARLY_S:
         met = None
@@ -64,16 +66,16 @@ def split_details(
         kind="full turn" if before == after else "change of posture",
         stop_met=met[0] if met else None,
         stop_met_utc_s=met[1] if met else None,
-        lost_waiting_s=_lost_s(followed, replace(move, start_s=np.array([met[1]]))) if met else None,
-        settling_utc_s=min(float(there.there_s[0]), end_s) if mount.drive.settle_s > 0.0 else None,
+        lost_waiting_s=_lost_s(passes, replace(move, start_s=np.array([met[1] - aos_s]))) if met else None,
+        settling_utc_s=min(float(there.there_s[0]) + aos_s, end_s) if mount.drive.settle_s > 0.0 else None,
     )
-    absences, pointing = beside_the_move(_pointing(followed, move, there, end_s), end_s, limit_deg)
+    absences, pointing = beside_the_move(_pointing(passes, move, there, end_s), end_s, limit_deg)
     return replace(split, absences=absences), pointing
 
 
-def _lost_s(followed: FollowedPass, move: Moves) -> float:
+def _lost_s(passes: FollowedPasses, move: Moves) -> float:
     """Seconds lost by one move."""
-    return followed.track.seconds_in_all - float(followed.seconds_kept(move, _SAMPLES)[0])
+    return passes.tracks[0].seconds_in_all - float(seconds_kept(passes, move, _SAMPLES)[0])
 
 
 def _meets_guard(track: MountTrack, m_deg: Floats, mount: Mount) -> tuple[str, float] | None:
@@ -90,18 +92,16 @@ def _meets_guard(track: MountTrack, m_deg: Floats, mount: Mount) -> tuple[str, f
     return stop, float(track.utc_s[index] + share * (track.utc_s[index + 1] - track.utc_s[index]))
 
 
-def _pointing(followed: FollowedPass, move: Moves, there: Arrivals, end_s: float) -> Pointing:
+def _pointing(passes: FollowedPasses, move: Moves, there: Arrivals, end_s: float) -> Pointing:
     """The axes at the track's samples."""
-    track, start_s = followed.track, float(move.start_s[0])
-    utc_s = track.utc_s
-    at = followed.at(utc_s)
-    row = np.broadcast_to(move.from_row, utc_s.shape)
-    m_before = followed.m_deg(at, row, move.from_offset_deg)
-    e_before = at.of_rows(followed.axis_deg, row)
-    moving_s = np.maximum(utc_s, start_s)[None]
-    m_after, e_after = followed.axes_at(move, there, moving_s, followed.at(utc_s[None]))
-    left = utc_s > start_s
+    track, every_s, shift = passes.tracks[0], passes.clock_s, move.from_row * passes.samples
+    at = passes.at(every_s)
+    m_before = passes.m_deg(at, move.from_row, move.from_offset_deg)
+    e_before = at.of(passes.axis_deg, shift)
+    moving_s = np.maximum(every_s, move.start_s)[None]
+    m_after, e_after = axes_at(passes, move, there, moving_s, passes.at(every_s[None]))
+    left = every_s > move.start_s
     m_deg, e_deg = np.where(left, m_after[0], m_before), np.where(left, e_after[0], e_before)
-    apart = m_deg - at.of(track.azimuth_deg) - move.from_offset_deg
-    off_deg = off_boresight_deg(apart, e_deg, at.of_rows(followed.wanted_deg, row))
-    return Pointing(utc_s, m_deg, e_deg, off_deg, track.worked, left & (utc_s < end_s))
+    apart = m_deg - at.of(passes.azimuth_deg) - move.from_offset_deg
+    off_deg = off_boresight_deg(apart, e_deg, at.of(passes.wanted_deg, shift))
+    return Pointing(track.utc_s, m_deg, e_deg, off_deg, track.worked, left & (track.utc_s < end_s))

@@ -8,26 +8,31 @@ time, elevation sets off when azimuth is there. A second's pointing counts while
 beam, in the move as well, but not in the settling after it. A move of nothing needs no settling. Deadband and
 least nudge are for following and are left out of a move of this size.
 
-Many seats, ways and starts at once are flat rows here: shapes are (R,), with a further axis where a moment in
-the move is told.
+Many passes, seats, ways and starts at once are flat rows here: shapes are (R,), with a further axis where a
+moment in the move is told. Moments are on the clock of the `FollowedPasses`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, fields
-from typing import TypeVar
+from typing import Self
 
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices
 from core.base.curves import halve_brackets
-from core.mount.drive.aim import half_chord, on_fraction
-from core.mount.drive.motion import Steered
-from core.mount.drive.slew import slew_angle, slew_seconds
-from core.mount.drive.tracks import MountTrack
-from core.mount.model.chain import axis_elevation_deg, guarded_travel_deg
-from core.mount.model.station import POSTURES, Axis, Mount
+from core.mount.check.followed import (
+    CHUNK,
+    FollowedPasses,
+    Moments,
+    chunks_of,
+    half_square,
+    ragged,
+    shares_inside,
+)
+from core.mount.drive.slew import rate_of, slew_angle, slew_seconds
+from core.mount.model.station import Axis
 
 #: Rounds of the search for the moment an axis meets its moving target; each gains a digit or more.
 _ROUNDS = 6
@@ -37,52 +42,55 @@ _NEARLY_S = 1e-4
 #: One that still moves by more than this after all rounds is found exactly.
 _NEAR_ENOUGH_S = 0.1
 _TINY_S = 1e-9
+#: Shares of a move's samples that may be passed over, as they are surely outside the beam.
+_SPARED = (0.0, 0.5, 0.8, 0.9)
 
-
-IndicesOrFloats = TypeVar("IndicesOrFloats", Indices, Floats)
-
-
-@dataclass(frozen=True, eq=False)
-class Moments:
-    """Moments found on a track: the sample before each, and how far on to the next one, 0..1."""
-
-    index: Indices
-    share: Floats
-
-    def of(self, values: Floats) -> Floats:
-        """A row of samples (N,) at the moments, between samples straight."""
-        left = values[self.index]
-        return np.asarray(left + self.share * (values[self.index + 1] - left))
-
-    def of_rows(self, values: Floats, row: Indices) -> Floats:
-        """The same of rows (..., N), each moment in its own row."""
-        left = values[row, self.index]
-        return np.asarray(left + self.share * (values[row, self.index + 1] - left))
+#: (R,) where the target of some of the moves (their indices) is at moments (R,).
+Target = Callable[[Indices, Floats], Floats]
 
 
 @dataclass(frozen=True, eq=False)
-class Moves:
+class Columns:
+    """Columns of one length."""
+
+    def some(self, which: Indices | slice) -> Self:
+        """Some of the rows."""
+        return type(self)(*(getattr(self, field.name)[which] for field in fields(self)))
+
+    def and_more(self, more: Self) -> Self:
+        """These rows, and more of them."""
+        pairs = [(getattr(self, field.name), getattr(more, field.name)) for field in fields(self)]
+        return type(self)(*(np.concatenate(pair) for pair in pairs))
+
+    def mended(self, where: Indices, better: Self) -> Self:
+        """These with the rows ``where`` (S,) taken from others (S,)."""
+        mended = [getattr(self, field.name).copy() for field in fields(self)]
+        for values, field in zip(mended, fields(self), strict=True):
+            values[where] = getattr(better, field.name)
+        return type(self)(*mended)
+
+
+@dataclass(frozen=True, eq=False)
+class Moves(Columns):
     """R moves, each from a way to another of its seat.
 
     Attributes:
+        of_pass: (R,) which pass.
         from_row, to_row: (R,) postures, as indices into `POSTURES`.
         from_offset_deg, to_offset_deg: (R,) what is added to azimuth to get m, before and after.
         start_s: (R,) when the satellite is left.
     """
 
+    of_pass: Indices
     from_row: Indices
     to_row: Indices
     from_offset_deg: Floats
     to_offset_deg: Floats
     start_s: Floats
 
-    def some(self, which: Indices) -> Moves:
-        """Some of the moves."""
-        return Moves(*(getattr(self, field.name)[which] for field in fields(Moves)))
-
 
 @dataclass(frozen=True, eq=False)
-class Arrivals:
+class Arrivals(Columns):
     """Where R moves start and when they are there; infinite where an axis never meets its target.
 
     Attributes:
@@ -104,204 +112,180 @@ class Arrivals:
         """(R,) when both axes are on the second way, not yet settled."""
         return np.maximum(self.azimuth_s, self.elevation_s)
 
-    def mended(self, where: Indices, better: Arrivals) -> Arrivals:
-        """These with the rows ``where`` (S,) taken from others (S,)."""
-        mended = {field.name: getattr(self, field.name).copy() for field in fields(Arrivals)}
-        for name, values in mended.items():
-            values[where] = getattr(better, name)
-        return Arrivals(**mended)
+
+def arrivals(passes: FollowedPasses, moves: Moves, exactly: bool = True) -> Arrivals:
+    """When each move is there; not ``exactly`` is quicker, and near enough to look for the best start."""
+    start, mount = passes.at(moves.start_s), passes.mount
+    m_deg = passes.m_deg(start, moves.from_row, moves.from_offset_deg)
+    e_deg = start.of(passes.axis_deg, moves.from_row * passes.samples)
+
+    def azimuth_target(which: Indices, moment_s: Floats) -> Floats:
+        return passes.m_deg(passes.at(moment_s), moves.to_row[which], moves.to_offset_deg[which])
+
+    def elevation_target(which: Indices, moment_s: Floats) -> Floats:
+        return passes.at(moment_s).of(passes.axis_deg, moves.to_row[which] * passes.samples)
+
+    meet = _meeting_exactly if exactly else _meeting_nearly
+    azimuth_s = meet(passes, moves, moves.start_s, m_deg, azimuth_target, mount.azimuth)
+    sets_off = moves.start_s
+    if not mount.drive.both_axes_at_once:
+        sets_off = np.minimum(azimuth_s, passes.end_s[moves.of_pass])
+    # Where azimuth is not found yet, neither is when elevation sets off: both are found exactly below.
+    sets_off = np.where(np.isnan(sets_off), moves.start_s, sets_off)
+    elevation_s = meet(passes, moves, sets_off, e_deg, elevation_target, mount.elevation)
+    there = np.maximum(azimuth_s, elevation_s)
+    settled = there + np.where(there > moves.start_s + _TINY_S, mount.drive.settle_s, 0.0)
+    found = Arrivals(m_deg, e_deg, azimuth_s, elevation_s, sets_off, settled)
+    unsure = np.flatnonzero(np.isnan(there))
+    return found.mended(unsure, arrivals(passes, moves.some(unsure))) if unsure.size else found
 
 
-@dataclass(frozen=True, eq=False)
-class Kept:
-    """Seconds on the beam of W rows, each a way at a seat.
+def _meeting_nearly(
+    passes: FollowedPasses, moves: Moves, start_s: Floats, place_deg: Floats, target: Target, axis: Axis
+) -> Floats:
+    """(R,) by rounds of: aim at where the target was when the last aim would have been reached.
 
-    Attributes:
-        interval_s: (N-1,) seconds of each interval over the mask.
-        so_far_s: (W, N) up to each sample.
-        inside: (W, N-1) share of each interval inside the beam.
-        begins_inside: (W, N-1) bool, inside at the interval's start.
+    Nan where that does not come to a stand soon: the target is nearly as fast as the axis.
     """
-
-    interval_s: Floats
-    so_far_s: Floats
-    inside: Floats
-    begins_inside: Flags
-
-    @property
-    def total_s(self) -> Floats:
-        """(W,) from AOS to LOS."""
-        return self.so_far_s[:, -1]
-
-    def until(self, row: Indices, at: Moments) -> Floats:
-        """(...) seconds on the beam until moments, each in its own row."""
-        inside = self.inside[row, at.index]
-        late = np.maximum(at.share - (1.0 - inside), 0.0)
-        gone = np.where(self.begins_inside[row, at.index], np.minimum(at.share, inside), late)
-        return np.asarray(self.so_far_s[row, at.index] + gone * self.interval_s[at.index])
+    last_s = passes.end_s[moves.of_pass]
+    there, moved, left = start_s.copy(), np.zeros(start_s.size), np.arange(start_s.size)
+    for _ in range(_ROUNDS):
+        before = there[left]
+        aimed = target(left, np.minimum(before, last_s[left]))
+        there[left] = start_s[left] + slew_seconds(place_deg[left], aimed, axis)
+        moved[left] = np.abs(there[left] - before)
+        left = left[moved[left] >= _NEARLY_S]
+        if not left.size:
+            break
+    return np.where(moved < _NEAR_ENOUGH_S, np.where(there > last_s, np.inf, there), np.nan)
 
 
-class FollowedPass:
-    """A pass and how each posture follows it, ready to be left in one way and taken up again in another.
-
-    Args:
-        track, steered: the pass, and what the axes do along it.
-        mount: for its axes and drive; its seat is not looked at.
-        limit_deg: half the beamwidth.
-
-    Attributes:
-        track: the pass.
-        worked_s: (N,) seconds over the mask up to each sample.
-        axis_deg: (2, N) per posture the elevation axis, held inside its range.
-        wanted_deg: (2, N) per posture where the satellite is on that axis.
-        mount: as given, its axes without deadband and least nudge.
-    """
-
-    def __init__(self, track: MountTrack, steered: Steered, mount: Mount, limit_deg: float) -> None:
-        ways = [(steered.in_posture(posture), posture) for posture in POSTURES]
-        low, high = mount.elevation.minimum_deg, mount.elevation.maximum_deg
-        told = np.stack([axis_elevation_deg(way.elevation_deg, posture) for way, posture in ways])
-        freely = {"deadband_deg": 0.0, "least_nudge_deg": 0.0}
-        axes = {name: getattr(mount, name).model_copy(update=freely) for name in ("azimuth", "elevation")}
-        self.track, self.mount = track, mount.model_copy(update=axes)
-        self.worked_s = np.concatenate([[0.0], np.cumsum(track.interval_s)])
-        self._azimuth_deg = np.stack([way.azimuth_deg for way, _posture in ways])
-        self.axis_deg = np.clip(told, low, high)
-        self.wanted_deg = np.stack([axis_elevation_deg(track.elevation_deg, p) for p in POSTURES])
-        self._limit_chord = float(np.sin(np.radians(limit_deg) / 2.0))
-        self._guard_deg, self._top_deg = guarded_travel_deg(mount.azimuth)
-
-    def at(self, moments_s: Floats) -> Moments:
-        """Moments (...) on the samples, those outside taken to the ends."""
-        utc_s = self.track.utc_s
-        index = np.searchsorted(utc_s, moments_s, side="right") - 1
-        index = np.minimum(np.maximum(index, 0), utc_s.size - 2)
-        left = utc_s[index]
-        share = (moments_s - left) / (utc_s[index + 1] - left)
-        return Moments(index, np.minimum(np.maximum(share, 0.0), 1.0))
-
-    def until_los(self, moments_s: Floats) -> Moments:
-        """The same, of moments that may be infinite."""
-        return self.at(np.minimum(moments_s, self.track.utc_s[-1]))
-
-    def m_deg(self, at: Moments, row: Indices, offset_deg: Floats) -> Floats:
-        """Mechanical azimuth of ways at moments, held inside the guards."""
-        # np.clip costs three times as much on the small arrays of a search.
-        turned = at.of_rows(self._azimuth_deg, row) + offset_deg
-        return np.minimum(np.maximum(turned, self._guard_deg), self._top_deg)
-
-    def arrivals(self, moves: Moves, exactly: bool = True) -> Arrivals:
-        """When each move is there; not ``exactly`` is quicker, and near enough to look for the best start."""
-        start, mount = self.at(moves.start_s), self.mount
-        m_deg = self.m_deg(start, moves.from_row, moves.from_offset_deg)
-        e_deg = start.of_rows(self.axis_deg, moves.from_row)
-
-        def azimuth_target(at: Moments) -> Floats:
-            return self.m_deg(at, _as_wide(moves.to_row, at), _as_wide(moves.to_offset_deg, at))
-
-        def elevation_target(at: Moments) -> Floats:
-            return at.of_rows(self.axis_deg, _as_wide(moves.to_row, at))
-
-        meet = self._meeting_exactly if exactly else self._meeting_nearly
-        azimuth_s = meet(moves.start_s, m_deg, azimuth_target, mount.azimuth)
-        last_s = self.track.utc_s[-1]
-        sets_off = moves.start_s if mount.drive.both_axes_at_once else np.minimum(azimuth_s, last_s)
-        elevation_s = meet(sets_off, e_deg, elevation_target, mount.elevation)
-        there = np.maximum(azimuth_s, elevation_s)
-        settled = there + np.where(there > moves.start_s + _TINY_S, mount.drive.settle_s, 0.0)
-        found = Arrivals(m_deg, e_deg, azimuth_s, elevation_s, np.asarray(sets_off), settled)
-        unsure = np.flatnonzero(np.isnan(there))
-        return found.mended(unsure, self.arrivals(moves.some(unsure))) if unsure.size else found
-
-    def _meeting_nearly(
-        self, start_s: Floats, place_deg: Floats, target: Callable[[Moments], Floats], axis: Axis
-    ) -> Floats:
-        """(R,) by rounds of: aim at where the target was when the last aim would have been reached.
-
-        Nan where that does not come to a stand soon: the target is nearly as fast as the axis.
-        """
-        there = start_s
-        for _ in range(_ROUNDS):
-            before = there
-            there = start_s + slew_seconds(place_deg, target(self.at(there)), axis)
-            if np.abs(there - before).max(initial=0.0) < _NEARLY_S:
-                break
-        sure = np.abs(there - before) < _NEAR_ENOUGH_S
-        return np.where(sure, np.where(there > self.track.utc_s[-1], np.inf, there), np.nan)
-
-    def _meeting_exactly(
-        self, start_s: Floats, place_deg: Floats, target: Callable[[Moments], Floats], axis: Axis
-    ) -> Floats:
-        """(R,) the first moment at which the axis can be on its target: found on the samples, then halved."""
-        utc_s = self.track.utc_s
-        at_once = slew_seconds(place_deg, target(self.at(start_s)), axis) <= _TINY_S
-        if at_once.all():
-            return start_s
-        everywhere = self.at(np.broadcast_to(utc_s, (start_s.size, utc_s.size)))
-        spare = utc_s - start_s[:, None] - slew_seconds(place_deg[:, None], target(everywhere), axis)
-        could = (spare >= -_TINY_S) & (utc_s > start_s[:, None])
-        index = np.argmax(could, axis=1)
-        low = np.maximum(utc_s[np.maximum(index - 1, 0)], start_s)
-
-        def on_target(moment_s: Floats) -> Flags:
-            return moment_s - start_s - slew_seconds(place_deg, target(self.at(moment_s)), axis) >= -_TINY_S
-
-        _, high = halve_brackets(low, utc_s[index], on_target, _HALVINGS)
-        return np.where(at_once, start_s, np.where(could.any(axis=1), high, np.inf))
-
-    def axes_at(self, moves: Moves, there: Arrivals, moments_s: Floats, at: Moments) -> tuple[Floats, Floats]:
-        """(R, K) m and e at moments (R, K) of each move, none before its start; ``at`` are they found."""
-        m_end = self.m_deg(self.until_los(there.azimuth_s), moves.to_row, moves.to_offset_deg)
-        m_passed = moments_s - moves.start_s[:, None]
-        m_run = slew_angle(there.m_deg[:, None], m_end[:, None], m_passed, self.mount.azimuth)
-        m_target = self.m_deg(at, moves.to_row[:, None], moves.to_offset_deg[:, None])
-        e_end = self.until_los(there.elevation_s).of_rows(self.axis_deg, moves.to_row)
-        e_passed = moments_s - there.elevation_start_s[:, None]
-        e_run = slew_angle(there.e_deg[:, None], e_end[:, None], e_passed, self.mount.elevation)
-        e_target = at.of_rows(self.axis_deg, moves.to_row[:, None])
-        return (
-            np.where(moments_s >= there.azimuth_s[:, None], m_target, m_run),
-            np.where(moments_s >= there.elevation_s[:, None], e_target, e_run),
+def _meeting_exactly(
+    passes: FollowedPasses, moves: Moves, start_s: Floats, place_deg: Floats, target: Target, axis: Axis
+) -> Floats:
+    """(R,) the first moment at which the axis can be on its target: found on the samples, then halved."""
+    every = np.arange(start_s.size)
+    at_once = slew_seconds(place_deg, target(every, start_s), axis) <= _TINY_S
+    meets_s = np.where(at_once, start_s, np.inf)
+    for some in chunks_of(np.where(at_once, 0, passes.count[moves.of_pass])):
+        which = every[some][~at_once[some]]
+        if not which.size:
+            continue
+        of_pass = moves.of_pass[which]
+        row, sample = ragged(passes.first[of_pass], passes.count[of_pass])
+        row = which[row]
+        spare_s = passes.clock_s[sample] - start_s[row]
+        could = spare_s > 0.0
+        spare_s -= slew_seconds(place_deg[row], target(row, passes.clock_s[sample]), axis)
+        hits = np.flatnonzero(could & (spare_s >= -_TINY_S))
+        found, first = np.unique(row[hits], return_index=True)
+        sample = sample[hits[first]]
+        low = np.maximum(
+            passes.clock_s[np.maximum(sample - 1, passes.first[moves.of_pass[found]])], start_s[found]
         )
 
-    def kept_along(self, rows: Indices, offsets_deg: Floats) -> Kept:
-        """Seconds on the beam along ways, given by posture rows (W,) and offsets (W,)."""
-        azimuth = self._azimuth_deg[rows] + offsets_deg[:, None]
-        m_deg = np.clip(azimuth, self._guard_deg, self._top_deg)
-        apart = m_deg - self.track.azimuth_deg - offsets_deg[:, None]
-        # As `half_chord`, but what the elevations make of it is the same in every row of a posture.
-        axis, wanted = np.radians(self.axis_deg), np.radians(self.wanted_deg)
-        tipped, crossed = np.sin((axis - wanted) / 2.0) ** 2, np.cos(axis) * np.cos(wanted)
-        square = tipped[rows] + crossed[rows] * np.sin(np.radians(apart) / 2.0) ** 2
-        chord = np.sqrt(np.clip(square, 0.0, 1.0))
-        inside = on_fraction(chord, self._limit_chord)
-        so_far = np.zeros(chord.shape)
-        np.cumsum(inside * self.track.interval_s, axis=1, out=so_far[:, 1:])
-        return Kept(self.track.interval_s, so_far, inside, chord[:, :-1] <= self._limit_chord + 1e-9)
+        def on_target(moment_s: Floats, found: Indices = found) -> Flags:
+            spare = moment_s - start_s[found]
+            return spare - slew_seconds(place_deg[found], target(found, moment_s), axis) >= -_TINY_S
 
-    def kept_in_move(self, moves: Moves, there: Arrivals, samples: int) -> Floats:
-        """(R,) seconds over the mask with the satellite in the beam, from start until both axes are there."""
-        end_s = np.minimum(there.there_s, self.track.utc_s[-1])
-        share = np.linspace(0.0, 1.0, samples + 1)
-        moments_s = moves.start_s[:, None] + share * (end_s - moves.start_s)[:, None]
-        at = self.at(moments_s)
-        m_deg, e_deg = self.axes_at(moves, there, moments_s, at)
-        wanted = at.of_rows(self.wanted_deg, moves.from_row[:, None])
-        apart = m_deg - at.of(self.track.azimuth_deg) - moves.from_offset_deg[:, None]
-        inside = on_fraction(half_chord(apart, e_deg, wanted), self._limit_chord)
-        return np.asarray((inside * np.diff(at.of(self.worked_s), axis=1)).sum(axis=1))
-
-    def seconds_kept(self, moves: Moves, samples: int) -> Floats:
-        """(R,) seconds over the mask on the beam by each split: before its move, during it, and after."""
-        there = self.arrivals(moves)
-        every = np.arange(moves.start_s.size)
-        before = self.kept_along(moves.from_row, moves.from_offset_deg)
-        after = self.kept_along(moves.to_row, moves.to_offset_deg)
-        kept = before.until(every, self.at(moves.start_s)) + after.total_s
-        kept = kept - after.until(every, self.until_los(there.back_on_s))
-        return kept + self.kept_in_move(moves, there, samples)
+        _, meets_s[found] = halve_brackets(low, passes.clock_s[sample], on_target, _HALVINGS)
+    return meets_s
 
 
-def _as_wide(column: IndicesOrFloats, at: Moments) -> IndicesOrFloats:
-    """A column (R,) with as many further axes as the moments (R, ...) have."""
-    return column.reshape(column.shape + (1,) * (at.index.ndim - 1))
+def axes_at(
+    passes: FollowedPasses, moves: Moves, there: Arrivals, moments_s: Floats, at: Moments
+) -> tuple[Floats, Floats]:
+    """(R, K) m and e at moments (R, K) of each move, none before its start; ``at`` are they found."""
+    m_end = passes.m_deg(passes.until_los(there.azimuth_s, moves.of_pass), moves.to_row, moves.to_offset_deg)
+    m_passed = moments_s - moves.start_s[:, None]
+    m_run = slew_angle(there.m_deg[:, None], m_end[:, None], m_passed, passes.mount.azimuth)
+    m_target = passes.m_deg(at, moves.to_row[:, None], moves.to_offset_deg[:, None])
+    m_at = np.where(moments_s >= there.azimuth_s[:, None], m_target, m_run)
+    shift = moves.to_row * passes.samples
+    e_target = at.of(passes.axis_deg, shift[:, None])
+    if (there.elevation_s <= moves.start_s).all():
+        return m_at, e_target
+    e_end = passes.until_los(there.elevation_s, moves.of_pass).of(passes.axis_deg, shift)
+    e_passed = moments_s - there.elevation_start_s[:, None]
+    e_run = slew_angle(there.e_deg[:, None], e_end[:, None], e_passed, passes.mount.elevation)
+    return m_at, np.where(moments_s >= there.elevation_s[:, None], e_target, e_run)
+
+
+def kept_in_move(passes: FollowedPasses, moves: Moves, there: Arrivals, samples: int) -> Floats:
+    """(R,) seconds over the mask with the satellite in the beam, from start until both axes are there."""
+    kept = np.zeros(moves.start_s.size)
+    first, number = _surely_outside(passes, moves, there, samples)
+    # Most moves turn through far more than the beam: then most samples, in their midst, tell nothing.
+    spares = [int(share * samples) for share in _SPARED]
+    spared = np.searchsorted(spares, number, side="right") - 1
+    for index, spare in enumerate(spares):
+        which, looked_at = np.flatnonzero(spared == index), np.arange(samples + 1 - spare)
+        for begin in range(0, which.size, CHUNK // looked_at.size):
+            some = which[begin : begin + CHUNK // looked_at.size]
+            sample = looked_at + spare * (looked_at >= first[some, None])
+            kept[some] = _kept_in_moves(passes, moves.some(some), there.some(some), sample / samples)
+    return kept
+
+
+def _surely_outside(
+    passes: FollowedPasses, moves: Moves, there: Arrivals, samples: int
+) -> tuple[Indices, Indices]:
+    """(R,) first of the evenly spread samples of a move that are surely outside the beam, (R,) how many are.
+
+    While elevation is where it is wanted, the beam holds the satellite only where azimuth is less than some
+    angle off, or a full turn more; and azimuth goes from the one to the other at its rate, less or more what
+    the satellite turns. Where an axis has to gain speed or elevation moves as well, nothing is sure.
+    """
+    first, number = np.zeros(moves.start_s.size, dtype=np.intp), np.zeros(moves.start_s.size, dtype=np.intp)
+    known = (moves.from_row == moves.to_row) & (there.elevation_s <= moves.start_s)
+    which = np.flatnonzero(known & (there.azimuth_s > moves.start_s + _TINY_S))
+    if not which.size or passes.mount.azimuth.acceleration_deg_s2 is not None:
+        return first, number
+    moves, there = moves.some(which), there.some(which)
+    long_s = np.minimum(there.azimuth_s, passes.end_s[moves.of_pass]) - moves.start_s
+    start, end = passes.at(moves.start_s), passes.at(moves.start_s + long_s)
+    beyond = np.minimum(end.index + 2, (passes.first + passes.count)[moves.of_pass])
+    spans = np.stack([start.index, beyond], axis=1).ravel()
+    lag_deg, turning_deg_s = (
+        np.maximum.reduceat(np.append(side, 0.0), spans)[::2]
+        for side in (passes.lag_deg, passes.turning_deg_s)
+    )
+    by_deg = passes.m_deg(passes.until_los(there.azimuth_s, moves.of_pass), moves.to_row, moves.to_offset_deg)
+    by_deg -= there.m_deg
+    off_deg = there.m_deg - start.of(passes.azimuth_deg) - moves.from_offset_deg
+    rate = rate_of(by_deg, passes.mount.azimuth)
+    slowest, fastest = np.maximum(rate - turning_deg_s, 1e-9), rate + turning_deg_s
+    # Which way it turns is forward here: out of the beam at ``leaves``, into it again at ``meets``.
+    off_deg = np.where(by_deg < 0.0, -off_deg, off_deg)
+    leaves = 360.0 * np.ceil((off_deg - lag_deg) / 360.0) + lag_deg
+    meets = leaves + 360.0 - 2.0 * lag_deg
+    step_s = np.maximum(long_s, _TINY_S) / samples
+    from_s, to_s = (leaves - off_deg) / slowest, (meets - off_deg) / fastest
+    first[which] = np.minimum(np.ceil(from_s / step_s) + 1.0, samples)
+    # The last sample stays, or there would be nothing to go on with.
+    number[which] = np.clip(np.floor(to_s / step_s) - first[which], 0.0, samples - first[which])
+    return first, number
+
+
+def _kept_in_moves(passes: FollowedPasses, moves: Moves, there: Arrivals, share: Floats) -> Floats:
+    """The same, of samples at shares (R, K) of each move."""
+    end_s = np.minimum(there.there_s, passes.end_s[moves.of_pass])
+    moments_s = moves.start_s[:, None] + share * (end_s - moves.start_s)[:, None]
+    at = passes.at(moments_s)
+    apart, e_deg = axes_at(passes, moves, there, moments_s, at)
+    apart -= at.of(passes.azimuth_deg)
+    apart -= moves.from_offset_deg[:, None]
+    wanted = at.of(passes.wanted_deg, (moves.from_row * passes.samples)[:, None])
+    square = half_square(apart.ravel(), e_deg.ravel(), wanted.ravel())
+    inside = shares_inside(square, passes.limit_deg, "chord")[0].reshape(apart.shape)
+    return np.asarray((inside[:, :-1] * np.diff(at.of(passes.worked_s), axis=1)).sum(axis=1))
+
+
+def seconds_kept(passes: FollowedPasses, moves: Moves, samples: int) -> Floats:
+    """(R,) seconds over the mask on the beam by each split: before its move, during it, and after."""
+    there, every = arrivals(passes, moves), np.arange(moves.start_s.size)
+    before = passes.kept_along(moves.of_pass, moves.from_row, moves.from_offset_deg)
+    after = passes.kept_along(moves.of_pass, moves.to_row, moves.to_offset_deg)
+    kept = passes.until(before, every, passes.at(moves.start_s)) + after.total_s
+    kept = kept - passes.until(after, every, passes.until_los(there.back_on_s, moves.of_pass))
+    return kept + kept_in_move(passes, moves, there, samples)

@@ -11,34 +11,39 @@ on the beam.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from core.base.angles import Floats, Indices
-from core.base.progress import reported
+from core.base.errors import Cancelled
 from core.base.units import Progress, no_progress
 from core.mount.check.crossing import crossing_of
 from core.mount.check.parts import part_details
 from core.mount.check.split_details import split_details
-from core.mount.check.split_search import best_splits
+from core.mount.check.split_search import SplitBest, best_split_each
 from core.mount.check.ways import (
+    Reach,
     offset_deg,
     offset_in_turn,
+    pointed_ways,
     pointing_of_way,
     possible_postures,
     turns_in_travel,
-    ways_of,
 )
 from core.mount.drive.aim import seconds_off
 from core.mount.drive.motion import Steered, steer
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import zeta_deg
 from core.mount.model.results import VERDICTS, Part, PassCheck, Pointing, Split, Verdict, VerdictCodes, Way
-from core.mount.model.station import POSTURES, UPRIGHT, Mount, Posture, Station
+from core.mount.model.station import POSTURES, UPRIGHT, Posture, Station
 from core.passes.track import Pass
 
 #: A verdict earlier in the order is kept if it loses no more than this above the least.
 NEAR_ENOUGH_S = 5.0
+#: Passes judged together, between two calls of progress.
+_TOGETHER = 48
 #: Less of the pass than this on the beam, by any means, is out of reach.
 WORTH_WORKING = 0.25
 #: The means that stay in one way, rows of the losses by means.
@@ -78,46 +83,130 @@ def check_passes(
     station: Station,
     progress: Progress = no_progress,
     steered: tuple[Steered, ...] | None = None,
+    reaches: tuple[Mapping[Posture, Reach], ...] | None = None,
 ) -> tuple[PassCheck, ...]:
     """The verdict of each pass; ``tracks`` are `mount_tracks` of the passes under the mount's tilt.
 
-    ``steered`` is `steer_all` of them, where it is at hand.
+    ``steered`` is `steer_all` of them, and ``reaches`` their `reach_of` by posture, where they are at hand.
 
     Raises:
         Cancelled: ``progress`` returned False.
     """
-    ready: tuple[Steered | None, ...] = (None,) * len(tracks) if steered is None else steered
-    each = tuple(zip(passes, tracks, ready, strict=True))
-    return tuple(
-        check_pass(pass_, track, station, followed)
-        for pass_, track, followed in reported(each, "finding ways", progress)
-    )
+    none = (None,) * len(tracks)
+    each = tuple(zip(passes, tracks, steered or none, reaches or none, strict=True))
+    checks: list[PassCheck] = []
+    for first in range(0, len(each), _TOGETHER):
+        if not progress(first, len(each), "finding ways"):
+            raise Cancelled
+        checks += _checks([_followed(*one, station) for one in each[first : first + _TOGETHER]], station)
+    if not progress(len(each), len(each), "finding ways"):
+        raise Cancelled
+    return tuple(checks)
 
 
-def check_pass(
+@dataclass(frozen=True, eq=False)
+class _Followed:
+    """A pass to be judged, with the ways in which it holds and where the axes are in each."""
+
+    pass_: Pass
+    track: MountTrack
+    steered: Steered
+    ways: tuple[Way, ...]
+    pointings: tuple[Pointing, ...]
+
+    @property
+    def easy(self) -> Way | None:
+        """The first way, by preference, that loses 5 s at most."""
+        return next((way for way in _by_preference(self.ways) if way.seconds_lost <= NEAR_ENOUGH_S), None)
+
+    def held(self, best: Way) -> PassCheck:
+        """The pass followed in one of its ways throughout."""
+        return PassCheck(
+            pass_=self.pass_,
+            ways=self.ways,
+            verdict=Verdict(best.posture),
+            resting=best.rests,
+            seconds_lost=best.seconds_lost,
+            seconds_in_all=self.track.seconds_in_all,
+            chosen=best,
+            pointing=self.pointings[self.ways.index(best)],
+            crossing=None,
+        )
+
+
+def _followed(
+    pass_: Pass,
+    track: MountTrack,
+    steered: Steered | None,
+    reaches: Mapping[Posture, Reach] | None,
+    station: Station,
+) -> _Followed:
+    steered = steer(track, station.mount, station.steering) if steered is None else steered
+    found = pointed_ways(track, station, steered, reaches)
+    ways, pointings = tuple(way for way, _ in found), tuple(pointing for _, pointing in found)
+    return _Followed(pass_, track, steered, ways, pointings)
+
+
+def held_easily(
     pass_: Pass,
     track: MountTrack,
     station: Station,
-    steered: Steered | None = None,
-) -> PassCheck:
+    steered: Steered,
+    reaches: Mapping[Posture, Reach] | None = None,
+) -> PassCheck | None:
+    """The verdict of a pass that some way holds with 5 s lost at most; None for all others."""
+    here = _followed(pass_, track, steered, reaches, station)
+    return None if here.easy is None else here.held(here.easy)
+
+
+def check_pass(pass_: Pass, track: MountTrack, station: Station, steered: Steered | None = None) -> PassCheck:
     """The verdict of one pass; ``steered`` where it is at hand."""
+    return _checks([_followed(pass_, track, steered, None, station)], station)[0]
+
+
+def _checks(each: list[_Followed], station: Station) -> list[PassCheck]:
+    """The verdicts; a split is looked for at once for all that no way holds easily."""
+    easy = [here.easy for here in each]
+    hard = [here for here, way in zip(each, easy, strict=True) if way is None]
+    compared = iter(_compared_checks(hard, station) if hard else ())
+    return [next(compared) if way is None else here.held(way) for here, way in zip(each, easy, strict=True)]
+
+
+def _compared_checks(hard: list[_Followed], station: Station) -> list[PassCheck]:
+    """The verdicts of passes that no way holds easily, by what each means loses."""
+    parts = [_least_part(here, station) for here in hard]
+    held_s = np.array([[_least_lost(here.ways, posture) for posture in POSTURES] for here in hard])
+    part_s = np.array([lost_s for lost_s, _way in parts])
+    splits = best_split_each(
+        tuple(here.track for here in hard),
+        tuple(here.steered for here in hard),
+        station.mount,
+        station.beam_limit_deg,
+        np.minimum(held_s.min(axis=1), part_s) - NEAR_ENOUGH_S,
+    )
+    return [
+        _compared(here, station, held_s[k], splits.some(slice(k, k + 1)), parts[k])
+        for k, here in enumerate(hard)
+    ]
+
+
+def _compared(
+    here: _Followed,
+    station: Station,
+    held_lost_s: Floats,
+    best_split: SplitBest,
+    least_part: tuple[float, tuple[Posture, int]],
+) -> PassCheck:
+    """The verdict of one of them; ``held_lost_s`` (2,) by posture, the split and the part are its best."""
+    track, steered, ways = here.track, here.steered, here.ways
     mount, limit = station.mount, station.beam_limit_deg
-    steered = steer(track, mount, station.steering) if steered is None else steered
-    ways = ways_of(track, station, steered)
-    easy = next((way for way in _by_preference(ways) if way.seconds_lost <= NEAR_ENOUGH_S), None)
-    if easy is not None:
-        return _held_check(pass_, track, steered, mount, ways, easy, limit)
-    part_lost_s, part_way = _least_part(track, steered, mount, limit)
-    held_lost_s = [_least_lost(ways, posture) for posture in POSTURES]
-    zetas = {posture: np.array([zeta_deg(mount, posture)]) for posture in POSTURES}
-    to_beat_s = np.array([min(*held_lost_s, part_lost_s) - NEAR_ENOUGH_S])
-    best_split = best_splits(track, steered, mount, zetas, limit, to_beat_s)
+    part_lost_s, part_way = least_part
     losses_s = np.array([*held_lost_s, float(best_split.seconds_lost[0]), part_lost_s])
     code, lost_s = decide(losses_s, track.seconds_in_all)
     verdict = VERDICTS[int(code)]
     if verdict in POSTURES:
         best = next(way for way in _by_preference(ways) if way.posture == verdict)
-        return _held_check(pass_, track, steered, mount, ways, best, limit)
+        return here.held(best)
     split: Split | None = None
     part: Part | None = None
     pointing: Pointing | None = None
@@ -129,7 +218,7 @@ def check_pass(
         part, pointing = part_details(track, steered, mount, part_way, limit)
         used = (part.posture,)
     return PassCheck(
-        pass_=pass_,
+        pass_=here.pass_,
         ways=ways,
         verdict=verdict,
         resting=False,
@@ -143,15 +232,14 @@ def check_pass(
     )
 
 
-def _least_part(
-    track: MountTrack, steered: Steered, mount: Mount, limit_deg: float
-) -> tuple[float, tuple[Posture, int]]:
+def _least_part(here: _Followed, station: Station) -> tuple[float, tuple[Posture, int]]:
     """Seconds lost by staying in the best of all ways, and which: its posture and k; infinite without one."""
+    track, mount = here.track, station.mount
     least: tuple[float, tuple[Posture, int]] = math.inf, (UPRIGHT, 0)
     for posture in possible_postures(mount):
         for k in turns_in_travel(track, mount, np.array([zeta_deg(mount, posture)]), posture):
-            pointing = pointing_of_way(track, steered, mount, posture, offset_deg(mount, posture, k))
-            lost_s = float(seconds_off(track, pointing.off_deg, limit_deg))
+            pointing = pointing_of_way(track, here.steered, mount, posture, offset_deg(mount, posture, k))
+            lost_s = float(seconds_off(track, pointing.off_deg, station.beam_limit_deg))
             least = min(least, (lost_s, (posture, k)), key=lambda one: one[0])
     return least
 
@@ -168,31 +256,6 @@ def _least_lost(ways: tuple[Way, ...], posture: Posture) -> float:
     return min((way.seconds_lost for way in ways if way.posture == posture), default=math.inf)
 
 
-def _held_check(
-    pass_: Pass,
-    track: MountTrack,
-    steered: Steered,
-    mount: Mount,
-    ways: tuple[Way, ...],
-    best: Way,
-    limit: float,
-) -> PassCheck:
-    """A pass followed in one way throughout."""
-    offset = offset_in_turn(track, mount, best.posture, best.turn)
-    pointing = pointing_of_way(track, steered, mount, best.posture, offset)
-    return PassCheck(
-        pass_=pass_,
-        ways=ways,
-        verdict=Verdict(best.posture),
-        resting=best.rests,
-        seconds_lost=float(seconds_off(track, pointing.off_deg, limit)),
-        seconds_in_all=track.seconds_in_all,
-        chosen=best,
-        pointing=pointing,
-        crossing=None,
-    )
-
-
 def in_way(
     check: PassCheck,
     track: MountTrack,
@@ -203,6 +266,8 @@ def in_way(
     way = next((way for way in check.ways if (way.posture, way.turn) == posture_and_turn), None)
     if way is None:
         return None
-    mount = station.mount
-    steered = steer(track, mount, station.steering)
-    return _held_check(check.pass_, track, steered, mount, check.ways, way, station.beam_limit_deg)
+    steered = steer(track, station.mount, station.steering)
+    offset = offset_in_turn(track, station.mount, way.posture, way.turn)
+    pointing = pointing_of_way(track, steered, station.mount, way.posture, offset)
+    alone = _Followed(check.pass_, track, steered, (way,), (pointing,)).held(way)
+    return replace(alone, ways=check.ways)

@@ -14,11 +14,12 @@ holds where zeta + T - g >= max(A - D) and zeta + g <= min(A + D).
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
-from core.base.angles import Floats
+from core.base.angles import Floats, Indices
 from core.base.units import INSIDE_DEG
 from core.mount.check.ends import rest_of
 from core.mount.drive.aim import aim, seconds_off
@@ -77,7 +78,9 @@ def reach_of(track: MountTrack, posture: Posture, elevation: ElevationAxis, beam
     low_e, high_e = _least(track.utc_s, axis), -_least(track.utc_s, -axis)
     inside = low_e >= elevation.minimum_deg - INSIDE_DEG and high_e <= elevation.maximum_deg + INSIDE_DEG
     azimuth = track.azimuth_deg + shift
-    rest_low, rest_high = _rest_span(track, posture, elevation, beam_limit)
+    rest_low, rest_high = math.inf, math.inf
+    if possible:
+        rest_low, rest_high = _rest_span(track, posture, elevation, beam_limit)
     return Reach(
         posture=posture,
         possible=possible,
@@ -110,8 +113,11 @@ def _allowed_lag_deg(
     """D of the module's docstring, (N,): 1e6 where any azimuth will do, -1 where none will."""
     axis = axis_elevation_deg(elevation_deg, posture)
     held = np.clip(axis, elevation.minimum_deg, elevation.maximum_deg)
-    spare = np.sin(np.radians(beam_limit) / 2) ** 2 - np.sin(np.radians(axis - held) / 2) ** 2
-    width = np.cos(np.radians(axis)) * np.cos(np.radians(held))
+    spare = np.full(axis.size, np.sin(np.radians(beam_limit) / 2) ** 2)
+    width = np.cos(np.radians(axis)) ** 2
+    out = np.flatnonzero(axis != held)
+    spare[out] -= np.sin(np.radians(axis - held)[out] / 2) ** 2
+    width[out] = np.cos(np.radians(axis[out])) * np.cos(np.radians(held[out]))
     ratio = np.where(spare >= width, 1.0, spare / np.where(width > 0.0, width, 1.0))
     lag = np.degrees(2.0 * np.arcsin(np.sqrt(np.clip(ratio, 0.0, 1.0))))
     lag = np.where(ratio >= 1.0, 1e6, lag)
@@ -164,13 +170,29 @@ def ways_of(
     track: MountTrack,
     station: Station,
     steered: Steered | None = None,
+    reaches: Mapping[Posture, Reach] | None = None,
 ) -> tuple[Way, ...]:
-    """Every way in which the pass holds, upright first, then by turn; ``steered`` where it is at hand."""
+    """The ways of `pointed_ways` alone."""
+    return tuple(way for way, _pointing in pointed_ways(track, station, steered, reaches))
+
+
+def pointed_ways(
+    track: MountTrack,
+    station: Station,
+    steered: Steered | None = None,
+    reaches: Mapping[Posture, Reach] | None = None,
+) -> tuple[tuple[Way, Pointing], ...]:
+    """Every way in which the pass holds, with where the axes then are; upright first, then by turn.
+
+    Args:
+        track, station: the pass, and what it is worked with.
+        steered, reaches: `steer` of the pass, and `reach_of` it in each posture, where they are at hand.
+    """
     mount, limit = station.mount, station.beam_limit_deg
     steered = steer(track, mount, station.steering) if steered is None else steered
-    ways: list[Way] = []
-    for posture in POSTURES:
-        reach = reach_of(track, posture, mount.elevation, limit)
+    ways: list[tuple[Way, Pointing]] = []
+    for posture in possible_postures(mount):
+        reach = reaches[posture] if reaches else reach_of(track, posture, mount.elevation, limit)
         ways += [
             _way(track, steered, station, reach, k, clear)
             for k, clear in holding_turns(reach, zeta_deg(mount, posture), mount)
@@ -185,11 +207,19 @@ def possible_postures(mount: Mount) -> tuple[Posture, ...]:
 
 def turns_in_travel(track: MountTrack, mount: Mount, zetas: Floats, posture: Posture) -> range:
     """Every k with which some of the pass lies inside the guarded travel at some of the seats."""
+    ends = float(track.azimuth_deg.min()), float(track.azimuth_deg.max())
+    first, last = turns_at(*ends, mount, zetas, posture)
+    return range(int(first.min()), int(last.max()) + 1)
+
+
+def turns_at(
+    low_deg: Floats | float, high_deg: Floats | float, mount: Mount, zetas: Floats, posture: Posture
+) -> tuple[Indices, Indices]:
+    """(Z,) first and (Z,) last k with which some of low to high lies inside the guarded travel."""
     guard, top = guarded_travel_deg(mount.azimuth)
-    azimuth = track.azimuth_deg + posture_shift_deg(posture)
-    first = np.ceil((guard - (azimuth.max() - zetas.min())) / 360.0)
-    last = np.floor((top - (azimuth.min() - zetas.max())) / 360.0)
-    return range(int(first), int(last) + 1)
+    shift = posture_shift_deg(posture) - zetas
+    first, last = (guard - high_deg - shift) / 360.0, (top - low_deg - shift) / 360.0
+    return np.ceil(first).astype(np.intp), np.floor(last).astype(np.intp)
 
 
 def offset_deg(mount: Mount, posture: Posture, k: int) -> float:
@@ -229,8 +259,8 @@ def _way(
     reach: Reach,
     k: int,
     clear: bool,
-) -> Way:
-    """The figures of one way that holds."""
+) -> tuple[Way, Pointing]:
+    """The figures of one way that holds, and where the axes are."""
     mount, limit = station.mount, station.beam_limit_deg
     offset = offset_deg(mount, reach.posture, k)
     pointing = pointing_of_way(track, steered, mount, reach.posture, offset)
@@ -238,7 +268,7 @@ def _way(
     turning = offset - posture_shift_deg(reach.posture)
     low, high = reach.low_deg + turning, reach.high_deg + turning
     guard, top = guarded_travel_deg(mount.azimuth)
-    return Way(
+    way = Way(
         posture=reach.posture,
         turn=turn_of(track, offset),
         clear=clear,
@@ -256,3 +286,4 @@ def _way(
         margin_deg=min(low - guard, top - high),
         rest=None if clear else rest_of(track, reach.posture, offset, station),
     )
+    return way, pointing

@@ -63,8 +63,12 @@ def aim(track: MountTrack, steered: Steered, posture: Posture, offsets_deg: Floa
     told = axis_elevation_deg(steered.elevation_deg, posture)
     e_deg = np.clip(told, mount.elevation.minimum_deg, mount.elevation.maximum_deg)
     wanted = axis_elevation_deg(track.elevation_deg, posture)
-    off = off_boresight_deg(m_deg - (track.azimuth_deg + column), e_deg, wanted)
-    return Aimed(m_deg, np.broadcast_to(e_deg, m_deg.shape), off)
+    apart, e_deg = m_deg - (track.azimuth_deg + column), np.broadcast_to(e_deg, m_deg.shape)
+    # Most of a pass that is held has both axes right on it.
+    row, away = np.nonzero((apart != 0.0) | (e_deg != wanted))
+    off = np.zeros(m_deg.shape)
+    off[row, away] = off_boresight_deg(apart[row, away], e_deg[row, away], wanted[away])
+    return Aimed(m_deg, e_deg, off)
 
 
 def unstopped_off_deg(track: MountTrack, steered: Steered, mount: Mount, posture: Posture) -> Floats:

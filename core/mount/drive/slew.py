@@ -22,12 +22,16 @@ _ROUNDING_DEG = 1e-9
 def rate_of(by_deg: ArrayLike, axis: Axis) -> Floats:
     """(...) degrees a second, unsigned, for a move of that sign; 0 counts as forward."""
     forward, back = axis.rates_deg_s
+    if forward == back:
+        return np.full(np.shape(by_deg), forward)
     return np.where(np.asarray(by_deg) < 0.0, back, forward)
 
 
 def travelled_deg(by_deg: ArrayLike, axis: Axis) -> Floats:
     """(...) what the axis really moves when told to move by so much: 0, the least nudge, or all of it."""
     told = np.asarray(by_deg, dtype=np.float64)
+    if axis.deadband_deg == axis.least_nudge_deg == 0.0:
+        return told
     far = np.abs(told)
     started = (far > 0.0) & (far >= max(axis.deadband_deg, axis.least_nudge_deg / 2.0) - _ROUNDING_DEG)
     return np.where(started, np.copysign(np.maximum(far, axis.least_nudge_deg), told), 0.0)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.base.angles import Flags, Floats, wrap_360
+from core.base.angles import Flags, Floats, Indices, wrap_360
 from core.base.units import INSIDE_DEG
 from core.mount.check.ways import Reach
 from core.mount.model.chain import guarded_travel_deg
@@ -62,6 +62,13 @@ def holds(arcs: Arcs, zeta_deg: Floats, tolerance_deg: float = INSIDE_DEG) -> Fl
     return np.asarray((arcs.width_deg >= 0.0) & (past <= arcs.width_deg + 2.0 * tolerance_deg))
 
 
+def holds_own(arcs: Arcs, of_pass: Indices, zeta_deg: Floats) -> Flags:
+    """(Z,): each bearing lies in the arc of its own pass, its ends included."""
+    width = arcs.width_deg[of_pass]
+    past = np.mod(zeta_deg - arcs.start_deg[of_pass] + INSIDE_DEG, 360.0)
+    return np.asarray((width >= 0.0) & (past <= width + 2.0 * INSIDE_DEG))
+
+
 def room_deg(arcs: Arcs, zeta_deg: Floats) -> Floats:
     """(M, P) distance to the nearer end of each arc from inside it; 0 outside, 180 where it has no ends."""
     past = np.mod(zeta_deg[:, None] - arcs.start_deg[None, :], 360.0)
@@ -82,9 +89,9 @@ def ends_deg(*families: Arcs) -> Floats:
     return np.asarray(bearings[apart > INSIDE_DEG]) if (apart > INSIDE_DEG).any() else bearings[:1]
 
 
-def one_arc(arcs: Arcs, index: int) -> Arcs:
-    """The arc of one pass alone."""
-    return Arcs(arcs.start_deg[index : index + 1], arcs.width_deg[index : index + 1])
+def arcs_of(arcs: Arcs, which: slice) -> Arcs:
+    """The arcs of some of the passes."""
+    return Arcs(arcs.start_deg[which], arcs.width_deg[which])
 
 
 def no_wider(ends: Floats, widest_deg: float) -> Floats:

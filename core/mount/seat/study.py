@@ -18,8 +18,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from core.base.angles import Floats, wrap_360
+from core.base.progress import reported
 from core.base.units import Progress, no_progress
-from core.mount.check.verdict import check_passes, decide
+from core.mount.check.verdict import check_passes, decide, held_easily
 from core.mount.drive.motion import Steered, steer_all
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import fixed_offset_deg, zeta_deg
@@ -123,25 +124,30 @@ def study_seat(
     if table is None:
         table = seat_table(kept, station, progress, steered)
     over_zeta = _sampled(table, limit_arcs(limits, mount))
-    checked: dict[float, tuple[PassCheck, ...]] = {}
-
-    def checks_in(bearing_deg: float, hole: str) -> tuple[PassCheck, ...]:
-        there = seated(mount, bearing_deg, hole)
-        # One hole's best is mostly another's too, at the same zeta.
-        zeta = round(zeta_deg(there), 9)
-        if zeta not in checked:
-            checked[zeta] = check_passes(studied, kept, replace(station, mount=there), progress, steered)
-        return checked[zeta]
+    known_at: dict[float, float] = {}
 
     def known(bearing_deg: float, hole: str) -> float:
-        return know_to_deg(checks_in(bearing_deg, hole), station.beam_limit_deg)
+        there = replace(station, mount=seated(mount, bearing_deg, hole))
+        # One hole's best is mostly another's too, at the same zeta.
+        zeta = round(zeta_deg(there.mount), 9)
+        if zeta not in known_at:
+            each = tuple(zip(studied, kept, steered, table.reaches, strict=True))
+            held = (
+                held_easily(pass_, track, there, followed, reaches)
+                for pass_, track, followed, reaches in reported(each, "finding ways", progress)
+            )
+            known_at[zeta] = know_to_deg(tuple(check for check in held if check), station.beam_limit_deg)
+        return known_at[zeta]
 
     holes = tuple(_hole_study(hole, over_zeta, table, mount, limits, known) for hole in mount.index_holes)
     in_use = next(study for study in holes if study.hole.name == mount.index_hole)
     best = best_of_all(tuple(study.best for study in holes), mount.index_hole)
     curves = {study.hole.name: study.curve for study in holes}
     second = second_best(curves, best, mount, limits, known) if studied else None
-    there = checks_in(second.keyway_bearing_deg, second.index_hole) if second is not None else ()
+    there: tuple[PassCheck, ...] = ()
+    if second is not None:
+        seat = replace(station, mount=seated(mount, second.keyway_bearing_deg, second.index_hole))
+        there = check_passes(studied, kept, seat, progress, steered, table.reaches)
     left_out = tuple(pass_ for pass_ in passes if pass_.cut == "both")
     return SeatStudy(studied, left_out, holes, in_use, best, over_zeta, table, second, there, limits)
 

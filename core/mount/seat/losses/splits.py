@@ -83,13 +83,15 @@ class SplitLosses:
 
     def _cut_at_peaks(self) -> Pieces:
         """The pieces, cut where staying loses most: a split may be worth while there and nowhere near."""
-        cut = []
+        cut: list[tuple[float, float]] = []
+        fine, bound = self._fine_deg, self._bound_s
+        higher = np.zeros(fine.size, dtype=bool)
+        higher[1:-1] = (bound[1:-1] >= bound[:-2]) & (bound[1:-1] > bound[2:])
         for start, end in self._pieces:
-            inside = np.flatnonzero((self._fine_deg >= start) & (self._fine_deg <= end))
-            bound = self._bound_s[inside]
-            peak = (bound[1:-1] >= bound[:-2]) & (bound[1:-1] > bound[2:])
-            ends = [start, *self._fine_deg[inside][1:-1][peak], end]
-            cut += [(float(a), float(b)) for a, b in pairwise(ends)]
+            # Strictly inside: a piece's own ends are told anyway.
+            first, beyond = np.searchsorted(fine, start, side="right"), np.searchsorted(fine, end)
+            ends = [start, *fine[first:beyond][higher[first:beyond]].tolist(), end]
+            cut += pairwise(ends)
         return tuple(cut)
 
     # --- edges --------------------------------------------------------------------------------------------

@@ -23,17 +23,17 @@ from core.base.angles import Flags, Floats, wrap_360
 from core.base.errors import Cancelled
 from core.base.units import Progress, no_progress
 from core.mount.check.verdict import decide
-from core.mount.check.ways import reach_of
+from core.mount.check.ways import Reach, reach_of
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.results import Verdict, VerdictCodes
 from core.mount.model.station import POSTURES, Posture, Station
-from core.mount.seat.arcs import Arcs, clear_arcs, holds, one_arc, resting_arcs
-from core.mount.seat.losses.one_pass import PassLosses
+from core.mount.seat.arcs import Arcs, arcs_of, clear_arcs, holds, resting_arcs
+from core.mount.seat.losses.means import APART_DEG, Means
 from core.mount.seat.losses.sampling import BESIDE_DEG, NONE_S
 
-#: Passes lie so far apart in the table's keys.
-_APART_DEG = 1000.0
+#: Passes asked together: so many share the cost of asking, and their tables stay small.
+_TOGETHER = 64
 
 
 @dataclass(frozen=True, eq=False)
@@ -62,6 +62,7 @@ class SeatTable:
         clear, rest: per posture the arcs of zeta in which each pass is clear, or holds at least by resting.
         clear_loss_s: (2, P) seconds lost in a clear way, upright and over the top; `NONE_S` where none is.
         key: (K,) rising: 1000 deg times the pass' index, plus zeta from 0 to 360, both included.
+        reaches: of each pass by posture, for whoever checks them at one seat.
         losses_s: (4, K) seconds lost upright, over the top, by split, by part; `NONE_S` where not to be had.
     """
 
@@ -69,12 +70,13 @@ class SeatTable:
     clear: dict[Posture, Arcs]
     rest: dict[Posture, Arcs]
     clear_loss_s: Floats
+    reaches: tuple[dict[Posture, Reach], ...]
     key: Floats
     losses_s: Floats
 
     @cached_property
     def _first_keys(self) -> Floats:
-        return np.asarray(np.arange(self.seconds_in_all.size) * _APART_DEG, dtype=np.float64)
+        return np.asarray(np.arange(self.seconds_in_all.size) * APART_DEG, dtype=np.float64)
 
     def losses_at(self, zeta_deg: Floats) -> Floats:
         """(4, M, P) seconds lost by each means at zetas (M,)."""
@@ -126,31 +128,33 @@ def seat_table(
     reaches = {p: tuple(reach_of(t, p, mount.elevation, limit) for t in tracks) for p in POSTURES}
     clear = {p: clear_arcs(reaches[p], mount.azimuth) for p in POSTURES}
     rest = {p: resting_arcs(reaches[p], mount.azimuth) for p in POSTURES}
-    keys, losses, clear_loss = [], [], np.full((2, len(tracks)), NONE_S)
-    for index, track in enumerate(tracks):
+    keys, losses, clear_loss = [np.zeros(0)], [np.zeros((4, 0))], [np.zeros((2, 0))]
+    for first in range(0, len(tracks), _TOGETHER):
 
-        def tick(done: int = index) -> None:
+        def tick(done: int = first) -> None:
             if not progress(done, len(tracks), "study of the seat"):
                 raise Cancelled
 
-        tick()
-        here = PassLosses(
-            track,
+        some = slice(first, first + _TOGETHER)
+        here = Means(
+            tracks[some],
             station,
-            {p: reaches[p][index] for p in POSTURES},
-            {p: one_arc(clear[p], index) for p in POSTURES},
-            {p: one_arc(rest[p], index) for p in POSTURES},
-            None if steered is None else steered[index],
+            {p: reaches[p][some] for p in POSTURES},
+            {p: arcs_of(clear[p], some) for p in POSTURES},
+            {p: arcs_of(rest[p], some) for p in POSTURES},
+            None if steered is None else steered[some],
+            tick,
         )
-        clear_loss[:, index] = [here.clear_loss[p] for p in POSTURES]
-        zeta, lost = here.curves(tick)
-        keys.append(zeta + index * _APART_DEG)
+        key, lost = here.curves()
+        keys.append(key + first * APART_DEG)
         losses.append(lost)
+        clear_loss.append(here.clear_loss_s)
     return SeatTable(
         seconds_in_all=np.array([track.seconds_in_all for track in tracks]),
         clear=clear,
         rest=rest,
-        clear_loss_s=clear_loss,
-        key=np.concatenate([np.zeros(0), *keys]),
-        losses_s=np.concatenate([np.zeros((4, 0)), *losses], axis=1),
+        clear_loss_s=np.concatenate(clear_loss, axis=1),
+        reaches=tuple({p: reaches[p][index] for p in POSTURES} for index in range(len(tracks))),
+        key=np.concatenate(keys),
+        losses_s=np.concatenate(losses, axis=1),
     )

@@ -10,8 +10,9 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from core.base.times import clock
+from core.mount.check.followed import FollowedPasses
 from core.mount.check.reasons import reason_for
-from core.mount.check.split_moves import FollowedPass, Moves
+from core.mount.check.split_moves import Moves, seconds_kept
 from core.mount.check.split_search import SplitBest, best_splits
 from core.mount.check.verdict import check_pass
 from core.mount.drive.motion import Steered, steer
@@ -212,11 +213,12 @@ def test_settling_costs_its_seconds() -> None:
     track = mount_track(swing(), LATE.tilt)
     offsets = posture_shift_deg("upright") - 215.0 + 360.0 * np.array([1.0, 0.0])
     row = np.zeros(1, dtype=np.intp)
-    moves = Moves(row, row, offsets[:1], offsets[1:], track.utc_s[:1] + 520.0)
+    moves = Moves(row, row, row, offsets[:1], offsets[1:], np.array([520.0]))
     kept = []
     for settle_s in (0.0, 7.0):
         mount = LATE.model_copy(update={"drive": Drive(settle_s=settle_s)})
-        kept.append(FollowedPass(track, steer(track, mount), mount, HALF_BEAM).seconds_kept(moves, 240)[0])
+        passes = FollowedPasses((track,), (steer(track, mount),), mount, HALF_BEAM)
+        kept.append(seconds_kept(passes, moves, 240)[0])
     assert kept[0] - kept[1] == pytest.approx(7.0, abs=0.1)
 
 

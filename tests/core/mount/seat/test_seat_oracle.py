@@ -327,17 +327,32 @@ def test_the_keyway_may_be_placed_as_far_off_as_is_said(evening, numbers, seed):
         assert just_past[1] > (0, 0)
 
 
-@settings(max_examples=6, deadline=None, suppress_health_check=list(HealthCheck))
-@given(evening=evenings(least=2), numbers=seat_numbers(), step_deg=st.just(3.0))
-def test_no_tied_sample_has_more_room_or_is_nearer(evening, numbers, step_deg):
+def _to_a_second(row: np.ndarray) -> tuple[float, float, int]:
+    """Out of reach, splits and parts, seconds lost to a second: what makes samples tied."""
+    return row[4], row[2] + row[3], round(float(row[1]))
+
+
+def _asked_bearings(study: Any, mount: Any, step_deg: float) -> np.ndarray:
+    """Every few degrees, and in the midst of all arcs: what is narrower than a step is not to be missed."""
+    from core.mount.model.chain import fixed_offset_deg
+    from core.mount.seat.arcs import ends_deg, middles_deg
+
+    middles = middles_deg(ends_deg(*study.table.clear.values(), *study.table.rest.values()))
+    return np.concatenate([np.arange(0.0, 360.0, step_deg), (middles - fixed_offset_deg(mount)) % 360.0])
+
+
+def judge_the_room(
+    passes: tuple[Pass, ...],
+    numbers: dict[str, Any],
+    found: tuple[Any, tuple[Any, ...], Any],
+    step_deg: float,
+) -> None:
     """Where all are held. Room by looking all around: to where a verdict worsens or 5 s more are lost."""
     from core.mount.check.verdict import check_passes
 
-    passes = passes_of(evening)
-    mount, tracks, study = studied(passes, numbers)
+    mount, tracks, study = found
     best, curve = study.best, rows_of(study.hole_in_use.curve)
-    assume(best.out_of_reach + best.splits + best.parts == 0)
-    around = np.arange(0.0, 360.0, step_deg)
+    around = _asked_bearings(study, mount, step_deg)
     worse, resting = [], []
     for bearing in around:
         seated = mount.model_copy(update={"keyway_bearing_deg": float(bearing)})
@@ -350,12 +365,44 @@ def test_no_tied_sample_has_more_room_or_is_nearer(evening, numbers, step_deg):
         apart = np.abs((around[worse] - bearing + 180.0) % 360.0 - 180.0)
         return float(apart.min(initial=180.0))
 
-    least = min(_order(row) for row in curve)
-    tied = [float(row[0]) for row in curve if _order(row) == least]
+    least = min(_to_a_second(row) for row in curve)
+    tied = [float(row[0]) for row in curve if _to_a_second(row) == least]
     assert room(best.keyway_bearing_deg) >= max(room(bearing) for bearing in tied) - 2.0 * step_deg
     if not any(worse) and not any(resting):
         away = [abs((bearing - numbers["keyway"] + 180.0) % 360.0 - 180.0) for bearing in tied]
         assert away[tied.index(best.keyway_bearing_deg)] == pytest.approx(min(away), abs=1e-9)
+
+
+@settings(max_examples=6, deadline=None, suppress_health_check=list(HealthCheck))
+@given(evening=evenings(least=2), numbers=seat_numbers(), step_deg=st.just(3.0))
+def test_no_tied_sample_has_more_room_or_is_nearer(evening, numbers, step_deg):
+    passes = passes_of(evening)
+    found = studied(passes, numbers)
+    best = found[2].best
+    assume(best.out_of_reach + best.splits + best.parts == 0)
+    judge_the_room(passes, numbers, found, step_deg)
+
+
+def test_an_arc_too_narrow_for_the_steps_takes_its_room_as_well():
+    """Two passes, each not held over one degree of seats: one of the two lies between two steps."""
+    numbers = {
+        **{"keyway": 0.0, "hole": "A", "offsets": (0.0,), "iota": 0.0, "sigma": 0.0, "beta": 0.0},
+        **{"correction": None, "tau": 0.0, "phi": 0.0, "travel": 540.0, "guard": 0.0},
+        **{"e_min": 0.0, "e_max": 90.0, "beam": 8.0},
+    }
+    lag_deg = float(np.degrees(2.0 * np.arcsin(np.sin(np.radians(2.0)) / np.cos(np.radians(40.0)))))
+    sweep_deg = 540.0 - 359.0 + 2.0 * lag_deg
+    utc_s, ramp = np.linspace(0.0, 480.0, 241), np.linspace(0.0, 1.0, 241)
+    passes = tuple(
+        from_angles(
+            begins - lag_deg + sweep_deg * ramp,
+            np.full(241, 40.0),
+            utc_s + 1000.0 * number,
+            (f"T{number}", number),
+        )
+        for number, begins in enumerate((29.5, 91.0), start=1)
+    )
+    judge_the_room(passes, numbers, studied(passes, numbers), 3.0)
 
 
 @settings(max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))

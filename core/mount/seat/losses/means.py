@@ -1,0 +1,275 @@
+"""What passes lose over zeta by each of the four means: upright, over the top, split, part.
+
+To judge a pass afresh at every bearing would cost hundreds of searches for a split, most of them where one
+posture follows the whole pass and loses nothing. So each means is asked only where the cheaper ones leave
+something to gain:
+
+- A *clear* way loses the same wherever it is clear: nothing, or what an axis too slow for the pass falls
+  behind. A way that *rests* loses nothing unless an axis is slow. Exact arcs tell where, without a sample.
+- A slow axis that also rests is another matter: held at the guard it may catch up, so what is lost depends on
+  the bearing and on the turn, and is simulated. Such a way may even lose less than the clear one.
+- A *part*, staying in one way while the satellite is off the beam for a while, takes one simulation a bearing
+  and bends where it likes; it is sampled wherever no way holds.
+- A *split* is looked for where all those lose more than the 5 s it must gain (see `splits`).
+
+All passes are asked together. A *key* is a bearing of one pass: `APART_DEG` times its index, plus zeta.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+
+from core.base.angles import Flags, Floats, Indices, wrap_360
+from core.base.units import INSIDE_DEG
+from core.mount.check.followed import FollowedPasses, ragged
+from core.mount.check.split_search import QUICK, SplitSearch
+from core.mount.check.verdict import NEAR_ENOUGH_S
+from core.mount.check.ways import Reach, offsets_deg, possible_postures, turns_at
+from core.mount.drive.aim import seconds_off, unstopped_off_deg
+from core.mount.drive.motion import Steered, steer
+from core.mount.drive.tracks import MountTrack, picked_out, telling_samples
+from core.mount.model.chain import guarded_travel_deg, posture_shift_deg
+from core.mount.model.station import POSTURES, UPRIGHT, Posture, Station
+from core.mount.seat.arcs import Arcs, holds_own
+from core.mount.seat.losses.sampling import (
+    BESIDE_DEG,
+    NONE_S,
+    OUT_BY_S,
+    Pieces,
+    merged,
+    sample_curves,
+)
+from core.mount.seat.losses.splits import SplitLosses
+
+#: Passes lie so far apart in the keys.
+APART_DEG = 1000.0
+#: Losses this much above the least decide nothing: the 5 s of the verdict's order, and room.
+_MATTERS_S = NEAR_ENOUGH_S + 1.0
+#: A way that loses less than this is not compared with what resting in another turn would lose.
+_NOTHING_S = 0.5
+#: Where a measured drive goes to and fro about the path, its samples tell that to this much, degrees.
+_TO_AND_FRO_DEG = 0.1
+
+
+class Means:
+    """The losses of P passes over zeta.
+
+    Args:
+        tracks, station: the passes, and what they are worked with, wherever the mount is seated.
+        reaches: per posture which azimuths and elevations each pass takes up.
+        clear, rest: per posture the arcs in which each pass is clear, or holds at least by resting.
+        steered: the passes steered so, where they are at hand.
+        tick: called between passes and rounds; what it raises goes through.
+
+    Attributes:
+        clear_loss_s: (2, P) seconds lost in a clear way, `NONE_S` where there can be none.
+    """
+
+    def __init__(
+        self,
+        tracks: tuple[MountTrack, ...],
+        station: Station,
+        reaches: dict[Posture, tuple[Reach, ...]],
+        clear: dict[Posture, Arcs],
+        rest: dict[Posture, Arcs],
+        steered: tuple[Steered, ...] | None,
+        tick: Callable[[], None],
+    ) -> None:
+        self._station, self._mount, self._tick = station, station.mount, tick
+        self._clear, self._rest = clear, rest
+        self._azimuths = [
+            (float(track.azimuth_deg.min()), float(track.azimuth_deg.max())) for track in tracks
+        ]
+        self._slow, thinned = np.zeros(len(tracks), dtype=bool), []
+        self.clear_loss_s = np.full((2, len(tracks)), NONE_S)
+        for index, track in enumerate(tracks):
+            tick()
+            here = steer(track, self._mount, station.steering) if steered is None else steered[index]
+            self._slow[index] = here.slow.any() or (here.over is not None and here.over.slow.any())
+            for row, posture in enumerate(POSTURES):
+                if reaches[posture][index].elevation_clear:
+                    self.clear_loss_s[row, index] = self._clear_loss_s(track, here, index, posture)
+            thinned.append(_thinned(track, here))
+        kept, followed = tuple(zip(*thinned, strict=True)) or ((), ())
+        self._passes = FollowedPasses(kept, followed, self._mount, station.beam_limit_deg)
+        self._splits = SplitSearch(self._passes, QUICK)
+        self._spans = {
+            posture: tuple(
+                np.array([getattr(reach, name) for reach in reaches[posture]])
+                for name in ("low_deg", "high_deg", "rest_low_deg", "rest_high_deg")
+            )
+            for posture in POSTURES
+        }
+
+    def _clear_loss_s(self, track: MountTrack, steered: Steered, index: int, posture: Posture) -> float:
+        """A clear way loses the same at every seat, where only the mount's own motion counts."""
+        if not self._slow[index]:
+            return 0.0
+        off_deg = unstopped_off_deg(track, steered, self._mount, posture)
+        return float(seconds_off(track, off_deg, self._station.beam_limit_deg))
+
+    def curves(self) -> tuple[Floats, Floats]:
+        """(K,) keys, rising, from 0 to 360 of each pass, and (4, K) seconds lost as `SeatTable` has them."""
+        fixed = np.concatenate([self._fixed(index) + index * APART_DEG for index in range(self._slow.size)])
+        middles = (fixed[:-1] + fixed[1:]) / 2.0
+        wide = np.diff(fixed) > 3.0 * BESIDE_DEG
+        wide &= np.floor(fixed[:-1] / APART_DEG) == np.floor(fixed[1:] / APART_DEG)
+        hard = np.flatnonzero(wide)
+        hard = hard[self._loss_known_exactly(*_apart(middles[hard])) > NEAR_ENOUGH_S]
+        pieces = tuple(zip(fixed[hard].tolist(), fixed[hard + 1].tolist(), strict=True))
+        keys, losses = self._piece_curves(pieces)
+        rest = np.setdiff1d(fixed, keys)
+        of_pass, zeta = _apart(rest)
+        at_rest = np.full((4, rest.size), NONE_S)
+        for row, posture in enumerate(POSTURES):
+            at_rest[row] = self._held_loss(posture, of_pass, zeta)
+        if keys.size:
+            # The end of an arc in which a pass is held, but badly: what is beside it does as well.
+            first, beyond = (np.searchsorted(keys, (of_pass + end) * APART_DEG) for end in (0, 1))
+            near = np.clip(np.searchsorted(keys, rest), first, np.maximum(beyond - 1, 0))
+            badly = (at_rest[:2].min(axis=0) > NEAR_ENOUGH_S) & (beyond > first)
+            at_rest[2:] = np.where(badly, losses[2:, np.minimum(near, keys.size - 1)], NONE_S)
+        return merged(keys, losses, rest, at_rest)
+
+    def _piece_curves(self, pieces: Pieces) -> tuple[Floats, Floats]:
+        if not pieces:
+            return np.zeros(0), np.zeros((4, 0))
+        fine, losses = sample_curves(pieces, self._losses_but_splits, _line_error, OUT_BY_S, self._tick)
+        others = losses.min(axis=0) - NEAR_ENOUGH_S
+        coarse, split = SplitLosses(self._split_loss, pieces, fine, others).sample(self._tick)
+        every = np.union1d(fine, coarse)
+        rows = [np.interp(every, fine, row) for row in losses]
+        rows[2] = np.interp(every, coarse, split)
+        return every, np.stack(rows)
+
+    def _fixed(self, index: int) -> Floats:
+        """Zetas of one pass that are told whatever is sampled, both sides of each break among them.
+
+        A break is where a way begins or ceases to hold, or a turn comes into the travel or leaves it.
+        """
+        guard, top = guarded_travel_deg(self._mount.azimuth)
+        low, high = self._azimuths[index]
+        ends: list[float] = []
+        turns: list[float] = []
+        for posture in possible_postures(self._mount):
+            shift = posture_shift_deg(posture)
+            turns += [high + shift - guard, low + shift - top]
+            for arcs in (self._clear[posture], self._rest[posture]):
+                start, width = float(arcs.start_deg[index]), float(arcs.width_deg[index])
+                ends += [start, start + width] if width >= 0.0 else []
+        breaks = np.concatenate([_distinct(ends), _distinct(turns)])
+        fixed = np.concatenate([[0.0, 360.0], _distinct(ends), breaks - BESIDE_DEG, breaks + BESIDE_DEG])
+        return np.unique(np.clip(fixed, 0.0, 360.0))
+
+    def _loss_known_exactly(self, of_pass: Indices, zeta: Floats) -> Floats:
+        """(Z,) seconds lost that need no sampling: in clear ways, and in resting where no axis is slow."""
+        upright, over = (self._flat_loss(p, of_pass, zeta) for p in POSTURES)
+        upright_rests = holds_own(self._rest[UPRIGHT], of_pass, zeta) & self._slow[of_pass]
+        return np.where((upright > _NOTHING_S) & upright_rests, NONE_S, np.minimum(upright, over))
+
+    def _flat_loss(self, posture: Posture, of_pass: Indices, zeta: Floats) -> Floats:
+        clear_s = self.clear_loss_s[POSTURES.index(posture)][of_pass]
+        loss = np.where(holds_own(self._clear[posture], of_pass, zeta), clear_s, NONE_S)
+        rests = holds_own(self._rest[posture], of_pass, zeta) & ~self._slow[of_pass]
+        return np.where(rests, 0.0, loss)
+
+    def _losses_but_splits(self, keys: Floats) -> Floats:
+        """(4, Z) seconds lost by each means but splits; parts only where no way will do."""
+        losses = np.full((4, keys.size), NONE_S)
+        of_pass, zeta = _apart(keys)
+        for row, posture in enumerate(POSTURES):
+            losses[row] = self._held_loss(posture, of_pass, zeta)
+        hard = np.flatnonzero(losses[:2].min(axis=0) > NEAR_ENOUGH_S)
+        losses[3, hard] = self._part_loss(of_pass[hard], zeta[hard])
+        return losses
+
+    def _split_loss(self, keys: Floats, others: Floats) -> Floats:
+        """(Z,) seconds lost by the best split; `NONE_S` where none loses less than the ``others`` (Z,)."""
+        of_pass, zeta = _apart(keys)
+        found = self._splits.best(of_pass, dict.fromkeys(POSTURES, zeta), others, self._tick)
+        return np.minimum(found.seconds_lost, NONE_S)
+
+    def _part_loss(self, of_pass: Indices, zeta: Floats) -> Floats:
+        """(Z,) seconds lost by staying in one way."""
+        loss, passes = np.full(zeta.size, NONE_S), self._passes
+        for posture in possible_postures(self._mount):
+            low, high = passes.low_deg[of_pass], passes.high_deg[of_pass]
+            first, last = turns_at(low, high, self._mount, zeta, posture)
+            here, k = ragged(first, np.maximum(last - first + 1, 0))
+            self._stay(loss, posture, of_pass, zeta, here, k)
+        return loss
+
+    def _stay(
+        self, loss: Floats, posture: Posture, of_pass: Indices, zeta: Floats, here: Indices, k: Indices
+    ) -> None:
+        """Lower the ``loss`` (Z,) to what staying in ways (W,), ``here`` and in turn ``k``, loses."""
+        offsets = offsets_deg(zeta[here], posture, 0) + 360.0 * k
+        row = np.full(here.size, POSTURES.index(posture))
+        np.minimum.at(loss, here, self._passes.seconds_off(of_pass[here], row, offsets))
+
+    def _held_loss(self, posture: Posture, of_pass: Indices, zeta: Floats) -> Floats:
+        """(Z,) least seconds lost of the ways that hold."""
+        loss = self._flat_loss(posture, of_pass, zeta)
+        open_ = self._slow[of_pass] & (loss > _NOTHING_S)
+        open_ &= holds_own(self._rest[posture], of_pass, zeta)
+        if not open_.any():
+            return loss
+        guard, top = guarded_travel_deg(self._mount.azimuth)
+        k = np.arange(-3, 4)[:, None]
+        low, high, rest_low, rest_high = (side[of_pass] - zeta + 360.0 * k for side in self._spans[posture])
+        rests: Flags = open_ & (high >= guard - 180.0) & (low <= top + 180.0)
+        rests &= (rest_low <= top + INSIDE_DEG) & (rest_high >= guard - INSIDE_DEG)
+        turn, here = np.nonzero(rests)
+        self._stay(loss, posture, of_pass, zeta, here, turn - 3)
+        return loss
+
+
+def _apart(keys: Floats) -> tuple[Indices, Floats]:
+    """(Z,) the pass and (Z,) zeta of keys."""
+    of_pass = np.floor(keys / APART_DEG).astype(np.intp)
+    return of_pass, keys - of_pass * APART_DEG
+
+
+def _line_error(left: Floats, middle: Floats, right: Floats) -> Floats:
+    """(Z,) the greatest error of a straight line among the means that somewhere could decide."""
+    matters = np.zeros(middle.shape, dtype=bool)
+    for values in (left, middle, right):
+        matters |= values < values.min(axis=0) + _MATTERS_S
+    error = np.where(matters, np.abs(middle - (left + right) / 2.0), 0.0)
+    return np.asarray(error.max(axis=0))
+
+
+def _distinct(bearings: list[float]) -> Floats:
+    """Bearings on the circle but for north (which is sampled anyway), those that touch counted once."""
+    rising = np.unique(wrap_360(np.array(bearings)))
+    rising = rising[(rising > 2.0 * BESIDE_DEG) & (rising < 360.0 - 2.0 * BESIDE_DEG)]
+    return rising[np.diff(rising, prepend=-1.0) > INSIDE_DEG]
+
+
+def _thinned(track: MountTrack, steered: Steered) -> tuple[MountTrack, Steered]:
+    """A pass and how it is followed, at as few samples as tell both."""
+    finely = {} if steered.told_azimuth_deg is None else {"out_by_deg": _TO_AND_FRO_DEG}
+    kept = telling_samples(track, _curves(steered), **finely)
+    return picked_out(track, kept), _steered_at(steered, kept)
+
+
+def _curves(steered: Steered) -> Floats:
+    """(C, N) the angles the axes follow, in either posture."""
+    both = [steered] if steered.over is None else [steered, steered.over]
+    return np.concatenate([np.stack([one.azimuth_deg, one.elevation_deg]) for one in both])
+
+
+def _steered_at(steered: Steered, kept: Indices) -> Steered:
+    """The same at some of the samples only."""
+    told = [None if t is None else t[kept] for t in (steered.told_azimuth_deg, steered.told_elevation_deg)]
+    return Steered(
+        azimuth_deg=steered.azimuth_deg[kept],
+        elevation_deg=steered.elevation_deg[kept],
+        peak_azimuth_rate_deg_s=steered.peak_azimuth_rate_deg_s,
+        slow=steered.slow[kept],
+        told_azimuth_deg=told[0],
+        told_elevation_deg=told[1],
+        over=None if steered.over is None else _steered_at(steered.over, kept),
+    )

@@ -1,0 +1,110 @@
+"""Passes in columns against one pass, one way and one sample at a time."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from core.mount.check.followed import FollowedPasses, chunks_of, ragged
+from core.mount.check.split_moves import Moves, arrivals, kept_in_move
+from core.mount.drive.aim import aim, half_chord, on_fraction, seconds_off
+from core.mount.drive.motion import Steered, steer
+from core.mount.drive.tracks import MountTrack, mount_track
+from core.mount.model.station import POSTURES, AzimuthAxis, ElevationAxis, Mount
+from tests.core.mount.drive.test_motion import overhead
+from tests.oracles.pass_maker import from_angles
+
+MOUNT = Mount(
+    azimuth=AzimuthAxis(travel_deg=360.0, guard_deg=3.0, rate_deg_s=6.0),
+    elevation=ElevationAxis(maximum_deg=180.0),
+)
+
+
+def followed() -> tuple[tuple[MountTrack, ...], tuple[Steered, ...]]:
+    """Three passes of unlike length: a low one, one up to 82 deg, and one too fast for azimuth."""
+    tracks = []
+    for seconds, sweep, peak in ((300, 150.0, 25.0), (600, 170.0, 82.0)):
+        share = np.linspace(0.0, 1.0, seconds + 1)
+        elevation = 5.0 + (peak - 5.0) * np.sin(np.pi * share)
+        pass_ = from_angles(80.0 + sweep * share**2, elevation, 1e9 + np.arange(seconds + 1.0))
+        tracks.append(mount_track(pass_, MOUNT.tilt))
+    tracks.append(overhead(88.0))
+    return tuple(tracks), tuple(steer(track, MOUNT) for track in tracks)
+
+
+@pytest.mark.parametrize("half_beam", [0.5, 4.0, 15.0, 60.0])
+def test_seconds_off_are_those_of_each_way_alone(half_beam: float) -> None:
+    tracks, steered = followed()
+    offsets = -np.arange(0.0, 720.0, 23.0)
+    passes = FollowedPasses(tracks, steered, MOUNT, half_beam)
+    of_pass, row, offset = (side.ravel() for side in np.meshgrid([0, 1, 2], [0, 1], offsets, indexing="ij"))
+    of_pass, row = of_pass.astype(np.intp), row.astype(np.intp)
+    found = passes.seconds_off(of_pass, row, offset)
+    for index in range(found.size):
+        track, posture = tracks[of_pass[index]], POSTURES[row[index]]
+        off = aim(track, steered[of_pass[index]], posture, offset[index : index + 1], MOUNT).off_deg
+        assert found[index] == pytest.approx(seconds_off(track, off, half_beam)[0], abs=1e-6)
+    kept = passes.kept_along(of_pass, row, offset)
+    assert kept.total_s == pytest.approx([tracks[index].seconds_in_all for index in of_pass] - found, abs=0.3)
+
+
+@pytest.mark.parametrize("half_beam", [1.0, 15.0, 60.0])
+def test_no_sample_passed_over_would_have_been_in_the_beam(half_beam: float) -> None:
+    """Full turns in both senses from many moments, each sample of each move looked at."""
+    tracks, steered = followed()
+    passes = FollowedPasses(tracks, steered, MOUNT, half_beam)
+    of_pass, share, offset, turn = (
+        side.ravel()
+        for side in np.meshgrid(
+            [0, 1, 2],
+            np.linspace(0.0, 0.95, 12),
+            -np.arange(0.0, 360.0, 40.0),
+            [-360.0, 360.0],
+            indexing="ij",
+        )
+    )
+    of_pass = of_pass.astype(np.intp)
+    start_s = passes.begin_s[of_pass] + share * (passes.end_s - passes.begin_s)[of_pass]
+    upright = np.zeros(of_pass.size, dtype=np.intp)
+    moves = Moves(of_pass, upright, upright, offset, offset + turn, start_s)
+    there = arrivals(passes, moves)
+    found = kept_in_move(passes, moves, there, 40)
+    limit = float(np.sin(np.radians(half_beam) / 2.0))
+    for index in range(found.size):
+        track, guards = tracks[of_pass[index]], (3.0, 357.0)
+        clock_s = track.utc_s - track.utc_s[0] + passes.begin_s[of_pass[index]]
+        moments_s = np.linspace(start_s[index], min(there.there_s[index], clock_s[-1]), 41)
+        azimuth, elevation = (
+            np.interp(moments_s, clock_s, side) for side in (track.azimuth_deg, track.elevation_deg)
+        )
+        turned_deg = steered[of_pass[index]].azimuth_deg
+        m_start = np.clip(np.interp(moments_s[0], clock_s, turned_deg) + offset[index], *guards)
+        arrives = np.interp(min(there.azimuth_s[index], clock_s[-1]), clock_s, turned_deg)
+        by = np.clip(arrives + offset[index] + turn[index], *guards) - m_start
+        m_deg = m_start + np.sign(by) * np.minimum(6.0 * (moments_s - moments_s[0]), abs(by))
+        e_deg = np.interp(moments_s, clock_s, steered[of_pass[index]].elevation_deg)
+        chord = half_chord(m_deg - azimuth - offset[index], e_deg, elevation)
+        over_s = np.diff(np.interp(moments_s, clock_s, np.concatenate([[0.0], np.cumsum(track.interval_s)])))
+        assert found[index] == pytest.approx((on_fraction(chord, limit) * over_s).sum(), abs=1e-5)
+
+
+def test_moments_are_found_in_their_own_pass() -> None:
+    tracks, steered = followed()
+    passes = FollowedPasses(tracks, steered, MOUNT, 15.0)
+    for index, track in enumerate(tracks):
+        moments_s = np.linspace(passes.begin_s[index], passes.end_s[index], 777)
+        expected = np.interp(
+            moments_s - passes.begin_s[index] + track.utc_s[0], track.utc_s, track.azimuth_deg
+        )
+        assert passes.at(moments_s).of(passes.azimuth_deg) == pytest.approx(expected, abs=1e-4)
+        late = passes.until_los(np.array([np.inf]), np.array([index]))
+        assert late.of(passes.azimuth_deg)[0] == track.azimuth_deg[-1]
+
+
+def test_rows_of_unlike_length_are_laid_flat() -> None:
+    row, entry = ragged(np.array([10, 0, 7]), np.array([2, 0, 3]))
+    assert row.tolist() == [0, 0, 2, 2, 2]
+    assert entry.tolist() == [10, 11, 7, 8, 9]
+    sizes = np.array([3, 0, 4, 50, 1, 2])
+    assert np.concatenate([np.arange(6)[some] for some in chunks_of(sizes, 5)]).tolist() == list(range(6))
+    assert chunks_of(np.zeros(0, dtype=np.intp)) == []
