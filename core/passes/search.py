@@ -22,6 +22,7 @@ instead, as far as the cone reaches down for that satellite.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
@@ -36,6 +37,7 @@ from core.base.units import Progress, no_progress
 from core.elements.model import ElementSet
 from core.elements.propagator import satrec
 from core.passes.chunks import stay_columns, stay_table
+from core.passes.domain import age_refusal
 from core.passes.exact import ExactStates, Orbits
 from core.passes.fit import Spans, lay_paths
 from core.passes.frames import WGS84_A_KM, EarthTurn, Observer
@@ -84,6 +86,7 @@ def find_stays(
     end_utc_s: float,
     floor_deg: float = 0.0,
     *,
+    maximum_age_days: float = math.inf,
     progress: Progress = no_progress,
 ) -> StaySearch:
     """Every stay over ``floor_deg`` of elevation between two moments.
@@ -97,6 +100,7 @@ def find_stays(
         start_utc_s: start of the window, POSIX seconds.
         end_utc_s: its end, after the start.
         floor_deg: -90 to 10, usually 0 or a little below; higher limits are the mask's business.
+        maximum_age_days: a set whose epoch lies further from the start, either way, is refused.
         progress: called with the number of satellites done before every chunk and at the end.
 
     Raises:
@@ -110,6 +114,10 @@ def find_stays(
     refused: dict[int, PropagationError] = {}
     records: dict[int, Satrec] = {}
     for index, elements in enumerate(sets):
+        too_far = age_refusal(elements, start_utc_s, maximum_age_days)
+        if too_far is not None:
+            refused[index] = too_far
+            continue
         try:
             records[index] = satrec(elements)
         except PropagationError as error:

@@ -186,7 +186,18 @@ def test_old_elements_are_told(tmp_path):
     evening = {"start": "2024-12-01T17:00:00Z", "end": "2024-12-01T20:00:00Z"}
     answer = run("check", write_plan_file(tmp_path, evening=evening), "--json")
     assert answer.code == 0
-    assert "30.4 days old" in answer.errors[0]
+    assert "(30.4)" in answer.errors[0]
+
+
+def test_elements_too_far_from_the_evening_are_refused_unless_the_plan_allows_more(tmp_path):
+    evening = {"start": "2025-02-01T17:00:00Z", "end": "2025-02-01T23:00:00Z"}
+    answer = run("check", write_plan_file(tmp_path, evening=evening), "--json")
+    assert (answer.code, answer.json["passes"]) == (2, [])
+    assert all("60 allowed: get newer ones" in entry["reason"] for entry in answer.json["refused"])
+    more = write_plan_file(tmp_path, evening=evening, maximum_element_age_days=100.0)
+    asked = run("check", more, "--json")
+    assert (asked.code, asked.json["refused"]) == (0, [])
+    assert asked.json["passes"]
 
 
 def test_a_skew_that_is_not_counted_is_told(tmp_path):

@@ -312,7 +312,7 @@ def test_how_the_dials_read_is_said_in_words():
 
 def test_old_elements_and_a_changing_clock_are_warned_of(made):
     _, _, content = made
-    assert any("Elements too far" in text and "BRIAR-2" in text for text in content.set_up.warnings)
+    assert any("more than 14 days old" in text and "BRIAR-2" in text for text in content.set_up.warnings)
     plan, result = evening(EVERY_KIND[:1], hours=("2024-10-26T22:00:00Z", "2024-10-27T03:00:00Z"))
     warnings = sheet_content(plan, result, MADE_S).set_up.warnings
     assert any("local clock changes at 01:00:00 UTC" in text for text in warnings)
