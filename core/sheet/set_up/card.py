@@ -12,6 +12,7 @@ from core.mount.dial.summary import DialCheck, dial_checks
 from core.mount.model.chain import corrected_postures
 from core.mount.model.station import Mount
 from core.mount.seat.limits import SeatLimit
+from core.mount.seat.words import forbidden_seat_sentence
 from core.place.locator import locator_of
 from core.place.zones import local_clock
 from core.plan.document import Plan
@@ -237,6 +238,7 @@ def _hole_words(seat: Seat) -> str:
 
 def _warnings(plan: Plan, result: Result) -> tuple[str, ...]:
     found = [zone_warning(plan.evening.start_utc_s, plan.evening.end_utc_s, result.time_zone)]
+    found.append(clean(forbidden_seat_sentence(plan.mount, plan.seat_limits), 400))
     found += far_words([(clean(name, 40), days) for name, _, days in result.element_ages])
     return tuple(text for text in found if text)
 

@@ -200,6 +200,13 @@ def test_elements_too_far_from_the_evening_are_refused_unless_the_plan_allows_mo
     assert asked.json["passes"]
 
 
+def test_a_keyway_in_a_forbidden_arc_is_told(tmp_path):
+    limits = [{"from_deg": 350.0, "to_deg": 20.0, "why": "the wall"}]
+    answer = run("check", write_plan_file(tmp_path, mount__keyway_bearing_deg=10.0, seat_limits=limits))
+    assert answer.code == 0
+    assert "forbidden: 350.0 to 20.0 deg (the wall)" in answer.errors[0]
+
+
 def test_a_skew_that_is_not_counted_is_told(tmp_path):
     answer = run("check", write_plan_file(tmp_path, antennas=[{"skew_deg": 2.0}]))
     assert answer.code == 0
