@@ -40,7 +40,7 @@ def reasons_for(
     """
     pairs = tuple(zip(checks, tracks, strict=True))
     return tuple(
-        reason_for(check, track, station) for check, track in reported(pairs, "giving reasons", progress)
+        reason_for(check, track, station) for check, track in reported(pairs, "giving reasons", progress, 1)
     )
 
 
