@@ -209,6 +209,18 @@ def limited(utc_s: Floats, wanted: Floats, rates: Rates) -> Floats:
     return np.array(chased)
 
 
+def limited_together(utc_s: Floats, wanted: Floats, rates: Rates) -> Floats:
+    """(K, N) as `limited`, for K wanted paths (K, N) at once."""
+    steps_s = np.diff(utc_s)
+    up, down = (rates[0] * steps_s).tolist(), (-rates[1] * steps_s).tolist()
+    along = np.ascontiguousarray(wanted.T)
+    places = np.empty_like(along)
+    place = places[0] = along[0]
+    for index, (most, least) in enumerate(zip(up, down, strict=True), start=1):
+        places[index] = place = place + np.minimum(np.maximum(along[index] - place, least), most)
+    return np.asarray(places.T)
+
+
 def _held(track: MountTrack) -> tuple[Floats, Floats]:
     """Azimuth held where the worst error over the mask is least; elevation in that plane, 0..180.
 
