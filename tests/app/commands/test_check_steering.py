@@ -6,7 +6,7 @@ from contextlib import contextmanager
 
 import pytest
 
-from app.commands import steering
+import app.commands.steering
 from core.plan.storage import read_plan
 from core.studies import over_keyhole, study_pass
 from tests.app.commands.fields import CHECK_ANSWER, STEERING_ANSWER, misfit
@@ -95,7 +95,7 @@ def test_progress_is_told_pass_by_pass(tmp_path, monkeypatch):
     def listening():
         yield lambda *progress: told.append(progress) or True
 
-    monkeypatch.setattr(steering, "shown_progress", listening)
+    monkeypatch.setattr(app.commands.steering, "shown_progress", listening)
     answer = run("check", write_plan_file(tmp_path, **SLOW), "--json", "--steering")
     studied = sum(shape["steering"] is not None for shape in answer.json["passes"])
     assert studied
