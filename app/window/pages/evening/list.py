@@ -137,6 +137,8 @@ class PassModel(GridModel):
         check = self.state.check(row)
         picked = "picked" if row in self.state.pick_of else "not picked"
         contact = self.state.contact_of.get(row)
+        if contact is None and self.state.absence(row) == "left out":
+            picked += ", left out"
         wrap = (
             ""
             if contact is None

@@ -168,7 +168,7 @@ class OpenedPass(QWidget):
         """The move to this contact, and the contact after it; why it is left out where it is."""
         contact = self.state.contact_of.get(index)
         if contact is None:
-            why = self.state.why_left.get(index, "not picked")
+            why = self.state.why_left.get(index, self.state.absence(index))
             return f"Not in the evening: {why}."
         contacts = self.state.order.contacts
         place = next(i for i, other in enumerate(contacts) if other is contact)
