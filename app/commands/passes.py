@@ -12,7 +12,7 @@ from app.commands.words import refusal_words
 from core.base.errors import NorthkeyError, ValueRangeError
 from core.base.times import clock, format_iso
 from core.base.units import DAY_S
-from core.base.words import counted
+from core.base.words import counted, cut_words
 from core.elements.age import REFUSED_AGE_DAYS, age_days, far_words
 from core.elements.model import ElementSet
 from core.passes.track import Pass
@@ -155,7 +155,7 @@ def _row(pass_: Pass) -> list[str]:
 def _remark(pass_: Pass) -> str:
     remarks = []
     if pass_.cut:
-        remarks.append("cut at both ends" if pass_.cut == "both" else f"cut at the {pass_.cut}")
+        remarks.append(cut_words(pass_.cut))
     if len(pass_.stretches) > 1:
         remarks.append(f"in {len(pass_.stretches)} stretches")
     return ", ".join(remarks)

@@ -265,3 +265,19 @@ def test_the_travel_test_tells_what_dials_and_bearings_must_be(tmp_path):
         ("over the top, level", None, 180.0),
     ]
     assert "azimuth, mid travel" in run("check", path).out
+
+
+@pytest.mark.parametrize("command", ["check", "evening"])
+@pytest.mark.parametrize(
+    ("start", "end", "words"),
+    [
+        ("17:15", "17:45", "cut at the start"),
+        ("17:00", "17:18", "cut at the end"),
+        ("17:00", "17:30", ""),
+    ],
+)
+def test_a_pass_cut_by_the_evening_is_marked_in_the_table(tmp_path, command, start, end, words):
+    evening = {"start": f"2024-11-01T{start}:00Z", "end": f"2024-11-01T{end}:00Z"}
+    answer = run(command, write_plan_file(tmp_path, evening=evening, shortest_contact_s=0.0))
+    row = next(line for line in answer.out.splitlines() if line.startswith("Alder  "))
+    assert row.endswith(words) if words else "cut" not in row

@@ -10,6 +10,7 @@ from PySide6.QtTest import QAbstractItemModelTester
 
 from app.window.look.scheme import SCHEMES
 from app.window.pages.evening.dial import dial_chart
+from app.window.pages.evening.list import LENGTH
 from app.window.pages.evening.page import EveningPage
 from app.window.state.context import Context, PassKey
 from app.window.state.document import Document
@@ -356,6 +357,20 @@ def test_a_picked_pass_that_is_left_out_is_not_called_unpicked(qtbot, monkeypatc
         assert tail in hand.page.table.model_.spoken(index)
         told = hand.page.opened.after.text()
         assert ("not picked" in told) == (words == "not picked")
+    hand.close()
+
+
+def test_a_pass_cut_by_the_evening_is_marked(qtbot):
+    evening = {"start": "2024-11-01T17:15:00Z", "end": "2024-11-01T17:45:00Z"}
+    hand = EveningHand(qtbot, evening_plan(evening=evening))
+    model = hand.page.table.model_
+    cuts = [hand.state.check(row).pass_.cut for row in range(model.rowCount())]
+    assert "start" in cuts
+    for row, cut in enumerate(cuts):
+        assert model.text(row, LENGTH).endswith(" cut") == (cut is not None)
+        assert (f"cut at the {cut} of the evening" in model.spoken(row)) == (cut is not None)
+        hand.state.choose(row)
+        assert (f"Cut at the {cut} of the evening." in hand.page.opened.facts.text()) == (cut is not None)
     hand.close()
 
 
