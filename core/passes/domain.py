@@ -16,6 +16,7 @@ after 60 and 112 after 92 days, all but one more than 10 % too high; Sun and Moo
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -23,23 +24,60 @@ import numpy as np
 from core.base.angles import Flags, Floats, Indices
 from core.base.errors import PropagationError
 from core.base.units import GM_WGS72_KM3_S2
-from core.elements.age import age_days, beyond_age
+from core.elements.age import REFUSED_AGE_DAYS, age_days, beyond_age, describe_age
+from core.elements.propagator import satrec
 
 if TYPE_CHECKING:
+    from sgp4.api import Satrec
+
     from core.elements.model import ElementSet
     from core.passes.exact import Orbits
 
 #: The code, beside SGP4's own, of a state that is no longer of the elements' orbit.
 ANOTHER_ORBIT = 8
 
+#: Shares of the way from the epoch: a polynomial of any degree to the fourth is near nothing at one of them.
+_ON_THE_WAY = (0.5, 0.7, 0.85)
 _RADIUS_KM, _J2 = 6378.135, 0.001082616
 _HIGHER, _SWINGS, _APOGEE, _PERIGEE = 1.02, 2.0, 1.3, 0.9
 
 
-def age_refusal(elements: ElementSet, start_utc_s: float, maximum_age_days: float) -> PropagationError | None:
-    """Why a set lies too far from the start of a window to be asked at all; None where it does not."""
-    reason = beyond_age(age_days(elements, start_utc_s), maximum_age_days)
-    return None if reason is None else PropagationError(elements.name, elements.norad_id, reason)
+def followable(
+    elements: ElementSet,
+    start_utc_s: float,
+    maximum_age_days: float,
+    orbits_of: Callable[[list[ElementSet]], Orbits],
+) -> Satrec:
+    """The record of a set that may be asked from ``start_utc_s`` on; one too old asks the propagator nothing.
+
+    Raises:
+        PropagationError: its epoch lies further from the start than is allowed, SGP4 cannot start from it, or
+            it was asked for in spite of its age and is lost before the start.
+    """
+    age = age_days(elements, start_utc_s)
+    reason = beyond_age(age, maximum_age_days)
+    if reason is None:
+        record = satrec(elements)
+        reason = _lost_on_the_way(elements, record, age, orbits_of) if abs(age) > REFUSED_AGE_DAYS else None
+    if reason is not None:
+        raise PropagationError(elements.name, elements.norad_id, reason)
+    return record
+
+
+def _lost_on_the_way(
+    elements: ElementSet, record: Satrec, age: float, orbits_of: Callable[[list[ElementSet]], Orbits]
+) -> str | None:
+    """Why a set cannot be followed over so many days from its epoch; None where it can.
+
+    Drag's polynomial takes all of an orbit and then gives it back: at one moment it is the right size again.
+    """
+    orbits, (day, fraction) = orbits_of([elements]), elements.epoch_jd
+    for share in _ON_THE_WAY:
+        code, *state = record.sgp4(day, fraction + share * age)
+        position, velocity = (np.array([[part]], dtype=float) for part in state)
+        if code or not resembles(orbits, position, velocity)[0, 0]:
+            return f"SGP4 cannot follow it so far: its orbit is lost at {describe_age(share * age)}"
+    return None
 
 
 def resembles(orbits: Orbits, position_km: Floats, velocity_km_s: Floats) -> Flags:

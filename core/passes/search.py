@@ -35,9 +35,8 @@ from core.base.errors import Cancelled, PropagationError, ValueRangeError
 from core.base.times import format_iso
 from core.base.units import Progress, no_progress
 from core.elements.model import ElementSet
-from core.elements.propagator import satrec
 from core.passes.chunks import stay_columns, stay_table
-from core.passes.domain import age_refusal
+from core.passes.domain import followable
 from core.passes.exact import ExactStates, Orbits
 from core.passes.fit import Spans, lay_paths
 from core.passes.frames import WGS84_A_KM, EarthTurn, Observer
@@ -114,12 +113,8 @@ def find_stays(
     refused: dict[int, PropagationError] = {}
     records: dict[int, Satrec] = {}
     for index, elements in enumerate(sets):
-        too_far = age_refusal(elements, start_utc_s, maximum_age_days)
-        if too_far is not None:
-            refused[index] = too_far
-            continue
         try:
-            records[index] = satrec(elements)
+            records[index] = followable(elements, start_utc_s, maximum_age_days, Orbits.of)
         except PropagationError as error:
             refused[index] = error
     sky = observer, EarthTurn.over(start_utc_s, end_utc_s)

@@ -8,6 +8,7 @@ import pytest
 from core.base.times import parse_iso
 from core.base.units import DAY_S
 from core.elements.model import ElementSet
+from core.elements.propagator import satrec
 from core.elements.reading import read_elements
 from core.passes.domain import ANOTHER_ORBIT, resembles, with_other_orbits
 from core.passes.exact import Orbits
@@ -98,6 +99,20 @@ def test_too_far_from_the_start_is_refused_without_asking_the_propagator():
     with counted_calls() as counted:
         search = find_stays([runaway()], HILL, start, start + DAY_S, maximum_age_days=60.0)
     assert (counted.calls, len(search.refused)) == (0, 1)
+
+
+def test_an_orbit_that_comes_back_after_it_was_lost_is_refused():
+    """Lost after 26 days; after 104 the theory makes it the right size again for some hours."""
+    changes = {"MEAN_MOTION": 16.0, "ECCENTRICITY": 0.0005, "BSTAR": 0.001}
+    elements = element_set(OBJECT_NAME="RETURNED", EPOCH="2024-11-01T12:00:00", **changes)
+    day, fraction = elements.epoch_jd
+    _code, *state = satrec(elements).sgp4(day, fraction + 104.2)
+    assert resembles(Orbits.of([elements]), *(np.array([[part]]) for part in state))[0, 0]
+    start = elements.epoch_utc_s + 104.2 * DAY_S
+    search = find_stays([elements], HILL, start, start + 1800.0)
+    assert not search.stays
+    (refusal,) = search.refused
+    assert "so far: its orbit is lost at 52.1 days old" in refusal.reason
 
 
 @pytest.mark.parametrize(("date", "most"), [("2025-02-01", 3), ("2027-02-01", 20)])
