@@ -6,7 +6,6 @@ import pytest
 from pydantic import ValidationError
 
 from core.base.validity import must_be
-from core.mount.model.station import Mount
 from core.place.site import Site
 
 
@@ -16,7 +15,6 @@ from core.place.site import Site
         (Site, {"latitude_deg": 91.0, "longitude_deg": 0.0}, "at most 90"),
         (Site, {"latitude_deg": float("nan"), "longitude_deg": 0.0}, "a finite number"),
         (Site, {"latitude_deg": "x", "longitude_deg": 0.0}, "a number"),
-        (Mount, {"index_holes": ()}, "a list of at least 1 item"),
         (Site, {"longitude_deg": 0.0}, None),
     ],
 )
