@@ -1,11 +1,11 @@
 """`evaluate(plan, memo, progress)`: the list of pure stages from a plan to everything shown of it.
 
 The stages, each a function of just what stands in its call (`core.base.memo`): search (satellites, place,
-hours, floor), mask (stays, horizon, minimum elevation), frame (passes, tilt), following (tracks, axes, drive,
-steering), ways (passes, tracks, station), reasons (checks, tracks, station), order (checks, reasons, tracks,
-station, picks, rules, where the mount starts) and support (site, hours, mount, satellites). A warm evaluation
-equals a cold one to the bit, since a stage is only skipped where its inputs are equal and every stage is
-deterministic.
+hours, floor, oldest elements), mask (stays, horizon, minimum elevation), frame (passes, tilt), following
+(tracks, axes, drive, steering), ways (passes, tracks, station), reasons (checks, tracks, station), order
+(checks, reasons, tracks, station, picks, rules, where the mount starts) and support (site, hours, mount,
+satellites). A warm evaluation equals a cold one to the bit, since a stage is only skipped where its inputs
+are equal and every stage is deterministic.
 """
 
 from __future__ import annotations
@@ -175,6 +175,7 @@ def _search(plan: Plan, memo: Memo, progress: Progress) -> StaySearch:
         evening.start_utc_s,
         evening.end_utc_s,
         mask_floor_deg(site.horizon, site.minimum_elevation_deg),
+        plan.maximum_element_age_days,
         progress=progress,
     )
 
@@ -185,10 +186,19 @@ def _stays(
     start_utc_s: float,
     end_utc_s: float,
     floor_deg: float,
+    maximum_age_days: float,
     progress: Progress,
 ) -> StaySearch:
     elements = [one.elements.model_copy(update={"name": one.name}) for one in satellites]
-    return find_stays(elements, observer, start_utc_s, end_utc_s, floor_deg, progress=progress)
+    return find_stays(
+        elements,
+        observer,
+        start_utc_s,
+        end_utc_s,
+        floor_deg,
+        maximum_age_days=maximum_age_days,
+        progress=progress,
+    )
 
 
 def passes_of(plan: Plan, memo: Memo, progress: Progress = no_progress) -> tuple[Pass, ...]:

@@ -196,7 +196,12 @@ def with_seat(plan: Plan, keyway_bearing_deg: float | None, index_hole: str | No
     """
     if keyway_bearing_deg is not None:
         plan = changed(plan, "mount.keyway_bearing_deg", keyway_bearing_deg)
-    return plan if index_hole is None else changed(plan, "mount.index_hole", index_hole)
+    if index_hole is None:
+        return plan
+    names = [hole.name for hole in plan.mount.index_holes]
+    if index_hole not in names:
+        raise ValueRangeError("index hole", repr(index_hole), f"one of the mount's: {', '.join(names)}")
+    return changed(plan, "mount.index_hole", index_hole)
 
 
 def _missed_indices(plan: Plan, missed: tuple[Missed, ...], passes: tuple[Pass, ...]) -> set[int]:

@@ -193,6 +193,7 @@ def seat_question(plan: Plan) -> tuple[object, ...]:
     site = plan.site
     return (
         plan.satellites,
+        plan.maximum_element_age_days,
         Observer.of_site(site),
         plan.evening,
         site.horizon,

@@ -9,7 +9,7 @@ from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import check_shape, dial_check_shape, plan_head, refused_shape
 from app.commands.steering import keyhole_studies, say_steering, steering_shape
 from app.commands.words import moment, seat_lines, start_dial
-from core.base.words import bearing_text
+from core.base.words import bearing_text, cut_words
 from core.evaluate import Result
 from core.mount.dial.summary import dial_checks
 from core.plan.document import Plan
@@ -75,14 +75,15 @@ def _say(plan: Plan, result: Result) -> None:
                 start_dial(check, plan.mount),
                 f"{peak_rate:.1f}" if check.ways else "",
                 f"{check.seconds_lost:.0f}",
+                cut_words(pass_.cut),
             ]
         )
     say()
     if not rows:
         say("No passes: nothing rises over the minimum elevation and the mask in these hours.")
         return
-    heads = ["satellite", "AOS", "LOS", "peak", "verdict", "clear", "dial az / el", "deg/s", "s lost"]
-    say_table(heads, rows, left=(0, 4, 5))
+    heads = ["satellite", "AOS", "LOS", "peak", "verdict", "clear", "dial az / el", "deg/s", "s lost", ""]
+    say_table(heads, rows, left=(0, 4, 5, 9))
     say()
     say("Why:")
     for check, reason in zip(result.checks, result.reasons, strict=True):

@@ -10,7 +10,7 @@ from app.commands.output import say, say_json, say_table, shown_progress
 from app.commands.plan_input import add_plan_words, answered, evaluated
 from app.commands.shapes import plan_head
 from app.commands.words import moment, seat_lines, start_dial
-from core.base.words import counted
+from core.base.words import counted, cut_words
 from core.evaluate import Result
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.evening.joining import idle_place
@@ -74,8 +74,9 @@ def say_evening(plan: Plan, result: Result, told: EveningReasons) -> None:
             "move before",
             "wrap",
             "s lost",
+            "",
         ]
-        say_table(heads, [_row(contact, plan) for contact in order.contacts], left=(0, 4, 6))
+        say_table(heads, [_row(contact, plan) for contact in order.contacts], left=(0, 4, 6, 9))
     else:
         say(_why_nothing(plan, result))
     if order.contacts:
@@ -86,7 +87,8 @@ def say_evening(plan: Plan, result: Result, told: EveningReasons) -> None:
     for rest in order.rests:
         say(_rest_words(rest, plan))
     for (check, _), why in zip(order.left_out, told.why_left, strict=True):
-        say(f"Left out: {check.pass_.satellite} {moment(check.pass_.aos.utc_s, plan)}, {why}.")
+        cut = f" ({cut_words(check.pass_.cut)})" if check.pass_.cut else ""
+        say(f"Left out: {check.pass_.satellite} {moment(check.pass_.aos.utc_s, plan)}{cut}, {why}.")
     late = sum(1 for contact in order.contacts if contact.move_before and not contact.move_before.feasible)
     if late:
         verb = "does" if late == 1 else "do"
@@ -141,6 +143,7 @@ def _row(contact: Contact, plan: Plan) -> list[str]:
         _move_words(contact.move_before),
         f"{contact.wrap_after_deg:+.0f}",
         f"{check.seconds_lost:.0f}",
+        cut_words(check.pass_.cut),
     ]
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from app.commands.output import say
 from app.commands.plan_input import add_dial_words, answered, evaluated
-from core.plan.storage import write_bytes
+from core.plan.storage import refuse_source, write_bytes
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -33,6 +33,7 @@ def run(options: argparse.Namespace) -> int:
     """Exit code 0 if the file was written."""
     from core.export.readings_csv import readings_csv
 
+    refuse_source(options.output, [options.plan])
     plan, result, _memo = evaluated(options)
     code = answered(result, plan)
     if code == 0:

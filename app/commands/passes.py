@@ -8,12 +8,12 @@ from typing import Any
 
 from app.commands.output import json_text, say, say_json_list, say_table, shown_progress, tell, tell_all
 from app.commands.shapes import pass_shape, refused_shape
-from app.commands.words import age_words, refusal_words
+from app.commands.words import refusal_words
 from core.base.errors import NorthkeyError, ValueRangeError
 from core.base.times import clock, format_iso
 from core.base.units import DAY_S
-from core.base.words import counted
-from core.elements.age import age_days
+from core.base.words import counted, cut_words
+from core.elements.age import REFUSED_AGE_DAYS, age_days, far_words
 from core.elements.model import ElementSet
 from core.passes.track import Pass
 from core.place.site import Site
@@ -42,6 +42,14 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     parser.add_argument(
         "--horizon", metavar="FILE", help="CSV of azimuth, elevation points of the horizon mask"
     )
+    parser.add_argument(
+        "--max-age",
+        type=float,
+        default=REFUSED_AGE_DAYS,
+        metavar="DAYS",
+        help="refuse element sets whose epoch lies further from the start, either way "
+        f"(default: {REFUSED_AGE_DAYS:g})",
+    )
     parser.add_argument("--names", metavar="N,N", help="only these satellites, by name or catalogue number")
     parser.add_argument("--json", action="store_true", help="JSON instead of a table")
     parser.set_defaults(run=run)
@@ -57,6 +65,8 @@ def run(options: argparse.Namespace) -> int:
     start = parse_moment(options.start, "--start")
     if not 1.0 <= options.hours * 3600.0 <= 31 * DAY_S:
         raise ValueRangeError("--hours", options.hours, "from 0.0003 (a second) to 744 (31 days)")
+    if not options.max_age > 0.0:
+        raise ValueRangeError("--max-age", options.max_age, "a number of days above 0")
     reading = read_element_files(options.elements)
     tell_all(str(error) for error in reading.refused)
     tell_all(reading.notes)
@@ -64,11 +74,11 @@ def run(options: argparse.Namespace) -> int:
     if not sets:
         why = "the names given leave none" if reading.sets else "the files hold none that can be used"
         raise NorthkeyError(f"no element set to predict from: {why}")
-    tell_all(age_words([(elements.name, age_days(elements, start)) for elements in sets]))
+    tell_all(far_words([(elements.name, age_days(elements, start)) for elements in sets]))
     window = start, start + options.hours * 3600.0
     with shown_progress() as progress:
         tell_pass: Callable[[Pass], Any] = _json if options.json else _row
-        told, refused = predict_crowd(sets, site, window, tell_pass, progress)
+        told, refused = predict_crowd(sets, site, window, tell_pass, progress, options.max_age)
     tell_all(refusal_words(error) for error in refused)
     if options.json:
         say_json_list("passes", told, {"refused": refused_shape(refused)})
@@ -145,7 +155,7 @@ def _row(pass_: Pass) -> list[str]:
 def _remark(pass_: Pass) -> str:
     remarks = []
     if pass_.cut:
-        remarks.append("cut at both ends" if pass_.cut == "both" else f"cut at the {pass_.cut}")
+        remarks.append(cut_words(pass_.cut))
     if len(pass_.stretches) > 1:
         remarks.append(f"in {len(pass_.stretches)} stretches")
     return ", ".join(remarks)

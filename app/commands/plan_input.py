@@ -5,12 +5,14 @@ from __future__ import annotations
 import argparse
 
 from app.commands.output import shown_progress, tell, tell_all
-from app.commands.words import age_words, refusal_words
+from app.commands.words import refusal_words
 from core.base.edits import changed
 from core.base.errors import PlanError, ValueRangeError
 from core.base.memo import Memo
+from core.elements.age import far_words
 from core.evaluate import Result, evaluate
 from core.mount.dial.readings import reading_true
+from core.mount.seat.words import forbidden_seat_sentence
 from core.plan.document import Plan
 from core.plan.storage import read_plan
 from core.replan import with_seat
@@ -62,9 +64,12 @@ def evaluated(options: argparse.Namespace) -> tuple[Plan, Result, Memo]:
             result = evaluate(plan, memo, progress)
     except ValueRangeError as error:
         raise PlanError(options.plan, "", str(error)) from None
-    tell_all(age_words([(name, days) for name, _number, days in result.element_ages]))
+    tell_all(far_words([(name, days) for name, _number, days in result.element_ages]))
     tell_all(refusal_words(error) for error in result.refused)
     tell_all(result.order.unmatched)
+    forbidden = forbidden_seat_sentence(plan.mount, plan.seat_limits)
+    if forbidden:
+        tell(forbidden)
     if any(antenna.skew_deg for antenna in plan.antennas):
         tell("an antenna's skew is kept in the plan but not yet counted in the verdicts")
     return plan, result, memo

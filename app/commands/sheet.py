@@ -9,7 +9,7 @@ from pathlib import Path
 from app.commands.now_words import add_now_words, now_of, planned_again
 from app.commands.output import say, shown_progress
 from app.commands.plan_input import add_dial_words, answered, evaluated
-from core.plan.storage import write_bytes
+from core.plan.storage import refuse_source, write_bytes
 from core.studies import explain, seat_elsewhere
 
 
@@ -34,6 +34,7 @@ def run(options: argparse.Namespace) -> int:
     """Exit code 0 if the sheet was written."""
     from core.sheet.render import sheet_pdf
 
+    refuse_source(options.output, [options.plan])
     now = now_of(options)
     plan, result, memo = evaluated(options)
     if now is not None:

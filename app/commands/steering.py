@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from app.commands.output import say, say_table
+from app.commands.output import say, say_table, shown_progress
 from app.commands.shapes import number
 from app.commands.words import moment
 from core.base.memo import Memo
+from core.base.progress import reported
 from core.evaluate import Result
 from core.mount.steering.pass_steering import PassSteering, keyhole_sentence
 from core.mount.steering.runs import SteeringRun
@@ -17,7 +18,12 @@ from core.studies import over_keyhole, study_pass
 
 def keyhole_studies(plan: Plan, result: Result, memo: Memo) -> dict[int, PassSteering]:
     """The study of every pass over a keyhole that is in reach, by its index."""
-    studied = {i: study_pass(plan, result, result.checks[i], memo) for i in over_keyhole(plan, result)}
+    asked = over_keyhole(plan, result)
+    with shown_progress() as progress:
+        studied = {
+            index: study_pass(plan, result, result.checks[index], memo)
+            for index in reported(asked, "setting steerings side by side", progress, 1)
+        }
     return {index: study for index, study in studied.items() if study is not None}
 
 

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from core.base.errors import PropagationError
 from core.base.times import clock, format_iso
 from core.base.units import DAY_S
 from core.base.words import bearing_text
-from core.elements.age import describe_age, grade_age
 from core.evaluate import Result
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.evening.moment import start_axes
@@ -22,17 +19,6 @@ def refusal_words(error: PropagationError) -> str:
     """Which satellite gave no answer and why; many objects share a name, so the number stands by it."""
     number = "" if error.norad_id is None else f" ({error.norad_id})"
     return f"{error.satellite}{number}: {error.reason}"
-
-
-def age_words(ages: Sequence[tuple[str, float]]) -> list[str]:
-    """A sentence about the element sets whose age, (name, days) each, makes the times wrong; or none."""
-    old = [(name, days) for name, days in ages if grade_age(days) == "too old to trust"]
-    if not old:
-        return []
-    name, days = max(old, key=lambda entry: abs(entry[1]))
-    which = f"the elements of {name} are" if len(ages) == 1 else f"{len(old)} of {len(ages)} element sets are"
-    worst = "" if len(old) == 1 and len(ages) == 1 else f" (worst {name})"
-    return [f"{which} too old to trust at the start: {describe_age(days)}{worst}; get newer ones"]
 
 
 def seat_lines(plan: Plan, result: Result) -> list[str]:

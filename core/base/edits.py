@@ -9,6 +9,7 @@ from pydantic import BaseModel, ValidationError
 
 from core.base.errors import ValueRangeError
 from core.base.model import Model
+from core.base.validity import must_be
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -25,12 +26,13 @@ def changed(model: M, path: str, value: object) -> M:
         ValueRangeError: the value, or the model with it, is not valid; names the key and says why.
     """
     head, _, rest = path.partition(".")
+    inner = value
     if rest:
         try:
-            value = _below(getattr(model, head), rest, value)
+            inner = _below(getattr(model, head), rest, value)
         except ValueRangeError as error:
             raise ValueRangeError(path, error.value, error.allowed) from None
-    return _rebuilt(model, {head: value}, path)
+    return _rebuilt(model, {head: inner}, path, value)
 
 
 def reset(model: M, path: str) -> M:
@@ -54,15 +56,27 @@ def _below(node: Any, path: str, value: object) -> object:
     return changed(node, path, value)
 
 
-def _rebuilt(model: M, updates: Mapping[str, object], path: str, without: str | None = None) -> M:
-    """The model validated afresh from what was set in it; children that did not change stay the same."""
+def _rebuilt(
+    model: M, updates: Mapping[str, object], path: str, told: object = "left out", without: str | None = None
+) -> M:
+    """The model validated afresh from what was set in it; children that did not change stay the same.
+
+    Refused, it is ``told`` that is not valid: what is wrong between values has all of them as its input.
+    """
     kept = {name: getattr(model, name) for name in model.model_fields_set if name != without}
     try:
         return type(model).model_validate(kept | dict(updates))
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
         reason = str(first["ctx"]["error"]) if "ctx" in first and "error" in first["ctx"] else first["msg"]
-        raise ValueRangeError(path, first.get("input"), f"valid: {reason}") from None
+        value = first.get("input") if first["loc"] and not _is_plain(told) else told
+        shown = value if _is_plain(value) else "not as it can be"
+        raise ValueRangeError(path, shown, must_be(first) or f"valid: {reason}") from None
+
+
+def _is_plain(value: object) -> bool:
+    """Whether a value can be told as it is; models and lists of them would tell their inner names."""
+    return value is None or isinstance(value, str | int | float)
 
 
 def field_range(model: type[Model], name: str) -> tuple[float, float]:

@@ -67,3 +67,10 @@ def first_few(words: Sequence[str], most: int) -> str:
     """``a, b, c``, or where there are more than ``most``: ``a, b and 3 more``."""
     more = f" and {len(words) - most} more" if len(words) > most else ""
     return ", ".join(words[:most]) + more
+
+
+def cut_words(cut: str | None) -> str:
+    """Where the evening's hours cut a pass: ``cut at the end``; empty where they do not."""
+    if cut is None:
+        return ""
+    return "cut at both ends" if cut == "both" else f"cut at the {cut}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import os
 import signal
 import threading
@@ -39,6 +40,7 @@ def predict_crowd(
     window: tuple[float, float],
     tell: Callable[[Pass], T],
     progress: Progress = no_progress,
+    maximum_age_days: float = math.inf,
 ) -> tuple[list[T], tuple[PropagationError, ...]]:
     """What ``tell`` says of every pass, by AOS and catalogue number, and the refusals.
 
@@ -48,6 +50,7 @@ def predict_crowd(
         window: start and end, POSIX seconds.
         tell: a function of a module's own, since processes are handed it by name; what it gives is kept.
         progress: called with the number of satellites done after every part.
+        maximum_age_days: a set whose epoch lies further from the start, either way, is refused.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -58,7 +61,7 @@ def predict_crowd(
     passes: list[tuple[float, int, T]] = []
     refused: list[PropagationError] = []
     done = 0
-    for part, told in zip(parts, _each_told(parts, site, window, tell), strict=True):
+    for part, told in zip(parts, _each_told(parts, site, window, tell, maximum_age_days), strict=True):
         passes += told.passes  # type: ignore[arg-type]
         refused += told.refused
         done += len(part)
@@ -73,15 +76,16 @@ def _each_told(
     site: Site,
     window: tuple[float, float],
     tell: Callable[[Pass], T],
+    maximum_age_days: float,
 ) -> Iterator[_Told]:
     """Every part's answer, in order; of a crowd by processes that are started afresh, never forked."""
     if sum(map(len, parts)) < CROWD:
-        yield from (_told(part, site, window, tell) for part in parts)
+        yield from (_told(part, site, window, tell, maximum_age_days) for part in parts)
         return
     with ProcessPoolExecutor(_cores(), get_context("spawn"), _leave_interrupts) as pool:
         try:
             with _interrupts_left():
-                waiting = [pool.submit(_told, part, site, window, tell) for part in parts]
+                waiting = [pool.submit(_told, part, site, window, tell, maximum_age_days) for part in parts]
             for one in waiting:
                 yield one.result()
         except BrokenProcessPool:
@@ -93,9 +97,13 @@ def _each_told(
 
 
 def _told(
-    part: Sequence[ElementSet], site: Site, window: tuple[float, float], tell: Callable[[Pass], T]
+    part: Sequence[ElementSet],
+    site: Site,
+    window: tuple[float, float],
+    tell: Callable[[Pass], T],
+    maximum_age_days: float,
 ) -> _Told:
-    passes, refused = predict(part, site, *window)
+    passes, refused = predict(part, site, *window, maximum_age_days=maximum_age_days)
     return _Told([(pass_.aos.utc_s, pass_.norad_id, tell(pass_)) for pass_ in passes], refused)
 
 

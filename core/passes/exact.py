@@ -13,7 +13,9 @@ from core.base.errors import PropagationError
 from core.base.runs import runs_alike
 from core.base.times import format_iso
 from core.base.units import DAY_S, GM_WGS72_KM3_S2, UNIX_EPOCH_JD
+from core.elements.age import age_days, describe_age
 from core.elements.model import ElementSet
+from core.passes.domain import ANOTHER_ORBIT, with_other_orbits
 from core.passes.frames import EarthTurn, Observer, topocentric_position
 
 if TYPE_CHECKING:
@@ -24,15 +26,17 @@ EARTH_RATE_RAD_S = 7.292115e-5
 #: Faster than any orbit's perigee over the ground.
 _FASTEST_RAD_S = 1.8e-3
 
-#: SGP4's error codes other than "decayed" in words (AIAA 2006-6753; the last one is ours).
+_DECAYED, _NO_NUMBER = 6, 7
+#: SGP4's error codes in words (AIAA 2006-6753; the last two are ours).
 _REASONS = {
     1: "its mean elements leave the range of the theory",
     2: "its mean motion turns negative",
     3: "its perturbed elements leave the range of the theory",
     4: "its orbit degenerates",
-    7: "it gives no number",
+    _DECAYED: "it would lie below the ground so long before its epoch",
+    _NO_NUMBER: "it gives no number",
+    ANOTHER_ORBIT: "the orbit it gives is no longer that of the elements",
 }
-_DECAYED, _NO_NUMBER = 6, 7
 
 
 class ExactStates:
@@ -73,6 +77,7 @@ class ExactStates:
 
         some = SatrecArray([self._records[index] for index in members.tolist()])
         code, position, velocity = some.sgp4(*_julian(utc_s))  # type: ignore[no-untyped-call]
+        code = with_other_orbits(self.orbits.of_some(members), code, position, velocity)
         up, up_rate = self._turn.turned_back(utc_s, self.observer.to_enu[2])
         height = np.einsum("nmk,mk->nm", position, up) - self.observer.to_enu[2] @ self.observer.position_km
         rate = np.einsum("nmk,mk->nm", velocity, up) + np.einsum("nmk,mk->nm", position, up_rate)
@@ -111,10 +116,12 @@ class ExactStates:
         code, elements = int(self.failure[index]), self.sets[index]
         last = float(self.last_utc_s[index])
         at_start = last <= self.start_utc_s
-        if code == _DECAYED:
+        if code == _DECAYED and last >= elements.epoch_utc_s:
             reason = "decayed (below the ground) " + ("before" if at_start else "from")
         else:
             words = _REASONS.get(code, f"error {code}")
+            if code == ANOTHER_ORBIT:
+                words += f", {describe_age(age_days(elements, last))}"
             reason = f"SGP4 cannot follow it ({words}) " + ("at" if at_start else "from")
         reason += f" {format_iso(last)}" + ("" if at_start else " on: no passes after that")
         return PropagationError(elements.name, elements.norad_id, reason)

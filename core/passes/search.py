@@ -23,6 +23,7 @@ instead, as far as the cone reaches down for that satellite.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -36,8 +37,8 @@ from core.base.ragged import joined
 from core.base.times import format_iso
 from core.base.units import Progress, no_progress
 from core.elements.model import ElementSet
-from core.elements.propagator import satrec
 from core.passes.chunks import stays_within
+from core.passes.domain import followable
 from core.passes.exact import ExactStates, Orbits
 from core.passes.fit import Spans, lay_paths
 from core.passes.frames import WGS84_A_KM, EarthTurn, Observer
@@ -89,6 +90,7 @@ def find_stays(
     end_utc_s: float,
     floor_deg: float = 0.0,
     *,
+    maximum_age_days: float = math.inf,
     progress: Progress = no_progress,
 ) -> StaySearch:
     """Every stay over ``floor_deg`` of elevation between two moments.
@@ -102,6 +104,7 @@ def find_stays(
         start_utc_s: start of the window, POSIX seconds.
         end_utc_s: its end, after the start.
         floor_deg: -90 to 10, usually 0 or a little below; higher limits are the mask's business.
+        maximum_age_days: a set whose epoch lies further from the start, either way, is refused.
         progress: called with the number of satellites done before every chunk and at the end.
 
     Raises:
@@ -116,7 +119,7 @@ def find_stays(
     records: dict[int, Satrec] = {}
     for index, elements in enumerate(sets):
         try:
-            records[index] = satrec(elements)
+            records[index] = followable(elements, start_utc_s, maximum_age_days, Orbits.of)
         except PropagationError as error:
             refused[index] = error
     sky = observer, EarthTurn.over(start_utc_s, end_utc_s)

@@ -7,6 +7,7 @@ edited at no such cost.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -234,8 +235,11 @@ def predict(
     start_utc_s: float,
     end_utc_s: float,
     progress: Progress = no_progress,
+    maximum_age_days: float = math.inf,
 ) -> tuple[PassTable, tuple[PropagationError, ...]]:
     """Search and cut in one: passes by AOS over the site's mask and minimum elevation, and the refusals.
+
+    Sets older than ``maximum_age_days`` at the start, or as far ahead of it, are among these.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -243,7 +247,15 @@ def predict(
     """
     floor_deg = mask_floor_deg(site.horizon, site.minimum_elevation_deg)
     observer = Observer.of_site(site)
-    search = find_stays(sets, observer, start_utc_s, end_utc_s, floor_deg, progress=progress)
+    search = find_stays(
+        sets,
+        observer,
+        start_utc_s,
+        end_utc_s,
+        floor_deg,
+        maximum_age_days=maximum_age_days,
+        progress=progress,
+    )
     return pass_table(search.table, site.horizon, site.minimum_elevation_deg), search.refused
 
 

@@ -9,6 +9,7 @@ from pydantic import Field, field_validator, model_validator
 from core.base.errors import ValueRangeError
 from core.base.model import Model, Real
 from core.base.times import format_iso, parse_iso
+from core.elements.age import REFUSED_AGE_DAYS
 from core.elements.model import ElementSet
 from core.mount.evening.order.rules import EveningRules
 from core.mount.model.station import Antenna, Mount, Station, Steering
@@ -118,6 +119,8 @@ class Plan(Model):
     satellites: tuple[Satellite, ...] = ()
     steering: Steering = "led"
     shortest_contact_s: Real = Field(default=180.0, ge=0.0, le=7200.0)
+    #: Element sets whose epoch lies further from the evening's start, either way, are refused.
+    maximum_element_age_days: Real = Field(default=REFUSED_AGE_DAYS, gt=0.0, le=100_000.0)
     picks: tuple[Pick, ...] = ()
     evening_rules: EveningRules = EveningRules()
     seat_limits: tuple[SeatLimit, ...] = ()

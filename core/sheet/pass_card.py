@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from core.base.times import clock
-from core.base.words import bearing_text, duration, figure, listed, signed
+from core.base.words import bearing_text, cut_words, duration, figure, listed, signed
 from core.evaluate import Result
 from core.mount.evening.drawn import DrawnPass
 from core.mount.evening.joining import Joining
@@ -167,11 +167,10 @@ def _span(pass_: Pass, zone: str | None) -> str:
     start, end = pass_.aos.utc_s, pass_.los.utc_s
     first, last = day(start, zone), day(end, zone)
     clocks = [clock(t) if zone is None else local_clock(t, zone) for t in (start, end)]
-    return (
-        f"{first}  {clocks[0]} to {clocks[1]}"
-        if first == last
-        else f"{first} {clocks[0]} to {last} {clocks[1]}"
-    )
+    cut = f", {cut_words(pass_.cut)}" if pass_.cut and zone is None else ""
+    if first == last:
+        return f"{first}  {clocks[0]} to {clocks[1]}{cut}"
+    return f"{first} {clocks[0]} to {last} {clocks[1]}{cut}"
 
 
 def _peak_and_nearest(pass_: Pass) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from core.base.angles import wrap_360
 from core.base.times import clock
+from core.base.words import cut_words
 from core.mount.evening.drawn import DrawnPass, postures_of
 from core.mount.model.results import PassCheck
 from core.passes.track import Pass
@@ -19,8 +20,9 @@ def name_of(pass_: Pass) -> str:
 
 
 def peak_words(pass_: Pass) -> str:
-    """``36 deg at 110 true``."""
-    return f"{pass_.peak.elevation_deg:.0f} deg at {wrap_360(pass_.peak.azimuth_deg):.0f} true"
+    """``36 deg at 110 true``, and what of the pass the evening's hours leave out."""
+    cut = f", {cut_words(pass_.cut)} of the hours" if pass_.cut else ""
+    return f"{pass_.peak.elevation_deg:.0f} deg at {wrap_360(pass_.peak.azimuth_deg):.0f} true{cut}"
 
 
 def posture_words(check: PassCheck) -> str:

@@ -69,6 +69,7 @@ ANOTHER_QUESTION: dict[str, object] = {
     ],
     "evening.start": "2024-11-01T18:00:00Z",
     "satellites.0.name": "HERON",
+    "maximum_element_age_days": 30.0,
     "picks": [{"norad_id": 71001, "near": "2024-11-01T18:00:00Z"}],
     "mount.azimuth.guard_deg": 8.0,
     "mount.elevation.maximum_deg": 180.0,

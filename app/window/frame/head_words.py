@@ -57,4 +57,7 @@ def _ages(context: Context) -> str:
     low, high = min(days), max(days)
     if round(low, 1) == round(high, 1):
         return f"elements {describe_age(high)}"
+    if low < 0.0:  # an epoch after the evening is not old
+        ahead = f"epochs to {-low:.1f} days ahead"
+        return f"elements with {ahead}" if high <= 0.0 else f"elements to {high:.1f} days old, {ahead}"
     return f"elements {low:.1f} to {high:.1f} days old"

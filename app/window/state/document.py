@@ -46,6 +46,11 @@ class Document(QObject):
         return self._steps[self._at].plan
 
     @property
+    def sources(self) -> tuple[Path, ...]:
+        """The plan's own file, which no answer may replace; none where it is in no file."""
+        return () if self.path is None else (self.path,)
+
+    @property
     def unsaved(self) -> bool:
         """True where the present value is in no file and is not what was opened."""
         return self.plan != (self._saved if self._saved is not None else self._pristine)

@@ -44,6 +44,22 @@ def nearest_crossing(
     return min(real, key=lambda crossing: crossing.short_deg) if len(real) == len(found) and real else None
 
 
+def least_short_at(
+    track: MountTrack, mount: Mount, posture: Posture, among: tuple[str, ...]
+) -> Crossing | None:
+    """Where the turn that is least short in this posture meets one of these stops or limits.
+
+    The posture need not be one that the mount has: it may be the limit that keeps it from it.
+    """
+    zeta = np.array([zeta_deg(mount, posture)])
+    found = [
+        _crossing_at(track, mount, posture, offset_deg(mount, posture, k), among)
+        for k in turns_in_travel(track, mount, zeta, posture)
+    ]
+    real = [crossing for crossing in found if crossing is not None]
+    return min(real, key=lambda crossing: crossing.short_deg, default=None)
+
+
 def _crossing_in(track: MountTrack, mount: Mount, posture: Posture, k: int, limit: float) -> Crossing | None:
     """The worst overrun of one way: at any stop or limit, or at those that forbid resting."""
     rests = reach_of(track, posture, mount.elevation, limit).can_rest

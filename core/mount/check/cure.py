@@ -15,12 +15,13 @@ from dataclasses import replace
 
 from core.base.angles import wrap_180, wrap_360
 from core.base.curves import halve_bracket
+from core.mount.check.trial import Trial
 from core.mount.check.verdict import check_pass
 from core.mount.check.ways import Reach, possible_postures, reach_of
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import correction_state, guarded_travel_deg, zeta_deg
 from core.mount.model.results import Change, Cure
-from core.mount.model.station import POSTURES, Mount, Station
+from core.mount.model.station import Mount, Station
 from core.passes.track import Pass
 
 _BISECTIONS = 26
@@ -58,15 +59,15 @@ def least_cure(
     station: Station,
 ) -> Cure | None:
     """The least change that makes the pass upright or over the top; None where no single change does."""
+    mount, trial = station.mount, Trial(track, station)
 
-    def cured(cure: Cure, fraction: float = 1.0) -> bool:
-        changed = apply_cure(mount, cure, fraction)
-        return check_pass(pass_, track, replace(station, mount=changed)).verdict in POSTURES
+    def cured(cure: Cure) -> bool:
+        return trial.holds(apply_cure(mount, cure))
 
     def proved(cure: Cure) -> bool:
-        return cured(cure) and not cured(cure, 0.5)
+        whole, half = apply_cure(mount, cure), apply_cure(mount, cure, 0.5)
+        return trial.holds(whole, carefully=True) and not trial.holds(half, carefully=True)
 
-    mount = station.mount
     turning = _least_turn(track, station, cured, proved)
     if turning is not None:
         cured_check = check_pass(pass_, track, replace(station, mount=apply_cure(mount, turning)))

@@ -8,21 +8,41 @@ would be shorter, but nobody could act on it: a reason is there to be checked ag
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from core.base.progress import reported
 from core.base.times import clock
 from core.base.units import Progress, no_progress
-from core.mount.check.crossing import nearest_crossing
-from core.mount.check.cure import least_cure
+from core.mount.check.crossing import least_short_at, nearest_crossing
+from core.mount.check.cure import apply_cure, least_cure
+from core.mount.check.ends import LIMITS, STOPS
 from core.mount.check.parts import but_for, part_words
+from core.mount.check.ways import ways_of
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.drive.motion import fastest
 from core.mount.drive.slew import is_ideal
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import correction_state
-from core.mount.model.results import Crossing, Cure, PassCheck, Reason, Rest, Sentence, Split, Topic, Way
+from core.mount.model.results import (
+    Change,
+    Crossing,
+    Cure,
+    PassCheck,
+    Reason,
+    Rest,
+    Sentence,
+    Split,
+    Topic,
+    Way,
+)
 from core.mount.model.station import OVER_THE_TOP, POSTURES, UPRIGHT, Mount, Station
 
+#: The ends of the axes that a cure moves.
+_MOVED_BY: dict[Change, tuple[str, ...]] = {
+    "elevation.maximum_deg": LIMITS[1:],
+    "elevation.minimum_deg": LIMITS[:1],
+    "azimuth.travel_deg": STOPS,
+}
 #: What waiting for the stop would lose more is told from this many seconds on.
 _TELLING_S = 1.0
 
@@ -40,7 +60,7 @@ def reasons_for(
     """
     pairs = tuple(zip(checks, tracks, strict=True))
     return tuple(
-        reason_for(check, track, station) for check, track in reported(pairs, "giving reasons", progress)
+        reason_for(check, track, station) for check, track in reported(pairs, "giving reasons", progress, 1)
     )
 
 
@@ -58,8 +78,32 @@ def reason_for(
         first = [Sentence(Topic.CROSSING, _crossing_words(check.crossing, mount))]
     else:
         first = _too_fast(check, track, station)
+    first += _also_met(check.crossing, cure, track, station)
     last = _cure_words(cure, mount) if cure else "No single change of the mount would cure it."
     return Reason((*first, *_what_is_done(check, mount), Sentence(Topic.CURE, last)), cure)
+
+
+def _also_met(
+    crossing: Crossing | None, cure: Cure | None, track: MountTrack, station: Station
+) -> list[Sentence]:
+    """The limit or stop that a cure moves, where another one is told: in the posture that the cure opens."""
+    among = _MOVED_BY.get(cure.change) if cure is not None else None
+    if cure is None or among is None or (crossing is not None and crossing.stop in among):
+        return []
+    ways = ways_of(track, replace(station, mount=apply_cure(station.mount, cure)))
+    for posture in dict.fromkeys(way.posture for way in ways):
+        met = least_short_at(track, station.mount, posture, among)
+        if met is not None:
+            return [Sentence(Topic.CROSSING, _also_words(met, station.mount))]
+    return []
+
+
+def _also_words(met: Crossing, mount: Mount) -> str:
+    if met.posture == UPRIGHT or met.stop in STOPS or mount.elevation.maximum_deg > 90.0:
+        return _crossing_words(met, mount)
+    # Past the limit from beginning to end: there is no moment to tell.
+    level = elevation_dial(met.e_deg, mount.elevation)
+    return f"Over the top the {met.stop} (dial {level.text}) is {met.short_deg:.1f} deg short."
 
 
 def _held_sentences(

@@ -3,9 +3,9 @@
 Four means are weighed by the seconds of the pass that they lose. The least loss alone would lay the antennas
 over the top for a second's gain, or turn the cable back while the satellite is up for two. So a split must
 gain more than 5 s on staying in one way; else the verdict is the first of upright, over the top and part
-whose loss is within 5 s of the least of them. Where a way that holds loses 5 s at most the search for a
-split, which costs most, is not made at all. Out of reach if by any means less than a quarter of the pass is
-on the beam.
+whose loss is within 5 s of the least of them. Where a way that holds loses 5 s at most no split can gain
+that much and no part is wanted: neither is looked for, and the least is that of the ways. Out of reach if by
+any means less than a quarter of the pass is on the beam.
 """
 
 from __future__ import annotations
@@ -53,18 +53,22 @@ _STAYING = np.array([Verdict.UPRIGHT.code, Verdict.OVER_THE_TOP.code, Verdict.PA
 def decide(losses_s: Floats, seconds_in_all: Floats | float) -> tuple[VerdictCodes, Floats]:
     """(...,) codes of the verdicts and (...,) seconds lost.
 
-    The first posture that loses 5 s at most needs no comparing; however short the pass, it is in reach.
+    Where a posture loses 5 s at most the two are weighed against each other alone (their module says why);
+    however short the pass, it is in reach.
 
     Args:
         losses_s: (4, ...) least seconds lost by each means (upright, over the top, split, part), infinite
             where it is not to be had.
         seconds_in_all: (...,) seconds over the mask.
     """
-    held = losses_s[: len(POSTURES)] <= NEAR_ENOUGH_S
-    code = np.where(held.any(axis=0), np.argmax(held, axis=0), _cheapest(losses_s))
+    held_s = losses_s[: len(POSTURES)]
+    least_held_s = held_s.min(axis=0)
+    held = least_held_s <= NEAR_ENOUGH_S
+    first = np.argmax(held_s <= least_held_s + NEAR_ENOUGH_S, axis=0)
+    code = np.where(held, first, _cheapest(losses_s))
     lost = np.take_along_axis(losses_s, code[None], axis=0)[0]
     on_beam = seconds_in_all - losses_s.min(axis=0)
-    nothing = ~held.any(axis=0) & (on_beam < WORTH_WORKING * seconds_in_all)
+    nothing = ~held & (on_beam < WORTH_WORKING * seconds_in_all)
     code = np.where(nothing, Verdict.OUT_OF_REACH.code, code)
     return code.astype(np.int8), np.where(nothing, seconds_in_all, lost)
 
@@ -116,8 +120,11 @@ class _Followed:
 
     @property
     def easy(self) -> Way | None:
-        """The first way, by preference, that loses 5 s at most."""
-        return next((way for way in _by_preference(self.ways) if way.seconds_lost <= NEAR_ENOUGH_S), None)
+        """The first way, by preference, within 5 s of the least, where that is 5 s at most."""
+        least_s = min((way.seconds_lost for way in self.ways), default=math.inf)
+        if least_s > NEAR_ENOUGH_S:
+            return None
+        return next(w for w in _by_preference(self.ways) if w.seconds_lost <= least_s + NEAR_ENOUGH_S)
 
     def held(self, best: Way) -> PassCheck:
         """The pass followed in one of its ways throughout."""

@@ -268,13 +268,18 @@ def _way(
     turning = offset - posture_shift_deg(reach.posture)
     low, high = reach.low_deg + turning, reach.high_deg + turning
     guard, top = guarded_travel_deg(mount.azimuth)
+    margin = min(low - guard, top - high)
+    m_min, m_max = min(max(low, guard), top), max(min(high, top), guard)
+    if steered.in_posture(reach.posture).slow.any():  # the axis is elsewhere than the satellite
+        m_min, m_max = float(m_deg.min()), float(m_deg.max())
+        margin = min(m_min - guard, top - m_max) if clear else margin
     way = Way(
         posture=reach.posture,
         turn=turn_of(track, offset),
         clear=clear,
         rests=not clear,
-        m_min_deg=min(max(low, guard), top),
-        m_max_deg=max(min(high, top), guard),
+        m_min_deg=m_min,
+        m_max_deg=m_max,
         e_min_deg=float(e_deg.min()),
         e_max_deg=float(e_deg.max()),
         m_aos_deg=float(m_deg[0]),
@@ -283,7 +288,7 @@ def _way(
         e_los_deg=float(e_deg[-1]),
         peak_azimuth_rate_deg_s=steered.peak_azimuth_rate_deg_s,
         seconds_lost=float(seconds_off(track, pointing.off_deg, limit)),
-        margin_deg=min(low - guard, top - high),
+        margin_deg=margin,
         rest=None if clear else rest_of(track, reach.posture, offset, station),
     )
     return way, pointing

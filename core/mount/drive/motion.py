@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from core.base.angles import Flags, Floats
+from core.base.angles import Flags, Floats, Indices
 from core.base.progress import reported
 from core.base.units import Progress, no_progress
 from core.mount.drive.rotator import follow_in, turns_over_differ
@@ -45,6 +45,25 @@ class Steered:
     told_azimuth_deg: Floats | None = None
     told_elevation_deg: Floats | None = None
     over: Steered | None = None
+
+    @property
+    def curves(self) -> Floats:
+        """(C, N) the angles the axes follow, in either posture."""
+        both = [self] if self.over is None else [self, self.over]
+        return np.concatenate([np.stack([one.azimuth_deg, one.elevation_deg]) for one in both])
+
+    def at(self, kept: Indices) -> Steered:
+        """The same at some of the samples (K,) only."""
+        told = [None if t is None else t[kept] for t in (self.told_azimuth_deg, self.told_elevation_deg)]
+        return Steered(
+            azimuth_deg=self.azimuth_deg[kept],
+            elevation_deg=self.elevation_deg[kept],
+            peak_azimuth_rate_deg_s=self.peak_azimuth_rate_deg_s,
+            slow=self.slow[kept],
+            told_azimuth_deg=told[0],
+            told_elevation_deg=told[1],
+            over=None if self.over is None else self.over.at(kept),
+        )
 
     def in_posture(self, posture: Posture) -> Steered:
         """The same pass followed in this posture."""
@@ -188,6 +207,18 @@ def limited(utc_s: Floats, wanted: Floats, rates: Rates) -> Floats:
         place += min(max(target - place, -down[index]), up[index])
         chased.append(place)
     return np.array(chased)
+
+
+def limited_together(utc_s: Floats, wanted: Floats, rates: Rates) -> Floats:
+    """(K, N) as `limited`, for K wanted paths (K, N) at once."""
+    steps_s = np.diff(utc_s)
+    up, down = (rates[0] * steps_s).tolist(), (-rates[1] * steps_s).tolist()
+    along = np.ascontiguousarray(wanted.T)
+    places = np.empty_like(along)
+    place = places[0] = along[0]
+    for index, (most, least) in enumerate(zip(up, down, strict=True), start=1):
+        places[index] = place = place + np.minimum(np.maximum(along[index] - place, least), most)
+    return np.asarray(places.T)
 
 
 def _held(track: MountTrack) -> tuple[Floats, Floats]:

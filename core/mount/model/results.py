@@ -62,13 +62,15 @@ class Way:
             counter-clockwise guard is in turn -1, so that no two ways of a pass share a turn.
         clear: never touches the guards nor the elevation limits.
         rests: holds by resting at a guard or limit, the satellite staying inside the beam.
-        m_min_deg, m_max_deg: least and greatest mechanical azimuth of the pointing, after resting.
+        m_min_deg, m_max_deg: least and greatest mechanical azimuth of the pointing, after resting; the axis'
+            own, which may be far from the satellite's where it is too slow for it.
         e_min_deg, e_max_deg: least and greatest elevation axis angle of the pointing, after resting.
         m_aos_deg, m_los_deg: mechanical azimuth of the pointing at AOS and LOS.
         e_aos_deg, e_los_deg: elevation axis angle at AOS and LOS.
         peak_azimuth_rate_deg_s: fastest the azimuth axis would have to turn, unsigned.
         seconds_lost: seconds over the mask with the satellite outside the beam, rates counted.
-        margin_deg: least distance of m from the guards, negative where it rests.
+        margin_deg: least distance of m from the guards; where it rests, minus how far the satellite's goes
+            past them.
         rest: where and how it rests, or None.
     """
 

@@ -135,6 +135,13 @@ def _seat(
     )
 
 
+def worse_than(curve: LossCurve, out_of_reach: float, moved: float, lost_s: float) -> Flags:
+    """(M,) samples at which more passes are out of reach, or split or in part, or 5 s more are lost."""
+    away, turned = curve.out_of_reach, curve.splits + curve.parts
+    worse = (away > out_of_reach) | ((away == out_of_reach) & (turned > moved))
+    return np.asarray(worse | (curve.lost_s > lost_s + NEAR_ENOUGH_S))
+
+
 def _best_sample(
     curve: LossCurve, present_deg: float, passed_over: Flags, shut: Flags
 ) -> tuple[int, tuple[float, float]]:
@@ -149,8 +156,7 @@ def _best_sample(
     order = np.column_stack([passed_over, away, moved, np.round(curve.lost_s)])
     first = np.lexsort(order.T[::-1])[0]
     tied = np.flatnonzero((order == order[first]).all(axis=1))
-    worse = (away > away[first]) | ((away == away[first]) & (moved > moved[first]))
-    worse |= shut | (curve.lost_s > curve.lost_s[first] + NEAR_ENOUGH_S)
+    worse = shut | worse_than(curve, away[first], moved[first], curve.lost_s[first])
     within = {int(k): _room(curve, worse, int(k)) for k in tied}
     best = min(
         within,

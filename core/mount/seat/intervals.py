@@ -96,37 +96,3 @@ def _counts(inside: dict[Posture, Flags], row: int) -> ClearCounts:
     upright, over = inside[UPRIGHT][row], inside[OVER_THE_TOP][row]
     neither = np.flatnonzero(~upright & ~over)
     return ClearCounts(int(upright.sum()), int((over & ~upright).sum()), tuple(int(i) for i in neither))
-
-
-@dataclass(frozen=True)
-class BestArcs:
-    """Where fewest passes are not clear with one hole.
-
-    Attributes:
-        not_clear: how many that is, over the intervals.
-        spans: (from, to) keyway bearings inside 0 to 360, rising, joined where they touch.
-        points: isolated bearings that are as good or better.
-    """
-
-    not_clear: int
-    spans: tuple[tuple[float, float], ...]
-    points: tuple[float, ...]
-
-
-def best_arcs(intervals: tuple[Interval, ...], isolated: tuple[IsolatedBearing, ...]) -> BestArcs:
-    """The best arcs of one hole."""
-    least = min(interval.counts.not_clear for interval in intervals)
-    cut: list[tuple[float, float]] = []
-    for interval in intervals:
-        if interval.counts.not_clear == least:
-            cut.append((interval.from_deg, min(interval.to_deg, 360.0)))
-            if interval.to_deg > 360.0:
-                cut.append((0.0, interval.to_deg - 360.0))
-    spans: list[tuple[float, float]] = []
-    for start, end in sorted(cut):
-        if spans and start - spans[-1][1] < 1e-6:
-            spans[-1] = (spans[-1][0], max(end, spans[-1][1]))
-        else:
-            spans.append((start, end))
-    points = tuple(point.keyway_bearing_deg for point in isolated if point.counts.not_clear <= least)
-    return BestArcs(least, tuple(spans), points)

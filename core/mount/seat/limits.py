@@ -65,5 +65,9 @@ def forbidden_at(bearing_deg: Floats, limits: tuple[SeatLimit, ...]) -> Flags:
 
 
 def limits_at(bearing_deg: float, limits: tuple[SeatLimit, ...]) -> tuple[SeatLimit, ...]:
-    """The forbidden arcs a keyway bearing lies in, for words about it."""
-    return tuple(limit for limit in limits if limit.holds(bearing_deg))
+    """The forbidden arcs a keyway bearing lies in or between, for words about it; none where it may point."""
+    at = np.array([bearing_deg])
+    if not forbidden_at(at, limits)[0]:
+        return ()
+    beside = np.array([-_BESIDE_DEG, 0.0, _BESIDE_DEG])
+    return tuple(limit for limit in limits if any(limit.holds(bearing_deg + by) for by in beside.tolist()))

@@ -14,7 +14,7 @@ from core.mount.model.results import PassCheck, Reason, Verdict
 from core.mount.model.station import Mount
 from core.mount.seat.choice import BestSeat
 from core.mount.seat.curve import CurveSteps
-from core.mount.seat.limits import SeatLimit
+from core.mount.seat.limits import SeatLimit, limits_at
 from core.mount.seat.outcome import NOTHING_S, PassAtSeat, PassId, SeatOutcome, pass_id
 from core.mount.seat.study import HoleStudy
 from core.passes.track import Pass
@@ -179,14 +179,25 @@ def loss_words(best: BestSeat) -> str:
 
 def forbidden_words(limits: tuple[SeatLimit, ...]) -> str:
     """What forbids a bearing: ``"Forbidden here: 300.0 to 340.0 deg (the wall)"``; empty without limits."""
-    if not limits:
+    return f"Forbidden here: {_limits_words(limits)}" if limits else ""
+
+
+def forbidden_seat_sentence(mount: Mount, limits: tuple[SeatLimit, ...]) -> str:
+    """That the keyway stands in a forbidden arc, and which; empty where it may point as it does."""
+    here = limits_at(mount.keyway_bearing_deg, limits)
+    if not here:
         return ""
+    at = bearing_text(mount.keyway_bearing_deg)
+    return f"The keyway may not point where it is planned, {at} deg true; forbidden: {_limits_words(here)}."
+
+
+def _limits_words(limits: tuple[SeatLimit, ...]) -> str:
     told = [
         f"{bearing_text(limit.from_deg)} to {bearing_text(limit.to_deg)} deg"
         + (f" ({limit.why})" if limit.why else "")
         for limit in limits
     ]
-    return "Forbidden here: " + "; ".join(told)
+    return "; ".join(told)
 
 
 def second_best_sentence(second: BestSeat | None, best: BestSeat) -> str:

@@ -24,13 +24,13 @@ import numpy as np
 
 from core.base.angles import Floats, unwrap_deg
 from core.mount.drive.aim import off_boresight_deg
-from core.mount.drive.tracks import MountTrack
+from core.mount.drive.tracks import MountTrack, telling_samples
 from core.mount.model.chain import guarded_travel_deg
 from core.mount.model.station import Mount
 from core.mount.steering.grid_search import AxisBounds, Target, search_grid
 from core.mount.steering.tubes import AzimuthTube, azimuth_beside, elevation_beside
 
-#: Moments of the tubes are this far apart at most.
+#: Moments of the tubes are taken from those this far apart.
 _STEP_S = 0.5
 _MOST_MOMENTS = 6000
 #: The bound is found to this.
@@ -48,7 +48,7 @@ class BestPath:
     """The best path of a pass, in one way at AOS.
 
     Attributes:
-        utc_s: (N,) half a second apart at most.
+        utc_s: (N,) the moments that tell the pass; between them all is straight.
         m_deg, e_deg: (N,) the axes; elevation may run through the zenith to over the top.
         off_deg: (N,) error on the sky.
         worst_deg: the greatest of them over the mask.
@@ -84,7 +84,7 @@ def best_path(
     target = _target(track, offset_deg - (180.0 if over_the_top else 0.0))
     start = float(target.azimuth_deg[0]) + (180.0 if over_the_top else 0.0)
     azimuth = AzimuthTube(target, mount, start)
-    proven = _least(lambda bound: azimuth.path(bound) is not None, 0.0, 90.0)
+    proven = _least(azimuth.holds, 0.0, 90.0)
     if proven is None:
         return None
     paths = [tuple(np.interp(target.utc_s, track.utc_s, axis) for axis in other) for other in others]
@@ -163,7 +163,7 @@ def _least_azimuth(target: Target, mount: Mount, m_deg: Floats, e_deg: Floats) -
 
 
 def _target(track: MountTrack, offset_deg: float) -> Target:
-    """The track's own moments and even ones between, on the straight line through space."""
+    """The moments that tell the pass, of the track's own and even ones between on the line through space."""
     first, last = float(track.utc_s[0]), float(track.utc_s[-1])
     count = min(max(math.ceil((last - first) / _STEP_S), 1), _MOST_MOMENTS)
     utc_s = np.union1d(np.linspace(first, last, count + 1), track.utc_s)
@@ -173,9 +173,12 @@ def _target(track: MountTrack, offset_deg: float) -> Target:
     turned = unwrap_deg(np.degrees(np.arctan2(east, north)))
     whole = 360.0 * np.round((track.azimuth_deg[0] - turned[0]) / 360.0)
     nearest = np.clip(np.searchsorted(track.utc_s, utc_s), 0, track.utc_s.size - 1)
-    return Target(
+    every = MountTrack(
         utc_s=utc_s,
         azimuth_deg=turned + whole + offset_deg,
         elevation_deg=np.degrees(np.arctan2(up, np.hypot(east, north))),
+        interval_s=np.diff(utc_s),
         worked=track.worked[nearest] | track.worked[np.maximum(nearest - 1, 0)],
     )
+    kept = telling_samples(every, np.zeros((0, utc_s.size)), _SLACK_DEG)
+    return Target(utc_s[kept], every.azimuth_deg[kept], every.elevation_deg[kept], every.worked[kept])

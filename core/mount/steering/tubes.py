@@ -41,6 +41,11 @@ class AzimuthTube:
         steps_s = np.diff(target.utc_s)
         self._up, self._down = (up * steps_s).tolist(), (down * steps_s).tolist()
         self._start = start_deg
+        self._made: tuple[float, list[list[AxisSpan]] | None] | None = None
+
+    def holds(self, bound_deg: float) -> bool:
+        """Whether there is a path in the tube of this bound: at a fraction of what a path costs."""
+        return self._passable(bound_deg) is not None
 
     def path(self, bound_deg: float, lazy: bool = True) -> Floats | None:
         """A path of the axis in the tube of this bound: (N,); None where the tube breaks.
@@ -49,18 +54,29 @@ class AzimuthTube:
             bound_deg: of the error on the sky.
             lazy: move only when the wall comes; else stay as near the satellite as can be.
         """
-        tube = self._tube(bound_deg)
+        tube = self._passable(bound_deg)
+        if tube is None:
+            return None
+        starts = {min(max(self._start, low), high) for low, high in tube[0]}
+        if lazy:
+            starts |= {end for interval in tube[0] for end in interval}
+        paths = [self._walk(tube, start, lazy) for start in sorted(starts)]
+        return min(paths, key=lambda path: float(np.abs(np.diff(path)).sum()))
+
+    def _passable(self, bound_deg: float) -> list[list[AxisSpan]] | None:
+        """The tube of this bound cut back to what can still go on to the end; None where it breaks."""
+        if self._made is None or self._made[0] != bound_deg:
+            self._made = bound_deg, self._cut_back(self._tube(bound_deg))
+        return self._made[1]
+
+    def _cut_back(self, tube: list[list[AxisSpan]] | None) -> list[list[AxisSpan]] | None:
         if tube is None:
             return None
         for index in range(len(tube) - 2, -1, -1):
             tube[index] = _common(tube[index], _widened(tube[index + 1], self._up[index], self._down[index]))
             if not tube[index]:  # rounding at a wall
                 return None
-        starts = {min(max(self._start, low), high) for low, high in tube[0]}
-        if lazy:
-            starts |= {end for interval in tube[0] for end in interval}
-        paths = [self._walk(tube, start, lazy) for start in sorted(starts)]
-        return min(paths, key=lambda path: float(np.abs(np.diff(path)).sum()))
+        return tube
 
     def _tube(self, bound_deg: float) -> list[list[AxisSpan]] | None:
         lag, free = self._lags(bound_deg)
@@ -120,12 +136,26 @@ class AzimuthTube:
             wanted = place
             if not lazy:
                 wanted = azimuth[index] + 180.0 * round((place - azimuth[index]) / 180.0)
-            room = _common(tube[index], [(low, high)])
-            if not room:  # rounding at a wall that is met exactly: on to the wall, not to another interval
-                wanted, room = place, tube[index]
-            place = min((min(max(wanted, a), b) for a, b in room), key=lambda at: abs(at - wanted))
+            near = _nearest(tube[index], wanted, low, high)
+            if (
+                near is None
+            ):  # rounding at a wall that is met exactly: on to the wall, not to another interval
+                near = _nearest(tube[index], place, -math.inf, math.inf)
+            place = place if near is None else near
             path.append(place)
         return np.array(path)
+
+
+def _nearest(spans: list[AxisSpan], wanted: float, low: float, high: float) -> float | None:
+    """The place nearest to the wanted one in some spans and between two ends; None where there is none."""
+    found, away = None, math.inf
+    for start, end in spans:
+        a, b = max(start, low), min(end, high)
+        if a <= b:
+            place = min(max(wanted, a), b)
+            if found is None or abs(place - wanted) < away:
+                found, away = place, abs(place - wanted)
+    return found
 
 
 def _widened(intervals: list[AxisSpan], below: float, above: float) -> list[AxisSpan]:

@@ -11,7 +11,7 @@ import numpy as np
 
 from core.base.angles import Floats
 from core.mount.drive.aim import off_boresight_deg
-from core.mount.drive.motion import limited
+from core.mount.drive.motion import limited_together
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import guarded_travel_deg, posture_shift_deg
 from core.mount.model.station import Mount, Posture
@@ -41,27 +41,27 @@ def through_the_zenith(track: MountTrack, mount: Mount, posture: Posture, offset
     sense = 1.0 if before[-1] >= before[0] else -1.0
     after = before - 180.0 * sense
 
-    def path(stand: int) -> Path:
-        place = before[stand]
-        later = np.flatnonzero(sense * (after[peak:] - place) >= 0.0)
-        leave = peak + int(later[0]) if later.size else before.size
-        index = np.arange(before.size)
-        wanted = np.where(index < stand, before, np.where(index < leave, place, after))
-        m_deg = limited(track.utc_s, np.clip(wanted, guard, top), mount.azimuth.rates_deg_s)
-        return m_deg, _nearest_elevation(track, mount, m_deg - upright)
+    stands = np.unique(np.linspace(0, peak, _STANDS_TRIED).astype(int))
+    wanted = np.stack([_stood(before, after, sense, peak, stand) for stand in stands.tolist()])
+    m_deg = limited_together(track.utc_s, np.clip(wanted, guard, top), mount.azimuth.rates_deg_s)
+    e_deg = _nearest_elevation(track, mount, m_deg - upright)
+    off = off_boresight_deg(m_deg - upright, e_deg, track.elevation_deg)
+    best = int(np.argmin(off[:, track.worked].max(axis=1, initial=0.0)))
+    return m_deg[best], e_deg[best]
 
-    def worst(stand: int) -> float:
-        m_deg, e_deg = path(stand)
-        off = off_boresight_deg(m_deg - upright, e_deg, track.elevation_deg)
-        return float(off[track.worked].max(initial=0.0))
 
-    stands = np.unique(np.linspace(0, peak, _STANDS_TRIED).astype(int)).tolist()
-    return path(min(stands, key=worst))
+def _stood(before: Floats, after: Floats, sense: float, peak: int, stand: int) -> Floats:
+    """(N,) the m wanted: as before until the place to stand, there until after the peak, and on from it."""
+    place = before[stand]
+    later = np.flatnonzero(sense * (after[peak:] - place) >= 0.0)
+    leave = peak + int(later[0]) if later.size else before.size
+    index = np.arange(before.size)
+    return np.where(index < stand, before, np.where(index < leave, place, after))
 
 
 def _nearest_elevation(track: MountTrack, mount: Mount, apart_deg: Floats) -> Floats:
-    """The elevation nearest the satellite beside an azimuth path, at the axis' rates and in its range."""
+    """(K, N) the elevation nearest the satellite beside azimuth paths, at its rates and in its range."""
     elevation, apart = np.radians(track.elevation_deg), np.radians(apart_deg)
     wanted = np.degrees(np.arctan2(np.sin(elevation), np.cos(elevation) * np.cos(apart)))
     held = np.clip(wanted, mount.elevation.minimum_deg, mount.elevation.maximum_deg)
-    return limited(track.utc_s, held, mount.elevation.rates_deg_s)
+    return limited_together(track.utc_s, held, mount.elevation.rates_deg_s)

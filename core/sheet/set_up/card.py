@@ -6,12 +6,13 @@ from dataclasses import dataclass
 
 from core.base.times import clock
 from core.base.words import bearing_text, duration, figure, listed, plain, signed
-from core.elements.age import describe_age, grade_age
+from core.elements.age import describe_age, far_words, is_far
 from core.evaluate import Result, Seat
 from core.mount.dial.summary import DialCheck, dial_checks
 from core.mount.model.chain import corrected_postures
 from core.mount.model.station import Mount
 from core.mount.seat.limits import SeatLimit
+from core.mount.seat.words import forbidden_seat_sentence
 from core.place.locator import locator_of
 from core.place.zones import local_clock
 from core.plan.document import Plan
@@ -159,7 +160,7 @@ def set_up_card(plan: Plan, result: Result, elsewhere: SeatElsewhere | None = No
         defer=DEFER,
         legend=legend(),
         ages=tuple(
-            (clean(name, 40), describe_age(days), _stale(days)) for name, _, days in result.element_ages
+            (clean(name, 40), describe_age(days), is_far(days)) for name, _, days in result.element_ages
         ),
         assumed=tuple(clean(text, 200) for text in result.assumed),
         notes=_notes(plan.notes),
@@ -237,17 +238,9 @@ def _hole_words(seat: Seat) -> str:
 
 def _warnings(plan: Plan, result: Result) -> tuple[str, ...]:
     found = [zone_warning(plan.evening.start_utc_s, plan.evening.end_utc_s, result.time_zone)]
-    stale = [clean(name, 40) for name, _, days in result.element_ages if _stale(days)]
-    if stale:
-        named = listed(stale[:4]) + (f" and {len(stale) - 4} more" if len(stale) > 4 else "")
-        found.append(
-            f"Elements too far from the evening to point by with confidence: {named}. Get newer ones."
-        )
+    found.append(clean(forbidden_seat_sentence(plan.mount, plan.seat_limits), 400))
+    found += far_words([(clean(name, 40), days) for name, _, days in result.element_ages])
     return tuple(text for text in found if text)
-
-
-def _stale(days: float) -> bool:
-    return grade_age(days) in {"old", "too old to trust"}
 
 
 def _steerings(plan: Plan) -> tuple[str, ...]:

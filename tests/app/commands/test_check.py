@@ -186,7 +186,25 @@ def test_old_elements_are_told(tmp_path):
     evening = {"start": "2024-12-01T17:00:00Z", "end": "2024-12-01T20:00:00Z"}
     answer = run("check", write_plan_file(tmp_path, evening=evening), "--json")
     assert answer.code == 0
-    assert "30.4 days old" in answer.errors[0]
+    assert "(30.4)" in answer.errors[0]
+
+
+def test_elements_too_far_from_the_evening_are_refused_unless_the_plan_allows_more(tmp_path):
+    evening = {"start": "2025-02-01T17:00:00Z", "end": "2025-02-01T23:00:00Z"}
+    answer = run("check", write_plan_file(tmp_path, evening=evening), "--json")
+    assert (answer.code, answer.json["passes"]) == (2, [])
+    assert all("60 allowed: get newer ones" in entry["reason"] for entry in answer.json["refused"])
+    more = write_plan_file(tmp_path, evening=evening, maximum_element_age_days=100.0)
+    asked = run("check", more, "--json")
+    assert (asked.code, asked.json["refused"]) == (0, [])
+    assert asked.json["passes"]
+
+
+def test_a_keyway_in_a_forbidden_arc_is_told(tmp_path):
+    limits = [{"from_deg": 350.0, "to_deg": 20.0, "why": "the wall"}]
+    answer = run("check", write_plan_file(tmp_path, mount__keyway_bearing_deg=10.0, seat_limits=limits))
+    assert answer.code == 0
+    assert "forbidden: 350.0 to 20.0 deg (the wall)" in answer.errors[0]
 
 
 def test_a_skew_that_is_not_counted_is_told(tmp_path):
@@ -247,3 +265,19 @@ def test_the_travel_test_tells_what_dials_and_bearings_must_be(tmp_path):
         ("over the top, level", None, 180.0),
     ]
     assert "azimuth, mid travel" in run("check", path).out
+
+
+@pytest.mark.parametrize("command", ["check", "evening"])
+@pytest.mark.parametrize(
+    ("start", "end", "words"),
+    [
+        ("17:15", "17:45", "cut at the start"),
+        ("17:00", "17:18", "cut at the end"),
+        ("17:00", "17:30", ""),
+    ],
+)
+def test_a_pass_cut_by_the_evening_is_marked_in_the_table(tmp_path, command, start, end, words):
+    evening = {"start": f"2024-11-01T{start}:00Z", "end": f"2024-11-01T{end}:00Z"}
+    answer = run(command, write_plan_file(tmp_path, evening=evening, shortest_contact_s=0.0))
+    row = next(line for line in answer.out.splitlines() if line.startswith("Alder  "))
+    assert row.endswith(words) if words else "cut" not in row

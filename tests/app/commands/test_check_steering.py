@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from contextlib import contextmanager
+
 import pytest
 
+import app.commands.steering
 from core.plan.storage import read_plan
 from core.studies import over_keyhole, study_pass
 from tests.app.commands.fields import CHECK_ANSWER, STEERING_ANSWER, misfit
@@ -83,3 +86,18 @@ def test_the_table_stands_below_the_others(tmp_path):
 def test_where_azimuth_follows_all_the_table_says_so(tmp_path):
     out = run("check", write_plan_file(tmp_path), "--steering").out
     assert "Steering: no pass in reach peaks over the keyhole; azimuth follows them all." in out
+
+
+def test_progress_is_told_pass_by_pass(tmp_path, monkeypatch):
+    told = []
+
+    @contextmanager
+    def listening():
+        yield lambda *progress: told.append(progress) or True
+
+    monkeypatch.setattr(app.commands.steering, "shown_progress", listening)
+    answer = run("check", write_plan_file(tmp_path, **SLOW), "--json", "--steering")
+    studied = sum(shape["steering"] is not None for shape in answer.json["passes"])
+    assert studied
+    assert [done for done, _total, _what in told] == list(range(studied + 1))
+    assert told[-1][2] == "setting steerings side by side"

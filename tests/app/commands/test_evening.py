@@ -189,3 +189,10 @@ def test_each_contact_tells_how_soon_it_is_joined(tmp_path):
         joins = contact["joining"]
         assert joins["leave_anywhere_by"] <= joins["leave_idle_by"] <= contact["start"]
         assert contact["start"] <= joins["from_idle"] <= joins["from_anywhere"]
+
+
+def test_a_hole_that_the_mount_has_not_is_told_in_a_sentence(tmp_path):
+    words = ("--now", "2024-11-01T17:10Z", "--dial", "100", "--hole", "Z")
+    assert refused("evening", write_plan_file(tmp_path), *words) == (
+        "index hole is 'Z', it must be one of the mount's: A"
+    )

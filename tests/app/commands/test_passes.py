@@ -159,13 +159,30 @@ def test_refusals_go_to_standard_error_and_the_rest_is_answered(tmp_path):
     assert len(alone.errors) == 1
 
 
-def test_old_elements_are_told(elements):
+def test_elements_far_from_the_window_are_told(elements):
     words = ("passes", "--elements", elements, "--site", "47.2,9.1", "--hours", "3", "--start")
-    assert run(*words, "2024-11-20").errors == []
+    assert run(*words, "2024-11-14").errors == []
     answer = run(*words, "2024-12-01")
     assert answer.code == 0
-    assert "29.7 days old" in answer.errors[0]
-    assert "epoch" in run(*words, "2024-10-01").errors[0]
+    assert "(29.7)" in answer.errors[0]
+    assert "newer" in answer.errors[0]
+    ahead = run(*words, "2024-10-01").errors[0]
+    assert "epoch" in ahead
+    assert "newer" not in ahead
+
+
+def test_elements_too_far_are_refused_unless_more_days_are_allowed(elements):
+    words = ("passes", "--elements", elements, "--site", "47.2,9.1", "--hours", "3", "--json", "--start")
+    far = (("2025-01-05", "64.7 days old", "newer"), ("2024-08-20", "73.3 days after", "date"))
+    for start, days, cure in far:
+        answer = run(*words, start)
+        assert (answer.code, answer.json["passes"]) == (2, [])
+        reasons = [entry["reason"] for entry in answer.json["refused"]]
+        assert len(reasons) == 2
+        assert all(days in reason and "60 allowed" in reason and cure in reason for reason in reasons)
+        asked = run(*words, start, "--max-age", "80")
+        assert (asked.code, asked.json["refused"]) == (0, [])
+    assert "--max-age" in refused(*words, "2024-11-01", "--max-age", "0")
 
 
 def test_the_table_says_where_when_and_how_many(elements):

@@ -35,6 +35,20 @@ def test_nothing_is_replaced_without_force(tmp_path):
     assert out.read_bytes()[:5] == b"%PDF-"
 
 
+@pytest.mark.parametrize("spelling", ["same", "round about", "symbolic", "hard"])
+@pytest.mark.parametrize("words", [("sheet",), ("export", "--as", "csv")])
+def test_an_answer_never_replaces_its_own_plan(tmp_path, spelling, words):
+    plan = write_plan_file(tmp_path)
+    before, other = plan.read_bytes(), tmp_path / "other"
+    if spelling == "symbolic":
+        other.symlink_to(plan)
+    elif spelling == "hard":
+        other.hardlink_to(plan)
+    out = {"same": plan, "round about": f"{tmp_path}/../{tmp_path.name}/./{plan.name}"}.get(spelling, other)
+    assert "is what the answer is made from" in refused(*words, plan, "-o", out, "--force")
+    assert plan.read_bytes() == before
+
+
 def test_an_evening_without_passes_is_a_sheet_all_the_same(tmp_path):
     out = tmp_path / "sheet.pdf"
     assert run("sheet", write_plan_file(tmp_path, site__minimum_elevation_deg=89.0), "-o", out).code == 0

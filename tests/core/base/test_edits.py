@@ -50,6 +50,23 @@ def test_what_is_not_valid_is_refused_in_words(path: str, value: object, words: 
         changed(PLAN, path, value)
 
 
+@pytest.mark.parametrize(
+    ("path", "value", "sentence"),
+    [
+        ("mount.index_hole", "Z", "mount.index_hole is Z, it must be valid: index_hole 'Z'"),
+        ("mount.azimuth.travel_deg", 5.0, "mount.azimuth.travel_deg is 5.0, it must be valid: guard"),
+        ("mount.keyway_bearing_deg", float("nan"), "keyway_bearing_deg is nan, it must be a finite number"),
+        ("site.latitude_deg", 91.0, "site.latitude_deg is 91.0, it must be at most 90"),
+        ("mount.index_holes", (IndexHole(name="B"),), "mount.index_holes is not as it can be, it must be"),
+    ],
+)
+def test_what_is_refused_is_told_without_the_inner_names(path: str, value: object, sentence: str) -> None:
+    with pytest.raises(ValueRangeError) as refusal:
+        changed(PLAN, path, value)
+    assert sentence in str(refusal.value)
+    assert not any(mark in str(refusal.value) for mark in ("{", "(", "Input", "\n"))
+
+
 def test_ranges_are_read_off_the_models() -> None:
     assert field_range(Site, "latitude_deg") == (-90.0, 90.0)
     assert field_range(AzimuthAxis, "travel_deg") == (0.0, 1440.0)

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.base.times import parse_iso
-from core.elements.age import AgeLimits, age_days, describe_age, grade_age
+from core.elements.age import AgeLimits, age_days, beyond_age, describe_age, far_words, grade_age, is_far
 from tests.core.elements.samples import element_set
 
 
@@ -58,8 +58,8 @@ def test_age_in_words(days, words):
         (3.001, "ageing"),
         (7.0, "ageing"),
         (7.001, "old"),
-        (21.0, "old"),
-        (21.001, "too old to trust"),
+        (14.0, "old"),
+        (14.001, "too old to trust"),
     ],
 )
 def test_grades_by_common_practice_both_ways(days, grade):
@@ -74,3 +74,28 @@ def test_limits_can_be_others():
         "old",
         "too old to trust",
     ]
+
+
+def test_far_sets_are_told_by_direction_the_furthest_first():
+    ages = [("NEAR", 14.0), ("OLD", 15.0), ("OLDER", 30.44), ("AHEAD", -14.01), ("NEAR AHEAD", -14.0)]
+    assert [is_far(days) for _name, days in ages] == [False, True, True, True, False]
+    old, ahead = far_words(ages)
+    assert old.startswith("Elements more than 14 days old at the start: OLDER (30.4), OLD (15.0).")
+    assert old.endswith("get newer ones.")
+    assert ahead.startswith("Elements with an epoch more than 14 days after the start: AHEAD (14.0).")
+    assert "newer" not in ahead
+    assert far_words(ages[:1]) == ()
+    (many,) = far_words([(f"N{i}", 20.0 + i) for i in range(6)])
+    assert "N5 (25.0), N4 (24.0), N3 (23.0), N2 (22.0) and 2 more" in many
+
+
+def test_what_lies_beyond_the_days_allowed_is_refused_by_direction():
+    assert beyond_age(60.0, 60.0) is beyond_age(-60.0, 60.0) is None
+    old, ahead = beyond_age(92.3, 60.0), beyond_age(-92.3, 60.0)
+    assert old is not None
+    assert ahead is not None
+    assert old.startswith("its elements are 92.3 days old at the start, more than the 60 allowed")
+    assert "newer" in old
+    assert ahead.startswith("its elements' epoch lies 92.3 days after the start, more than the 60 allowed")
+    assert "newer" not in ahead
+    assert beyond_age(92.3, 100.0) is None

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import core.elements.propagator
-import core.passes.search
+import core.passes.domain
 from core.base.angles import unwrap_deg
 from core.elements.model import ElementSet
 from core.passes.frames import Observer, angle_rates, azimuth_elevation, slant_range
@@ -163,7 +163,7 @@ def test_editing_the_mask_propagates_nothing(monkeypatch):
 
     import sgp4.api
 
-    monkeypatch.setattr(core.passes.search, "satrec", forbidden)
+    monkeypatch.setattr(core.passes.domain, "satrec", forbidden)
     monkeypatch.setattr(core.elements.propagator, "satrec", forbidden)
     monkeypatch.setattr(sgp4.api, "Satrec", forbidden)
     monkeypatch.setattr(sgp4.api, "SatrecArray", forbidden)

@@ -358,7 +358,7 @@ def evening(
             hole_drilled_deg=hole.drilled_deg,
         ),
         time_zone=zone,
-        element_ages=tuple((one.name, 44001 + i, 0.4 + 1.3 * i) for i, one in enumerate(wanted)),
+        element_ages=tuple((one.name, 44001 + i, 0.4 + 2.1 * i) for i, one in enumerate(wanted)),
         assumed=("minimum elevation 5 deg", "one antenna of 30 deg beamwidth", "guard 3 deg"),
     )
     return plan, result

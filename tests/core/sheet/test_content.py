@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from core.base.angles import wrap_180
 from core.base.times import clock
+from core.evaluate import evaluate
 from core.mount.evening.drawn import drawn_pass, postures_of
 from core.mount.model.chain import zeta_deg
 from core.mount.model.station import AzimuthAxis, ElevationAxis, IndexHole, Mount, SightingCorrection, Tilt
@@ -31,6 +32,7 @@ from tests.core.sheet.samples import (
     evening,
     pass_of,
 )
+from tests.plans import plan_of, short_plan_data
 from tests.stays import stay_through
 
 
@@ -312,10 +314,20 @@ def test_how_the_dials_read_is_said_in_words():
 
 def test_old_elements_and_a_changing_clock_are_warned_of(made):
     _, _, content = made
-    assert any("Elements too far" in text and "BRIAR-2" in text for text in content.set_up.warnings)
+    assert any("more than 14 days old" in text and "BRIAR-2" in text for text in content.set_up.warnings)
     plan, result = evening(EVERY_KIND[:1], hours=("2024-10-26T22:00:00Z", "2024-10-27T03:00:00Z"))
     warnings = sheet_content(plan, result, MADE_S).set_up.warnings
     assert any("local clock changes at 01:00:00 UTC" in text for text in warnings)
+
+
+def test_a_pass_cut_by_the_hours_is_marked_in_the_evening_and_on_its_card():
+    evening_hours = {"start": "2024-11-01T17:15:00Z", "end": "2024-11-01T17:45:00Z"}
+    plan = plan_of(short_plan_data(), evening=evening_hours, shortest_contact_s=0.0)
+    content = sheet_content(plan, evaluate(plan), MADE_S)
+    line, card = content.evening.lines[0], content.cards[0]
+    assert line.peak.endswith("cut at the start of the hours")
+    assert card.utc.endswith(", cut at the start")
+    assert "cut" not in card.local
 
 
 def test_what_is_left_out_or_refused_is_told(made):

@@ -30,6 +30,7 @@ from app.window.look.scheme import font
 from app.window.pages.evening.state import EveningState
 from app.window.widgets.tables import GridModel, Index, dress_table
 from core.base.times import clock
+from core.base.words import cut_words
 from core.place.zones import local_clock
 
 PICK, VERDICT, SATELLITE, LOCAL, UTC, PEAK, LENGTH, WRAP = range(8)
@@ -51,7 +52,7 @@ class PassModel(GridModel):
         "AOS in the site's local time",
         "AOS in UTC",
         "Highest elevation, degrees",
-        "Minutes over the mask, AOS to LOS",
+        "Minutes over the mask, AOS to LOS; cut where the evening begins or ends within the pass",
         "Cable wrap at the end of the contact, degrees clockwise from mid travel",
     )
     right = frozenset({LOCAL, UTC, PEAK, LENGTH, WRAP})
@@ -123,7 +124,7 @@ class PassModel(GridModel):
         elif column == PEAK:
             words = f"{pass_.peak.elevation_deg:.0f}°"
         elif column == LENGTH:
-            words = f"{(pass_.los.utc_s - aos_s) / 60.0:.0f}"
+            words = f"{(pass_.los.utc_s - aos_s) / 60.0:.0f}" + (" cut" if pass_.cut else "")
         elif column == WRAP:
             words = self._wrap(row)
         return words
@@ -143,6 +144,9 @@ class PassModel(GridModel):
         check = self.state.check(row)
         picked = "picked" if row in self.state.pick_of else "not picked"
         contact = self.state.contact_of.get(row)
+        if contact is None and self.state.absence(row) == "left out":
+            picked += ", left out"
+        cut = f" ({cut_words(check.pass_.cut)} of the evening)" if check.pass_.cut else ""
         wrap = (
             ""
             if contact is None
@@ -151,7 +155,7 @@ class PassModel(GridModel):
         return (
             f"{check.pass_.satellite}, {picked}, {self.text(row, VERDICT)}, AOS {self.text(row, UTC)} UTC, "
             f"{self.text(row, LOCAL)} local, peak {check.pass_.peak.elevation_deg:.0f} degrees, "
-            f"{self.text(row, LENGTH)} minutes{wrap}"
+            f"{(check.pass_.los.utc_s - check.pass_.aos.utc_s) / 60.0:.0f} minutes{cut}{wrap}"
         )
 
 
@@ -267,7 +271,7 @@ class EveningList(QTableView):
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         header.setSectionResizeMode(SATELLITE, QHeaderView.ResizeMode.Stretch)
-        widths = {PICK: 36, VERDICT: 110, LOCAL: 45, UTC: 45, PEAK: 40, LENGTH: 34, WRAP: 49}
+        widths = {PICK: 36, VERDICT: 110, LOCAL: 45, UTC: 45, PEAK: 40, LENGTH: 52, WRAP: 49}
         for column, width in widths.items():
             header.resizeSection(column, width)
 

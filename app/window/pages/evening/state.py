@@ -167,6 +167,11 @@ class EveningState(QObject):
         contact = self.contact_of.get(index)
         return contact.reason if contact is not None else self.result.reasons[index]
 
+    def absence(self, index: int) -> str:
+        """Why a pass is not in the evening, in two words: only what nobody picked is "not picked"."""
+        wanted = index in self.pick_of or index in self.why_left or not self.pick_of
+        return "left out" if wanted else "not picked"
+
     # --- what is chosen and pointed at --------------------------------------------------------------------
 
     @property

@@ -10,8 +10,10 @@ from app.window.look.scheme import Scheme, font
 from app.window.look.style import checked_style
 from app.window.pages.keyway.views.seat_curve import SeatCurve
 from app.window.widgets.labels import heading, second
+from core.mount.check.verdict import NEAR_ENOUGH_S
 from core.mount.model.station import Mount
 from core.mount.seat.study import SeatStudy
+from core.mount.seat.words import loss_words
 
 #: From this width on there is room for the legend.
 _WIDE = 600
@@ -102,14 +104,13 @@ class CurvePart(QWidget):
         self._tell(self.view.study)
 
     def _tell(self, study: SeatStudy | None) -> None:
-        least = self.view.least_not_clear
-        if study is None or least is None:
+        hole = self.view.shown_hole
+        if study is None or hole is None:
             self.legend.setText("")
             return
-        count = len(study.passes)
-        self.legend.setText(f"bars: best arcs, {least} of {count} not clear")
+        self.legend.setText(f"bars: best arcs, {loss_words(hole.best)}")
         self.legend.setToolTip(
             "The band under the curve deepens with the number split, worked in part or out of reach; "
-            "the bars mark where fewest are not clear, diamonds single bearings that are as good or better, "
-            "and the notch the best seat with this hole."
+            "the bars mark where it is as good as the best seat with this hole, in those numbers and within "
+            f"{NEAR_ENOUGH_S:g} s, diamonds single bearings that are, and the notch that seat."
         )

@@ -18,7 +18,7 @@ from core.elements.files import read_element_files
 from core.elements.model import ElementSet
 from core.elements.reading import ElementReading
 from core.plan.roster import take_in
-from core.plan.storage import write_bytes
+from core.plan.storage import refuse_source, write_bytes
 
 #: A reading of more sets than this is not taken whole without asking: a list of one service is taken whole,
 #: a catalogue is chosen from.
@@ -107,8 +107,10 @@ class Traffic(QObject):
     def write_elements(self, path: Path) -> None:
         """Write the plan's element sets as OMM in the form the suffix says."""
         satellites, made = self._context.plan.satellites, format_iso(self._context.now_utc_s)
+        sources = self._context.document.sources
 
         def job(*_: object) -> str:
+            refuse_source(path, sources)
             sets = [s.elements.model_copy(update={"name": s.name}) for s in satellites]
             write_bytes(path, written(sets, path, made), force=True)
             return f"{len(sets)} element sets written to {path.name}."

@@ -234,12 +234,14 @@ class SheetPage(Page):
         if ready is None:
             return
         (plan, result), paper, made = ready, self.paper, self.context.now_utc_s
+        sources = self.context.document.sources
 
         def job(memo: Memo, progress: Progress) -> str:
-            from core.plan.storage import write_bytes
+            from core.plan.storage import refuse_source, write_bytes
             from core.sheet.render import sheet_pdf
             from core.studies import explain, seat_elsewhere
 
+            refuse_source(path, sources)
             elsewhere = seat_elsewhere(plan, result, memo, progress)
             reasons = explain(plan, result, memo, progress)
             write_bytes(path, sheet_pdf(plan, result, made, paper, elsewhere, reasons), force=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
@@ -23,11 +23,21 @@ from core.base.edits import changed, reset
 from core.base.errors import NorthkeyError
 from core.base.memo import Memo
 from core.base.units import Progress
+from core.evaluate import Result
 from core.passes.mask_cost import SkyPaths, cost_words, mask_cost, rest_words, sky_paths
 from core.place.horizon_file import read_horizon_file
 from core.place.site import HorizonPoint
 from core.plan.document import Plan
 from core.plan.picks import picked_stays
+
+
+class _Sky(NamedTuple):
+    """One result, the plan it is of, and the paths of its very stays: what is counted belongs together."""
+
+    result: Result
+    plan: Plan
+    paths: SkyPaths
+
 
 _FILTER = "Bearings and elevations (*.csv *.txt *.tsv);;All files (*)"
 
@@ -44,8 +54,9 @@ class SitePage(Page):
         self.cost = label(13, bold=True, name="what the mask costs", wraps=True)
         self.rest = second("", 10, "what else the mask costs")
         self.hint = second("", name="under the pointer", wraps=False)
-        self._paths: SkyPaths | None = None
+        self._sky: _Sky | None = None
         self._asked: object = None
+        self._laid_out: tuple[object, SkyPaths | None] = (None, None)
         self._shown_sky: tuple[object, ...] = ()
         self._shown_cost: tuple[object, ...] = ()
         self._lay_out()
@@ -108,6 +119,7 @@ class SitePage(Page):
         self.place.refresh()
         self.evening.refresh()
         self._ask_for_paths()
+        self._keep_sky()
         self._show_sky(plan)
         self.panorama.show_points(plan.site.horizon)
         self.points.show_points(plan.site.horizon, plan.mount)
@@ -121,15 +133,12 @@ class SitePage(Page):
             plan.mount,
             plan.evening,
             plan.site.model_copy(update={"horizon": ()}),
-            id(context.result),
-            id(self._paths),
+            self._sky,
             context.scheme.name,
         )
         if key != self._shown_sky:
             self._shown_sky = key
-            scene: PanoramaScene = panorama_scene(
-                plan, context.result_plan or plan, context.result, self._paths
-            )
+            scene: PanoramaScene = panorama_scene(plan, *(self._sky or (None, plan, None)))
             self.panorama.show_scene(scene, context.scheme)
 
     def _ask_for_paths(self) -> None:
@@ -144,9 +153,22 @@ class SitePage(Page):
 
         self.context.runner.request("sky paths", "Laying out the sky", job)
 
+    def _keep_sky(self) -> None:
+        """Take the present result as soon as its own stays are laid out; till then what was shown stays."""
+        result, plan = self.context.result, self.context.result_plan
+        stays, paths = self._laid_out
+        if result is None or plan is None:
+            self._sky = None
+        elif (
+            paths is not None
+            and result.stays is stays
+            and (self._sky is None or self._sky.result is not result or self._sky.paths is not paths)
+        ):
+            self._sky = _Sky(result, plan, paths)
+
     def _on_finished(self, kind: str, answer: Any) -> None:
         if kind == "sky paths" and answer[0] is self._asked:
-            self._paths = answer[1]
+            self._laid_out = answer
         elif kind == "horizon":
             self._take_horizon(answer)
         else:
@@ -156,8 +178,8 @@ class SitePage(Page):
 
     def _tell_cost(self, points: Sequence[HorizonPoint]) -> None:
         """What the mask costs, live while it is dragged."""
-        result, paths = self.context.result, self._paths
-        if result is None or paths is None or not self.context.plan.satellites:
+        sky = self._sky
+        if sky is None or not self.context.plan.satellites:
             empty = not self.context.plan.satellites
             self.cost.setText("" if not empty else "Without satellites the horizon costs nothing yet.")
             self.rest.setText(
@@ -166,17 +188,17 @@ class SitePage(Page):
             self._shown_cost = ()
             return
         level = self.context.plan.site.minimum_elevation_deg
-        key = (tuple(points), level, id(paths), id(result))
+        key = (tuple(points), level, sky)
         if key == self._shown_cost:
             return
         self._shown_cost = key
-        plan = self.context.result_plan or self.context.plan
+        result, plan = sky.result, sky.plan
         picked = picked_stays(plan.picks, plan.satellites, result.passes, result.stays)
-        cost = mask_cost(paths, points, level, picked or None)
+        cost = mask_cost(sky.paths, points, level, picked or None)
         self.cost.setText(cost_words(cost))
         words = rest_words(cost)
         if picked:
-            whole = mask_cost(paths, points, level)
+            whole = mask_cost(sky.paths, points, level)
             share = f"{round(whole.hidden_s / 60.0)} of {round(whole.seconds / 60.0)} minutes"
             words = f"{words} These are the picks; of all passes the horizon hides {share}.".strip()
         self.rest.setText(words)

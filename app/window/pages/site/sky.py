@@ -17,11 +17,11 @@ _ENOUGH = 110
 
 
 def panorama_scene(
-    plan: Plan, result_plan: Plan, result: Result | None, paths: SkyPaths | None
+    plan: Plan, result: Result | None, result_plan: Plan, paths: SkyPaths | None
 ) -> PanoramaScene:
     """The fixed layer's content for a plan; without a result the dial and the Sun alone.
 
-    ``result_plan`` is the plan the result is of, which may be a little older.
+    ``result_plan`` is the plan the result is of, which may be a little older; ``paths`` are of its stays.
     """
     return PanoramaScene(
         mount=plan.mount,
@@ -33,7 +33,7 @@ def panorama_scene(
 
 
 def _lines(plan: Plan, result: Result | None, paths: SkyPaths | None) -> tuple[SkyLine, ...]:
-    if result is None or paths is None or paths.count != len(result.stays):
+    if result is None or paths is None:
         return ()
     verdicts: dict[int, Verdict] = {id(check.pass_.stay): check.verdict for check in result.checks}
     picked = picked_stays(plan.picks, plan.satellites, result.passes, result.stays)

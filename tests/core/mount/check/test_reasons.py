@@ -9,10 +9,15 @@ import pytest
 
 from core.base.times import clock
 from core.evaluate import Result
-from core.mount.model.results import Rest
+from core.mount.check.reasons import reason_for
+from core.mount.check.verdict import check_pass
+from core.mount.drive.tracks import mount_track
+from core.mount.model.results import Rest, Topic
+from core.mount.model.station import Antenna, ElevationAxis, Mount, Station, Tilt
 from core.plan.document import Plan
 from core.plan.storage import plan_from_text
 from tests.lasting import result_of
+from tests.oracles.pass_maker import build, low_orbit
 
 
 @pytest.fixture(scope="module")
@@ -74,3 +79,24 @@ def test_a_rest_at_both_ends_is_told_in_seconds(plan: Plan) -> None:
     found = [one for one in sentences if "Rests at the elevation maximum for " in one]
     assert found
     assert all(" s between " in one for one in found)
+
+
+@pytest.mark.parametrize("maximum_deg", [60.0, 80.0])
+def test_the_limit_that_a_cure_moves_is_told(maximum_deg: float) -> None:
+    """Even where the pass meets a stop before: else the cure would come out of the blue."""
+    pass_ = build(low_orbit(700.0, 86.0, 30.0, 1.0, 47.0), 5.0)
+    assert pass_ is not None
+    track, told = mount_track(pass_, Tilt()), 0
+    for keyway_deg in np.arange(0.0, 360.0, 30.0).tolist():
+        elevation = ElevationAxis(maximum_deg=maximum_deg)
+        station = Station(
+            Mount(keyway_bearing_deg=keyway_deg, elevation=elevation), (Antenna(beamwidth_deg=10.0),)
+        )
+        check = check_pass(pass_, track, station)
+        reason = reason_for(check, track, station)
+        if reason.cure is None or reason.cure.change != "elevation.maximum_deg":
+            continue
+        met = [one.text for one in reason.sentences if one.topic is Topic.CROSSING]
+        assert any("elevation maximum (dial" in text for text in met)
+        told += check.crossing is not None and check.crossing.stop.endswith("stop")
+    assert told

@@ -1,10 +1,17 @@
 from __future__ import annotations
 
+from dataclasses import replace
+from unittest.mock import patch
+
 import numpy as np
 import pytest
 
-from core.mount.check.verdict import decide
+from core.mount.check.verdict import check_pass, decide
+from core.mount.check.ways import ways_of
+from core.mount.drive.tracks import mount_track
 from core.mount.model.results import VERDICTS
+from core.mount.model.station import Antenna, Mount, Station, Tilt
+from tests.oracles.pass_maker import build, low_orbit
 
 SECONDS = 600.0
 
@@ -15,6 +22,9 @@ SECONDS = 600.0
         ((0.0, 0.0, 0.0, 0.0), "upright"),
         ((5.0, 0.0, 0.0, 0.0), "upright"),
         ((5.1, 0.0, 50.0, 90.0), "over the top"),
+        ((8.9, 4.0, 50.0, 90.0), "upright"),
+        ((9.1, 4.0, 50.0, 90.0), "over the top"),
+        ((4.0, 8.0, 50.0, 90.0), "upright"),
         ((np.inf, np.inf, 50.0, 90.0), "split"),
         ((np.inf, np.inf, 85.0, 90.0), "part"),
         ((np.inf, np.inf, 84.9, 90.0), "split"),
@@ -39,3 +49,23 @@ def test_a_short_pass_that_is_held_is_in_reach_whatever_it_loses() -> None:
     code, lost = decide(np.array([np.inf, 4.0, 4.5, 4.0]), 5.0)
     assert VERDICTS[code] == "over the top"
     assert lost == 4.0
+
+
+@pytest.mark.parametrize(
+    ("upright_s", "over_s", "word"),
+    [(4.9, 0.0, "upright"), (8.9, 4.0, "upright"), (9.1, 4.0, "over the top"), (5.1, 0.0, "over the top")],
+)
+def test_a_pass_is_judged_by_the_least_and_not_by_the_first_that_loses_little(
+    upright_s, over_s, word
+) -> None:
+    """The ways of a real pass with other seconds lost: what `decide` says of the same figures."""
+    pass_ = build(low_orbit(700.0, 60.0, 20.0, 1.0, 47.0), 5.0)
+    assert pass_ is not None
+    track, station = mount_track(pass_, Tilt()), Station(Mount(), (Antenna(),))
+    lost_s = {"upright": upright_s, "over the top": over_s}
+    ways = tuple(replace(way, seconds_lost=lost_s[way.posture]) for way in ways_of(track, station))
+    assert {way.posture for way in ways} == set(lost_s)
+    with patch("core.mount.check.verdict.ways_of", lambda *_: ways):
+        assert check_pass(pass_, track, station).verdict == word
+    code, _lost = decide(np.array([upright_s, over_s, np.inf, np.inf]), SECONDS)
+    assert VERDICTS[code] == word

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from core.base.angles import Floats
 from core.mount.drive.aim import off_boresight_deg, seconds_off
-from core.mount.drive.motion import steer
+from core.mount.drive.motion import limited, limited_together, steer
 from core.mount.drive.tracks import MountTrack, picked_out, telling_samples
 from core.mount.model.station import AzimuthAxis, ElevationAxis, Mount
 
@@ -150,3 +150,12 @@ def test_a_led_axis_is_on_the_satellite_at_its_fastest_moment_between_uneven_sam
     assert float(np.interp(fastest_s, utc_s, led)) == pytest.approx(0.0, abs=0.1)
     ahead = led - wanted
     assert ahead.max() == pytest.approx(-ahead.min(), abs=0.25)
+
+
+def test_paths_that_run_after_theirs_together_run_as_each_alone() -> None:
+    random = np.random.default_rng(3)
+    utc_s = np.cumsum(random.uniform(0.2, 2.0, 60))
+    wanted = np.cumsum(random.normal(0.0, 4.0, (5, 60)), axis=1)
+    together = limited_together(utc_s, wanted, (2.0, 1.5))
+    for one, path in zip(wanted, together, strict=True):
+        assert (path == limited(utc_s, one, (2.0, 1.5))).all()

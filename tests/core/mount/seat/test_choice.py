@@ -61,6 +61,8 @@ def test_the_ends_of_an_arc_may_be_used_but_not_where_two_touch():
     )
     shut = forbidden_at(np.array([349.9, 350.0, 0.0, 20.0, 39.9, 40.0, 180.0]), limits)
     assert shut.tolist() == [False, False, True, True, True, False, False]
+    assert limits_at(20.0, limits) == limits  # between two that touch: both forbid it
+    assert limits_at(40.0, limits) == ()
 
 
 def test_an_arc_has_two_ends_and_may_be_the_whole_circle():

@@ -216,3 +216,19 @@ def test_no_axis_jumps_where_a_wall_is_met_exactly() -> None:
     speed = np.diff(best.m_deg) / np.diff(best.utc_s)
     assert speed.max() <= turning[0] + 1e-6
     assert speed.min() >= -turning[1] - 1e-6
+
+
+@pytest.mark.parametrize("case", SAMPLE[:3])
+def test_few_moments_tell_the_path_and_between_them_it_errs_no_more(case: Case) -> None:
+    track = case.track()
+    way = way_of(case, track)
+    assert way is not None
+    posture, offset = way
+    best = best_path(track, case.mount(), offset, posture == OVER_THE_TOP)
+    assert best is not None
+    lasting_s = float(track.utc_s[-1] - track.utc_s[0])
+    assert best.utc_s.size < lasting_s  # half a second apart there would be twice as many and the track's own
+    m_deg, e_deg = (np.interp(track.utc_s, best.utc_s, axis) for axis in (best.m_deg, best.e_deg))
+    base = offset - (180.0 if posture == OVER_THE_TOP else 0.0)
+    off = off_boresight_deg(m_deg - (track.azimuth_deg + base), e_deg, track.elevation_deg)
+    assert off[track.worked].max() <= best.worst_deg + 0.02

@@ -97,6 +97,14 @@ def test_forbidden_bearings_stand_on_the_card():
     assert card.forbidden == ("No keyway between 350.0 and 20.5 deg true: a rock.",)
 
 
+@pytest.mark.parametrize(("from_deg", "told"), [(350.0, True), (70.0, False)])
+def test_a_keyway_planned_into_a_forbidden_arc_is_warned_of(from_deg: float, told: bool):
+    plan = seat_plan(seat_limits=[{"from_deg": from_deg, "to_deg": 90.0, "why": "a rock"}])
+    warnings = sheet_content(plan, evaluate(plan), 1.7e9).set_up.warnings
+    where = f"60.0 deg true; forbidden: {from_deg:.1f} to 90.0 deg (a rock)."
+    assert any(where in text for text in warnings) == told
+
+
 @given(m=st.floats(15.0, 435.0), off=st.floats(-10.0, 10.0))
 def test_the_rule_corrects_a_crooked_dial_to_what_it_says(m: float, off: float):
     """The keyway came out ``off`` clockwise, so the same bearing lies ``off`` lower on the axis."""

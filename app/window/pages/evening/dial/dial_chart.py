@@ -169,7 +169,8 @@ class DialChart(LayeredView):
             painter.setPen(round_pen(self.scheme.color("ink"), 1.6, [2.0, 3.0]))
             painter.drawPolyline(course.whole)
         if index not in self.name_places or contact is None:
-            name = state.check(index).pass_.satellite + ("" if contact is not None else ", not picked")
+            name = state.check(index).pass_.satellite
+            name += "" if contact is not None else f", {state.absence(index)}"
             names = [spot.rect for spot in self.name_places.values()]
             paint_name_tag(painter, self.frame, self.scheme, name, points, names)
 

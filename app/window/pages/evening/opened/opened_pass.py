@@ -22,6 +22,7 @@ from app.window.pages.evening.opened.steering import SteeringPart
 from app.window.pages.evening.state import EveningState
 from app.window.widgets.labels import heading, label, second
 from core.base.times import clock
+from core.base.words import cut_words
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.evening.results import Contact
 from core.place.zones import local_clock
@@ -161,6 +162,7 @@ class OpenedPass(QWidget):
             f"{pass_.peak.azimuth_deg:.1f} deg true. TCA {clock(pass_.tca.utc_s)}, "
             f"{pass_.tca.range_km:.0f} km. {check.seconds_in_all:.0f} s over the mask, "
             f"{check.seconds_lost:.0f} s lost."
+            + (f" {cut_words(pass_.cut).capitalize()} of the evening." if pass_.cut else "")
         )
         self.after.setText(self._neighbours(index))
 
@@ -168,7 +170,7 @@ class OpenedPass(QWidget):
         """The move to this contact, and the contact after it; why it is left out where it is."""
         contact = self.state.contact_of.get(index)
         if contact is None:
-            why = self.state.why_left.get(index, "not picked")
+            why = self.state.why_left.get(index, self.state.absence(index))
             return f"Not in the evening: {why}."
         contacts = self.state.order.contacts
         place = next(i for i, other in enumerate(contacts) if other is contact)

@@ -19,8 +19,8 @@ from app.window.pages.keyway.views.seat_curve_paint import (
     paint_steps,
 )
 from app.window.views.kept_picture import KeptPicture
+from core.mount.seat.best_arcs import BestArcs, best_arcs
 from core.mount.seat.curve import CurveSteps, curve_steps
-from core.mount.seat.intervals import BestArcs, best_arcs
 from core.mount.seat.study import HoleStudy, SeatStudy
 from core.mount.seat.words import curve_description, curve_reading
 
@@ -33,7 +33,7 @@ class SeatCurve(KeywayView):
         self._study: SeatStudy | None = None
         self._curves: dict[str, CurveSteps] = {}
         self._holes: dict[str, HoleStudy] = {}
-        self._arcs: dict[str, BestArcs] = {}
+        self.arcs: dict[str, BestArcs] = {}
         self._hole = ""
         self._bearing_deg = 0.0
         self._pointed: float | None = None
@@ -56,7 +56,8 @@ class SeatCurve(KeywayView):
         self._study, self._waiting = study, waiting
         self._holes = {} if study is None else {hole.hole.name: hole for hole in study.holes}
         self._curves = {name: curve_steps(hole.curve) for name, hole in self._holes.items()}
-        self._arcs = {name: best_arcs(hole.intervals, hole.isolated) for name, hole in self._holes.items()}
+        limits = () if study is None else study.limits
+        self.arcs = {name: best_arcs(hole.curve, hole.best, limits) for name, hole in self._holes.items()}
         self._ground.forget()
         self._describe()
         self.update()
@@ -81,9 +82,9 @@ class SeatCurve(KeywayView):
         return self._study
 
     @property
-    def least_not_clear(self) -> int | None:
-        """How many are not clear on the best arcs of the strong curve."""
-        return self._arcs[self._hole].not_clear if self._hole in self._arcs else None
+    def shown_hole(self) -> HoleStudy | None:
+        """The study of the hole whose curve is strong."""
+        return self._holes.get(self._hole)
 
     def frame(self) -> CurveFrame:
         """The plot at the present size."""
@@ -133,7 +134,7 @@ class SeatCurve(KeywayView):
             paint_steps(painter, frame, steps, scheme, strong=True)
             paint_band(painter, frame, steps, scheme)
             best_deg = self._holes[self._hole].best_rounded_deg
-            paint_best(painter, frame, self._arcs[self._hole], best_deg, scheme)
+            paint_best(painter, frame, self.arcs[self._hole], best_deg, scheme)
         if self._waiting:
             painter.setPen(scheme.color("faint"))
             painter.setFont(font(12))

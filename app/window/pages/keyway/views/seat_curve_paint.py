@@ -9,8 +9,8 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPen, QPolygonF
 
 from app.window.look.scheme import Scheme, font
+from core.mount.seat.best_arcs import BestArcs
 from core.mount.seat.curve import CurveSteps
-from core.mount.seat.intervals import BestArcs
 
 #: Height of the band of counts, its distance to the curve, and of the bars of the best arcs.
 _BAND, _GAP, _BAR = 8.0, 4.0, 5.0
@@ -122,7 +122,7 @@ def paint_band(painter: QPainter, frame: CurveFrame, steps: CurveSteps, scheme: 
 
 
 def paint_best(painter: QPainter, frame: CurveFrame, arcs: BestArcs, best_deg: float, scheme: Scheme) -> None:
-    """Bars under the band where fewest are not clear, diamonds at isolated bearings, a notch at the best."""
+    """Bars under the band where it is as good as the best, diamonds at single bearings, a notch there."""
     top = frame.bottom + _GAP + _BAND + 3.0
     signal = scheme.color("signal")
     for start, end in arcs.spans:

@@ -9,6 +9,8 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QAbstractItemModelTester
 
 from app.window.look.scheme import SCHEMES
+from app.window.pages.evening.dial import dial_chart
+from app.window.pages.evening.list import LENGTH
 from app.window.pages.evening.page import EveningPage
 from app.window.state.context import Context, PassKey
 from app.window.state.document import Document
@@ -345,6 +347,44 @@ def test_the_alarm_leads_to_the_pass(qtbot):
     assert action.text().startswith(hand.state.check(chosen).pass_.satellite)
     assert chosen not in hand.state.contact_of
     assert hand.state.why_left[chosen] in told
+
+
+def test_a_picked_pass_that_is_left_out_is_not_called_unpicked(qtbot, monkeypatch):
+    names = []
+    monkeypatch.setattr(dial_chart, "paint_name_tag", lambda *paint: names.append(paint[3]))
+    plan = crowded_plan()
+    hand = EveningHand(qtbot, plan.model_copy(update={"picks": plan.picks[1:]}))
+    reach = [i for i, path in enumerate(hand.state.paths) if path.in_reach]
+    absent = [i for i in reach if i not in hand.state.contact_of]
+    left, unpicked = ([i for i in absent if (i in hand.state.pick_of) == picked] for picked in (True, False))
+    assert left
+    assert unpicked
+    for index, words, tail in (
+        (left[0], "left out", "picked, left out,"),
+        (unpicked[0], "not picked", "not picked,"),
+    ):
+        hand.state.choose(index)
+        names.clear()
+        hand.page.dial.grab()
+        assert any(name.endswith(f", {words}") for name in names)
+        assert tail in hand.page.table.model_.spoken(index)
+        told = hand.page.opened.after.text()
+        assert ("not picked" in told) == (words == "not picked")
+    hand.close()
+
+
+def test_a_pass_cut_by_the_evening_is_marked(qtbot):
+    evening = {"start": "2024-11-01T17:15:00Z", "end": "2024-11-01T17:45:00Z"}
+    hand = EveningHand(qtbot, evening_plan(evening=evening))
+    model = hand.page.table.model_
+    cuts = [hand.state.check(row).pass_.cut for row in range(model.rowCount())]
+    assert "start" in cuts
+    for row, cut in enumerate(cuts):
+        assert model.text(row, LENGTH).endswith(" cut") == (cut is not None)
+        assert (f"cut at the {cut} of the evening" in model.spoken(row)) == (cut is not None)
+        hand.state.choose(row)
+        assert (f"Cut at the {cut} of the evening." in hand.page.opened.facts.text()) == (cut is not None)
+    hand.close()
 
 
 def test_without_picks_there_is_nothing_to_decide(full):

@@ -405,6 +405,15 @@ def test_sets_are_written_as_omm_in_every_form_and_read_back_equal(hand, tmp_pat
     assert hand.page.news.text() == f"2 element sets written to out.{suffix}."
 
 
+def test_sets_never_replace_the_plan_they_are_of(hand, tmp_path):
+    path = tmp_path / "mine.northkey.json"
+    hand.context.document.save(path)
+    with hand.qtbot.waitSignal(hand.context.runner.failed) as told:
+        hand.page.write_elements(path)
+    assert "name another" in str(told.args[1])
+    assert "northkey-plan" in path.read_text()
+
+
 def test_the_form_is_chosen_in_the_dialog(hand, tmp_path):
     hand.click(hand.page.export_button)
     dialog = next(d for d in hand.page.findChildren(QFileDialog) if d.isVisible())

@@ -243,6 +243,16 @@ def test_a_pdf_that_cannot_be_written_is_told(hand, tmp_path):
     assert (kind, type(error)) == ("save sheet", FileProblem)
 
 
+def test_the_pdf_never_replaces_the_plan_it_is_of(hand, tmp_path):
+    path = tmp_path / "mine.northkey.json"
+    hand.context.document.save(path)
+    before = path.read_bytes()
+    with hand.qtbot.waitSignal(hand.context.runner.failed, timeout=20_000) as told:
+        hand.page.save_pdf(path)
+    assert "name another" in str(told.args[1])
+    assert path.read_bytes() == before
+
+
 # --- printing ---------------------------------------------------------------------------------------------
 
 

@@ -278,6 +278,32 @@ def test_the_cost_of_the_mask_follows_while_it_is_dragged(bench):
     assert site.plan != plan_of(data)
 
 
+def test_other_hours_never_count_new_picks_against_old_paths(bench, qtbot):
+    """Paths are laid out later than the result is there: until then what was shown stays."""
+    whole, short = full_plan_data(), full_plan_data()
+    short["evening"]["end"] = "2024-11-01T18:10:00Z"
+    fresh = {}
+    for name, data in (("whole", whole), ("short", short)):
+        alone = bench(data, with_result=True)
+        alone.wait_for_cost()
+        fresh[name] = alone.cost, alone.page.rest.text(), len(alone.page.panorama.scene.lines)
+    assert fresh["whole"] != fresh["short"]
+
+    def shown():
+        return site.cost, site.page.rest.text(), len(site.page.panorama.scene.lines)
+
+    site = bench(short, with_result=True)
+    site.wait_for_cost()
+    site.document.edit(plan_of(whole), "longer")
+    assert shown() == fresh["short"]
+    qtbot.waitUntil(lambda: shown() == fresh["whole"])
+    site.document.undo()
+    assert shown() == fresh["whole"]
+    qtbot.waitUntil(lambda: shown() == fresh["short"])
+    site.document.redo()
+    qtbot.waitUntil(lambda: shown() == fresh["whole"])
+
+
 def test_an_evening_without_satellites_says_what_to_do(bench):
     data = short_plan_data()
     data["satellites"] = []
