@@ -11,11 +11,11 @@ from contextlib import suppress
 from pathlib import Path
 from typing import NoReturn
 
-from app.commands import check, demo, evening, export, orient, passes, sheet
+from app.commands import check, demo, evening, export, orient, passes, plan, sheet
 from app.commands.output import tell
 from core.base.errors import NorthkeyError
 
-_COMMANDS = (passes, check, orient, evening, sheet, export, demo)
+_COMMANDS = (passes, plan, check, orient, evening, sheet, export, demo)
 
 _DESCRIPTION = """Plans an evening at a portable az-el satellite station: which passes can be followed,
 which way the tripod's keyway should point, and what to read off the dial at each minute, on paper."""

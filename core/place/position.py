@@ -137,7 +137,9 @@ def _geodesic(site: Site, latitude_deg: float, longitude_deg: float) -> tuple[fl
 
 def _site(latitude_deg: float, longitude_deg: float, height: str | None) -> Site:
     check_position(latitude_deg, longitude_deg)
-    height_m = _figure(height) if height else 0.0
+    if not height:  # left out, so that a plan can say that it is assumed
+        return Site(latitude_deg=latitude_deg, longitude_deg=longitude_deg)
+    height_m = _figure(height)
     if not -500.0 <= height_m <= 9000.0:
         raise ValueRangeError("height_m", height_m, "-500 to 9000")
     return Site(latitude_deg=latitude_deg, longitude_deg=longitude_deg, height_m=height_m)
