@@ -9,6 +9,7 @@ from pydantic import BaseModel, ValidationError
 
 from core.base.errors import ValueRangeError
 from core.base.model import Model
+from core.base.refusals import must_be
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -62,7 +63,7 @@ def _rebuilt(model: M, updates: Mapping[str, object], path: str, without: str | 
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
         reason = str(first["ctx"]["error"]) if "ctx" in first and "error" in first["ctx"] else first["msg"]
-        raise ValueRangeError(path, first.get("input"), f"valid: {reason}") from None
+        raise ValueRangeError(path, first.get("input"), must_be(first) or f"valid: {reason}") from None
 
 
 def field_range(model: type[Model], name: str) -> tuple[float, float]:

@@ -16,6 +16,7 @@ from pydantic_core import ErrorDetails
 
 from core.base.errors import FileProblem, PlanError
 from core.base.model import Model
+from core.base.refusals import must_be
 from core.elements.model import ElementSet
 from core.plan.document import FORMAT, VERSION, Plan
 
@@ -246,31 +247,6 @@ def _key_path(location: tuple[int | str, ...]) -> str:
     return path
 
 
-#: Pydantic's kinds of error in words, with its own figures in braces.
-_MUST_BE = {
-    "greater_than_equal": "at least {ge:g}",
-    "less_than_equal": "at most {le:g}",
-    "greater_than": "more than {gt:g}",
-    "less_than": "less than {lt:g}",
-    "float_type": "a number",
-    "float_parsing": "a number",
-    "finite_number": "a finite number",
-    "int_type": "a whole number",
-    "int_parsing": "a whole number",
-    "int_parsing_size": "a whole number of a few digits",
-    "int_from_float": "a whole number",
-    "string_type": "text in quotes",
-    "string_unicode": "Unicode text",
-    "string_too_short": "at least {min_length} character long",
-    "string_too_long": "at most {max_length} characters long",
-    "literal_error": "{expected}",
-    "model_type": "an object in braces",
-    "dict_type": "an object in braces",
-    "tuple_type": "a list in square brackets",
-    "too_short": "a list of at least {min_length} item",
-}
-
-
 def _in_words(error: ErrorDetails) -> str:
     kind, context = error["type"], error.get("ctx", {})
     if kind == "extra_forbidden":
@@ -279,9 +255,9 @@ def _in_words(error: ErrorDetails) -> str:
         return "is missing"
     if kind == "value_error":
         return str(context.get("error", error["msg"]))
-    allowed = _MUST_BE.get(kind)
+    allowed = must_be(error)
     said = error["msg"][:1].lower() + error["msg"][1:]
-    must = f"it must be {allowed.format(**context)}" if allowed else said
+    must = f"it must be {allowed}" if allowed else said
     return f"is {_shown(error.get('input'))}, {must}"
 
 

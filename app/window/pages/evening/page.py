@@ -34,6 +34,7 @@ from core.base.errors import NorthkeyError
 from core.base.times import clock
 from core.mount.evening.tally import tally
 from core.plan.picks import picks_with, picks_without
+from core.plan.quantities import QUANTITIES
 
 #: How often the line of now is moved on.
 _NOW_MS = 10_000
@@ -58,11 +59,12 @@ class EveningPage(Page):
         self.hills, self.dial = HillsView(self.state), DialChart(self.state)
         self.reading = ReadingStrip(self.state)
         self.table, self.opened = EveningList(self.state), OpenedPass(self.state)
-        self.pick_button, self.worth = QPushButton("Pick"), NumberField("Worth of the picked pass", "", 2)
+        self.pick_button, self.worth = QPushButton("Pick"), _worth_field()
         self.clear_button = QPushButton("Unpick all")
         self.nothing_title, self.nothing_text = heading("", 17), second("", 12)
         self.nothing_button = QPushButton()
         self._page_wanted = "Satellites"
+        self._worth_of: int | None = None
         self._build()
         self._connect()
 
@@ -233,6 +235,9 @@ class EveningPage(Page):
         known = place is not None and place < len(picks)
         self.pick_button.setEnabled(index is not None)
         self.pick_button.setText("Unpick this pass" if known else "Pick this pass")
+        if state.chosen != self._worth_of:
+            self._worth_of = state.chosen
+            self.worth.take_back()
         self.worth.setEnabled(known)
         self.worth.show_value(picks[place].worth if place is not None and known else None)
         self.clear_button.setEnabled(bool(picks))
@@ -299,6 +304,10 @@ class EveningPage(Page):
 
     def _change(self, path: str, value: object, label: str) -> None:
         self.context.document.edit(changed(self.context.plan, path, value), label)
+
+
+def _worth_field() -> NumberField:
+    return NumberField("Worth of the picked pass", "", 2, quantity=QUANTITIES["picks.worth"])
 
 
 def _stacked(*widgets: QWidget) -> QWidget:

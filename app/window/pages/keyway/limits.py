@@ -7,7 +7,9 @@ from PySide6.QtWidgets import QGridLayout, QSizePolicy, QToolButton, QVBoxLayout
 
 from app.window.widgets.fields import NumberField, TextField
 from app.window.widgets.labels import push_button, second
+from core.base.errors import NorthkeyError
 from core.mount.seat.limits import SeatLimit
+from core.plan.quantities import QUANTITIES
 
 
 class LimitsPart(QWidget):
@@ -50,9 +52,9 @@ class LimitsPart(QWidget):
             why.show_text(limit.why)
         self.setVisible(bool(limits))
 
-    def mark_wrong(self, row: int, key: str, why: str) -> None:
-        """Mark the field that could not be taken."""
-        self.ends[row][key].mark_wrong(why)
+    def refuse(self, row: int, key: str, error: NorthkeyError) -> None:
+        """Mark the field that could not be taken and say why beside it."""
+        self.ends[row][key].refuse_error(error)
 
     def _build(self, count: int) -> None:
         fresh = QWidget()
@@ -72,7 +74,8 @@ class LimitsPart(QWidget):
     def _fill(self, grid: QGridLayout, row: int) -> None:
         ends = {}
         for place, (key, words) in enumerate((("from_deg", "from"), ("to_deg", "to"))):
-            field = NumberField(f"Forbidden arc {row + 1} {words}", "degrees true", 1)
+            name, quantity = f"Forbidden arc {row + 1} {words}", QUANTITIES[f"seat_limits.{key}"]
+            field = NumberField(name, "degrees true", 1, quantity=quantity)
             field.setFixedWidth(66)
             field.value_edited.connect(lambda value, key=key: self.end_typed.emit(row, key, value))
             grid.addWidget(field, row, 2 * place)

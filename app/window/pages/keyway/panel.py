@@ -27,6 +27,7 @@ from core.base.words import bearing_text
 from core.mount.model.from_above import FromAbove
 from core.mount.model.station import IndexHole, Mount
 from core.mount.seat.words import TroubleRow, travel_words
+from core.plan.quantities import QUANTITIES
 
 #: From this height on there is room for the best seat of each hole.
 _ROOMY = 600
@@ -109,7 +110,9 @@ class SeatPanel(QWidget):
         self.true_bearing = label(27, bold=True, name="keyway, degrees true")
         self.magnetic = label(16, name="keyway, degrees magnetic", rank="second")
         self.magnetic_unit = label(11, name="unit", rank="second")
-        self.field = NumberField("Keyway bearing", "degrees true", decimals=1)
+        self.field = NumberField(
+            "Keyway bearing", "degrees true", decimals=1, quantity=QUANTITIES["mount.keyway_bearing_deg"]
+        )
         self.field.setToolTip("Where the keyway points, degrees true")
         self.field.value_edited.connect(self.typed)
         self.limits = LimitsPart()

@@ -38,8 +38,8 @@ from app.window.pages.mount.tables import AntennaTable, HoleTable
 from app.window.pages.mount.values import ResetButton, ValueGroup
 from app.window.pages.mount.wrap import WrapRow
 from app.window.state.context import Context
-from app.window.widgets.fields import LineField
 from app.window.widgets.labels import heading, push_button, second, show_rank
+from app.window.widgets.wheel import wheel_wants_focus
 from core.base.edits import is_given
 from core.mount.dial.summary import correction_words
 from core.mount.model.chain import correction_state
@@ -92,6 +92,7 @@ class MountPage(Page):
         self.steering = QComboBox()
         self.steering.addItems(STEERINGS)
         self.steering.setAccessibleName("Steering")
+        wheel_wants_focus(self.steering)
         self.steering.setProperty("part", "steering")
         self.steering_reset = ResetButton("Steering")
         self.correction = second("", name="Sighting correction")
@@ -283,8 +284,6 @@ class MountPage(Page):
                 fresh = True
                 field.setProperty("watched", True)
                 field.installEventFilter(self)
-                if isinstance(field, LineField):
-                    field.refused.connect(self.caption.setText)
         if fresh:
             self._chain_tabs()
 

@@ -23,6 +23,7 @@ from app.window.widgets.labels import heading, push_button, second
 from core.base.angles import wrap_360
 from core.base.edits import is_given
 from core.plan.document import Plan
+from core.plan.quantities import QUANTITIES
 
 
 class RowTable(QWidget):
@@ -115,7 +116,7 @@ class HoleTable(RowTable):
 
     def fill(self, grid: QGridLayout, row: int) -> None:
         use, name = QRadioButton(), TextField(f"Name of hole {row + 1}", 72)
-        offset, drilled = NumberField(f"Offset of hole {row + 1}", "degrees", 4), second("")
+        offset, drilled = _offset_field(row), second("")
         offset.setMaximumWidth(90)
         fields: tuple[QWidget, ...] = (use, name, offset)
         for widget in fields:
@@ -152,6 +153,11 @@ class HoleTable(RowTable):
         self.reset.show_state(given, "one hole A at 0", scheme)
 
 
+def _offset_field(row: int) -> NumberField:
+    quantity = QUANTITIES["mount.index_holes.offset_deg"]
+    return NumberField(f"Offset of hole {row + 1}", "degrees", 4, quantity=quantity)
+
+
 class AntennaTable(RowTable):
     """The antennas.
 
@@ -183,7 +189,8 @@ class AntennaTable(RowTable):
         grid.addWidget(name, row + 1, 0, Qt.AlignmentFlag.AlignLeft)
         fields = {}
         for place, (key, words, unit, part) in enumerate(self._NUMBERS, start=1):
-            field = NumberField(f"{words} of antenna {row + 1}", unit, 6)
+            quantity = QUANTITIES[f"antennas.{key}"]
+            field = NumberField(f"{words} of antenna {row + 1}", unit, 6, quantity=quantity)
             field.setFixedWidth(100)
             field.setProperty("part", f"{part} {row}")
             field.value_edited.connect(

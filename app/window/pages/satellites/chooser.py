@@ -21,7 +21,7 @@ from app.window.look.scheme import Scheme
 from app.window.pages.satellites.roster_model import SHARE_ROLE
 from app.window.pages.satellites.want_box import WantBox
 from app.window.widgets.labels import heading, push_button, second
-from app.window.widgets.tables import GridModel, Index, dress_table
+from app.window.widgets.tables import GridModel, Index, SortProxy, dress_table, sort_by_heads
 from core.elements.model import ElementSet
 
 
@@ -61,6 +61,11 @@ class ChoiceModel(GridModel):
         self.chosen = self.chosen | numbers if chosen else self.chosen - numbers
         self.renew_cells()
         self.chosen_changed.emit()
+
+    def sort_key(self, row: int, column: int) -> Any:
+        elements = self.sets[self.shown[row]]
+        keys = (elements.norad_id in self.chosen, elements.name.casefold(), elements.norad_id, elements.epoch)
+        return keys[column]
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         elements = self.sets[self.shown[index.row()]]
@@ -140,8 +145,9 @@ class Chooser(QDialog):
 
     def _table(self) -> QTableView:
         table = QTableView()
-        table.setModel(self.model)
+        table.setModel(SortProxy(self.model, self))
         dress_table(table, "element sets read; space ticks one")
+        sort_by_heads(table)
         table.horizontalHeader().setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
         for column, width in ((0, 56), (2, 100), (3, 150)):
             table.setColumnWidth(column, width)

@@ -26,11 +26,14 @@ from app.window.pages.satellites.traffic import Traffic
 from app.window.pages.satellites.want_box import WantBox
 from app.window.state.context import Context
 from app.window.widgets.labels import heading, label, push_button, second
-from app.window.widgets.tables import dress_table
+from app.window.widgets.refusal import RefusalNote
+from app.window.widgets.tables import SortProxy, dress_table, sort_by_heads
 from core.base.errors import ElementsError, NorthkeyError, PropagationError
+from core.base.typed import page_words, read_quantity
 from core.elements.age import grade_age
 from core.passes.track import Pass
 from core.plan.document import Plan
+from core.plan.quantities import QUANTITIES
 from core.plan.roster import Roster, renamed, with_wanted, with_worth, without
 
 #: What lies left and right of the table's cells: the page's margins, frame and scroll bar.
@@ -52,8 +55,10 @@ class SatellitesPage(Page):
         super().__init__(context, parent)
         self.traffic = Traffic(context, self)
         self.model = RosterModel(self)
+        self.rows = SortProxy(self.model, self)
         self.want_box = WantBox(self)
         self.table = self._table()
+        self.note = RefusalNote(self.table.viewport())
         self.refusals = Refusals()
         self.summary = second("", 10, "summary")
         self.news = label(10, name="what the last import did", wraps=True)
@@ -116,12 +121,16 @@ class SatellitesPage(Page):
         self.model.worth_edited.connect(self._set_worth)
         self.model.wanted_edited.connect(self._want)
         self.table.selectionModel().selectionChanged.connect(self._enable)
+        self.table.selectionModel().currentChanged.connect(lambda _now, _before: self.note.tell(""))
+        self.table.verticalScrollBar().valueChanged.connect(lambda _value: self.note.tell(""))
+        self.table.horizontalHeader().sortIndicatorChanged.connect(lambda _column, _order: self.note.tell(""))
 
     def _table(self) -> QTableView:
         table = QTableView()
-        table.setModel(self.model)
+        table.setModel(self.rows)
         table.setItemDelegate(self.want_box)
         dress_table(table, "satellites of the plan", 30, many=True)
+        sort_by_heads(table)
         table.setAccessibleDescription(
             "Space wants a satellite, F2 edits its name or worth, Delete removes it."
         )
@@ -212,15 +221,16 @@ class SatellitesPage(Page):
         """Select the first satellite whose name or number holds the text."""
         place = self.model.place_of(text) if text else None
         if place is not None:
-            self.table.selectRow(place)
-            self.table.scrollTo(self.model.index(place, 0))
+            here = self.rows.place_of(place)
+            self.table.selectRow(here.row())
+            self.table.scrollTo(here)
 
     # --- edits --------------------------------------------------------------------------------------------
 
     def selected(self) -> list[int]:
         """Catalogue numbers of the rows selected."""
         rows = self.table.selectionModel().selectedRows()
-        return [self.model.number_at(index.row()) for index in rows]
+        return [self.model.number_at(self.rows.row_of(index)) for index in rows]
 
     def _edit(self, make: Callable[[Plan], Plan], label: str) -> None:
         try:
@@ -234,15 +244,22 @@ class SatellitesPage(Page):
 
     @Slot(object, str)
     def _rename(self, number: int, name: str) -> None:
-        self._edit(lambda plan: renamed(plan, number, name), f"name {self._name(number)} as {name.strip()}")
+        try:
+            after = renamed(self.context.plan, number, name)
+        except NorthkeyError as error:
+            self._refuse(number, "name", page_words(error))
+            return
+        self._refuse(number, "name", "")
+        self.context.document.edit(after, f"name {self._name(number)} as {name.strip()}")
 
     @Slot(object, str)
     def _set_worth(self, number: int, typed: str) -> None:
         try:
-            worth = float(typed.replace(",", "."))
-        except ValueError:
-            self.failed.emit("Not changed", f"{typed!r} is no number; a worth is 0 to 1000.", "")
+            worth = read_quantity(typed, QUANTITIES["picks.worth"])
+        except NorthkeyError as error:
+            self._refuse(number, "worth", f"{typed.strip()} was not taken. {page_words(error)}")
             return
+        self._refuse(number, "worth", "")
         passes = self.known_passes() or ()
 
         def make(plan: Plan) -> Plan:
@@ -251,6 +268,14 @@ class SatellitesPage(Page):
         kept = any(pick.norad_id == number for pick in self.context.plan.picks)
         label = f"worth of {self._name(number)} {worth:g}"
         self._edit((lambda plan: with_worth(plan, number, worth)) if kept else make, label)
+
+    def _refuse(self, number: int, key: str, why: str) -> None:
+        """Say beside a cell why what was typed there was not taken; stays until the next word or choice."""
+        row = self.model.row_of_number(number)
+        if row is None or not why:
+            self.note.tell("")
+        else:
+            self.note.tell(why, self.table.visualRect(self.rows.place_of(row, COLUMN_KEYS.index(key))))
 
     @Slot(object, bool)
     def _want(self, number: int, wanted: bool) -> None:

@@ -26,6 +26,7 @@ from app.window.pages.sheet.page_view import PageView, Zoom
 from app.window.pages.sheet.pages_job import SheetPages, make_pages
 from app.window.state.context import Context
 from app.window.widgets.labels import heading, label, push_button, second
+from app.window.widgets.wheel import wheel_wants_focus
 from core.base.memo import Memo
 from core.base.units import Progress
 from core.evaluate import Result
@@ -108,6 +109,7 @@ class SheetPage(Page):
     def _zoom_row(self) -> QHBoxLayout:
         self.zooms.addItems([words for _zoom, words in _ZOOMS])
         self.zooms.setAccessibleName("How large the page is shown")
+        wheel_wants_focus(self.zooms)
         self.zooms.currentIndexChanged.connect(lambda place: self.view.set_zoom(_ZOOMS[place][0]))
         label = QLabel("Sho&wn")
         label.setBuddy(self.zooms)

@@ -17,7 +17,6 @@ from app.window.pages.site.place import PlacePart
 from app.window.pages.site.points import PointsPart
 from app.window.pages.site.sky import panorama_scene
 from app.window.state.context import Context
-from app.window.widgets.fields import LineField
 from app.window.widgets.labels import heading, label, second
 from core.base.edits import changed, reset
 from core.base.errors import NorthkeyError
@@ -90,15 +89,11 @@ class SitePage(Page):
         self.panorama.files_dropped.connect(lambda files: self.import_horizon(files[0]))
         self.points.mask_edited.connect(self._set_mask)
         self.points.point_chosen.connect(self.panorama.choose)
-        self.points.refused.connect(self._refuse_point)
         self.points.add_wanted.connect(self.panorama.add_point)
         self.points.remove_wanted.connect(self.panorama.remove_chosen)
         self.points.import_wanted.connect(self.ask_for_horizon)
         self.points.clear_wanted.connect(lambda: self._set_mask((), "clear the horizon", ""))
         self.context.runner.finished.connect(self._on_finished)
-        for part in (self.place, self.evening):
-            for field in part.findChildren(LineField):
-                field.refused.connect(self.hint.setText)
         self._tell_hint("")
 
     # --- showing ------------------------------------------------------------------------------------------
@@ -184,10 +179,6 @@ class SitePage(Page):
     def _tell_hint(self, words: str) -> None:
         self.hint.setText(words or "double-click adds a point, drag moves it, Delete removes it")
         self.panorama.setToolTip("" if words else KEYS_HELP)
-
-    def _refuse_point(self, sentence: str) -> None:
-        self.points.show_points(self.context.plan.site.horizon, self.context.plan.mount)
-        self.failed.emit("Horizon point not taken", sentence, "")
 
     # --- editing ------------------------------------------------------------------------------------------
 
