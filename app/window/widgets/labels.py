@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from PySide6.QtWidgets import QLabel, QPushButton
+from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 
 from app.window.look.scheme import font
 
@@ -41,6 +41,13 @@ def show_rank(shown: QLabel, rank: str) -> None:
         shown.setProperty("rank", rank)
         shown.style().unpolish(shown)
         shown.style().polish(shown)
+
+
+def keep_room(shown: QWidget) -> None:
+    """Its place stays kept while it is hidden, so that nothing moves under the pointer when it comes."""
+    policy = shown.sizePolicy()
+    policy.setRetainSizeWhenHidden(True)
+    shown.setSizePolicy(policy)
 
 
 def push_button(words: str, do: Callable[[], Any], name: str = "") -> QPushButton:

@@ -38,9 +38,12 @@ class LimitsPart(QWidget):
         self.removers: list[QToolButton] = []
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
-        self._body = QWidget()
+        self._body, self._kept = QWidget(), True
+        self.none = second("No bearing is forbidden.", wraps=False)
         self._column.addWidget(self._body)
-        self.hide()
+        self._column.addWidget(self.none)
+        # As high as a row from the start, so that the first one moves nothing.
+        self.none.setFixedHeight(NumberField("").sizeHint().height())
 
     def show_limits(self, limits: tuple[SeatLimit, ...]) -> None:
         """The plan's forbidden arcs."""
@@ -50,7 +53,16 @@ class LimitsPart(QWidget):
             ends["from_deg"].show_value(limit.from_deg)
             ends["to_deg"].show_value(limit.to_deg)
             why.show_text(limit.why)
-        self.setVisible(bool(limits))
+        self._show_none()
+
+    def keep_row(self, kept: bool) -> None:
+        """Whether the place of the first row is kept while there is none."""
+        self._kept = kept
+        self._show_none()
+
+    def _show_none(self) -> None:
+        self.none.setVisible(self._kept and not self.whys)
+        self.setVisible(self._kept or bool(self.whys))
 
     def refuse(self, row: int, key: str, error: NorthkeyError) -> None:
         """Mark the field that could not be taken and say why beside it."""

@@ -116,7 +116,9 @@ class SeatPanel(QWidget):
         self.field.setToolTip("Where the keyway points, degrees true")
         self.field.value_edited.connect(self.typed)
         self.limits = LimitsPart()
-        self.forbidden = label(10, name="what forbids the bearing", rank="alarm", wraps=True)
+        self.forbidden = label(9.5, name="what forbids the bearing", rank="alarm")
+        self.forbidden.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.points = second("The keyway points to", 9.5, wraps=False)
         self.holes = HoleChooser()
         self.stops = (
             label(11.5, bold=True, name="counter-clockwise stop"),
@@ -145,17 +147,20 @@ class SeatPanel(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(6)
-        column.addWidget(second("The keyway points to", 9.5))
+        first = QHBoxLayout()  # one line of words or the other, so that nothing moves for an alarm
+        first.addWidget(self.points)
+        first.addWidget(self.forbidden, 1)
+        column.addLayout(first)
         column.addLayout(self._bearings_row())
         column.addLayout(self._field_row())
-        column.addWidget(self.limits)
-        column.addWidget(self.forbidden)
         column.addSpacing(6)
         column.addWidget(self.holes)
         column.addSpacing(4)
         column.addLayout(self._stops_grid())
         column.addWidget(self.travel)
-        column.addSpacing(10)
+        # Rows come and go here, where only the list below gives way to them.
+        column.addWidget(self.limits)
+        column.addSpacing(4)
         column.addWidget(self.sentence)
         column.addWidget(self.details)
         column.addWidget(self.list, 1)
@@ -243,7 +248,9 @@ class SeatPanel(QWidget):
     def show_forbidden(self, words: str) -> None:
         """What forbids the bearing where the keyway stands; empty where nothing does."""
         self.forbidden.setText(words)
+        self.forbidden.setToolTip(words)
         self.forbidden.setVisible(bool(words))
+        self.points.setVisible(not words)
 
     def show_best(self, words: str, there: bool, tolerances: str, second_best: str, others: str) -> None:
         """The button and what is said under it; without words there is no best yet."""
@@ -261,11 +268,16 @@ class SeatPanel(QWidget):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._give_way()
+        layout = self.layout()
+        if layout is not None:
+            layout.activate()
         super().resizeEvent(event)
 
     def _give_way(self) -> None:
         """In a low window what the button's tool tip says too makes room for the list."""
-        self.others.setVisible(bool(self.others.text()) and self.height() >= _ROOMY)
+        roomy = self.height() >= _ROOMY
+        self.others.setVisible(bool(self.others.text()) and roomy)
+        self.limits.keep_row(roomy)
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Other colours."""
@@ -281,7 +293,8 @@ class SeatPanel(QWidget):
 
 
 def _show_figure(shown: QLabel, text: str) -> None:
-    """A figure with room for its tabular digits, which the label's own size hint does not count."""
+    """A bearing, its last digit where it always is; the label's own hint does not count tabular digits."""
     shown.setText(text)
+    shown.setAlignment(Qt.AlignmentFlag.AlignRight)
     digit = shown.fontMetrics().horizontalAdvance("0")
-    shown.setMinimumWidth(len(text.replace(".", "0")) * digit - (digit // 2 if text else 0))
+    shown.setMinimumWidth(len("359.9") * digit - digit // 2 if text else 0)

@@ -25,7 +25,7 @@ from app.window.pages.satellites.roster_model import COLUMN_KEYS, RosterModel, c
 from app.window.pages.satellites.traffic import Traffic
 from app.window.pages.satellites.want_box import WantBox
 from app.window.state.context import Context
-from app.window.widgets.labels import heading, label, push_button, second
+from app.window.widgets.labels import heading, keep_room, label, push_button, second
 from app.window.widgets.refusal import RefusalNote
 from app.window.widgets.tables import SortProxy, dress_table, sort_by_heads
 from core.base.errors import ElementsError, NorthkeyError, PropagationError
@@ -66,6 +66,7 @@ class SatellitesPage(Page):
         self.news_close.setText("Close")
         self.news_close.setAccessibleName("Close the news of the import")
         self.news_close.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        keep_room(self.news_close)
         self.import_button = push_button("&Import elements...", self.ask_for_files)
         self.export_button = push_button("E&xport...", self.traffic.ask_where_to_write)
         self.want_button = push_button("&Want", lambda: self._want_selected(True))
@@ -206,7 +207,7 @@ class SatellitesPage(Page):
 
     def _say(self, words: str) -> None:
         self.news.setText(words)
-        self.news.setVisible(bool(words))
+        self.news.setAccessibleDescription(words)
         self.news_close.setVisible(bool(words))
 
     def _enable(self) -> None:

@@ -17,6 +17,7 @@ from app.window.launch import first_plan, make_window
 from core.base.edits import changed
 from core.base.errors import Cancelled, ValueRangeError
 from core.base.times import parse_iso
+from core.plan.assumed import assumed
 from core.plan.storage import read_plan
 from tests.app.window.conftest import NOW_UTC_S, is_idle
 from tests.app.window.page_object_base import Hand
@@ -213,12 +214,15 @@ def test_a_bad_plan_file_is_told_and_changes_nothing(hand, tmp_path):
     assert hand.window.document.plan == PLAN
 
 
-def test_new_is_tonight_at_the_same_place_with_the_same_mount(qtbot, window_of):
+def test_new_is_tonight_at_the_same_position_and_leaves_all_else_to_the_defaults(window_of):
     window = window_of(plan_of(full_plan_data()))
     window.actions_by_id["new"].trigger()
     plan, old = window.document.plan, plan_of(full_plan_data())
-    assert (plan.site, plan.mount, plan.antennas, plan.satellites) == (old.site, old.mount, old.antennas, ())
-    assert (plan.picks, plan.sightings, plan.notes) == ((), (), "")
+    assert plan.model_fields_set == {"site", "evening"}
+    assert plan.site.model_fields_set == {"latitude_deg", "longitude_deg", "height_m", "time_zone"}
+    assert (plan.site.latitude_deg, plan.site.height_m) == (old.site.latitude_deg, old.site.height_m)
+    assert old.site.horizon
+    assert "azimuth travel 450 deg" in assumed(plan)
     # On 1 November 2024 the Sun sets at 47.2 N 9.1 E about 16:05 UTC; local midnight is 23:00 UTC.
     assert parse_iso("2024-11-01T15:50:00Z") < plan.evening.start_utc_s < parse_iso("2024-11-01T16:20:00Z")
     assert plan.evening.end_utc_s == parse_iso("2024-11-01T23:00:00Z")
@@ -470,3 +474,17 @@ def test_every_act_does_something(hand):
     assert set(acts) == {act.id for act in ACTS}
     assert all(callable(do) for do in acts.values())
     assert hand.window.context.now_utc_s == NOW_UTC_S
+
+
+# --- nothing moves under the pointer ----------------------------------------------------------------------
+
+
+def test_undo_stays_where_it_is_while_it_is_pressed(hand):
+    window = hand.window
+    for text in ("One", "A much longer name for the same evening"):
+        hand.edit_title(text)
+    place = window.foot.undo.geometry()
+    while window.document.undo_label:
+        hand.click(window.foot.undo)
+        assert window.foot.undo.geometry() == place
+    assert window.foot.redo.isVisible()

@@ -406,3 +406,12 @@ def test_without_passes_it_says_why(empty, qtbot):
     with qtbot.waitSignal(page.go) as caught:
         page.nothing_button.click()
     assert caught.args == ["Site"]
+
+
+def test_a_pick_that_is_left_out_moves_nothing_below_its_button(full):
+    page = full.page
+    before = page.below.geometry()
+    page.alarm.setText("1 pick left out")
+    page.alarm.setVisible(True)
+    page.full.layout().activate()
+    assert page.below.geometry() == before

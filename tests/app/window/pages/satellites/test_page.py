@@ -326,7 +326,8 @@ def test_nothing_usable_says_so(hand, tmp_path):
     hand.take(path)
     assert hand.page.news.text().startswith("Nothing was taken in")
     hand.click(hand.page.news_close)
-    assert not hand.page.news.isVisible()
+    assert hand.page.news.text() == ""
+    assert not hand.page.news_close.isVisible()
 
 
 def test_dropped_keywords_are_told(hand, tmp_path):
