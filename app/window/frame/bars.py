@@ -121,7 +121,9 @@ class Foot(QFrame):
         self.bar.setTextVisible(False)
         self.bar.setAccessibleName("progress")
         self.cancel = _button("Cancel", self.cancelled)
+        self.cancel.setToolTip("Stop what is being computed (Ctrl+.)")
         self.ask = _button("Work it out", self.asked)
+        self.ask.setToolTip("Work the present plan out (F5)")
         self.undo = _button("Undo", self.undone)
         self.redo = _button("Redo", self.redone)
         for button in (self.undo, self.redo):  # pressed many times in a row: each stays where it is
@@ -163,7 +165,8 @@ class Foot(QFrame):
             shown = button.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, room)
             button.setText(shown.replace("&", "&&"))
             button.setAccessibleName(words)
-            button.setToolTip("" if shown == words else words)
+            keys = {"Undo": "Ctrl+Z", "Redo": "Ctrl+Y"}[word]
+            button.setToolTip(f"{words} ({keys})" if step else f"Nothing to {word.lower()} ({keys})")
             button.setEnabled(bool(step))
         self.redo.setVisible(bool(redo))
 

@@ -50,9 +50,10 @@ def keep_room(shown: QWidget) -> None:
     shown.setSizePolicy(policy)
 
 
-def push_button(words: str, do: Callable[[], Any], name: str = "") -> QPushButton:
+def push_button(words: str, do: Callable[[], Any], name: str = "", tip: str = "") -> QPushButton:
     """A button with & before the letter of its key; named by its words unless told otherwise."""
     button = QPushButton(words)
     button.setAccessibleName(name or words.replace("&", "").rstrip("."))
+    button.setToolTip(tip)
     button.clicked.connect(lambda _checked: do())
     return button

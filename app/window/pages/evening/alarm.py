@@ -27,6 +27,7 @@ class AlarmButton(QToolButton):
         self.setFont(font(11, True))
         self.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setToolTip("What is to be decided, a line each; a line leads to its pass")
         keep_room(self)
         self.lines = QMenu(self)
         self.setMenu(self.lines)

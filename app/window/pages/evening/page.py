@@ -28,6 +28,7 @@ from app.window.pages.evening.views.reading_strip import ReadingStrip
 from app.window.pages.evening.words import evening_sentence, nothing_words
 from app.window.state.context import Context
 from app.window.widgets.fields import NumberField
+from app.window.widgets.kept_layout import keep_layout
 from app.window.widgets.labels import heading, second
 from core.base.edits import changed
 from core.base.errors import NorthkeyError
@@ -105,8 +106,9 @@ class EveningPage(Page):
         self.below.setStretchFactor(1, 3)
         self.below.setSizes([700, 300])
         self.beside.setSizes([900, 456])
-        for splitter in (self.beside, self.below):
+        for splitter, name in ((self.beside, "evening_beside"), (self.below, "evening_below")):
             splitter.setHandleWidth(14)
+            keep_layout(splitter, name)
         ground = QWidget()
         ground.setObjectName("page")
         column = QVBoxLayout(ground)
@@ -133,6 +135,8 @@ class EveningPage(Page):
         row.addWidget(self.clear_button)
         for button in (self.pick_button, self.clear_button):
             button.setFont(font(10))
+        self.pick_button.setToolTip("Picks are what the evening is planned for (Space)")
+        self.clear_button.setToolTip("Without picks the evening chooses among all passes")
         side = QWidget()
         column = QVBoxLayout(side)
         column.setContentsMargins(0, 0, 0, 0)
@@ -152,6 +156,7 @@ class EveningPage(Page):
         column.addStretch(2)
         self.nothing_button.setProperty("main", True)
         self.nothing_button.setAccessibleName("what to do first")
+        self.nothing_button.setToolTip("To the page where it is done")
         self.nothing_button.setFont(font(12, True))
         for widget in (self.nothing_title, self.nothing_text, self.nothing_button):
             column.addWidget(widget, 0, Qt.AlignmentFlag.AlignLeft)

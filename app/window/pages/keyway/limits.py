@@ -99,6 +99,7 @@ class LimitsPart(QWidget):
         grid.addWidget(why, row, 3)
         remover = QToolButton()
         remover.setText("Remove")
+        remover.setToolTip("Allow this arc again")
         remover.setAccessibleName(f"Remove forbidden arc {row + 1}")
         remover.clicked.connect(lambda: self.remove_wanted.emit(row))
         grid.addWidget(remover, row, 4)

@@ -76,6 +76,7 @@ class HoleChooser(QWidget):
             button.setCheckable(True)
             button.setFont(font(11, True))
             button.setMinimumWidth(64)
+            button.setToolTip(f"The pin goes through hole {hole.name}")
             button.setAccessibleName(
                 f"Hole {hole.name}, offset {hole.offset_deg:g} deg, drilled at {hole.drilled_deg:g} deg"
             )
@@ -134,6 +135,7 @@ class SeatPanel(QWidget):
         self.best.setProperty("main", True)
         self.best.setFont(font(12.5, True))
         self.best.setMinimumHeight(44)
+        self.best.setToolTip("Bearing and hole in one step")
         self.best.clicked.connect(self.best_wanted)
         self.tolerances = second("", 10, "tolerances of the best seat")
         self.second_best = second("", 10, "second best seat")
@@ -263,7 +265,7 @@ class SeatPanel(QWidget):
         self.second_best.setText(second_best)
         self.second_best.setVisible(bool(second_best))
         self.others.setText(others)
-        self.best.setToolTip(others)
+        self.best.setToolTip(f"Bearing and hole in one step (Enter on the picture). {others}".rstrip())
         self._give_way()
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -87,6 +87,7 @@ class MountPage(Page):
         self.calibrations: dict[AxisName, CalibrationTable] = {axis: CalibrationTable(axis) for axis in AXES}
         self.at_once = QCheckBox("&Both axes move at the same time")
         self.at_once.setAccessibleName("Both axes move at the same time")
+        self.at_once.setToolTip("Off where the controller drives one axis after the other")
         self.at_once.setProperty("part", "azimuth rate: both")
         self.holes, self.antennas = HoleTable(), AntennaTable()
         self.steering = QComboBox()
@@ -100,6 +101,7 @@ class MountPage(Page):
             "Remove the correction",
             lambda: self.editor.reset("mount.sighting_correction"),
             "Remove the sighting correction",
+            "The seat counts as it is typed, without what sightings have corrected",
         )
         self.void.setProperty("part", "correction")
         self.picture, self.follows = PlatePicture(), FollowsPart()

@@ -43,7 +43,7 @@ class RowTable(QWidget):
         super().__init__(parent)
         self.heads, self.one = heads, one
         self.removers: list[QToolButton] = []
-        self.add = push_button(f"Add {one}", self.add_wanted.emit)
+        self.add = push_button(f"Add {one}", self.add_wanted.emit, tip="One more row, below the others")
         self.reset = ResetButton(title)
         self.reset.clicked.connect(self.reset_wanted)
         self.top = QHBoxLayout()
@@ -72,6 +72,7 @@ class RowTable(QWidget):
             self.fill(grid, row)
             remover = QToolButton()
             remover.setText("Remove")
+            remover.setToolTip("Take this row out; undo brings it back")
             remover.clicked.connect(self._remover(row))
             grid.addWidget(remover, row + 1, len(self.heads))
             self.removers.append(remover)
@@ -121,6 +122,7 @@ class HoleTable(RowTable):
         fields: tuple[QWidget, ...] = (use, name, offset)
         for widget in fields:
             widget.setProperty("part", f"hole {row}")
+        use.setToolTip("The pin goes through this hole")
         self.group.addButton(use, row)
         use.clicked.connect(lambda _on: self.used.emit(row))
         name.text_edited.connect(lambda text: self.renamed.emit(row, text, name))

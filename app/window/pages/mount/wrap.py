@@ -23,6 +23,7 @@ class WrapRow(QWidget):
         super().__init__(parent)
         self.jumps = QCheckBox("Dial &jumps back")
         self.jumps.setAccessibleName("Dial jumps back")
+        self.jumps.setToolTip("On where the dial starts again within the travel, as at 360 to 0")
         self.at, self.to = (
             NumberField(
                 f"Dial wraps {end}", "degrees", 4, quantity=QUANTITIES[f"mount.azimuth.dial_wraps_{end}_deg"]

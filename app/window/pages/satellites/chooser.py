@@ -120,13 +120,19 @@ class Chooser(QDialog):
         self.find_field.textChanged.connect(self._seek)
         self.table = self._table()
         self.words = heading("", 10, "how many are chosen")
-        self.all_shown = push_button("&All shown", lambda: self.model.choose_shown(True))
-        self.none_shown = push_button("&None shown", lambda: self.model.choose_shown(False))
+        self.all_shown = push_button(
+            "&All shown", lambda: self.model.choose_shown(True), tip="Tick every set that is shown"
+        )
+        self.none_shown = push_button(
+            "&None shown", lambda: self.model.choose_shown(False), tip="Untick every set that is shown"
+        )
         for button in (self.all_shown, self.none_shown):
             button.setAutoDefault(False)  # Enter takes the sets in
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
         self.take = buttons.addButton("Take in", QDialogButtonBox.ButtonRole.AcceptRole)
         self.take.setAccessibleName("Take in")
+        self.take.setToolTip("Take the ticked sets into the plan (Enter)")
+        buttons.button(QDialogButtonBox.StandardButton.Cancel).setToolTip("Take none of them (Esc)")
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
         row = QHBoxLayout()

@@ -25,6 +25,7 @@ from app.window.pages.satellites.roster_model import COLUMN_KEYS, RosterModel, c
 from app.window.pages.satellites.traffic import Traffic
 from app.window.pages.satellites.want_box import WantBox
 from app.window.state.context import Context
+from app.window.widgets.kept_layout import is_by_hand, keep_layout
 from app.window.widgets.labels import heading, keep_room, label, push_button, second
 from app.window.widgets.refusal import RefusalNote
 from app.window.widgets.tables import SortProxy, dress_table, sort_by_heads
@@ -64,14 +65,27 @@ class SatellitesPage(Page):
         self.news = label(10, name="what the last import did", wraps=True)
         self.news_close = QToolButton()
         self.news_close.setText("Close")
+        self.news_close.setToolTip("Take note of it")
         self.news_close.setAccessibleName("Close the news of the import")
         self.news_close.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         keep_room(self.news_close)
-        self.import_button = push_button("&Import elements...", self.ask_for_files)
-        self.export_button = push_button("E&xport...", self.traffic.ask_where_to_write)
-        self.want_button = push_button("&Want", lambda: self._want_selected(True))
-        self.unwant_button = push_button("Want &no more", lambda: self._want_selected(False))
-        self.remove_button = push_button("&Remove", self.remove_selected)
+        self.import_button = push_button(
+            "&Import elements...",
+            self.ask_for_files,
+            tip="Read element files into the plan (Ctrl+I), or drop them here",
+        )
+        self.export_button = push_button(
+            "E&xport...", self.traffic.ask_where_to_write, tip="Write the plan's element sets into a file"
+        )
+        self.want_button = push_button(
+            "&Want", lambda: self._want_selected(True), tip="Pick every pass of these satellites (Space)"
+        )
+        self.unwant_button = push_button(
+            "Want &no more", lambda: self._want_selected(False), tip="Drop all picks of these satellites"
+        )
+        self.remove_button = push_button(
+            "&Remove", self.remove_selected, tip="Out of the plan, with their picks (Delete)"
+        )
         self.empty = label(13, name="what to do first", wraps=True)
         self.empty.setText(_EMPTY)
         self._shown: tuple[object, ...] = ()
@@ -109,6 +123,8 @@ class SatellitesPage(Page):
         split.addWidget(self.refusals)
         split.setStretchFactor(0, 3)
         split.setStretchFactor(1, 1)
+        keep_layout(split, "satellites")
+        keep_layout(self.table, "satellites_columns")
         column = QVBoxLayout(self)
         column.setContentsMargins(22, 18, 22, 14)
         column.setSpacing(10)
@@ -154,6 +170,8 @@ class SatellitesPage(Page):
 
     def _share_room(self) -> None:
         """What room is left over goes to the columns alike, and to the name first."""
+        if is_by_hand(self.table):
+            return
         widths = {key: cell_width(key) for key in COLUMN_KEYS}
         room = max(0, self.width() - _SIDES - sum(widths.values()))
         widths["name"] += min(room, _NAME_ROOM)

@@ -30,7 +30,9 @@ class EveningPart(QWidget):
         self.start = TextField("From, local time")
         self.end = TextField("To, local time")
         self.day_words, self.start_words, self.end_words = second(""), second(""), second("")
-        self.sunset = push_button("&Sunset to midnight", self._set_sunset)
+        self.sunset = push_button(
+            "&Sunset to midnight", self._set_sunset, tip="From sunset of the date, here, to local midnight"
+        )
         self.minimum = NumberField(
             "Minimum elevation", "degrees", 1, quantity=QUANTITIES["site.minimum_elevation_deg"]
         )

@@ -71,12 +71,14 @@ class PointsPart(QWidget):
         self.note = RefusalNote(self.table.viewport())
         self.table.verticalScrollBar().valueChanged.connect(self._place_note)
         self.buttons = {
-            words: push_button(words, signal.emit, words.replace("&", "").rstrip(".") + " horizon points")
-            for words, signal in (
-                ("&Add", self.add_wanted),
-                ("&Remove", self.remove_wanted),
-                ("&Import...", self.import_wanted),
-                ("Clear", self.clear_wanted),
+            words: push_button(
+                words, signal.emit, f"{words.replace('&', '').rstrip('.')} horizon points", tip
+            )
+            for words, signal, tip in (
+                ("&Add", self.add_wanted, "One more point, midway to the next (Insert on the picture)"),
+                ("&Remove", self.remove_wanted, "Without the chosen point (Delete on the picture)"),
+                ("&Import...", self.import_wanted, "Points from a file of bearings and elevations, degrees"),
+                ("Clear", self.clear_wanted, "No horizon at all; undo brings it back"),
             )
         }
         row = QHBoxLayout()
