@@ -38,6 +38,9 @@ from app.window.state.evaluation import Evaluation
 from app.window.state.runner import Runner
 from core.plan.document import Plan
 
+#: The least size at which no part of a page lies over another and no words are cut; held by a test.
+LEAST_SIZE = (1072, 700)
+
 
 class MainWindow(QMainWindow):
     """One window, one plan."""
@@ -98,7 +101,7 @@ class MainWindow(QMainWindow):
         ground.setLayout(column)
         self.setCentralWidget(ground)
         self.setAcceptDrops(True)
-        self.setMinimumSize(960, 640)
+        self.setMinimumSize(*LEAST_SIZE)
         self.actions_by_id = build_menus(self.menuBar(), self.acts())
         plan_menu = self.actions_by_id["open"].associatedObjects()[0]
         assert isinstance(plan_menu, QMenu)

@@ -90,7 +90,7 @@ class EveningPage(Page):
         pictures.addWidget(self.dial, 7)
         left = QWidget()
         left.setLayout(pictures)
-        self.hills.setMinimumHeight(84)
+        self.hills.setMinimumHeight(64)
         self.hills.setMaximumHeight(170)
         self.beside = QSplitter(Qt.Orientation.Horizontal)
         self.beside.setChildrenCollapsible(False)

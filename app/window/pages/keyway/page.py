@@ -55,7 +55,7 @@ class KeywayPage(Page):
         self._connect()
 
     def _lay_out(self) -> None:
-        self.panel.setMinimumWidth(370)
+        self.panel.setMinimumWidth(384)
         self.panel.setMaximumWidth(560)
         left = QVBoxLayout()
         left.setSpacing(10)

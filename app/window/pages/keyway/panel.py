@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
@@ -143,6 +143,7 @@ class SeatPanel(QWidget):
         selection = self.list.selectionModel()
         selection.currentChanged.connect(self._row_chosen)
         self._quiet = False
+        self._folded: object = None
         self._lay_out()
 
     def _lay_out(self) -> None:
@@ -245,7 +246,7 @@ class SeatPanel(QWidget):
         self.list.setVisible(bool(rows))
         reason = rows[at].reason if at >= 0 else ""
         self.reason.setText(reason)
-        self.reason.setVisible(bool(reason))
+        self._give_way()
 
     def show_forbidden(self, words: str) -> None:
         """What forbids the bearing where the keyway stands; empty where nothing does."""
@@ -256,16 +257,15 @@ class SeatPanel(QWidget):
 
     def show_best(self, words: str, there: bool, tolerances: str, second_best: str, others: str) -> None:
         """The button and what is said under it; without words there is no best yet."""
-        for widget in (self.best, self.tolerances, self.others):
-            widget.setVisible(bool(words))
+        self.best.setVisible(bool(words))
         self.best.setText(f"It stands at the best: {words}" if there else f"Turn to the best: {words}")
         self.best.setAccessibleName(self.best.text())
         self.best.setEnabled(not there)
         self.tolerances.setText(tolerances)
         self.second_best.setText(second_best)
-        self.second_best.setVisible(bool(second_best))
         self.others.setText(others)
-        self.best.setToolTip(f"Bearing and hole in one step (Enter on the picture). {others}".rstrip())
+        more = " ".join(filter(None, (tolerances, second_best, others)))
+        self.best.setToolTip(f"Bearing and hole in one step (Enter on the picture). {more}".rstrip())
         self._give_way()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -275,11 +275,29 @@ class SeatPanel(QWidget):
             layout.activate()
         super().resizeEvent(event)
 
+    def event(self, event: QEvent) -> bool:
+        done = super().event(event)
+        if event.type() == QEvent.Type.LayoutRequest:  # a part has another height than it had
+            self._give_way()
+        return done
+
     def _give_way(self) -> None:
-        """In a low window what the button's tool tip says too makes room for the list."""
-        roomy = self.height() >= _ROOMY
-        self.others.setVisible(bool(self.others.text()) and roomy)
-        self.limits.keep_row(roomy)
+        """In a low window what can be read elsewhere folds away; the first of it has the room there is."""
+        self.limits.keep_row(self.height() >= _ROOMY)
+        layout = self.layout()
+        folding = (self.tolerances, self.second_best, self.reason, self.others)
+        others = (self.sentence, self.details, self.list, self.best)
+        words = [part.text() for part in (*folding, self.sentence)]
+        state = (self.size(), len(self.limits.whys), words, [part.isHidden() for part in others])
+        if layout is None or (state, layout.totalMinimumHeightForWidth(self.width())) == self._folded:
+            return
+        for part in folding:
+            part.hide()
+        for part in folding:
+            part.setVisible(bool(part.text()))
+            if layout.totalMinimumHeightForWidth(self.width()) > self.height():
+                part.hide()
+        self._folded = state, layout.totalMinimumHeightForWidth(self.width())
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Other colours."""

@@ -58,6 +58,8 @@ _KEYWAY = "mount.keyway_bearing_deg"
 #: From this width on the groups stand in two columns.
 _WIDE_PX = 1480
 _PICTURE_PX = 440
+#: Below this width the picture gives way to the numbers.
+_NARROW_PX, _SMALL_PICTURE_PX = 1060, 336
 
 
 class MountPage(Page):
@@ -147,17 +149,25 @@ class MountPage(Page):
         area.setFrameShape(QFrame.Shape.NoFrame)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.area = area
-        right = QVBoxLayout()
+        beside = QWidget()
+        beside.setObjectName("page")
+        right = QVBoxLayout(beside)
         right.setContentsMargins(0, 14, 20, 14)
         right.setSpacing(6)
         right.addWidget(self.picture, 1)
         right.addWidget(self.caption)
         right.addWidget(self.follows)
+        self.beside = QScrollArea()  # in a low window what follows from the numbers is scrolled to
+        self.beside.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.beside.setWidget(beside)
+        self.beside.setWidgetResizable(True)
+        self.beside.setFrameShape(QFrame.Shape.NoFrame)
+        self.beside.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         outer = QHBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.setSpacing(10)
         outer.addWidget(area, 1)
-        outer.addLayout(right)
+        outer.addWidget(self.beside)
         self._arrange(False)
 
     def _correction_part(self) -> QWidget:
@@ -219,7 +229,9 @@ class MountPage(Page):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._arrange(self.width() >= _WIDE_PX)
-        self.picture.setFixedWidth(_PICTURE_PX if self.width() < _WIDE_PX else 560)
+        narrow = _PICTURE_PX if self.width() >= _NARROW_PX else _SMALL_PICTURE_PX
+        self.picture.setFixedWidth(narrow if self.width() < _WIDE_PX else 560)
+        self.beside.setFixedWidth(self.picture.width() + 20)
         self.follows.setFixedWidth(self.picture.width())
         self.caption.setFixedWidth(self.picture.width())
         super().resizeEvent(event)

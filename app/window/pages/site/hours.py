@@ -27,6 +27,7 @@ class EveningPart(QWidget):
         self._hours = LocalHours("", "", "", 0, "")
         self.title = TextField("Plan title", 260)
         self.day = TextField("Date of the evening, year-month-day")
+        self.day.setMinimumWidth(self.day.fontMetrics().horizontalAdvance("2000-00-00") + 22)
         self.start = TextField("From, local time")
         self.end = TextField("To, local time")
         self.day_words, self.start_words, self.end_words = second(""), second(""), second("")

@@ -7,7 +7,8 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QFileDialog, QFrame, QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from app.window.page import Page
 from app.window.pages.site.hours import EveningPart
@@ -31,6 +32,10 @@ from core.plan.picks import picked_stays
 _FILTER = "Bearings and elevations (*.csv *.txt *.tsv);;All files (*)"
 
 
+#: From this width on the points stand beside place and hours.
+_WIDE_PX = 1040
+
+
 class SitePage(Page):
     """Position, hours and horizon."""
 
@@ -47,6 +52,7 @@ class SitePage(Page):
         self._asked: object = None
         self._shown_sky: tuple[object, ...] = ()
         self._shown_cost: tuple[object, ...] = ()
+        self._wide: bool | None = None
         self._lay_out()
         self._connect()
 
@@ -55,11 +61,12 @@ class SitePage(Page):
         top.addWidget(heading("The horizon, unrolled on the dial"))
         top.addStretch(1)
         top.addWidget(self.hint)
-        groups = QHBoxLayout()
-        groups.setSpacing(28)
-        groups.addWidget(self.place, 3)
-        groups.addWidget(self.evening, 3)
-        groups.addWidget(self.points, 2)
+        groups = self._groups = QGridLayout()
+        groups.setHorizontalSpacing(28)
+        groups.setVerticalSpacing(18)
+        groups.addWidget(self.place, 0, 0)
+        groups.addWidget(self.evening, 0, 1)
+        self._arrange(True)
         inside = QWidget()
         inside.setObjectName("page")
         column = QVBoxLayout(inside)
@@ -79,6 +86,20 @@ class SitePage(Page):
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.addWidget(area)
+
+    def _arrange(self, wide: bool) -> None:
+        """The points beside the rest, or under it in a narrow window."""
+        if wide == self._wide:
+            return
+        self._wide = wide
+        self._groups.removeWidget(self.points)
+        self._groups.addWidget(self.points, *((0, 2) if wide else (1, 0, 1, 2)))
+        for column, share in enumerate((3, 3, 2 if wide else 0)):
+            self._groups.setColumnStretch(column, share)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._arrange(self.width() >= _WIDE_PX)
+        super().resizeEvent(event)
 
     def _connect(self) -> None:
         self.panorama.mask_edited.connect(self._set_mask)

@@ -48,7 +48,7 @@ class PassStrips(LayeredView):
         return QSize(430, 210)
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(260, 170)
+        return QSize(260, 140)
 
     def on_moved(self) -> None:
         # Another pass is another picture.
