@@ -92,7 +92,7 @@ def _within(text: str, quantity: Quantity, allowed: str) -> float:
         raise ValueRangeError(quantity.words, _shown(text), allowed)
     if len(inside) > 1:
         ways = " or ".join(f"{value:.12g}" for value in inside)
-        raise ValueRangeError(quantity.words, _shown(text), f"{ways}: type it without the comma")
+        raise ValueRangeError(quantity.words, _shown(text), f"{ways}: leave the comma out")
     return inside[0] + 0.0
 
 

@@ -64,7 +64,7 @@ def parse_clock(text: str, field: str = "time") -> int:
         hour = hour % 12 + (12 if "p" in match["half"].lower() else 0) if 1 <= hour <= 12 else 99
     minutes = hour * 60 + minute
     if minute > 59 or not 0 <= minutes <= 24 * 60:
-        raise ValueRangeError(field, repr(text), "a time of day such as 18:30, up to 24:00")
+        raise ValueRangeError(field, repr(text), "a time of day, 0:00 to 24:00")
     return minutes
 
 

@@ -112,8 +112,8 @@ def _forget() -> None:
     """Have the typesetter drop what it remembers of a sheet, some 28 MB each.
 
     It remembers what the last ten documents it set were made of, which is of no use to another sheet and can
-    not be switched off. A dozen documents of one word make the sheet old enough, for 3% of the time of setting
-    one (measured).
+    not be switched off. A dozen documents of one word make the sheet old enough, for 3% of the time of
+    setting one (measured).
     """
     with _typesetter("word.typ", {}) as compiler:
         for _ in range(_GENERATIONS):

@@ -65,7 +65,9 @@ class KeysDialog(QDialog):
         for where, keys, what in key_lines():
             if where != before:
                 before = where
-                grid.addWidget(heading(where, 11), grid.rowCount(), 0, 1, 2)
+                top = heading(where, 11)
+                top.setContentsMargins(0, 10, 0, 0)
+                grid.addWidget(top, grid.rowCount(), 0, 1, 2)
             row = grid.rowCount()
             shown = label(10, bold=True)
             shown.setText(keys)

@@ -77,6 +77,7 @@ def style_sheet(scheme: Scheme) -> str:
     QHeaderView::section {{
         background: {s.card}; color: {s.faint}; border: none; border-bottom: 1px solid {s.edge}; padding: 4px 6px;
     }}
+    QHeaderView::up-arrow, QHeaderView::down-arrow {{ subcontrol-position: top center; width: 8px; height: 6px; }}
     QLabel[rank="second"] {{ color: {s.faint}; }}
     QLabel[rank="alarm"] {{ color: {s.accent}; font-weight: bold; }}
     QScrollArea {{ border: none; background: {s.paper}; }}

@@ -48,7 +48,7 @@ def test_what_can_mean_two_numbers_is_asked_back_unless_the_range_tells(thousand
     if len(inside) == 1:
         assert read_quantity(text, HEIGHT) == inside[0]
     else:
-        with pytest.raises(ValueRangeError, match="type it without the comma"):
+        with pytest.raises(ValueRangeError, match="leave the comma out"):
             read_quantity(text, HEIGHT)
 
 
