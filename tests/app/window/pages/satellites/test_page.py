@@ -428,3 +428,18 @@ def test_json_says_who_made_it_and_when(hand, tmp_path):
     record = json.loads((tmp_path / "out.json").read_text())[0]
     assert record["ORIGINATOR"] == "NORTHKEY"
     assert record["CREATION_DATE"].startswith("2024-11-01T17:42:08")
+
+
+def test_a_head_orders_the_rows_and_the_selection_stays_with_its_satellites(hand):
+    table, number = hand.page.table, COLUMN_KEYS.index("number")
+    hand.select(BIRCH)
+    for falling in (True, False):
+        table.sortByColumn(number, Qt.SortOrder(int(falling)))
+        shown = [int(hand.page.rows.index(row, number).data()) for row in range(hand.page.rows.rowCount())]
+        assert shown == sorted(shown, reverse=falling)
+        assert hand.page.selected() == [BIRCH]
+    hand.page.table.sortByColumn(number, Qt.SortOrder.DescendingOrder)
+    hand.want(ALDER)
+    assert {pick.norad_id for pick in hand.plan.picks} == {ALDER}
+    hand.page.seek("alder")
+    assert hand.page.selected() == [ALDER]
