@@ -35,7 +35,7 @@ class _Parser(argparse.ArgumentParser):
 def build_parser() -> argparse.ArgumentParser:
     """All commands and their words."""
     # Here, since the window starts without them.
-    from app.commands import check, demo, evening, export, orient, passes, sheet
+    from app.commands import check, demo, evening, export, orient, passes, plan, sheet
 
     parser = _Parser(
         prog="northkey",
@@ -44,7 +44,7 @@ def build_parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command", required=True)
-    for command in (passes, check, orient, evening, sheet, export, demo):
+    for command in (passes, plan, check, orient, evening, sheet, export, demo):
         command.add_parser(commands)
     return parser
 

@@ -9,7 +9,7 @@ from pydantic import BaseModel, ValidationError
 
 from core.base.errors import ValueRangeError
 from core.base.model import Model
-from core.base.validity import must_be
+from core.base.refusals import must_be
 
 M = TypeVar("M", bound=BaseModel)
 

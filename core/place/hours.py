@@ -13,7 +13,9 @@ from core.place.site import Site
 from core.place.sun import sky_spans
 from core.place.zones import local_time, utc_offset_text
 
-_CLOCK = re.compile(r"(?P<hour>\d{1,2})(?:[:.h]?(?P<minute>\d{2}))?")
+_CLOCK = re.compile(
+    r"(?P<hour>[0-9]{1,2})(?:\s?[:.h]?\s?(?P<minute>[0-9]{2}))?\s?h?(?P<half>\s?[ap]m)?", re.IGNORECASE
+)
 
 
 @dataclass(frozen=True)
@@ -51,15 +53,18 @@ def local_hours(start_utc_s: float, end_utc_s: float, zone: str) -> LocalHours:
 
 
 def parse_clock(text: str, field: str = "time") -> int:
-    """Minutes after midnight of "18:30", "1830", "18" or "24:00".
+    """Minutes after midnight of "18:30", "1830", "18", "18h", "6:30 pm" or "24:00".
 
     Raises:
         ValueRangeError: no time of day, naming ``field``.
     """
     match = _CLOCK.fullmatch(text.strip())
-    minutes = int(match["hour"]) * 60 + int(match["minute"] or 0) if match else -1
-    if match is None or int(match["minute"] or 0) > 59 or not 0 <= minutes <= 24 * 60:
-        raise ValueRangeError(field, repr(text), "a time of day such as 18:30, up to 24:00")
+    hour, minute = (int(match["hour"]), int(match["minute"] or 0)) if match else (99, 0)
+    if match and match["half"]:
+        hour = hour % 12 + (12 if "p" in match["half"].lower() else 0) if 1 <= hour <= 12 else 99
+    minutes = hour * 60 + minute
+    if minute > 59 or not 0 <= minutes <= 24 * 60:
+        raise ValueRangeError(field, repr(text), "a time of day, 0:00 to 24:00")
     return minutes
 
 

@@ -10,6 +10,7 @@ from geographiclib.geodesic import Geodesic
 
 from core.base.angles import wrap_360
 from core.base.errors import ValueRangeError
+from core.base.typed import ANGLE, sexagesimal
 from core.place.locator import check_position, from_locator, locator_of
 from core.place.site import Site
 
@@ -28,11 +29,21 @@ _SIGNED = (
     _parted(_NUMBER, r"\s*,\s*"),
     _parted(_NUMBER, r"\s+"),
     _parted(_COMMA_NUMBER, r"\s*;\s*"),
+    _parted(r"[+-]?\d+,\d+", r"\s*,\s+"),
+)
+#: Degrees with minutes, parted by a comma, a semicolon or blanks; south and west negative.
+_DEGREES = re.compile(
+    rf"(?P<lat>{ANGLE})\s*(?:[,;]\s*|\s)(?P<lon>{ANGLE})(?:\s*[,;]\s*(?P<height>{_NUMBER})\s*m?)?"
 )
 _LETTERED = re.compile(
-    rf"(?P<first>{_COMMA_NUMBER})\s*°?\s*(?P<first_letter>[NSEW])\s*[,;]?\s*"
-    rf"(?P<second>{_COMMA_NUMBER})\s*°?\s*(?P<second_letter>[NSEW])"
+    rf"(?P<first>{ANGLE})\s*°?\s*(?P<first_letter>[NSEW])\s*[,;]?\s*"
+    rf"(?P<second>{ANGLE})\s*°?\s*(?P<second_letter>[NSEW])"
     rf"(?:\s*[,;]?\s*(?P<height>{_NUMBER})\s*m?)?",
+    re.IGNORECASE,
+)
+_LETTERED_BEFORE = re.compile(
+    rf"(?P<first_letter>[NSEW])\s*(?P<first>{ANGLE})\s*°?\s*[,;]?\s*"
+    rf"(?P<second_letter>[NSEW])\s*(?P<second>{ANGLE})\s*°?(?:\s*[,;]\s*(?P<height>{_NUMBER})\s*m?)?",
     re.IGNORECASE,
 )
 _LOCATED = re.compile(
@@ -52,9 +63,9 @@ def parse_site_text(text: str) -> Site:
     """A site from what an operator types: a position or a grid locator, and the height in metres or nothing.
 
     Forms: ``LAT,LON[,HEIGHT_M]`` with signs as written (north and east positive), parted by commas, by
-    spaces, or by semicolons (then decimal commas are read too); the same with a letter N, S, E or W after
-    each figure, in either order; a locator, which stands for its cell's centre. What could be read in two
-    ways is refused.
+    spaces, or by semicolons (then decimal commas are read too); the same with a letter N, S, E or W at each
+    figure, in either order; degrees with minutes and seconds in place of a figure (``47°15' 9°6'``); a
+    locator, which stands for its cell's centre. What could be read in two ways is refused.
 
     Raises:
         ValueRangeError: none of these forms, or a figure out of its range.
@@ -65,7 +76,10 @@ def parse_site_text(text: str) -> Site:
         return _site(cell.latitude_deg, cell.longitude_deg, match["height"])
     if match := next(filter(None, (form.fullmatch(plain) for form in _SIGNED)), None):
         return _site(_figure(match["lat"]), _figure(match["lon"]), match["height"])
-    if match := _LETTERED.fullmatch(plain):
+    match = _DEGREES.fullmatch(plain)
+    if match and sexagesimal(match["lat"]) is not None and sexagesimal(match["lon"]) is not None:
+        return _site(_figure(match["lat"]), _figure(match["lon"]), match["height"])
+    if match := _LETTERED.fullmatch(plain) or _LETTERED_BEFORE.fullmatch(plain):
         by_letter = {
             match["first_letter"].upper(): match["first"],
             match["second_letter"].upper(): match["second"],
@@ -137,14 +151,27 @@ def _geodesic(site: Site, latitude_deg: float, longitude_deg: float) -> tuple[fl
 
 def _site(latitude_deg: float, longitude_deg: float, height: str | None) -> Site:
     check_position(latitude_deg, longitude_deg)
-    height_m = _figure(height) if height else 0.0
+    if not height:  # left out, so that a plan can say that it is assumed
+        return Site(latitude_deg=latitude_deg, longitude_deg=longitude_deg)
+    height_m = _figure(height)
     if not -500.0 <= height_m <= 9000.0:
         raise ValueRangeError("height_m", height_m, "-500 to 9000")
     return Site(latitude_deg=latitude_deg, longitude_deg=longitude_deg, height_m=height_m)
 
 
 def _figure(text: str) -> float:
-    return float(text.replace(",", "."))
+    """Degrees, perhaps with minutes and seconds, or metres.
+
+    Raises:
+        ValueRangeError: minutes or seconds of 60 and more.
+    """
+    angle = sexagesimal(text)
+    if angle is not None:
+        return angle
+    try:
+        return float(text.rstrip(" °º").replace(",", "."))
+    except ValueError:
+        raise ValueRangeError("site", repr(text), "degrees with minutes and seconds below 60") from None
 
 
 def _lettered(by_letter: dict[str, str], positive: str, negative: str) -> float | None:

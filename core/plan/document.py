@@ -22,6 +22,8 @@ VERSION = 1
 
 #: Spaceflight began in 1957; no element set says anything of the times beyond this.
 _FIRST_YEAR, _LAST_YEAR = 1957, 2099
+#: Longer than this, element sets say little of the end.
+LONGEST_EVENING_S = 15 * 86_400.0
 
 
 def parse_moment(text: str, field: str = "time") -> float:
@@ -55,7 +57,7 @@ class Evening(Model):
     def _ordered(self) -> Self:
         if self.end_utc_s <= self.start_utc_s:
             raise ValueError("end must be later than start")
-        if self.end_utc_s - self.start_utc_s > 15 * 86_400:
+        if self.end_utc_s - self.start_utc_s > LONGEST_EVENING_S:
             raise ValueError("an evening is 15 days at most")
         return self
 

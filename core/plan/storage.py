@@ -16,7 +16,7 @@ from pydantic_core import ErrorDetails
 
 from core.base.errors import FileProblem, PlanError
 from core.base.model import Model
-from core.base.validity import must_be
+from core.base.refusals import must_be
 from core.elements.model import ElementSet
 from core.plan.document import FORMAT, VERSION, Plan
 

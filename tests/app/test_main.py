@@ -18,7 +18,7 @@ from core.base.errors import NorthkeyError
 from tests.app.commands.runner import ROOT, refused, run, run_alone
 from tests.plans import full_plan_data, short_plan_data, write_elements_file, write_plan_file
 
-COMMANDS = ("passes", "check", "orient", "evening", "sheet", "export", "demo")
+COMMANDS = ("passes", "plan", "check", "orient", "evening", "sheet", "export", "demo")
 
 
 # --- help and words ---------------------------------------------------------------------------------------
@@ -45,6 +45,7 @@ def test_help_names_every_command_and_how_to_start():
                 "grid locator",
             ],
         ),
+        ("plan", ["--elements FILE", "--site LAT,LON[,HEIGHT_M]", "-o PLAN", "--force"]),
         ("check", ["PLAN", "plan file (*.northkey.json)", "--json", "the verdict and why"]),
         ("orient", ["PLAN", "--json", "every index hole"]),
         ("evening", ["PLAN", "--json", "with the moves between them"]),

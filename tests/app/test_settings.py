@@ -15,7 +15,13 @@ from app.settings import Remembered, recall, remember
 
 ROOT = Path(__file__).resolve().parents[2]
 WHOLE = Remembered(
-    Path("/plans/Föhre one.northkey.json"), "dusk", "Keyway", "letter", QByteArray(b"\x00\x01geo")
+    Path("/plans/Föhre one.northkey.json"),
+    "dusk",
+    "Keyway",
+    "letter",
+    QByteArray(b"\x00\x01geo"),
+    (Path("/plans/Föhre one.northkey.json"), Path("/plans/a, b.northkey.json")),
+    {"evening_beside": (900, 456), "satellites_columns": (50, 200, 80)},
 )
 
 
@@ -61,6 +67,7 @@ def test_no_plan_is_remembered_as_none():
         "",
         "no ini file at all \x00 \xff",
         "[window]\nscheme=\npage=@Invalid()\ngeometry_1=7\n",
+        "[plan]\nrecent=x\n[layout_1]\nevening_beside=[1, \nother={}\nthird=[true]\n",
         "[window]\nscheme=a, b\ngeometry_1=@ByteArray(\n",
     ],
 )
@@ -71,6 +78,7 @@ def test_a_damaged_file_gives_something_to_start_with(ini, text):
     assert isinstance(kept.scheme, str)
     assert isinstance(kept.page, str)
     assert isinstance(kept.geometry, QByteArray)
+    assert (kept.recent, kept.layout) == ((), {})
 
 
 def test_geometry_of_another_version_is_left_alone(ini):

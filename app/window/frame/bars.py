@@ -16,10 +16,10 @@ from PySide6.QtWidgets import (
 )
 
 from app.window.look.scheme import font
-from app.window.widgets.labels import label
+from app.window.widgets.labels import keep_room, label
 
-#: Most pixels the words of a step take.
-_STEP_WIDTH = 300
+#: Pixels that a step has, and how many of them its frame takes.
+_STEP_WIDTH, _STEP_SIDES = 236, 20
 
 
 class Head(QFrame):
@@ -121,9 +121,14 @@ class Foot(QFrame):
         self.bar.setTextVisible(False)
         self.bar.setAccessibleName("progress")
         self.cancel = _button("Cancel", self.cancelled)
+        self.cancel.setToolTip("Stop what is being computed (Ctrl+.)")
         self.ask = _button("Work it out", self.asked)
+        self.ask.setToolTip("Work the present plan out (F5)")
         self.undo = _button("Undo", self.undone)
         self.redo = _button("Redo", self.redone)
+        for button in (self.undo, self.redo):  # pressed many times in a row: each stays where it is
+            button.setFixedWidth(_STEP_WIDTH)
+        keep_room(self.redo)
         row = QHBoxLayout(self)
         row.setContentsMargins(18, 3, 18, 3)
         row.setSpacing(12)
@@ -156,10 +161,12 @@ class Foot(QFrame):
         """What can be taken back and brought again."""
         for button, word, step in ((self.undo, "Undo", undo), (self.redo, "Redo", redo)):
             words = f"{word}: {step}" if step else word
-            shown = button.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, _STEP_WIDTH)
+            room = _STEP_WIDTH - _STEP_SIDES
+            shown = button.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, room)
             button.setText(shown.replace("&", "&&"))
             button.setAccessibleName(words)
-            button.setToolTip("" if shown == words else words)
+            keys = {"Undo": "Ctrl+Z", "Redo": "Ctrl+Y"}[word]
+            button.setToolTip(f"{words} ({keys})" if step else f"Nothing to {word.lower()} ({keys})")
             button.setEnabled(bool(step))
         self.redo.setVisible(bool(redo))
 

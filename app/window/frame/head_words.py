@@ -43,9 +43,9 @@ def _hours(context: Context) -> str:
     universal = f"{clock(start, False)}-{clock(end, False)} UTC"
     result, before = context.result, context.result_plan
     if result is None or before is None or before.site != plan.site:
-        return f"{day_and_month(day)}   {universal}"
+        return f"{day_and_month(day)} {day.year}   {universal}"
     first, last = local_time(start, result.time_zone), local_time(end, result.time_zone)
-    return f"{day_and_month(first)} {first:%H:%M}-{last:%H:%M} local   {universal}"
+    return f"{day_and_month(first)} {first.year} {first:%H:%M}-{last:%H:%M} local   {universal}"
 
 
 def _ages(context: Context) -> str:

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QApplication,
     QHBoxLayout,
     QMainWindow,
+    QMenu,
     QVBoxLayout,
     QWidget,
 )
@@ -22,9 +23,11 @@ from app.window.frame.actions import PAGES
 from app.window.frame.bars import Foot, Head
 from app.window.frame.error_dialog import ErrorDesk, ErrorReport
 from app.window.frame.head_words import head_words
+from app.window.frame.keys_dialog import KeysDialog
 from app.window.frame.menus import build_menus
 from app.window.frame.plan_files import PlanFiles, demo_plan, fresh_plan, is_plan_file
 from app.window.frame.rail import Rail
+from app.window.frame.recent import RecentMenu
 from app.window.frame.shelf import Shelf
 from app.window.look.scheme import SCHEMES
 from app.window.look.style import palette, style_sheet
@@ -34,6 +37,9 @@ from app.window.state.document import Document
 from app.window.state.evaluation import Evaluation
 from app.window.state.runner import Runner
 from core.plan.document import Plan
+
+#: The least size at which no part of a page lies over another and no words are cut; held by a test.
+LEAST_SIZE = (1072, 700)
 
 
 class MainWindow(QMainWindow):
@@ -65,7 +71,8 @@ class MainWindow(QMainWindow):
         self.errors = ErrorDesk(self)
         self.head, self.foot = Head(), Foot()
         self.rail = Rail(PAGES, self.context.scheme)
-        self.shelf = Shelf(self.context, kept.paper)
+        self.shelf = Shelf(self.context, kept.paper, kept.layout)
+        self.recent = RecentMenu(kept.recent, self)
         self.evaluation = Evaluation(self.context, self)
         self._tick, self._later = QTimer(self), QTimer(self)
         self.evaluation.request()  # the worker starts on it while the window is being built
@@ -94,8 +101,11 @@ class MainWindow(QMainWindow):
         ground.setLayout(column)
         self.setCentralWidget(ground)
         self.setAcceptDrops(True)
-        self.setMinimumSize(960, 640)
+        self.setMinimumSize(*LEAST_SIZE)
         self.actions_by_id = build_menus(self.menuBar(), self.acts())
+        plan_menu = self.actions_by_id["open"].associatedObjects()[0]
+        assert isinstance(plan_menu, QMenu)
+        plan_menu.insertMenu(self.actions_by_id["import_elements"], self.recent)
 
     def _place(self, geometry: QByteArray) -> None:
         if geometry.isEmpty() or not self.restoreGeometry(geometry):
@@ -111,6 +121,8 @@ class MainWindow(QMainWindow):
             "new": lambda: self.files.start(lambda: fresh_plan(self.document.plan, self._clock())),
             "demo": lambda: self.files.start(demo_plan),
             "quit": self.close,
+            "print": self._print,
+            "keys": lambda: KeysDialog(self).open(),
             "undo": self.document.undo,
             "redo": self.document.redo,
             "find": self._find,
@@ -132,6 +144,7 @@ class MainWindow(QMainWindow):
         self.runner.progressed.connect(self._on_progress)
         self.runner.busy_changed.connect(self._on_busy)
         self.files.failed.connect(self.tell_error)
+        self.recent.chosen.connect(lambda path: self.files.after_unsaved(lambda: self.files.open(path)))
         self.rail.chosen.connect(self.open_page)
         self.head.sought.connect(self._seek)
         self.head.find_field.returnPressed.connect(self._to_page)
@@ -215,6 +228,7 @@ class MainWindow(QMainWindow):
         self.foot.show_steps(self.document.undo_label, self.document.redo_label)
         self.actions_by_id["undo"].setEnabled(bool(self.document.undo_label))
         self.actions_by_id["redo"].setEnabled(bool(self.document.redo_label))
+        self.recent.put_first(self.document.path)
         name = self.document.path.name if self.document.path else "not in a file"
         self.setWindowTitle(f"{self.document.plan.title}[*] ({name}) - Northkey")
         self.setWindowModified(self.document.unsaved)
@@ -283,6 +297,11 @@ class MainWindow(QMainWindow):
         page.setFocus(Qt.FocusReason.OtherFocusReason)
         page.focusNextChild()
 
+    def _print(self) -> None:
+        """To the sheet, and its printer's dialog once there is something to print."""
+        self.open_page("Sheet")
+        self.page("Sheet").print_when_ready()  # type: ignore[attr-defined]
+
     def _import_elements(self) -> None:
         """To the page that takes element files in."""
         self.open_page("Satellites")
@@ -319,7 +338,8 @@ class MainWindow(QMainWindow):
         self.shelf.stop()
         self.runner.close()
         scheme, paper = self.context.scheme.name, self.shelf.paper
-        remember(Remembered(self.document.path, scheme, self.open_title, paper, self.saveGeometry()))
+        geometry, recent, layout = self.saveGeometry(), self.recent.files, self.shelf.by_hand
+        remember(Remembered(self.document.path, scheme, self.open_title, paper, geometry, recent, layout))
         event.accept()
 
     def _close_now(self) -> None:

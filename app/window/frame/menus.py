@@ -28,7 +28,7 @@ def build_menus(bar: QMenuBar, acts: Mapping[str, Callable[[], object]]) -> dict
             menus[act.menu] = bar.addMenu(act.menu)
         action = menus[act.menu].addAction(act.words)
         if act.keys:
-            action.setShortcut(QKeySequence(act.keys))
+            action.setShortcuts([QKeySequence(keys) for keys in (act.keys, act.other_keys) if keys])
         if act.id.startswith("scheme_"):
             action.setCheckable(True)
             schemes.addAction(action)

@@ -12,12 +12,15 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from app.window.state.document import Document
 from core.base.errors import NorthkeyError
+from core.place.site import Site
 from core.plan.document import FORMAT, Evening, Plan
 from core.plan.storage import plan_from_text
 
 DEMO = "larch_ridge.northkey.json"
 SUFFIX = ".northkey.json"
 _FILTERS = (f"Northkey plans (*{SUFFIX})", "All files (*)")
+#: What a new plan has of the one before: where it is, and neither its hills nor its mount.
+_POSITION = ("latitude_deg", "longitude_deg", "height_m", "time_zone")
 #: How far into a file its format is looked for.
 _HEAD_BYTES = 4096
 
@@ -40,7 +43,7 @@ def is_plan_file(path: Path) -> bool:
 
 
 def fresh_plan(plan: Plan, now_utc_s: float) -> Plan:
-    """A plan at the same site with the same mount and antennas, for tonight, without satellites.
+    """A plan at the same position, for tonight; all else is left to its defaults.
 
     Tonight is sunset to midnight of the day it is there now; where the Sun does not set, the hours stay.
     """
@@ -52,10 +55,8 @@ def fresh_plan(plan: Plan, now_utc_s: float) -> Plan:
         zone = resolve_time_zone(plan.site)
         start, end = sunset_to_midnight(plan.site, local_time(now_utc_s, zone).date().isoformat(), zone)
         evening = Evening(start=start, end=end)
-    given = plan.model_fields_set - {"title", "satellites", "picks", "sightings", "notes", "evening"}
-    return Plan(
-        title="Untitled evening", evening=evening, **{name: getattr(plan, name) for name in sorted(given)}
-    )
+    kept = {name: getattr(plan.site, name) for name in _POSITION if name in plan.site.model_fields_set}
+    return Plan(site=Site(**kept), evening=evening)
 
 
 class PlanFiles(QObject):

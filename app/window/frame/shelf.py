@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QStackedWidget, QWidget
 from app.window.frame.actions import PAGES
 from app.window.page import Page
 from app.window.state.context import Context
+from app.window.widgets.kept_layout import layout_of, restore_layout
 
 _CLASSES = {
     "Site": ("app.window.pages.site.page", "SitePage"),
@@ -36,9 +37,15 @@ class Shelf(QStackedWidget):
     failed = Signal(str, str, str)
     go = Signal(str)
 
-    def __init__(self, context: Context, paper: str, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        context: Context,
+        paper: str,
+        layout: dict[str, tuple[int, ...]] | None = None,
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__(parent)
-        self._context, self._paper = context, paper
+        self._context, self._paper, self._layout = context, paper, layout or {}
         self.pages: dict[str, Page] = {}
         self._idle = QTimer(self)
         self._idle.setInterval(0)
@@ -54,6 +61,11 @@ class Shelf(QStackedWidget):
     def paper(self) -> str:
         """The sheet's paper, to be remembered."""
         return str(getattr(self.pages.get("Sheet"), "paper", self._paper))
+
+    @property
+    def by_hand(self) -> dict[str, tuple[int, ...]]:
+        """How splitters and columns were set by hand, to be remembered."""
+        return self._layout | layout_of(self)
 
     def page(self, title: str) -> Page:
         """One of the pages, built now if it is asked for the first time."""
@@ -72,6 +84,7 @@ class Shelf(QStackedWidget):
             go.connect(self.go)
         if hasattr(page, "set_paper"):
             page.set_paper(self._paper)
+        restore_layout(page, self._layout)
         for field in (*page.findChildren(QLineEdit), *page.findChildren(QPlainTextEdit)):
             field.setAcceptDrops(False)  # a file dropped on a field is meant for the window
         return page

@@ -49,9 +49,13 @@ def style_sheet(scheme: Scheme) -> str:
         background: {s.card}; border: 1px solid {s.edge}; border-radius: 4px; padding: 4px 6px;
         selection-background-color: {s.signal}; selection-color: {s.card};
     }}
-    QLineEdit[wrong="true"] {{ border: 2px solid {s.accent}; }}
     QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus, QDateTimeEdit:focus {{
         border: 2px solid {s.signal}; padding: 3px 5px;
+    }}
+    QLineEdit[wrong="true"], QComboBox[wrong="true"] {{ border: 2px solid {s.accent}; padding: 3px 5px; }}
+    QLineEdit[wrong="true"]:focus, QComboBox[wrong="true"]:focus {{ border: 3px solid {s.accent}; padding: 2px 4px; }}
+    #refusal {{
+        background: {s.card}; color: {s.accent}; border: 1px solid {s.accent}; border-radius: 4px; padding: 3px 7px;
     }}
     QPushButton {{
         background: {s.card}; border: 1px solid {s.edge}; border-radius: 4px; padding: 6px 12px;
@@ -73,6 +77,7 @@ def style_sheet(scheme: Scheme) -> str:
     QHeaderView::section {{
         background: {s.card}; color: {s.faint}; border: none; border-bottom: 1px solid {s.edge}; padding: 4px 6px;
     }}
+    QHeaderView::up-arrow, QHeaderView::down-arrow {{ subcontrol-position: top center; width: 8px; height: 6px; }}
     QLabel[rank="second"] {{ color: {s.faint}; }}
     QLabel[rank="alarm"] {{ color: {s.accent}; font-weight: bold; }}
     QScrollArea {{ border: none; background: {s.paper}; }}

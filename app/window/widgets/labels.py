@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from PySide6.QtWidgets import QLabel, QPushButton
+from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 
 from app.window.look.scheme import font
 
@@ -43,9 +43,17 @@ def show_rank(shown: QLabel, rank: str) -> None:
         shown.style().polish(shown)
 
 
-def push_button(words: str, do: Callable[[], Any], name: str = "") -> QPushButton:
+def keep_room(shown: QWidget) -> None:
+    """Its place stays kept while it is hidden, so that nothing moves under the pointer when it comes."""
+    policy = shown.sizePolicy()
+    policy.setRetainSizeWhenHidden(True)
+    shown.setSizePolicy(policy)
+
+
+def push_button(words: str, do: Callable[[], Any], name: str = "", tip: str = "") -> QPushButton:
     """A button with & before the letter of its key; named by its words unless told otherwise."""
     button = QPushButton(words)
     button.setAccessibleName(name or words.replace("&", "").rstrip("."))
+    button.setToolTip(tip)
     button.clicked.connect(lambda _checked: do())
     return button

@@ -2,9 +2,25 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QModelIndex, QPoint, Qt
-from PySide6.QtGui import QKeySequence
-from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QLineEdit, QWidget
+from PySide6.QtCore import QModelIndex, QPoint, QPointF, Qt
+from PySide6.QtGui import QKeySequence, QWheelEvent
+from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QApplication, QLineEdit, QWidget
+
+
+def turn_wheel(widget: QWidget, notches: int = -1) -> None:
+    """Turn the mouse wheel over the middle of a widget, downward by default."""
+    place = QPointF(widget.rect().center())
+    event = QWheelEvent(
+        place,
+        QPointF(widget.mapToGlobal(place)),
+        QPoint(0, 0),
+        QPoint(0, 120 * notches),
+        Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier,
+        Qt.ScrollPhase.NoScrollPhase,
+        False,
+    )
+    QApplication.sendEvent(widget, event)
 
 
 class Hand:

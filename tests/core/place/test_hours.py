@@ -24,13 +24,19 @@ from core.place.site import Site
         ("18.30", 1110),
         ("24:00", 1440),
         ("0", 0),
+        ("17", 1020),
+        ("1700", 1020),
+        ("17h", 1020),
+        ("17h30", 1050),
+        ("5 pm", 1020),
+        ("12:30 am", 30),
     ],
 )
 def test_times_of_day_as_they_are_typed(text, minutes):
     assert parse_clock(text) == minutes
 
 
-@pytest.mark.parametrize("text", ["", "25", "24:01", "18:60", "six", "-1", "18:3"])
+@pytest.mark.parametrize("text", ["", "25", "24:01", "18:60", "six", "-1", "18:3", "13 pm", "0 am", "1760"])
 def test_what_is_no_time_of_day_is_refused(text):
     with pytest.raises(ValueRangeError, match="time of day"):
         parse_clock(text)

@@ -1,9 +1,11 @@
 import io
+import mmap
 import re
 import struct
 import zlib
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -312,3 +314,18 @@ def test_a_plan_that_was_really_evaluated_prints():
     text = "".join(_squeezed(page.extract_text()) for page in _pages(pdf_of(content)))
     assert result.identity in text
     assert all(dial.figure in text for dial in content.dials())
+
+
+@pytest.mark.skipif(not Path("/proc/self/statm").exists(), reason="reads the process' memory there")
+def test_the_typesetter_keeps_nothing_of_the_sheets_before(content):
+    """Of every sheet it would keep what it was made of: a window on the Sheet page grew with each edit."""
+
+    def megabytes_after(title: str) -> float:
+        png_of(replace(content, title=title), dots_per_inch=36.0)
+        return int(Path("/proc/self/statm").read_text().split()[1]) * mmap.PAGESIZE / 1e6
+
+    megabytes_after("first")
+    second = megabytes_after("second")
+    for title in ("third", "fourth"):
+        last = megabytes_after(title)
+    assert last - second < 20.0

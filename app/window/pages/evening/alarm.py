@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QMenu, QToolButton, QWidget
 from app.window.look.scheme import font
 from app.window.pages.evening.state import EveningState
 from app.window.pages.evening.words import alarm_words
+from app.window.widgets.labels import keep_room
 from core.base.times import clock
 from core.mount.evening.tally import tally
 
@@ -26,6 +27,8 @@ class AlarmButton(QToolButton):
         self.setFont(font(11, True))
         self.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setToolTip("What is to be decided, a line each; a line leads to its pass")
+        keep_room(self)
         self.lines = QMenu(self)
         self.setMenu(self.lines)
         state.explained.connect(self.refresh)
@@ -34,7 +37,6 @@ class AlarmButton(QToolButton):
         """Picks left out, moves that do not fit, picks that match nothing; nothing without picks."""
         state = self._state
         words = alarm_words(state.order, tally(state.order)) if state.context.plan.picks else ""
-        self.setText(words)
         self.setVisible(bool(words))
         self.setAccessibleName(words or "nothing to decide")
         scheme = state.scheme
@@ -43,6 +45,9 @@ class AlarmButton(QToolButton):
             f"QToolButton:focus {{ border: 2px solid {scheme.signal}; }}"
             "QToolButton::menu-indicator { image: none; }"
         )
+        self.setText("0")
+        self.setMinimumHeight(self.sizeHint().height())  # without words it keeps the same room
+        self.setText(words)
         self.lines.clear()
         self._list_left_out()
         self._list_misfits()

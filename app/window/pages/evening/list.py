@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import (
@@ -28,7 +29,8 @@ from PySide6.QtWidgets import (
 from app.window.look.marks import paint_mark
 from app.window.look.scheme import font
 from app.window.pages.evening.state import EveningState
-from app.window.widgets.tables import GridModel, Index, dress_table
+from app.window.state.context import PassKey
+from app.window.widgets.tables import GridModel, Index, SortProxy, dress_table, sort_by_heads
 from core.base.times import clock
 from core.base.words import cut_words
 from core.place.zones import local_clock
@@ -61,6 +63,7 @@ class PassModel(GridModel):
         super().__init__(parent)
         self.state = state
         self._rows = 0
+        self._passes: list[PassKey] = []
 
     def rows(self) -> int:
         return self._rows
@@ -68,12 +71,27 @@ class PassModel(GridModel):
     def reload(self) -> None:
         """Show what the state holds now; rows and the selection are kept where no pass came or went."""
         rows = len(self.state.paths)
-        if rows == self._rows:
+        passes = [PassKey.of(self.state.check(row).pass_) for row in range(rows)]
+        if passes == self._passes:
             self.renew_cells()
             return
         self.beginResetModel()
-        self._rows = rows
+        self._rows, self._passes = rows, passes
         self.endResetModel()
+
+    def sort_key(self, row: int, column: int) -> Any:
+        check = self.state.check(row)
+        contact = self.state.contact_of.get(row)
+        peak_deg = check.pass_.peak.elevation_deg
+        keys: dict[int, Callable[[], Any]] = {
+            PICK: lambda: row not in self.state.pick_of,
+            VERDICT: lambda: (check.verdict.code, check.resting),
+            SATELLITE: lambda: (check.pass_.satellite.casefold(), row),
+            PEAK: lambda: peak_deg,
+            LENGTH: lambda: check.pass_.los.utc_s - check.pass_.aos.utc_s,
+            WRAP: lambda: (contact is None, 0.0 if contact is None else contact.wrap_after_deg),
+        }
+        return keys[column]() if column in keys else check.pass_.aos.utc_s
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         if not index.isValid():
@@ -243,13 +261,13 @@ class EveningList(QTableView):
         super().__init__(parent)
         self.evening = state
         self.model_ = PassModel(state, self)
-        self.proxy = QSortFilterProxyModel(self)
-        self.proxy.setSourceModel(self.model_)
+        self.proxy = SortProxy(self.model_, self)
         self.proxy.setFilterKeyColumn(SATELLITE)
         self.proxy.setFilterCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
         self.setModel(self.proxy)
         self.setItemDelegate(_CellPainter(state, self.model_, self))
         dress_table(self, "Passes to pick from", _ROW_PX)
+        sort_by_heads(self)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setWordWrap(False)
@@ -303,7 +321,7 @@ class EveningList(QTableView):
         chosen = self.evening.chosen
         if chosen is None:
             return
-        index = self.proxy.mapFromSource(self.model_.index(chosen, SATELLITE))
+        index = self.proxy.place_of(chosen, SATELLITE)
         if index.isValid() and index.row() != self.currentIndex().row():
             self.setCurrentIndex(index)
             self.scrollTo(index)

@@ -28,12 +28,14 @@ from app.window.pages.evening.views.reading_strip import ReadingStrip
 from app.window.pages.evening.words import evening_sentence, nothing_words
 from app.window.state.context import Context
 from app.window.widgets.fields import NumberField
+from app.window.widgets.kept_layout import keep_layout
 from app.window.widgets.labels import heading, second
 from core.base.edits import changed
 from core.base.errors import NorthkeyError
 from core.base.times import clock
 from core.mount.evening.tally import tally
 from core.plan.picks import picks_with, picks_without
+from core.plan.quantities import QUANTITIES
 
 #: How often the line of now is moved on.
 _NOW_MS = 10_000
@@ -58,11 +60,12 @@ class EveningPage(Page):
         self.hills, self.dial = HillsView(self.state), DialChart(self.state)
         self.reading = ReadingStrip(self.state)
         self.table, self.opened = EveningList(self.state), OpenedPass(self.state)
-        self.pick_button, self.worth = QPushButton("Pick"), NumberField("Worth of the picked pass", "", 2)
+        self.pick_button, self.worth = QPushButton("Pick"), _worth_field()
         self.clear_button = QPushButton("Unpick all")
         self.nothing_title, self.nothing_text = heading("", 17), second("", 12)
         self.nothing_button = QPushButton()
         self._page_wanted = "Satellites"
+        self._worth_of: int | None = None
         self._build()
         self._connect()
 
@@ -87,7 +90,7 @@ class EveningPage(Page):
         pictures.addWidget(self.dial, 7)
         left = QWidget()
         left.setLayout(pictures)
-        self.hills.setMinimumHeight(84)
+        self.hills.setMinimumHeight(64)
         self.hills.setMaximumHeight(170)
         self.beside = QSplitter(Qt.Orientation.Horizontal)
         self.beside.setChildrenCollapsible(False)
@@ -103,8 +106,9 @@ class EveningPage(Page):
         self.below.setStretchFactor(1, 3)
         self.below.setSizes([700, 300])
         self.beside.setSizes([900, 456])
-        for splitter in (self.beside, self.below):
+        for splitter, name in ((self.beside, "evening_beside"), (self.below, "evening_below")):
             splitter.setHandleWidth(14)
+            keep_layout(splitter, name)
         ground = QWidget()
         ground.setObjectName("page")
         column = QVBoxLayout(ground)
@@ -131,6 +135,8 @@ class EveningPage(Page):
         row.addWidget(self.clear_button)
         for button in (self.pick_button, self.clear_button):
             button.setFont(font(10))
+        self.pick_button.setToolTip("Picks are what the evening is planned for (Space)")
+        self.clear_button.setToolTip("Without picks the evening chooses among all passes")
         side = QWidget()
         column = QVBoxLayout(side)
         column.setContentsMargins(0, 0, 0, 0)
@@ -150,6 +156,7 @@ class EveningPage(Page):
         column.addStretch(2)
         self.nothing_button.setProperty("main", True)
         self.nothing_button.setAccessibleName("what to do first")
+        self.nothing_button.setToolTip("To the page where it is done")
         self.nothing_button.setFont(font(12, True))
         for widget in (self.nothing_title, self.nothing_text, self.nothing_button):
             column.addWidget(widget, 0, Qt.AlignmentFlag.AlignLeft)
@@ -233,6 +240,9 @@ class EveningPage(Page):
         known = place is not None and place < len(picks)
         self.pick_button.setEnabled(index is not None)
         self.pick_button.setText("Unpick this pass" if known else "Pick this pass")
+        if state.chosen != self._worth_of:
+            self._worth_of = state.chosen
+            self.worth.take_back()
         self.worth.setEnabled(known)
         self.worth.show_value(picks[place].worth if place is not None and known else None)
         self.clear_button.setEnabled(bool(picks))
@@ -299,6 +309,10 @@ class EveningPage(Page):
 
     def _change(self, path: str, value: object, label: str) -> None:
         self.context.document.edit(changed(self.context.plan, path, value), label)
+
+
+def _worth_field() -> NumberField:
+    return NumberField("Worth of the picked pass", "", 2, quantity=QUANTITIES["picks.worth"])
 
 
 def _stacked(*widgets: QWidget) -> QWidget:

@@ -91,6 +91,7 @@ class CurvePart(QWidget):
             button.setFont(font(10, True))
             button.setCheckable(True)
             button.setAccessibleName(f"Show the curve of hole {name}")
+            button.setToolTip(f"What each bearing loses through hole {name}; the pin stays where it is")
             button.clicked.connect(lambda _on=False, name=name: self._choose(name))
             self._group.addButton(button)
             self._holes.addWidget(button)

@@ -7,7 +7,9 @@ from PySide6.QtWidgets import QGridLayout, QSizePolicy, QToolButton, QVBoxLayout
 
 from app.window.widgets.fields import NumberField, TextField
 from app.window.widgets.labels import push_button, second
+from core.base.errors import NorthkeyError
 from core.mount.seat.limits import SeatLimit
+from core.plan.quantities import QUANTITIES
 
 
 class LimitsPart(QWidget):
@@ -36,9 +38,12 @@ class LimitsPart(QWidget):
         self.removers: list[QToolButton] = []
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
-        self._body = QWidget()
+        self._body, self._kept = QWidget(), True
+        self.none = second("No bearing is forbidden.", wraps=False)
         self._column.addWidget(self._body)
-        self.hide()
+        self._column.addWidget(self.none)
+        # As high as a row from the start, so that the first one moves nothing.
+        self.none.setFixedHeight(NumberField("").sizeHint().height())
 
     def show_limits(self, limits: tuple[SeatLimit, ...]) -> None:
         """The plan's forbidden arcs."""
@@ -48,11 +53,20 @@ class LimitsPart(QWidget):
             ends["from_deg"].show_value(limit.from_deg)
             ends["to_deg"].show_value(limit.to_deg)
             why.show_text(limit.why)
-        self.setVisible(bool(limits))
+        self._show_none()
 
-    def mark_wrong(self, row: int, key: str, why: str) -> None:
-        """Mark the field that could not be taken."""
-        self.ends[row][key].mark_wrong(why)
+    def keep_row(self, kept: bool) -> None:
+        """Whether the place of the first row is kept while there is none."""
+        self._kept = kept
+        self._show_none()
+
+    def _show_none(self) -> None:
+        self.none.setVisible(self._kept and not self.whys)
+        self.setVisible(self._kept or bool(self.whys))
+
+    def refuse(self, row: int, key: str, error: NorthkeyError) -> None:
+        """Mark the field that could not be taken and say why beside it."""
+        self.ends[row][key].refuse_error(error)
 
     def _build(self, count: int) -> None:
         fresh = QWidget()
@@ -72,7 +86,8 @@ class LimitsPart(QWidget):
     def _fill(self, grid: QGridLayout, row: int) -> None:
         ends = {}
         for place, (key, words) in enumerate((("from_deg", "from"), ("to_deg", "to"))):
-            field = NumberField(f"Forbidden arc {row + 1} {words}", "degrees true", 1)
+            name, quantity = f"Forbidden arc {row + 1} {words}", QUANTITIES[f"seat_limits.{key}"]
+            field = NumberField(name, "degrees true", 1, quantity=quantity)
             field.setFixedWidth(66)
             field.value_edited.connect(lambda value, key=key: self.end_typed.emit(row, key, value))
             grid.addWidget(field, row, 2 * place)
@@ -84,6 +99,7 @@ class LimitsPart(QWidget):
         grid.addWidget(why, row, 3)
         remover = QToolButton()
         remover.setText("Remove")
+        remover.setToolTip("Allow this arc again")
         remover.setAccessibleName(f"Remove forbidden arc {row + 1}")
         remover.clicked.connect(lambda: self.remove_wanted.emit(row))
         grid.addWidget(remover, row, 4)

@@ -55,7 +55,7 @@ class KeywayPage(Page):
         self._connect()
 
     def _lay_out(self) -> None:
-        self.panel.setMinimumWidth(370)
+        self.panel.setMinimumWidth(384)
         self.panel.setMaximumWidth(560)
         left = QVBoxLayout()
         left.setSpacing(10)
@@ -131,7 +131,7 @@ class KeywayPage(Page):
         try:
             self.editor.set_limit(row, key, value)
         except NorthkeyError as error:
-            self.panel.limits.mark_wrong(row, key, str(error))
+            self.panel.limits.refuse(row, key, error)
 
     def turn_to_best(self) -> None:
         """Bearing and hole of the best seat, in one step of undo."""

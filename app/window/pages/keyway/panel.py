@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
@@ -27,6 +27,7 @@ from core.base.words import bearing_text
 from core.mount.model.from_above import FromAbove
 from core.mount.model.station import IndexHole, Mount
 from core.mount.seat.words import TroubleRow, travel_words
+from core.plan.quantities import QUANTITIES
 
 #: From this height on there is room for the best seat of each hole.
 _ROOMY = 600
@@ -75,6 +76,7 @@ class HoleChooser(QWidget):
             button.setCheckable(True)
             button.setFont(font(11, True))
             button.setMinimumWidth(64)
+            button.setToolTip(f"The pin goes through hole {hole.name}")
             button.setAccessibleName(
                 f"Hole {hole.name}, offset {hole.offset_deg:g} deg, drilled at {hole.drilled_deg:g} deg"
             )
@@ -109,11 +111,15 @@ class SeatPanel(QWidget):
         self.true_bearing = label(27, bold=True, name="keyway, degrees true")
         self.magnetic = label(16, name="keyway, degrees magnetic", rank="second")
         self.magnetic_unit = label(11, name="unit", rank="second")
-        self.field = NumberField("Keyway bearing", "degrees true", decimals=1)
+        self.field = NumberField(
+            "Keyway bearing", "degrees true", decimals=1, quantity=QUANTITIES["mount.keyway_bearing_deg"]
+        )
         self.field.setToolTip("Where the keyway points, degrees true")
         self.field.value_edited.connect(self.typed)
         self.limits = LimitsPart()
-        self.forbidden = label(10, name="what forbids the bearing", rank="alarm", wraps=True)
+        self.forbidden = label(9.5, name="what forbids the bearing", rank="alarm")
+        self.forbidden.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.points = second("The keyway points to", 9.5, wraps=False)
         self.holes = HoleChooser()
         self.stops = (
             label(11.5, bold=True, name="counter-clockwise stop"),
@@ -129,6 +135,7 @@ class SeatPanel(QWidget):
         self.best.setProperty("main", True)
         self.best.setFont(font(12.5, True))
         self.best.setMinimumHeight(44)
+        self.best.setToolTip("Bearing and hole in one step")
         self.best.clicked.connect(self.best_wanted)
         self.tolerances = second("", 10, "tolerances of the best seat")
         self.second_best = second("", 10, "second best seat")
@@ -136,23 +143,27 @@ class SeatPanel(QWidget):
         selection = self.list.selectionModel()
         selection.currentChanged.connect(self._row_chosen)
         self._quiet = False
+        self._folded: object = None
         self._lay_out()
 
     def _lay_out(self) -> None:
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(6)
-        column.addWidget(second("The keyway points to", 9.5))
+        first = QHBoxLayout()  # one line of words or the other, so that nothing moves for an alarm
+        first.addWidget(self.points)
+        first.addWidget(self.forbidden, 1)
+        column.addLayout(first)
         column.addLayout(self._bearings_row())
         column.addLayout(self._field_row())
-        column.addWidget(self.limits)
-        column.addWidget(self.forbidden)
         column.addSpacing(6)
         column.addWidget(self.holes)
         column.addSpacing(4)
         column.addLayout(self._stops_grid())
         column.addWidget(self.travel)
-        column.addSpacing(10)
+        # Rows come and go here, where only the list below gives way to them.
+        column.addWidget(self.limits)
+        column.addSpacing(4)
         column.addWidget(self.sentence)
         column.addWidget(self.details)
         column.addWidget(self.list, 1)
@@ -235,34 +246,58 @@ class SeatPanel(QWidget):
         self.list.setVisible(bool(rows))
         reason = rows[at].reason if at >= 0 else ""
         self.reason.setText(reason)
-        self.reason.setVisible(bool(reason))
+        self._give_way()
 
     def show_forbidden(self, words: str) -> None:
         """What forbids the bearing where the keyway stands; empty where nothing does."""
         self.forbidden.setText(words)
+        self.forbidden.setToolTip(words)
         self.forbidden.setVisible(bool(words))
+        self.points.setVisible(not words)
 
     def show_best(self, words: str, there: bool, tolerances: str, second_best: str, others: str) -> None:
         """The button and what is said under it; without words there is no best yet."""
-        for widget in (self.best, self.tolerances, self.others):
-            widget.setVisible(bool(words))
+        self.best.setVisible(bool(words))
         self.best.setText(f"It stands at the best: {words}" if there else f"Turn to the best: {words}")
         self.best.setAccessibleName(self.best.text())
         self.best.setEnabled(not there)
         self.tolerances.setText(tolerances)
         self.second_best.setText(second_best)
-        self.second_best.setVisible(bool(second_best))
         self.others.setText(others)
-        self.best.setToolTip(others)
+        more = " ".join(filter(None, (tolerances, second_best, others)))
+        self.best.setToolTip(f"Bearing and hole in one step (Enter on the picture). {more}".rstrip())
         self._give_way()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._give_way()
+        layout = self.layout()
+        if layout is not None:
+            layout.activate()
         super().resizeEvent(event)
 
+    def event(self, event: QEvent) -> bool:
+        done = super().event(event)
+        if event.type() == QEvent.Type.LayoutRequest:  # a part has another height than it had
+            self._give_way()
+        return done
+
     def _give_way(self) -> None:
-        """In a low window what the button's tool tip says too makes room for the list."""
-        self.others.setVisible(bool(self.others.text()) and self.height() >= _ROOMY)
+        """In a low window what can be read elsewhere folds away; the first of it has the room there is."""
+        self.limits.keep_row(self.height() >= _ROOMY)
+        layout = self.layout()
+        folding = (self.tolerances, self.second_best, self.reason, self.others)
+        others = (self.sentence, self.details, self.list, self.best)
+        words = [part.text() for part in (*folding, self.sentence)]
+        state = (self.size(), len(self.limits.whys), words, [part.isHidden() for part in others])
+        if layout is None or (state, layout.totalMinimumHeightForWidth(self.width())) == self._folded:
+            return
+        for part in folding:
+            part.hide()
+        for part in folding:
+            part.setVisible(bool(part.text()))
+            if layout.totalMinimumHeightForWidth(self.width()) > self.height():
+                part.hide()
+        self._folded = state, layout.totalMinimumHeightForWidth(self.width())
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Other colours."""
@@ -278,7 +313,8 @@ class SeatPanel(QWidget):
 
 
 def _show_figure(shown: QLabel, text: str) -> None:
-    """A figure with room for its tabular digits, which the label's own size hint does not count."""
+    """A bearing, its last digit where it always is; the label's own hint does not count tabular digits."""
     shown.setText(text)
+    shown.setAlignment(Qt.AlignmentFlag.AlignRight)
     digit = shown.fontMetrics().horizontalAdvance("0")
-    shown.setMinimumWidth(len(text.replace(".", "0")) * digit - (digit // 2 if text else 0))
+    shown.setMinimumWidth(len("359.9") * digit - digit // 2 if text else 0)

@@ -12,6 +12,7 @@ from app.window.widgets.labels import second
 from core.base.edits import is_given
 from core.plan.document import Plan
 from core.plan.mount_edits import AxisName
+from core.plan.quantities import QUANTITIES, SIGHTED
 
 _PARTS: dict[AxisName, str] = {"azimuth": "dial at stop: table", "elevation": "elevation dial: table"}
 
@@ -37,7 +38,9 @@ class CalibrationTable(RowTable):
     def fill(self, grid: QGridLayout, row: int) -> None:
         cells = {}
         for place, (key, words) in enumerate(self._KEYS):
-            field = NumberField(f"{words} in reading {row + 1} of the {self.axis} dial", "degrees", 4)
+            name = f"{words} in reading {row + 1} of the {self.axis} dial"
+            quantity = QUANTITIES[f"mount.{self.axis}.calibration.{key}"]
+            field = NumberField(name, "degrees", 4, quantity=quantity)
             field.setFixedWidth(100)
             field.setProperty("part", _PARTS[self.axis])
             field.value_edited.connect(
@@ -75,7 +78,7 @@ class ReadsTrueRow(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.field = NumberField("Set the dial to read true at", "degrees", 4)
+        self.field = NumberField("Set the dial to read true at", "degrees", 4, quantity=SIGHTED)
         self.field.setMaximumWidth(96)
         self.field.setProperty("part", "dial at stop: true")
         label = QLabel("&Make it read true at")

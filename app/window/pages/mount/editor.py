@@ -11,6 +11,7 @@ from app.window.state.document import Document
 from app.window.widgets.fields import LineField
 from core.base.edits import changed, reset
 from core.base.errors import NorthkeyError
+from core.base.typed import page_words
 from core.mount.model.chain import correction_state
 from core.mount.model.station import Antenna
 from core.plan.document import Plan
@@ -40,7 +41,10 @@ class MountEditor(QObject):
         try:
             new = edit(self._document.plan)
         except NorthkeyError as error:
-            (self.refused.emit if field is None else field.refuse)(str(error))
+            if field is None:
+                self.refused.emit(page_words(error))
+            else:
+                field.refuse_error(error)
             return
         if correction_state(before) == "holds" and correction_state(new.mount) == "void":
             self._ask_before_void(lambda: self._document.edit(new, label))

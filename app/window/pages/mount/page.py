@@ -38,8 +38,8 @@ from app.window.pages.mount.tables import AntennaTable, HoleTable
 from app.window.pages.mount.values import ResetButton, ValueGroup
 from app.window.pages.mount.wrap import WrapRow
 from app.window.state.context import Context
-from app.window.widgets.fields import LineField
 from app.window.widgets.labels import heading, push_button, second, show_rank
+from app.window.widgets.wheel import wheel_wants_focus
 from core.base.edits import is_given
 from core.mount.dial.summary import correction_words
 from core.mount.model.chain import correction_state
@@ -58,6 +58,8 @@ _KEYWAY = "mount.keyway_bearing_deg"
 #: From this width on the groups stand in two columns.
 _WIDE_PX = 1480
 _PICTURE_PX = 440
+#: Below this width the picture gives way to the numbers.
+_NARROW_PX, _SMALL_PICTURE_PX = 1060, 336
 
 
 class MountPage(Page):
@@ -87,11 +89,13 @@ class MountPage(Page):
         self.calibrations: dict[AxisName, CalibrationTable] = {axis: CalibrationTable(axis) for axis in AXES}
         self.at_once = QCheckBox("&Both axes move at the same time")
         self.at_once.setAccessibleName("Both axes move at the same time")
+        self.at_once.setToolTip("Off where the controller drives one axis after the other")
         self.at_once.setProperty("part", "azimuth rate: both")
         self.holes, self.antennas = HoleTable(), AntennaTable()
         self.steering = QComboBox()
         self.steering.addItems(STEERINGS)
         self.steering.setAccessibleName("Steering")
+        wheel_wants_focus(self.steering)
         self.steering.setProperty("part", "steering")
         self.steering_reset = ResetButton("Steering")
         self.correction = second("", name="Sighting correction")
@@ -99,6 +103,7 @@ class MountPage(Page):
             "Remove the correction",
             lambda: self.editor.reset("mount.sighting_correction"),
             "Remove the sighting correction",
+            "The seat counts as it is typed, without what sightings have corrected",
         )
         self.void.setProperty("part", "correction")
         self.picture, self.follows = PlatePicture(), FollowsPart()
@@ -144,17 +149,25 @@ class MountPage(Page):
         area.setFrameShape(QFrame.Shape.NoFrame)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.area = area
-        right = QVBoxLayout()
+        beside = QWidget()
+        beside.setObjectName("page")
+        right = QVBoxLayout(beside)
         right.setContentsMargins(0, 14, 20, 14)
         right.setSpacing(6)
         right.addWidget(self.picture, 1)
         right.addWidget(self.caption)
         right.addWidget(self.follows)
+        self.beside = QScrollArea()  # in a low window what follows from the numbers is scrolled to
+        self.beside.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.beside.setWidget(beside)
+        self.beside.setWidgetResizable(True)
+        self.beside.setFrameShape(QFrame.Shape.NoFrame)
+        self.beside.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         outer = QHBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.setSpacing(10)
         outer.addWidget(area, 1)
-        outer.addLayout(right)
+        outer.addWidget(self.beside)
         self._arrange(False)
 
     def _correction_part(self) -> QWidget:
@@ -216,7 +229,9 @@ class MountPage(Page):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._arrange(self.width() >= _WIDE_PX)
-        self.picture.setFixedWidth(_PICTURE_PX if self.width() < _WIDE_PX else 560)
+        narrow = _PICTURE_PX if self.width() >= _NARROW_PX else _SMALL_PICTURE_PX
+        self.picture.setFixedWidth(narrow if self.width() < _WIDE_PX else 560)
+        self.beside.setFixedWidth(self.picture.width() + 20)
         self.follows.setFixedWidth(self.picture.width())
         self.caption.setFixedWidth(self.picture.width())
         super().resizeEvent(event)
@@ -283,8 +298,6 @@ class MountPage(Page):
                 fresh = True
                 field.setProperty("watched", True)
                 field.installEventFilter(self)
-                if isinstance(field, LineField):
-                    field.refused.connect(self.caption.setText)
         if fresh:
             self._chain_tabs()
 

@@ -23,6 +23,7 @@ from app.window.widgets.labels import heading, push_button, second
 from core.base.angles import wrap_360
 from core.base.edits import is_given
 from core.plan.document import Plan
+from core.plan.quantities import QUANTITIES
 
 
 class RowTable(QWidget):
@@ -42,7 +43,7 @@ class RowTable(QWidget):
         super().__init__(parent)
         self.heads, self.one = heads, one
         self.removers: list[QToolButton] = []
-        self.add = push_button(f"Add {one}", self.add_wanted.emit)
+        self.add = push_button(f"Add {one}", self.add_wanted.emit, tip="One more row, below the others")
         self.reset = ResetButton(title)
         self.reset.clicked.connect(self.reset_wanted)
         self.top = QHBoxLayout()
@@ -71,6 +72,7 @@ class RowTable(QWidget):
             self.fill(grid, row)
             remover = QToolButton()
             remover.setText("Remove")
+            remover.setToolTip("Take this row out; undo brings it back")
             remover.clicked.connect(self._remover(row))
             grid.addWidget(remover, row + 1, len(self.heads))
             self.removers.append(remover)
@@ -115,11 +117,12 @@ class HoleTable(RowTable):
 
     def fill(self, grid: QGridLayout, row: int) -> None:
         use, name = QRadioButton(), TextField(f"Name of hole {row + 1}", 72)
-        offset, drilled = NumberField(f"Offset of hole {row + 1}", "degrees", 4), second("")
+        offset, drilled = _offset_field(row), second("")
         offset.setMaximumWidth(90)
         fields: tuple[QWidget, ...] = (use, name, offset)
         for widget in fields:
             widget.setProperty("part", f"hole {row}")
+        use.setToolTip("The pin goes through this hole")
         self.group.addButton(use, row)
         use.clicked.connect(lambda _on: self.used.emit(row))
         name.text_edited.connect(lambda text: self.renamed.emit(row, text, name))
@@ -150,6 +153,11 @@ class HoleTable(RowTable):
             self.removers[row].setEnabled(len(holes) > 1)
             self.removers[row].setAccessibleName(f"Remove hole {hole.name}")
         self.reset.show_state(given, "one hole A at 0", scheme)
+
+
+def _offset_field(row: int) -> NumberField:
+    quantity = QUANTITIES["mount.index_holes.offset_deg"]
+    return NumberField(f"Offset of hole {row + 1}", "degrees", 4, quantity=quantity)
 
 
 class AntennaTable(RowTable):
@@ -183,7 +191,8 @@ class AntennaTable(RowTable):
         grid.addWidget(name, row + 1, 0, Qt.AlignmentFlag.AlignLeft)
         fields = {}
         for place, (key, words, unit, part) in enumerate(self._NUMBERS, start=1):
-            field = NumberField(f"{words} of antenna {row + 1}", unit, 6)
+            quantity = QUANTITIES[f"antennas.{key}"]
+            field = NumberField(f"{words} of antenna {row + 1}", unit, 6, quantity=quantity)
             field.setFixedWidth(100)
             field.setProperty("part", f"{part} {row}")
             field.value_edited.connect(

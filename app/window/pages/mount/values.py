@@ -13,6 +13,7 @@ from app.window.widgets.fields import LineField, NumberField
 from app.window.widgets.labels import heading, second
 from core.base.edits import default_at, is_given, value_at
 from core.plan.document import Plan
+from core.plan.quantities import QUANTITIES
 
 
 @dataclass(frozen=True)
@@ -48,6 +49,8 @@ class ResetButton(QToolButton):
         super().__init__()
         self._name = name
         self.setFont(font(9))
+        # Tab goes from number to number; by keys, a field that is emptied goes back to its default.
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
 
     def show_state(self, given: bool, default: str, scheme: Scheme, same: bool = False) -> None:
         """A set value can be reset; an assumed one says so, and so does one set to what would be assumed."""
@@ -106,7 +109,8 @@ class ValueGroup(QWidget):
 
     def _add(self, value: Value) -> None:
         row = self.grid.rowCount()
-        field = NumberField(value.plain, value.unit, 4)
+        field = NumberField(value.plain, value.unit, 4, quantity=QUANTITIES[value.path])
+        field.may_be_empty = True
         field.setMaximumWidth(96)
         field.setProperty("part", value.part)
         label = QLabel(value.words)
@@ -115,6 +119,7 @@ class ValueGroup(QWidget):
         reset = ResetButton(value.plain)
         field.value_edited.connect(self._teller(value, field))
         reset.clicked.connect(self._resetter(value.path))
+        field.cleared.connect(self._resetter(value.path))
         self.grid.addWidget(label, row, 0)
         self.grid.addWidget(field, row, 1)
         self.grid.addWidget(second(value.unit), row, 2)
@@ -127,7 +132,11 @@ class ValueGroup(QWidget):
         return lambda number: self.edited.emit(value.path, number, field, value.plain.lower())
 
     def _resetter(self, path: str) -> Callable[[], None]:
-        return lambda: self.reset_wanted.emit(path)
+        def back() -> None:
+            self.fields[path].take_back()
+            self.reset_wanted.emit(path)
+
+        return back
 
     def refresh(self, plan: Plan, scheme: Scheme) -> None:
         """Show the plan's numbers."""

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QWidget
 
 from app.window.widgets.fields import LineField, NumberField
 from core.mount.model.station import AzimuthAxis
+from core.plan.quantities import QUANTITIES
 
 
 class WrapRow(QWidget):
@@ -22,9 +23,12 @@ class WrapRow(QWidget):
         super().__init__(parent)
         self.jumps = QCheckBox("Dial &jumps back")
         self.jumps.setAccessibleName("Dial jumps back")
+        self.jumps.setToolTip("On where the dial starts again within the travel, as at 360 to 0")
         self.at, self.to = (
-            NumberField("Dial wraps at", "degrees", 4),
-            NumberField("Dial wraps to", "degrees", 4),
+            NumberField(
+                f"Dial wraps {end}", "degrees", 4, quantity=QUANTITIES[f"mount.azimuth.dial_wraps_{end}_deg"]
+            )
+            for end in ("at", "to")
         )
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)

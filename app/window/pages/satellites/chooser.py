@@ -21,7 +21,7 @@ from app.window.look.scheme import Scheme
 from app.window.pages.satellites.roster_model import SHARE_ROLE
 from app.window.pages.satellites.want_box import WantBox
 from app.window.widgets.labels import heading, push_button, second
-from app.window.widgets.tables import GridModel, Index, dress_table
+from app.window.widgets.tables import GridModel, Index, SortProxy, dress_table, sort_by_heads
 from core.elements.model import ElementSet
 
 
@@ -61,6 +61,11 @@ class ChoiceModel(GridModel):
         self.chosen = self.chosen | numbers if chosen else self.chosen - numbers
         self.renew_cells()
         self.chosen_changed.emit()
+
+    def sort_key(self, row: int, column: int) -> Any:
+        elements = self.sets[self.shown[row]]
+        keys = (elements.norad_id in self.chosen, elements.name.casefold(), elements.norad_id, elements.epoch)
+        return keys[column]
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         elements = self.sets[self.shown[index.row()]]
@@ -115,13 +120,19 @@ class Chooser(QDialog):
         self.find_field.textChanged.connect(self._seek)
         self.table = self._table()
         self.words = heading("", 10, "how many are chosen")
-        self.all_shown = push_button("&All shown", lambda: self.model.choose_shown(True))
-        self.none_shown = push_button("&None shown", lambda: self.model.choose_shown(False))
+        self.all_shown = push_button(
+            "&All shown", lambda: self.model.choose_shown(True), tip="Tick every set that is shown"
+        )
+        self.none_shown = push_button(
+            "&None shown", lambda: self.model.choose_shown(False), tip="Untick every set that is shown"
+        )
         for button in (self.all_shown, self.none_shown):
             button.setAutoDefault(False)  # Enter takes the sets in
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
         self.take = buttons.addButton("Take in", QDialogButtonBox.ButtonRole.AcceptRole)
         self.take.setAccessibleName("Take in")
+        self.take.setToolTip("Take the ticked sets into the plan (Enter)")
+        buttons.button(QDialogButtonBox.StandardButton.Cancel).setToolTip("Take none of them (Esc)")
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
         row = QHBoxLayout()
@@ -140,8 +151,9 @@ class Chooser(QDialog):
 
     def _table(self) -> QTableView:
         table = QTableView()
-        table.setModel(self.model)
+        table.setModel(SortProxy(self.model, self))
         dress_table(table, "element sets read; space ticks one")
+        sort_by_heads(table)
         table.horizontalHeader().setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
         for column, width in ((0, 56), (2, 100), (3, 150)):
             table.setColumnWidth(column, width)

@@ -25,12 +25,16 @@ from app.window.pages.satellites.roster_model import COLUMN_KEYS, RosterModel, c
 from app.window.pages.satellites.traffic import Traffic
 from app.window.pages.satellites.want_box import WantBox
 from app.window.state.context import Context
-from app.window.widgets.labels import heading, label, push_button, second
-from app.window.widgets.tables import dress_table
+from app.window.widgets.kept_layout import is_by_hand, keep_layout
+from app.window.widgets.labels import heading, keep_room, label, push_button, second
+from app.window.widgets.refusal import RefusalNote
+from app.window.widgets.tables import SortProxy, dress_table, sort_by_heads
 from core.base.errors import ElementsError, NorthkeyError, PropagationError
+from core.base.typed import page_words, read_quantity
 from core.elements.age import grade_age
 from core.passes.track import Pass
 from core.plan.document import Plan
+from core.plan.quantities import QUANTITIES
 from core.plan.roster import Roster, renamed, with_wanted, with_worth, without
 
 #: What lies left and right of the table's cells: the page's margins, frame and scroll bar.
@@ -52,20 +56,36 @@ class SatellitesPage(Page):
         super().__init__(context, parent)
         self.traffic = Traffic(context, self)
         self.model = RosterModel(self)
+        self.rows = SortProxy(self.model, self)
         self.want_box = WantBox(self)
         self.table = self._table()
+        self.note = RefusalNote(self.table.viewport())
         self.refusals = Refusals()
         self.summary = second("", 10, "summary")
         self.news = label(10, name="what the last import did", wraps=True)
         self.news_close = QToolButton()
         self.news_close.setText("Close")
+        self.news_close.setToolTip("Take note of it")
         self.news_close.setAccessibleName("Close the news of the import")
         self.news_close.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.import_button = push_button("&Import elements...", self.ask_for_files)
-        self.export_button = push_button("E&xport...", self.traffic.ask_where_to_write)
-        self.want_button = push_button("&Want", lambda: self._want_selected(True))
-        self.unwant_button = push_button("Want &no more", lambda: self._want_selected(False))
-        self.remove_button = push_button("&Remove", self.remove_selected)
+        keep_room(self.news_close)
+        self.import_button = push_button(
+            "&Import elements...",
+            self.ask_for_files,
+            tip="Read element files into the plan (Ctrl+I), or drop them here",
+        )
+        self.export_button = push_button(
+            "E&xport...", self.traffic.ask_where_to_write, tip="Write the plan's element sets into a file"
+        )
+        self.want_button = push_button(
+            "&Want", lambda: self._want_selected(True), tip="Pick every pass of these satellites (Space)"
+        )
+        self.unwant_button = push_button(
+            "Want &no more", lambda: self._want_selected(False), tip="Drop all picks of these satellites"
+        )
+        self.remove_button = push_button(
+            "&Remove", self.remove_selected, tip="Out of the plan, with their picks (Delete)"
+        )
         self.empty = label(13, name="what to do first", wraps=True)
         self.empty.setText(_EMPTY)
         self._shown: tuple[object, ...] = ()
@@ -103,6 +123,8 @@ class SatellitesPage(Page):
         split.addWidget(self.refusals)
         split.setStretchFactor(0, 3)
         split.setStretchFactor(1, 1)
+        keep_layout(split, "satellites")
+        keep_layout(self.table, "satellites_columns")
         column = QVBoxLayout(self)
         column.setContentsMargins(22, 18, 22, 14)
         column.setSpacing(10)
@@ -116,12 +138,16 @@ class SatellitesPage(Page):
         self.model.worth_edited.connect(self._set_worth)
         self.model.wanted_edited.connect(self._want)
         self.table.selectionModel().selectionChanged.connect(self._enable)
+        self.table.selectionModel().currentChanged.connect(lambda _now, _before: self.note.tell(""))
+        self.table.verticalScrollBar().valueChanged.connect(lambda _value: self.note.tell(""))
+        self.table.horizontalHeader().sortIndicatorChanged.connect(lambda _column, _order: self.note.tell(""))
 
     def _table(self) -> QTableView:
         table = QTableView()
-        table.setModel(self.model)
+        table.setModel(self.rows)
         table.setItemDelegate(self.want_box)
         dress_table(table, "satellites of the plan", 30, many=True)
+        sort_by_heads(table)
         table.setAccessibleDescription(
             "Space wants a satellite, F2 edits its name or worth, Delete removes it."
         )
@@ -144,6 +170,8 @@ class SatellitesPage(Page):
 
     def _share_room(self) -> None:
         """What room is left over goes to the columns alike, and to the name first."""
+        if is_by_hand(self.table):
+            return
         widths = {key: cell_width(key) for key in COLUMN_KEYS}
         room = max(0, self.width() - _SIDES - sum(widths.values()))
         widths["name"] += min(room, _NAME_ROOM)
@@ -197,7 +225,7 @@ class SatellitesPage(Page):
 
     def _say(self, words: str) -> None:
         self.news.setText(words)
-        self.news.setVisible(bool(words))
+        self.news.setAccessibleDescription(words)
         self.news_close.setVisible(bool(words))
 
     def _enable(self) -> None:
@@ -212,15 +240,16 @@ class SatellitesPage(Page):
         """Select the first satellite whose name or number holds the text."""
         place = self.model.place_of(text) if text else None
         if place is not None:
-            self.table.selectRow(place)
-            self.table.scrollTo(self.model.index(place, 0))
+            here = self.rows.place_of(place)
+            self.table.selectRow(here.row())
+            self.table.scrollTo(here)
 
     # --- edits --------------------------------------------------------------------------------------------
 
     def selected(self) -> list[int]:
         """Catalogue numbers of the rows selected."""
         rows = self.table.selectionModel().selectedRows()
-        return [self.model.number_at(index.row()) for index in rows]
+        return [self.model.number_at(self.rows.row_of(index)) for index in rows]
 
     def _edit(self, make: Callable[[Plan], Plan], label: str) -> None:
         try:
@@ -234,15 +263,22 @@ class SatellitesPage(Page):
 
     @Slot(object, str)
     def _rename(self, number: int, name: str) -> None:
-        self._edit(lambda plan: renamed(plan, number, name), f"name {self._name(number)} as {name.strip()}")
+        try:
+            after = renamed(self.context.plan, number, name)
+        except NorthkeyError as error:
+            self._refuse(number, "name", page_words(error))
+            return
+        self._refuse(number, "name", "")
+        self.context.document.edit(after, f"name {self._name(number)} as {name.strip()}")
 
     @Slot(object, str)
     def _set_worth(self, number: int, typed: str) -> None:
         try:
-            worth = float(typed.replace(",", "."))
-        except ValueError:
-            self.failed.emit("Not changed", f"{typed!r} is no number; a worth is 0 to 1000.", "")
+            worth = read_quantity(typed, QUANTITIES["picks.worth"])
+        except NorthkeyError as error:
+            self._refuse(number, "worth", f"{typed.strip()} was not taken. {page_words(error)}")
             return
+        self._refuse(number, "worth", "")
         passes = self.known_passes() or ()
 
         def make(plan: Plan) -> Plan:
@@ -251,6 +287,14 @@ class SatellitesPage(Page):
         kept = any(pick.norad_id == number for pick in self.context.plan.picks)
         label = f"worth of {self._name(number)} {worth:g}"
         self._edit((lambda plan: with_worth(plan, number, worth)) if kept else make, label)
+
+    def _refuse(self, number: int, key: str, why: str) -> None:
+        """Say beside a cell why what was typed there was not taken; stays until the next word or choice."""
+        row = self.model.row_of_number(number)
+        if row is None or not why:
+            self.note.tell("")
+        else:
+            self.note.tell(why, self.table.visualRect(self.rows.place_of(row, COLUMN_KEYS.index(key))))
 
     @Slot(object, bool)
     def _want(self, number: int, wanted: bool) -> None:

@@ -8,8 +8,9 @@ from typing import Any
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QHeaderView, QTableView, QVBoxLayout, QWidget
 
+from app.window.widgets.kept_layout import keep_layout
 from app.window.widgets.labels import heading, push_button
-from app.window.widgets.tables import GridModel, Index, dress_table
+from app.window.widgets.tables import GridModel, Index, SortProxy, dress_table, sort_by_heads
 from core.base.errors import ElementsError, PropagationError
 
 
@@ -56,11 +57,18 @@ class Refusals(QWidget):
         self._of_plan: tuple[PropagationError, ...] = ()
         self.setAccessibleName("refused element sets")
         self.title = heading("", 11)
-        self.dismiss = push_button("&Dismiss", self._dismiss, "Dismiss the refusals of imports")
+        self.dismiss = push_button(
+            "&Dismiss",
+            self._dismiss,
+            "Dismiss the refusals of imports",
+            "Take note of them; those of the plan's own sets stay",
+        )
         self.model = _RefusalModel(self)
         self.table = QTableView()
-        self.table.setModel(self.model)
+        self.table.setModel(SortProxy(self.model, self))
         dress_table(self.table, "refused element sets and why", many=True)
+        sort_by_heads(self.table)
+        keep_layout(self.table, "refusals_columns")
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         self.table.horizontalHeader().setStretchLastSection(True)
         self.table.setWordWrap(False)

@@ -21,13 +21,20 @@ SHARE_ROLE = int(Qt.ItemDataRole.UserRole) + 1
 
 @dataclass(frozen=True)
 class Column:
-    """One column: its key and heading, what a cell says, and what its heading means."""
+    """One column: key and heading, what a cell says, what the heading means, what the rows are ordered by."""
 
     key: str
     heading: str
     text: Callable[[RosterRow], str]
     meaning: str
     right: bool = True
+    order: Callable[[RosterRow], Any] | None = None
+
+
+def _mean_height(row: RosterRow) -> float:
+    """Kilometres; rows without an orbit come first."""
+    height = (row.orbit.perigee_km + row.orbit.apogee_km) / 2.0
+    return -math.inf if math.isnan(height) else height
 
 
 def _height(row: RosterRow) -> str:
@@ -59,19 +66,63 @@ def _age(row: RosterRow) -> str:
 
 
 COLUMNS: tuple[Column, ...] = (
-    Column("wanted", "Wanted", lambda row: "", "Whether its passes tonight are picked", right=False),
+    Column(
+        "wanted",
+        "Wanted",
+        lambda row: "",
+        "Whether its passes tonight are picked",
+        False,
+        lambda row: share_wanted(row),  # noqa: PLW0108 - it stands further down
+    ),
     Column("name", "Name", lambda row: row.name, "Your own name for it; type to change it", right=False),
-    Column("number", "Number", lambda row: str(row.norad_id), "Catalogue number"),
-    Column("passes", "Passes", _passes, "Passes tonight over mask and minimum elevation"),
-    Column("picked", "Picked", _picked, "How many of its passes are picked"),
-    Column("worth", "Worth", _worth, "What each of its picked passes is worth, 0 to 1000; type to change it"),
-    Column("age", "Age", _age, "Age of its elements at the evening's start"),
+    Column(
+        "number", "Number", lambda row: str(row.norad_id), "Catalogue number", True, lambda row: row.norad_id
+    ),
+    Column(
+        "passes",
+        "Passes",
+        _passes,
+        "Passes tonight over mask and minimum elevation",
+        True,
+        lambda row: row.passes or 0,
+    ),
+    Column("picked", "Picked", _picked, "How many of its passes are picked", True, lambda row: row.picked),
+    Column(
+        "worth",
+        "Worth",
+        _worth,
+        "What each of its picked passes is worth, 0 to 1000; type to change it",
+        True,
+        lambda row: (row.picked > 0, row.worth or 0.0),
+    ),
+    Column("age", "Age", _age, "Age of its elements at the evening's start", True, lambda row: row.age_days),
     Column(
         "epoch", "Epoch, UTC", lambda row: row.epoch.replace("T", " ")[:-1], "Moment the elements are for"
     ),
-    Column("height", "Height, km", _height, "Height of the mean orbit over the equator's radius"),
-    Column("inclination", "Incl., deg", lambda row: f"{row.orbit.inclination_deg:.1f}", "Inclination"),
-    Column("period", "Period, min", lambda row: f"{row.orbit.period_min:.1f}", "Minutes per revolution"),
+    Column(
+        "height",
+        "Height, km",
+        _height,
+        "Height of the mean orbit over the equator's radius",
+        True,
+        _mean_height,
+    ),
+    Column(
+        "inclination",
+        "Incl., deg",
+        lambda row: f"{row.orbit.inclination_deg:.1f}",
+        "Inclination",
+        True,
+        lambda row: row.orbit.inclination_deg,
+    ),
+    Column(
+        "period",
+        "Period, min",
+        lambda row: f"{row.orbit.period_min:.1f}",
+        "Minutes per revolution",
+        True,
+        lambda row: row.orbit.period_min,
+    ),
 )
 COLUMN_KEYS = tuple(column.key for column in COLUMNS)
 _EDITABLE = {"name", "worth"}
@@ -139,6 +190,11 @@ class RosterModel(GridModel):
         assert self._roster is not None
         return self._roster.satellites[index].elements.norad_id
 
+    def row_of_number(self, norad_id: int) -> int | None:
+        """The row of a catalogue number."""
+        numbers = [] if self._roster is None else _numbers(self._roster)
+        return numbers.index(norad_id) if norad_id in numbers else None
+
     def place_of(self, text: str) -> int | None:
         """The first satellite whose name or number holds the text."""
         wanted = text.casefold()
@@ -146,6 +202,10 @@ class RosterModel(GridModel):
             if wanted in satellite.name.casefold() or wanted == str(satellite.elements.norad_id):
                 return place
         return None
+
+    def sort_key(self, row: int, column: int) -> Any:
+        order = COLUMNS[column].order
+        return COLUMNS[column].text(self.row(row)).casefold() if order is None else order(self.row(row))
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         flags = super().flags(index)

@@ -26,6 +26,7 @@ from app.window.pages.sheet.page_view import PageView, Zoom
 from app.window.pages.sheet.pages_job import SheetPages, make_pages
 from app.window.state.context import Context
 from app.window.widgets.labels import heading, label, push_button, second
+from app.window.widgets.wheel import wheel_wants_focus
 from core.base.memo import Memo
 from core.base.units import Progress
 from core.evaluate import Result
@@ -66,9 +67,17 @@ class SheetPage(Page):
         self.zooms = QComboBox()
         self.state = second("", 9, "state of the pages")
         self.words = label(13, name="what to do first", wraps=True)
-        self.go_button = push_button("Open &Satellites", lambda: self.go.emit("Satellites"))
-        self.save_button = push_button("Save P&DF...", self.ask_where_to_save)
-        self.print_button = push_button("P&rint...", self.ask_for_printer)
+        self.go_button = push_button(
+            "Open &Satellites",
+            lambda: self.go.emit("Satellites"),
+            tip="Where element sets are brought in (Ctrl+2)",
+        )
+        self.save_button = push_button(
+            "Save P&DF...", self.ask_where_to_save, tip="Write all pages into a PDF file"
+        )
+        self.print_button = push_button(
+            "P&rint...", self.ask_for_printer, tip="Choose a printer and its pages (Ctrl+P)"
+        )
         self._build()
         context.runner.finished.connect(self._on_finished)
         context.runner.failed.connect(self._on_failed)
@@ -108,6 +117,7 @@ class SheetPage(Page):
     def _zoom_row(self) -> QHBoxLayout:
         self.zooms.addItems([words for _zoom, words in _ZOOMS])
         self.zooms.setAccessibleName("How large the page is shown")
+        wheel_wants_focus(self.zooms)
         self.zooms.currentIndexChanged.connect(lambda place: self.view.set_zoom(_ZOOMS[place][0]))
         label = QLabel("Sho&wn")
         label.setBuddy(self.zooms)
@@ -249,6 +259,11 @@ class SheetPage(Page):
 
         self.context.runner.request("save sheet", f"Writing {path.name}", job)
 
+    def print_when_ready(self) -> None:
+        """Ask for the printer if there is anything to print; else the page says why not."""
+        if self.print_button.isEnabled():
+            self.ask_for_printer()
+
     def ask_for_printer(self) -> None:
         """Open the dialog for the printer."""
         from PySide6.QtPrintSupport import QPrintDialog, QPrinter
@@ -300,6 +315,7 @@ def _choices(
     for number, (value, text) in enumerate(entries):
         button = QRadioButton(text)
         button.setAccessibleName(f"{words}: {text.replace('&', '')}")
+        button.setToolTip(f"Lay the sheet out on {text.replace('&', '')}")
         button.setFont(font(9))
         button.setChecked(number == 0)
         button.clicked.connect(lambda _on, value=value: choose(value))

@@ -14,6 +14,7 @@ from core.base.times import clock, to_datetime
 from core.base.words import day_and_month
 from core.place.hours import LocalHours, hours_from_local, local_hours, parse_day, sunset_to_midnight
 from core.place.zones import offset_changes_s, resolve_time_zone
+from core.plan.quantities import QUANTITIES
 
 
 class EveningPart(QWidget):
@@ -26,11 +27,16 @@ class EveningPart(QWidget):
         self._hours = LocalHours("", "", "", 0, "")
         self.title = TextField("Plan title", 260)
         self.day = TextField("Date of the evening, year-month-day")
+        self.day.setMinimumWidth(self.day.fontMetrics().horizontalAdvance("2000-00-00") + 22)
         self.start = TextField("From, local time")
         self.end = TextField("To, local time")
         self.day_words, self.start_words, self.end_words = second(""), second(""), second("")
-        self.sunset = push_button("&Sunset to midnight", self._set_sunset)
-        self.minimum = NumberField("Minimum elevation", "degrees", 1)
+        self.sunset = push_button(
+            "&Sunset to midnight", self._set_sunset, tip="From sunset of the date, here, to local midnight"
+        )
+        self.minimum = NumberField(
+            "Minimum elevation", "degrees", 1, quantity=QUANTITIES["site.minimum_elevation_deg"]
+        )
         self.note = second("")
         self.notes = NotesField("Notes")
         self.notes.setMaximumHeight(58)
@@ -86,12 +92,13 @@ class EveningPart(QWidget):
 
     def _set_hours(self) -> None:
         days = self._hours.days
-        start, end = hours_from_local(self.day.text(), self.start.text(), self.end.text(), self._zone, days)
-        self._edit_evening(start, end, f"evening {self.day.text()} {self.start.text()} to {self.end.text()}")
+        day, first, last = (field.sound for field in (self.day, self.start, self.end))
+        start, end = hours_from_local(day, first, last, self._zone, days)
+        self._edit_evening(start, end, f"evening {day} {first} to {last}")
 
     def _set_sunset(self) -> None:
         def edit() -> None:
-            start, end = sunset_to_midnight(self.context.plan.site, self.day.text(), self._zone)
+            start, end = sunset_to_midnight(self.context.plan.site, self.day.sound, self._zone)
             self._edit_evening(start, end, "sunset to midnight")
 
         self.day.attempt(edit)

@@ -7,7 +7,8 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QFileDialog, QFrame, QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from app.window.page import Page
 from app.window.pages.site.hours import EveningPart
@@ -17,7 +18,6 @@ from app.window.pages.site.place import PlacePart
 from app.window.pages.site.points import PointsPart
 from app.window.pages.site.sky import panorama_scene
 from app.window.state.context import Context
-from app.window.widgets.fields import LineField
 from app.window.widgets.labels import heading, label, second
 from core.base.edits import changed, reset
 from core.base.errors import NorthkeyError
@@ -42,6 +42,10 @@ class _Sky(NamedTuple):
 _FILTER = "Bearings and elevations (*.csv *.txt *.tsv);;All files (*)"
 
 
+#: From this width on the points stand beside place and hours.
+_WIDE_PX = 1040
+
+
 class SitePage(Page):
     """Position, hours and horizon."""
 
@@ -59,6 +63,7 @@ class SitePage(Page):
         self._laid_out: tuple[object, SkyPaths | None] = (None, None)
         self._shown_sky: tuple[object, ...] = ()
         self._shown_cost: tuple[object, ...] = ()
+        self._wide: bool | None = None
         self._lay_out()
         self._connect()
 
@@ -67,11 +72,12 @@ class SitePage(Page):
         top.addWidget(heading("The horizon, unrolled on the dial"))
         top.addStretch(1)
         top.addWidget(self.hint)
-        groups = QHBoxLayout()
-        groups.setSpacing(28)
-        groups.addWidget(self.place, 3)
-        groups.addWidget(self.evening, 3)
-        groups.addWidget(self.points, 2)
+        groups = self._groups = QGridLayout()
+        groups.setHorizontalSpacing(28)
+        groups.setVerticalSpacing(18)
+        groups.addWidget(self.place, 0, 0)
+        groups.addWidget(self.evening, 0, 1)
+        self._arrange(True)
         inside = QWidget()
         inside.setObjectName("page")
         column = QVBoxLayout(inside)
@@ -92,6 +98,20 @@ class SitePage(Page):
         outer.setContentsMargins(0, 0, 0, 0)
         outer.addWidget(area)
 
+    def _arrange(self, wide: bool) -> None:
+        """The points beside the rest, or under it in a narrow window."""
+        if wide == self._wide:
+            return
+        self._wide = wide
+        self._groups.removeWidget(self.points)
+        self._groups.addWidget(self.points, *((0, 2) if wide else (1, 0, 1, 2)))
+        for column, share in enumerate((3, 3, 2 if wide else 0)):
+            self._groups.setColumnStretch(column, share)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._arrange(self.width() >= _WIDE_PX)
+        super().resizeEvent(event)
+
     def _connect(self) -> None:
         self.panorama.mask_edited.connect(self._set_mask)
         self.panorama.mask_previewed.connect(self._tell_cost)
@@ -101,15 +121,11 @@ class SitePage(Page):
         self.panorama.files_dropped.connect(lambda files: self.import_horizon(files[0]))
         self.points.mask_edited.connect(self._set_mask)
         self.points.point_chosen.connect(self.panorama.choose)
-        self.points.refused.connect(self._refuse_point)
         self.points.add_wanted.connect(self.panorama.add_point)
         self.points.remove_wanted.connect(self.panorama.remove_chosen)
         self.points.import_wanted.connect(self.ask_for_horizon)
         self.points.clear_wanted.connect(lambda: self._set_mask((), "clear the horizon", ""))
         self.context.runner.finished.connect(self._on_finished)
-        for part in (self.place, self.evening):
-            for field in part.findChildren(LineField):
-                field.refused.connect(self.hint.setText)
         self._tell_hint("")
 
     # --- showing ------------------------------------------------------------------------------------------
@@ -206,10 +222,6 @@ class SitePage(Page):
     def _tell_hint(self, words: str) -> None:
         self.hint.setText(words or "double-click adds a point, drag moves it, Delete removes it")
         self.panorama.setToolTip("" if words else KEYS_HELP)
-
-    def _refuse_point(self, sentence: str) -> None:
-        self.points.show_points(self.context.plan.site.horizon, self.context.plan.mount)
-        self.failed.emit("Horizon point not taken", sentence, "")
 
     # --- editing ------------------------------------------------------------------------------------------
 

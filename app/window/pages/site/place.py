@@ -5,28 +5,38 @@ from __future__ import annotations
 from typing import Any
 from zoneinfo import available_timezones
 
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import QComboBox, QLabel, QVBoxLayout, QWidget
 
 from app.window.look.style import FLAT_ARROW
 from app.window.state.context import Context
-from app.window.widgets.fields import NumberField, TextField
+from app.window.widgets.fields import CoordinateField, NumberField, TextField
 from app.window.widgets.form import Form
 from app.window.widgets.labels import heading, second, show_rank
+from app.window.widgets.wheel import wheel_wants_focus
 from core.base.edits import changed, reset
 from core.base.errors import NorthkeyError
 from core.place.locator import from_locator, locator_of
 from core.place.position import landmark_bearing
 from core.place.site import Site
+from core.place.typed_place import TypedPlace
 from core.place.zones import utc_offset_text, zone_at
 from core.plan.document import Plan
+from core.plan.quantities import QUANTITIES
 
 #: A move further than this is more likely a wrong sign than another hill, km.
 _FAR_KM = 100.0
 
 
 class ZoneBox(QComboBox):
-    """Time zones by name, the place's own first; the long list is read when it is first wanted."""
+    """Time zones by name, the place's own first; the long list is read when it is first wanted.
+
+    Signals:
+        zone_typed(str): another zone was typed or chosen.
+    """
+
+    zone_typed = Signal(str)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -38,9 +48,30 @@ class ZoneBox(QComboBox):
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setStyleSheet(FLAT_ARROW)
         self.addItem("")
+        wheel_wants_focus(self)
+        self._shown = ""
         line = self.lineEdit()
         assert line is not None
         line.setAccessibleName("Time zone")
+        line.editingFinished.connect(self._finish)
+        self.activated.connect(lambda _index: self._finish())
+
+    @property
+    def touched(self) -> bool:
+        """Whether another text stands in it than was shown."""
+        return self.currentText().strip() != self._shown
+
+    def _finish(self) -> None:
+        if self.touched:
+            self.zone_typed.emit(self.currentText().strip())
+
+    def mark_wrong(self, why: str) -> None:
+        """Mark the box as refused; an empty reason clears the mark."""
+        if why != self.accessibleDescription():
+            self.setProperty("wrong", bool(why))
+            self.setAccessibleDescription(why)
+            self.style().unpolish(self)
+            self.style().polish(self)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         self._fill()
@@ -57,11 +88,16 @@ class ZoneBox(QComboBox):
             self.setEditText(kept)
 
     def show_zone(self, own: str, chosen: str | None) -> None:
-        """The place's own zone as first entry, and the one in use."""
+        """The place's own zone as first entry, and the one in use; what was refused of the same stays."""
+        shown = own_words(own) if chosen is None else chosen
+        if self.property("wrong") and shown == self._shown:
+            return
+        self._shown = shown
+        self.mark_wrong("")
         self.setItemText(0, own_words(own))
         if chosen is None:
             self.setCurrentIndex(0)
-        self.setEditText(own_words(own) if chosen is None else chosen)
+        self.setEditText(shown)
 
 
 def own_words(zone: str) -> str:
@@ -77,10 +113,10 @@ class PlacePart(QWidget):
         self.context = context
         self._shown: tuple[float, float] | None = None
         self.name = TextField("Site name", 290)
-        self.latitude = NumberField("Latitude", "degrees, north positive", 6)
-        self.longitude = NumberField("Longitude", "degrees, east positive", 6)
+        self.latitude = CoordinateField("latitude", "Latitude, degrees, north positive")
+        self.longitude = CoordinateField("longitude", "Longitude, degrees, east positive")
         self.locator = TextField("Grid locator", 130)
-        self.height_field = NumberField("Height", "metres", 1)
+        self.height_field = NumberField("Height", "metres", 1, quantity=QUANTITIES["site.height_m"])
         self.zone = ZoneBox()
         self.north_words, self.east_words = second("deg"), second("deg")
         self.locator_words, self.zone_words = second(""), second("")
@@ -117,24 +153,28 @@ class PlacePart(QWidget):
 
     def _connect(self) -> None:
         self.name.text_edited.connect(lambda text: self._set(self.name, "site.name", text, "site name"))
-        self.latitude.value_edited.connect(
-            lambda value: self._set(self.latitude, "site.latitude_deg", value, "latitude")
-        )
-        self.longitude.value_edited.connect(
-            lambda value: self._set(self.longitude, "site.longitude_deg", value, "longitude")
-        )
+        for field in (self.latitude, self.longitude):
+            field.place_typed.connect(
+                lambda place, field=field: field.attempt(lambda: self._take_place(place))
+            )
         self.height_field.value_edited.connect(
             lambda value: self._set(self.height_field, "site.height_m", value, "height")
         )
         self.locator.text_edited.connect(lambda text: self.locator.attempt(lambda: self._go_to(text)))
-        line = self.zone.lineEdit()
-        assert line is not None
-        line.editingFinished.connect(self._take_zone)
-        self.zone.activated.connect(lambda _index: self._take_zone())
+        self.zone.zone_typed.connect(self._take_zone)
 
     def _set(self, field: Any, path: str, value: object, label: str) -> None:
         document = self.context.document
         field.attempt(lambda: document.edit(changed(document.plan, path, value), f"{label} {value}"))
+
+    def _take_place(self, place: TypedPlace) -> None:
+        """One coordinate, or both (and the height) where a whole position was pasted into a field."""
+        plan, words = self.context.plan, []
+        for name, value in place._asdict().items():
+            if value is not None:
+                plan = changed(plan, f"site.{name}", value)
+                words.append(f"{name.rpartition('_')[0]} {value:g}")
+        self.context.document.edit(plan, ", ".join(words))
 
     def _go_to(self, text: str) -> None:
         """The centre of a locator's cell becomes the position."""
@@ -144,8 +184,8 @@ class PlacePart(QWidget):
         plan = changed(plan, "site.longitude_deg", round(cell.longitude_deg, 6))
         self.context.document.edit(plan, f"position to the middle of {cell.locator}")
 
-    def _take_zone(self) -> None:
-        typed, plan = self.zone.currentText().strip(), self.context.plan
+    def _take_zone(self, typed: str) -> None:
+        plan = self.context.plan
         own = _own_zone(plan.site)
         if not typed or typed in {own, own_words(own)}:
             wanted: str | None = None
@@ -165,7 +205,7 @@ class PlacePart(QWidget):
         """Say what is wrong with the zone typed, or nothing."""
         show_rank(self.zone_words, "alarm" if why else "second")
         self.zone_words.setText(why)
-        self.zone.setAccessibleDescription(why)
+        self.zone.mark_wrong(why)
 
     def refresh(self) -> None:
         """Show the plan's site."""
@@ -181,9 +221,11 @@ class PlacePart(QWidget):
         self._tell_move(site)
         own = _own_zone(site)
         line = self.zone.lineEdit()
-        if line is not None and not line.hasFocus():
+        if line is not None and not (line.hasFocus() and self.zone.touched):
             self.zone.show_zone(own, site.time_zone)
             line.setCursorPosition(0)
+        if self.zone.property("wrong"):
+            return
         zone = site.time_zone or own
         try:
             offset = utc_offset_text(self.context.plan.evening.start_utc_s, zone)

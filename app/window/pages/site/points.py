@@ -14,13 +14,16 @@ from PySide6.QtWidgets import (
 
 from app.window.look.scheme import font
 from app.window.widgets.labels import heading, push_button
+from app.window.widgets.refusal import RefusalNote
 from app.window.widgets.tables import dress_table
 from core.base.errors import ValueRangeError
+from core.base.typed import page_words, read_quantity
 from core.mount.dial.readings import azimuth_dial
 from core.mount.dial.unrolled import bearing_places_deg
 from core.mount.model.chain import zeta_deg
 from core.mount.model.station import Mount
 from core.place.site import HorizonPoint
+from core.plan.quantities import QUANTITIES
 
 _HEADS = ("deg true", "deg high", "dial")
 
@@ -49,6 +52,8 @@ class PointsPart(QWidget):
         self._order: list[int] = []
         self._shown: tuple[object, ...] = ()
         self._filling = False
+        self._mount = Mount()
+        self._wrong: QTableWidgetItem | None = None
         self.table = QTableWidget(0, 3)
         dress_table(self.table, "Horizon points", 26)
         self.table.setHorizontalHeaderLabels(_HEADS)
@@ -56,15 +61,24 @@ class PointsPart(QWidget):
         self.table.setMinimumSize(230, 150)
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         self.table.horizontalHeader().setHighlightSections(False)
+        self.table.horizontalHeader().setSortIndicatorClearable(True)
+        self.table.horizontalHeader().setSortIndicator(-1, Qt.SortOrder.AscendingOrder)
+        self.table.horizontalHeader().setSortIndicatorShown(True)
+        self.table.horizontalHeader().setSectionsClickable(True)
+        self.table.horizontalHeader().sortIndicatorChanged.connect(lambda _column, _order: self._on_head())
         self.table.itemChanged.connect(self._typed)
         self.table.currentCellChanged.connect(self._chosen)
+        self.note = RefusalNote(self.table.viewport())
+        self.table.verticalScrollBar().valueChanged.connect(self._place_note)
         self.buttons = {
-            words: push_button(words, signal.emit, words.replace("&", "").rstrip(".") + " horizon points")
-            for words, signal in (
-                ("&Add", self.add_wanted),
-                ("&Remove", self.remove_wanted),
-                ("&Import...", self.import_wanted),
-                ("Clear", self.clear_wanted),
+            words: push_button(
+                words, signal.emit, f"{words.replace('&', '').rstrip('.')} horizon points", tip
+            )
+            for words, signal, tip in (
+                ("&Add", self.add_wanted, "One more point, midway to the next (Insert on the picture)"),
+                ("&Remove", self.remove_wanted, "Without the chosen point (Delete on the picture)"),
+                ("&Import...", self.import_wanted, "Points from a file of bearings and elevations, degrees"),
+                ("Clear", self.clear_wanted, "No horizon at all; undo brings it back"),
             )
         }
         row = QHBoxLayout()
@@ -85,8 +99,13 @@ class PointsPart(QWidget):
         self.buttons["Clear"].setEnabled(bool(points))
         if (points, mount) == self._shown:
             return
-        self._shown, self._points = (points, mount), points
-        self._order = sorted(range(len(points)), key=lambda i: points[i].azimuth_deg)
+        self._shown, self._points, self._mount = (points, mount), points, mount
+        self._show_cells()
+
+    def _show_cells(self) -> None:
+        points, mount = self._points, self._mount
+        self._refuse(None, "")
+        self._order = self._ordered()
         self._filling = True
         self.table.setRowCount(len(points))
         for row, index in enumerate(self._order):
@@ -103,6 +122,41 @@ class PointsPart(QWidget):
                     item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable)
                 self.table.setItem(row, column, item)
         self._filling = False
+
+    def _ordered(self) -> list[int]:
+        """The points in the order of the head that was clicked; by bearing to begin with."""
+        header, points = self.table.horizontalHeader(), self._points
+        by_height = header.sortIndicatorSection() == 1
+        order = sorted(range(len(points)), key=lambda i: points[i].azimuth_deg)
+        if by_height:
+            order.sort(key=lambda i: points[i].elevation_deg)
+        falling = header.sortIndicatorOrder() == Qt.SortOrder.DescendingOrder
+        return order[::-1] if falling and header.sortIndicatorSection() >= 0 else order
+
+    def _on_head(self) -> None:
+        row = self.table.currentRow()
+        chosen = self._order[row] if 0 <= row < len(self._order) else -1
+        self._show_cells()
+        self.choose(chosen)
+
+    def _refuse(self, item: QTableWidgetItem | None, why: str) -> None:
+        """What was typed stays in its cell with the reason beside it, until another figure is typed."""
+        self._wrong = item
+        if item is not None:
+            self._filling = True
+            item.setData(Qt.ItemDataRole.AccessibleDescriptionRole, why)
+            item.setFont(font(10, True))
+            self._filling = False
+            self.refused.emit(why)
+        self._place_note()
+
+    def _place_note(self) -> None:
+        item = self._wrong
+        if item is None or not self.table.viewport().rect().intersects(self.table.visualItemRect(item)):
+            self.note.tell("")
+        else:
+            why = str(item.data(Qt.ItemDataRole.AccessibleDescriptionRole))
+            self.note.tell(why, self.table.visualItemRect(item))
 
     def choose(self, index: int) -> None:
         """Show which point is chosen."""
@@ -125,32 +179,16 @@ class PointsPart(QWidget):
         point = self._points[index]
         name = ("azimuth_deg", "elevation_deg")[item.column()]
         try:
-            value = _number(item.text(), name)
+            value = read_quantity(item.text(), QUANTITIES[f"site.horizon.{name}"])
         except ValueRangeError as error:
-            self._shown = ()
-            self.refused.emit(str(error))
+            self._refuse(item, page_words(error))
+            return
+        self._refuse(None, "")
+        if value == getattr(point, name):
+            self._show_cells()
             return
         new = HorizonPoint(
             **{"azimuth_deg": point.azimuth_deg, "elevation_deg": point.elevation_deg, name: value}
         )
         points = (*self._points[:index], new, *self._points[index + 1 :])
         self.mask_edited.emit(points, "type a horizon point", "")
-
-
-def _number(text: str, name: str) -> float:
-    """A typed figure within the range of the model's field.
-
-    Raises:
-        ValueRangeError: it is none, or out of range.
-    """
-    from core.base.edits import field_range
-
-    low, high = field_range(HorizonPoint, name)
-    try:
-        value = float(text.strip().replace(",", ".").replace("\N{MINUS SIGN}", "-"))
-    except ValueError:
-        value = float("nan")
-    if not low <= value <= high:
-        words = {"azimuth_deg": "the bearing", "elevation_deg": "the height"}[name]
-        raise ValueRangeError(words, repr(text), f"a number of degrees from {low:g} to {high:g}")
-    return value

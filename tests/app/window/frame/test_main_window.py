@@ -7,16 +7,18 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
+from PySide6.QtWidgets import QAbstractButton, QApplication, QFileDialog, QLabel, QMessageBox
 
 from app.settings import Remembered, recall, remember
 from app.window.frame.actions import ACTS, PAGES
+from app.window.frame.keys_dialog import KeysDialog
 from app.window.frame.main_window import MainWindow
 from app.window.frame.plan_files import demo_plan, fresh_plan, is_plan_file
 from app.window.launch import first_plan, make_window
 from core.base.edits import changed
 from core.base.errors import Cancelled, ValueRangeError
 from core.base.times import parse_iso
+from core.plan.assumed import assumed
 from core.plan.storage import read_plan
 from tests.app.window.conftest import NOW_UTC_S, is_idle
 from tests.app.window.page_object_base import Hand
@@ -132,7 +134,7 @@ def test_the_head_says_plan_place_hours_and_ages(hand):
     head = hand.window.head
     assert head.title.text() == "Hilltop"
     assert head.place.text() == "47.2000 N  9.1000 E  0 m  JN47ne"
-    assert head.hours.text() == "1 Nov 18:00-21:00 local   17:00-20:00 UTC"
+    assert head.hours.text() == "1 Nov 2024 18:00-21:00 local   17:00-20:00 UTC"
     assert head.ages.text() == "elements 11 hours old"
     assert head.clock.text() == "17:42:08 UTC"
 
@@ -213,12 +215,15 @@ def test_a_bad_plan_file_is_told_and_changes_nothing(hand, tmp_path):
     assert hand.window.document.plan == PLAN
 
 
-def test_new_is_tonight_at_the_same_place_with_the_same_mount(qtbot, window_of):
+def test_new_is_tonight_at_the_same_position_and_leaves_all_else_to_the_defaults(window_of):
     window = window_of(plan_of(full_plan_data()))
     window.actions_by_id["new"].trigger()
     plan, old = window.document.plan, plan_of(full_plan_data())
-    assert (plan.site, plan.mount, plan.antennas, plan.satellites) == (old.site, old.mount, old.antennas, ())
-    assert (plan.picks, plan.sightings, plan.notes) == ((), (), "")
+    assert plan.model_fields_set == {"site", "evening"}
+    assert plan.site.model_fields_set == {"latitude_deg", "longitude_deg", "height_m", "time_zone"}
+    assert (plan.site.latitude_deg, plan.site.height_m) == (old.site.latitude_deg, old.site.height_m)
+    assert old.site.horizon
+    assert "azimuth travel 450 deg" in assumed(plan)
     # On 1 November 2024 the Sun sets at 47.2 N 9.1 E about 16:05 UTC; local midnight is 23:00 UTC.
     assert parse_iso("2024-11-01T15:50:00Z") < plan.evening.start_utc_s < parse_iso("2024-11-01T16:20:00Z")
     assert plan.evening.end_utc_s == parse_iso("2024-11-01T23:00:00Z")
@@ -456,7 +461,7 @@ def test_ids_keys_and_letters_of_the_acts_are_unique():
     keys = [act.keys for act in ACTS if act.keys]
     assert len(set(keys)) == len(keys)
     menus = {act.menu for act in ACTS}
-    letters = [menu[menu.index("&") + 1].casefold() for menu in menus]
+    letters = [menu[menu.index("&") + 1].casefold() for menu in menus - {"Help"}]  # that has F1
     assert len(set(letters)) == len(letters)
     for menu in menus:
         inside = [
@@ -470,3 +475,102 @@ def test_every_act_does_something(hand):
     assert set(acts) == {act.id for act in ACTS}
     assert all(callable(do) for do in acts.values())
     assert hand.window.context.now_utc_s == NOW_UTC_S
+
+
+# --- nothing moves under the pointer ----------------------------------------------------------------------
+
+
+def test_undo_stays_where_it_is_while_it_is_pressed(hand):
+    window = hand.window
+    for text in ("One", "A much longer name for the same evening"):
+        hand.edit_title(text)
+    place = window.foot.undo.geometry()
+    while window.document.undo_label:
+        hand.click(window.foot.undo)
+        assert window.foot.undo.geometry() == place
+    assert window.foot.redo.isVisible()
+
+
+# --- found again at the next start, and keys --------------------------------------------------------------
+
+
+def test_plans_opened_and_saved_stand_in_the_menu_the_latest_first(hand, tmp_path, qtbot):
+    window = hand.window
+    one, other = tmp_path / "one.northkey.json", tmp_path / "other.northkey.json"
+    for path in (one, other):
+        write_plan_file(tmp_path, title=path.name).rename(path)
+    for path in (one, other):
+        assert hand.drop(path)
+    assert window.recent.files == (other, one)
+    first, second = window.recent.actions()
+    assert ("other" in first.text(), "one" in second.text()) == (True, True)
+    second.trigger()
+    assert window.document.path == one
+    assert window.recent.files == (one, other)
+    assert window.recent.menuAction() in window.actions_by_id["open"].associatedObjects()[0].actions()
+
+
+def test_a_recent_plan_that_is_gone_is_told(hand, tmp_path):
+    window = hand.window
+    window.recent.put_first(tmp_path / "gone.northkey.json")
+    window.recent.actions()[0].trigger()
+    assert "gone.northkey.json" in window.errors.dialog.sentence.text()
+    assert window.document.plan == PLAN
+
+
+def test_splitters_and_columns_set_by_hand_are_found_again(window_of, qtbot):
+    window = window_of(PLAN)
+    evening, satellites = window.page("Evening"), window.page("Satellites")
+    window.open_page("Evening")
+    evening.below.setSizes([300, 400])
+    assert window.shelf.by_hand == {}  # so far by the window alone
+    evening.below.splitterMoved.emit(300, 1)
+    satellites.table.setColumnWidth(1, 321)
+    satellites.table.setProperty("by hand", True)
+    wanted = tuple(evening.below.sizes())
+    window.setProperty("closing", True)
+    window.close()
+    kept = recall()
+    assert kept.layout["evening_below"] == wanted
+    again = window_of(PLAN, layout=kept.layout)
+    again.open_page("Satellites")
+    assert again.page("Satellites").table.columnWidth(1) == 321
+    assert set(again.shelf.by_hand) == set(kept.layout)
+    again.open_page("Evening")
+    qtbot.waitUntil(lambda: tuple(again.page("Evening").below.sizes()) == wanted)
+
+
+def test_redo_has_both_of_its_keys_and_the_list_of_keys_names_every_one(hand):
+    window = hand.window
+    keys = {shortcut.toString() for shortcut in window.actions_by_id["redo"].shortcuts()}
+    assert keys == {"Ctrl+Shift+Z", "Ctrl+Y"}
+    window.actions_by_id["keys"].trigger()
+    dialog = window.findChild(KeysDialog)
+    told = {label.text() for label in dialog.findChildren(QLabel)}
+    for act in ACTS:
+        assert not act.keys or any(act.keys in text for text in told)
+    dialog.close()
+
+
+def test_printing_goes_to_the_sheet(hand, monkeypatch):
+    window = hand.window
+    asked = []
+    monkeypatch.setattr(type(window.page("Sheet")), "ask_for_printer", lambda page: asked.append(page.title))
+    window.actions_by_id["print"].trigger()
+    assert (window.open_title, asked) == ("Sheet", ["Sheet"])
+
+
+def test_the_head_says_the_year(hand):
+    assert "1 Nov 2024" in hand.window.head.hours.text()
+
+
+def test_every_button_says_more_than_its_words(hand):
+    window = hand.window
+    silent = []
+    for title in PAGES:
+        window.open_page(title)
+    for button in window.findChildren(QAbstractButton):
+        words = button.text().replace("&", "").rstrip(".")
+        if (words or button.accessibleName()) and button.toolTip() in {"", words}:
+            silent.append(button.accessibleName() or words)
+    assert silent == []

@@ -52,7 +52,7 @@ class DialChart(LayeredView):
         return QSize(800, 420)
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(420, 200)
+        return QSize(420, 170)
 
     @property
     def frame(self) -> DialFrame:

@@ -70,6 +70,7 @@ class OpenedPass(QWidget):
         self.steer_button = QPushButton(_STEER)
         self.steer_button.setCheckable(True)
         self.steer_button.setFont(font(10))
+        self.steer_button.setToolTip("Every steering of this pass side by side, with what each loses")
         self.steer_button.setAccessibleName("How to steer the chosen pass")
         self.steer_button.toggled.connect(self._show_steering)
         row = QHBoxLayout(self)

@@ -49,7 +49,7 @@ class PassStrips(LayeredView):
         return QSize(430, 210)
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(260, 170)
+        return QSize(260, 140)
 
     def invalidate(self) -> None:
         self._shown = None

@@ -31,7 +31,7 @@ class PolarView(LayeredView):
         return QSize(210, 210)
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(150, 150)
+        return QSize(130, 130)
 
     @property
     def radius(self) -> float:

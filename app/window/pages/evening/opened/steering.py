@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QHeaderView,
     QTableWidget,
-    QTableWidgetItem,
     QVBoxLayout,
     QWidget,
 )
@@ -20,7 +19,7 @@ from app.window.look.scheme import font
 from app.window.pages.evening.opened.off_chart import OffChart, steering_pen
 from app.window.pages.evening.state import EveningState
 from app.window.widgets.labels import label
-from app.window.widgets.tables import dress_table
+from app.window.widgets.tables import SortCell, dress_table, sort_by_heads
 from core.mount.model.results import PassCheck
 from core.mount.steering.pass_steering import PassSteering, keyhole_sentence
 from core.mount.steering.runs import SteeringRun
@@ -67,7 +66,14 @@ class SteeringPart(QWidget):
         header.setFont(font(8.5))
         header.setHighlightSections(False)
         header.setMinimumSectionSize(30)
+        sort_by_heads(table)
+        header.sortIndicatorChanged.connect(self._on_order)
         return table
+
+    def _on_order(self, column: int) -> None:
+        """Without a head to go by, the rows stand in their own order again."""
+        if column < 0:
+            self.restyle()
 
     # --- asking -------------------------------------------------------------------------------------------
 
@@ -137,18 +143,20 @@ class SteeringPart(QWidget):
         measure = table.horizontalHeader().fontMetrics()
         elided = [measure.elidedText(name, Qt.TextElideMode.ElideRight, _NAME_PX) for name in names]
         heads = [*_FIRST_HEADS, *elided]
+        table.setSortingEnabled(False)
         table.setColumnCount(len(heads))
         table.setHorizontalHeaderLabels(heads)
         table.setRowCount(len(told.study.runs))
         for place, row in enumerate(told.study.runs):
-            for column, words in enumerate(self._cells(row)):
-                item = QTableWidgetItem(words)
+            for column, (words, key) in enumerate(zip(self._cells(row), _keys(place, row), strict=True)):
+                item = SortCell(words, key)
                 if column:
                     item.setTextAlignment(_RIGHT)
                 else:
                     item.setIcon(self._mark(row.name))
                 item.setFont(font(9.5, column == 0 and row.name == "best path"))
                 table.setItem(place, column, item)
+        table.setSortingEnabled(True)
         header = table.horizontalHeader()
         for column in range(1, len(heads)):
             head = table.horizontalHeaderItem(column)
@@ -185,6 +193,12 @@ class SteeringPart(QWidget):
         painter.drawLine(1, 6, _MARK_PX - 2, 6)
         painter.end()
         return QIcon(picture)
+
+
+def _keys(place: int, row: SteeringRun) -> list[float]:
+    """What the cells of a row are ordered by."""
+    travels = row.azimuth_travel_deg + row.elevation_travel_deg
+    return [place, row.worst_off_deg, travels, *(antenna.seconds_off for antenna in row.antennas)]
 
 
 def _tip(column: int, names: list[str]) -> str:

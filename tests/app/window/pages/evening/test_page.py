@@ -459,3 +459,29 @@ def test_without_passes_it_says_why(empty, qtbot):
     with qtbot.waitSignal(page.go) as caught:
         page.nothing_button.click()
     assert caught.args == ["Site"]
+
+
+def test_a_pick_that_is_left_out_moves_nothing_below_its_button(full):
+    page = full.page
+    before = page.below.geometry()
+    page.alarm.setText("1 pick left out")
+    page.alarm.setVisible(True)
+    page.full.layout().activate()
+    assert page.below.geometry() == before
+
+
+def test_a_head_orders_the_passes_and_the_chosen_one_stays_chosen(full):
+    table, state = full.page.table, full.page.state
+    state.choose(7)
+    for column in range(table.proxy.columnCount()):
+        for falling in (False, True):
+            table.sortByColumn(column, Qt.SortOrder(int(falling)))
+            keys = [
+                table.model_.sort_key(table.proxy.row_of(table.proxy.index(row, 0)), column)
+                for row in range(table.proxy.rowCount())
+            ]
+            assert keys == sorted(keys, reverse=falling)
+            assert state.chosen == 7
+            assert table.proxy.row_of(table.currentIndex()) == 7
+    table.sortByColumn(-1, Qt.SortOrder.AscendingOrder)
+    assert [table.proxy.row_of(table.proxy.index(row, 0)) for row in range(5)] == [0, 1, 2, 3, 4]

@@ -510,7 +510,7 @@ def band_pixel(keyway: KeywayObject, bearing: float) -> str:
 
 def test_arcs_are_forbidden_typed_and_allowed_again(keyway: KeywayObject) -> None:
     limits = keyway.panel.limits
-    assert not limits.isVisible()
+    assert limits.whys == []
     plain = band_pixel(keyway, 70.0)
     limits.add.click()
     (arc,) = keyway.document.plan.seat_limits
@@ -569,3 +569,33 @@ def test_the_second_best_stands_under_the_best(keyway: KeywayObject) -> None:
     keyway.document.edit(changed(keyway.document.plan, "seat_limits", everything), "forbid")
     studied(keyway)
     assert keyway.panel.second_best.text() == "Every bearing is forbidden: the best is told as if none were."
+
+
+# --- nothing moves under the pointer ----------------------------------------------------------------------
+
+
+def places(keyway: KeywayObject) -> dict[str, object]:
+    """Where what can be pressed stands, and where the list begins."""
+    panel = keyway.panel
+    panel.layout().activate()
+    buttons = {"add": panel.limits.add, "field": panel.field, "list": panel.list, **panel.holes.buttons}
+    return {name: part.mapTo(panel, QPoint(0, 0)) for name, part in buttons.items()}
+
+
+def test_an_arc_that_is_forbidden_moves_nothing_that_can_be_pressed(keyway: KeywayObject) -> None:
+    before = places(keyway)
+    keyway.panel.limits.add.click()
+    assert keyway.panel.limits.whys
+    assert places(keyway) == before
+    keyway.type_bearing(f"{keyway.keyway_deg + 15.0:g}")  # into the arc: what forbids it is told
+    assert keyway.panel.forbidden.text()
+    assert places(keyway) == before
+
+
+def test_the_unit_stands_still_while_the_bearing_grows_by_a_digit(keyway: KeywayObject) -> None:
+    panel, seen = keyway.panel, set()
+    for text in ("9.5", "99.5", "199.5"):
+        keyway.type_bearing(text)
+        panel.layout().activate()
+        seen.add((panel.true_bearing.geometry().right(), panel.magnetic_unit.x()))
+    assert len(seen) == 1

@@ -22,6 +22,7 @@ from app.window.pages.mount.numbers import (
 from core.base.edits import default_at, is_given, reset, value_at
 from core.plan.document import Plan
 from core.plan.storage import plan_from_text
+from tests.app.window.page_object_base import turn_wheel
 from tests.app.window.pages.mount.page_object import MountBench
 from tests.plans import full_plan_data, short_plan_data
 
@@ -131,7 +132,7 @@ def test_the_dial_is_set_to_read_true_at_a_sighting(bench):
     assert field.text() == ""
     assert [reading.text() for _place, reading in mount.page.follows.rows[0]] == ["100", "325", "550"]
     mount.type_into(field, "1000")
-    assert "from 0 to 360" in field.accessibleDescription()
+    assert field.accessibleDescription() == "Must be 0 to 360 deg"
     assert mount.plan.mount.azimuth.dial_at_stop_deg == 100.0
 
 
@@ -174,7 +175,7 @@ def test_a_number_out_of_range_is_marked_and_changes_nothing(bench):
     mount.type_into(mount.number("mount.azimuth.travel_deg"), "170")
     assert mount.plan.mount.azimuth.travel_deg == 430.0
     assert mount.number("mount.azimuth.travel_deg").property("wrong")
-    assert "leaves no travel" in mount.page.caption.text()
+    assert "Guard leaves no travel" in mount.number("mount.azimuth.travel_deg").wrong
     mount.document.undo()
     assert mount.plan == before
 
@@ -346,3 +347,101 @@ def test_every_field_has_a_name(bench):
 def test_resetting_an_untouched_plan_changes_nothing():
     plan = plan_of(short_plan_data())
     assert reset(plan, "steering") == plan
+
+
+# --- by hand ----------------------------------------------------------------------------------------------
+
+
+def test_tab_goes_to_the_next_number_and_selects_it(bench):
+    mount = bench(without_correction())
+    travel, guard = (mount.number(f"mount.azimuth.{name}_deg") for name in ("travel", "guard"))
+    travel.setFocus(Qt.FocusReason.TabFocusReason)
+    mount.qtbot.keyClicks(travel, "450")
+    mount.qtbot.keyClick(travel, Qt.Key.Key_Tab)
+    assert mount.page.focusWidget() is guard
+    mount.page.refresh()  # as when the result comes
+    mount.qtbot.keyClicks(guard, "5")
+    mount.qtbot.keyClick(guard, Qt.Key.Key_Return)
+    assert mount.plan.mount.azimuth.travel_deg == 450.0
+    assert mount.plan.mount.azimuth.guard_deg == 5.0
+
+
+def test_tab_stops_at_no_way_back_to_a_default(bench):
+    mount = bench(without_correction())
+    first = mount.number("mount.keyway_bearing_deg")
+    first.setFocus()
+    before, seen = mount.plan, [first]
+    while True:
+        mount.qtbot.keyClick(seen[-1], Qt.Key.Key_Tab)
+        now = mount.page.focusWidget()
+        if now is first:
+            break
+        seen.append(now)
+    resets = [button for group in mount.page.groups for button in group.resets.values()]
+    assert resets
+    assert not set(seen) & set(resets)
+    fields = {field for group in mount.page.groups for field in group.fields.values()}
+    assert fields <= set(seen)
+    assert mount.plan == before
+
+
+def test_an_emptied_number_goes_back_to_its_default(bench):
+    mount = bench(without_correction())
+    guard = mount.number("mount.azimuth.guard_deg")
+    for _ in range(2):
+        guard.setFocus()
+        guard.selectAll()
+        mount.qtbot.keyClick(guard, Qt.Key.Key_Delete)
+        mount.qtbot.keyClick(guard, Qt.Key.Key_Return)
+        assert not is_given(mount.plan, "mount.azimuth.guard_deg")
+        assert guard.text() == "3"
+
+
+def test_what_is_refused_stays_until_it_is_mended(bench):
+    mount = bench(without_correction())
+    guard, travel = (mount.number(f"mount.azimuth.{name}_deg") for name in ("guard", "travel"))
+    mount.type_into(guard, "300")
+    mount.type_into(travel, "440")
+    assert (guard.text(), guard.wrong) == ("300", "Must be 0 to 90 deg")
+    assert guard._note.isVisible()
+    assert (
+        guard._note.geometry().left() > guard.mapTo(guard._note.parentWidget(), guard.rect().topRight()).x()
+    )
+    mount.qtbot.keyClick(guard, Qt.Key.Key_Escape)
+    assert (guard.text(), guard.wrong) == ("4", "")
+    assert not guard._note.isVisible()
+    mount.type_into(guard, "300")
+    mount.document.undo()
+    assert guard.wrong  # the undone edit was another one
+    mount.type_into(guard, "5")
+    assert (guard.wrong, mount.plan.mount.azimuth.guard_deg) == ("", 5.0)
+    mount.type_into(guard, "-1")
+    mount.document.undo()
+    assert (guard.text(), guard.wrong) == ("4", "")
+
+
+def test_a_bearing_is_taken_round_and_what_no_rotator_has_is_refused(bench):
+    mount = bench(without_correction())
+    mount.type_into(mount.number("mount.keyway_bearing_deg"), "-30")
+    assert mount.plan.mount.keyway_bearing_deg == 330.0
+    before = mount.plan
+    for path, text in (
+        ("mount.azimuth.travel_deg", "4500"),
+        ("mount.azimuth.dial_scale", "1000"),
+        ("mount.elevation.maximum_deg", "360"),
+        ("mount.keyway_bearing_deg", "1e6"),
+    ):
+        mount.type_into(mount.number(path), text)
+        assert mount.number(path).wrong.startswith("Must be ")
+    assert mount.plan == before
+
+
+def test_the_wheel_turns_the_steering_only_while_it_has_the_focus(bench):
+    mount = bench(without_correction())
+    mount.number("mount.keyway_bearing_deg").setFocus()
+    before, box = mount.plan, mount.page.steering
+    turn_wheel(box, 1 if box.currentIndex() else -1)
+    assert mount.plan == before
+    box.setFocus()
+    turn_wheel(box, 1 if box.currentIndex() else -1)
+    assert mount.plan.steering != before.steering

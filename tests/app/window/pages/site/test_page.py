@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QWidget
 from core.place.site import HorizonPoint
 from core.plan.document import Plan
 from core.plan.storage import plan_from_text
+from tests.app.window.page_object_base import turn_wheel
 from tests.app.window.pages.site.page_object import SiteBench
 from tests.plans import full_plan_data, short_plan_data
 
@@ -231,10 +232,99 @@ def test_points_are_typed_in_the_table(bench):
     table = site.page.points.table
     table.item(1, 1).setText("17,5")
     assert site.plan.site.horizon[1].elevation_deg == 17.5
-    table.item(2, 0).setText("400")
+    table.item(2, 0).setText("-150")
+    assert site.plan.site.horizon[2].azimuth_deg == 210.0
+
+
+def test_a_figure_of_a_point_that_is_refused_stays_with_its_reason_beside_it(bench):
+    site = bench()
+    points = site.page.points
+    table = points.table
+    table.item(2, 0).setText("4000")
     assert site.plan.site.horizon[2].azimuth_deg == 200.0
-    assert table.item(2, 0).text() == "200"
-    assert site.problems[0][0] == "Horizon point not taken"
+    site.page.refresh()
+    assert table.item(2, 0).text() == "4000"
+    assert points.note.isVisible()
+    assert points.note.text() == "Must be 0 to 360 deg"
+    table.item(2, 0).setText("201")
+    assert site.plan.site.horizon[2].azimuth_deg == 201.0
+    assert not points.note.isVisible()
+    assert site.problems == []
+
+
+def test_points_stand_in_the_order_of_the_head_that_is_clicked(bench):
+    site = bench()
+    points, header = site.page.points, site.page.points.table.horizontalHeader()
+    points.table.setCurrentCell(0, 0)
+    chosen = site.page.panorama.chosen
+
+    def column(place):
+        return [float(points.table.item(row, place).text()) for row in range(points.table.rowCount())]
+
+    for place, falling in ((1, False), (1, True), (0, True)):
+        header.setSortIndicator(place, Qt.SortOrder(int(falling)))
+        assert column(place) == sorted(column(place), reverse=falling)
+        assert site.page.panorama.chosen == chosen
+        assert points._order[points.table.currentRow()] == chosen
+    header.setSortIndicator(-1, Qt.SortOrder.AscendingOrder)
+    assert column(0) == sorted(column(0))
+
+
+# --- what is typed and pasted -----------------------------------------------------------------------------
+
+
+def test_a_whole_position_may_be_pasted_into_either_coordinate(bench):
+    for field, text in (("latitude", "46.5, -8.25"), ("longitude", "46°30'N 8°15'W, 700 m")):
+        site = bench()
+        site.type_into(getattr(site.page.place, field), text)
+        place = site.plan.site
+        assert (place.latitude_deg, place.longitude_deg) == (46.5, -8.25)
+        site.document.undo()
+        assert site.plan == plan_of(full_plan_data())
+
+
+def test_an_hour_that_is_refused_does_not_hold_up_the_other(bench):
+    site = bench()
+    evening = site.page.evening
+    site.type_into(evening.start, "25")
+    site.type_into(evening.end, "2330")
+    assert site.plan.evening.end == "2024-11-01T22:30:00.000Z"
+    assert (evening.start.text(), evening.end.text()) == ("25", "23:30")
+    assert evening.start.wrong
+    site.type_into(evening.start, "1930")
+    assert not evening.start.wrong
+    assert site.plan.evening.start == "2024-11-01T18:30:00.000Z"
+
+
+def test_tab_past_every_field_and_the_wheel_over_every_box_change_nothing(bench):
+    """The plan names the zone that the place would have anyway: that is not the same as leaving it out."""
+    site = bench()
+    before = site.plan
+    zone = site.page.place.zone
+    assert before.site.time_zone == "Europe/Zurich"
+    site.page.place.name.setFocus()
+    for _ in range(24):
+        site.qtbot.keyClick(site.page.focusWidget(), Qt.Key.Key_Tab)
+    zone.setFocus()
+    zone.lineEdit().editingFinished.emit()
+    site.page.place.name.setFocus()
+    turn_wheel(zone)
+    turn_wheel(zone.lineEdit())
+    assert site.plan == before
+    assert not zone.hasFocus()
+
+
+def test_a_zone_that_is_none_stays_with_its_reason(bench):
+    site = bench()
+    zone = site.page.place.zone
+    site.type_into(zone.lineEdit(), "Europe/Nowhere")
+    site.page.refresh()
+    assert zone.currentText() == "Europe/Nowhere"
+    assert zone.property("wrong")
+    assert "Nowhere" in site.page.place.zone_words.text()
+    site.type_into(zone.lineEdit(), "Europe/Oslo")
+    assert not zone.property("wrong")
+    assert site.plan.site.time_zone == "Europe/Oslo"
 
 
 def test_choosing_in_the_table_chooses_in_the_picture(bench):

@@ -1,4 +1,4 @@
-"""What validation finds wrong, in words of our own."""
+"""Pydantic's kinds of error in this program's words, for plan files and for edits alike."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from pydantic_core import ErrorDetails
 
-#: Pydantic's kinds of error in words, with its own figures in braces.
+#: With pydantic's own figures in braces.
 _MUST_BE = {
     "greater_than_equal": "at least {ge:g}",
     "less_than_equal": "at most {le:g}",
@@ -32,7 +32,7 @@ _MUST_BE = {
 }
 
 
-def must_be(error: ErrorDetails) -> str | None:
-    """What a value must be, after "it must be"; None where there are no words for it."""
+def must_be(error: ErrorDetails) -> str:
+    """What a value would have to be, e.g. ``at most 90``; empty where pydantic's own message has to do."""
     allowed = _MUST_BE.get(error["type"])
-    return None if allowed is None else allowed.format(**error.get("ctx", {}))
+    return allowed.format(**error.get("ctx", {})) if allowed else ""
