@@ -89,7 +89,7 @@ def _position(stay: Any, utc_s: np.ndarray) -> np.ndarray:
     path = stay.path
     piece = np.searchsorted((path.middle_utc_s - path.half_s)[1:], utc_s, side="right")
     places = (utc_s - path.middle_utc_s[piece]) / path.half_s[piece]
-    return chebval(places[:, None], path.coefficients[piece, :, :3].transpose(1, 0, 2), tensor=False)
+    return chebval(places[:, None], path.coefficients[piece].transpose(2, 0, 1), tensor=False)
 
 
 @dataclass
