@@ -7,7 +7,7 @@ for the rest (`rest_of_evening`, which needs the passes and nothing evaluated), 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from core.base.angles import wrap_360
 from core.base.edits import changed
@@ -107,13 +107,12 @@ def replan(plan: Plan, now: Now, memo: Memo | None = None, progress: Progress = 
     rest = rest_of_evening(plan, now, passes_of(plan, memo, progress))
     result = evaluate(rest.plan, memo, progress, MountStart(rest.place, now.utc_s))
     mount, contacts = rest.plan.mount, result.order.contacts
-    bearing_deg, _elevation = ground_bearing_deg(zeta_deg(mount) + rest.place.m_deg, 0.0, mount.tilt)
     return Replanned(
         plan=rest.plan,
         result=result,
         now=now,
         place=rest.place,
-        bearing_deg=wrap_360(bearing_deg),
+        bearing_deg=boresight_bearing_deg(mount, rest.place.m_deg),
         on_first_utc_s=joined_at(contacts[0].check, mount, (rest.place,), now.utc_s) if contacts else None,
         over=rest.over,
         missed=rest.missed,
@@ -148,6 +147,33 @@ def rest_of_evening(plan: Plan, now: Now, passes: tuple[Pass, ...]) -> RestOfEve
     )
 
 
+def still_meant(plan: Plan, now: Now, passes: tuple[Pass, ...]) -> Now:
+    """The same moment after the plan was edited: what was missed and is no pass of it any more is left out.
+
+    Args:
+        plan: as it is now.
+        now: as it was read for the plan before.
+        passes: `core.evaluate.passes_of` the plan.
+    """
+    meant = passes_meant(_as_picks(now.missed), plan.satellites, passes)
+    kept = tuple(one for one, index in zip(now.missed, meant, strict=True) if index is not None)
+    return now if kept == now.missed else replace(now, missed=kept)
+
+
+def wanted_passes(plan: Plan, result: Result) -> tuple[Pass, ...]:
+    """What the evening was to be, by AOS: its picks, else the passes of its contacts."""
+    if plan.picks:
+        return tuple(result.passes[i] for i in picked_indices(plan.picks, plan.satellites, result.passes))
+    worked = {contact.check.pass_ for contact in result.order.contacts}
+    return tuple(one for one in result.passes if one in worked)
+
+
+def boresight_bearing_deg(mount: Mount, m_deg: float) -> float:
+    """True bearing of boresight, upright and level, at a mechanical azimuth; tilt counted, 0 to 360."""
+    bearing_deg, _elevation = ground_bearing_deg(zeta_deg(mount) + m_deg, 0.0, mount.tilt)
+    return wrap_360(bearing_deg)
+
+
 def present_place(mount: Mount, now: Now) -> AxisAngles:
     """Mechanical azimuth and elevation axis angle of the present dials.
 
@@ -168,12 +194,23 @@ def present_place(mount: Mount, now: Now) -> AxisAngles:
     return AxisAngles(m_deg, e_deg)
 
 
-def _present_m(mount: Mount, now: Now) -> float:
-    places = azimuth_from_dial(now.azimuth_dial_deg, mount.azimuth)
-    shown = f"{now.azimuth_dial_deg:g}"
+def azimuth_places(mount: Mount, azimuth_dial_deg: float) -> tuple[float, ...]:
+    """Every mechanical azimuth at which the dial reads so, rising from the counter-clockwise stop.
+
+    Raises:
+        ValueRangeError: there is none.
+    """
+    places = azimuth_from_dial(azimuth_dial_deg, mount.azimuth)
     if not places:
         ends = [azimuth_dial(m, mount.azimuth).text for m in (0.0, mount.azimuth.travel_deg)]
-        raise ValueRangeError("azimuth dial", shown, f"what the dial shows between {ends[0]} and {ends[1]}")
+        allowed = f"what the dial shows between {ends[0]} and {ends[1]}"
+        raise ValueRangeError("azimuth dial", f"{azimuth_dial_deg:g}", allowed)
+    return places
+
+
+def _present_m(mount: Mount, now: Now) -> float:
+    places = azimuth_places(mount, now.azimuth_dial_deg)
+    shown = f"{now.azimuth_dial_deg:g}"
     if now.time_round is not None:
         if not 1 <= now.time_round <= len(places):
             raise ValueRangeError("time round", now.time_round, f"1 to {len(places)} for dial {shown}")
@@ -210,13 +247,17 @@ def _missed_indices(plan: Plan, missed: tuple[Missed, ...], passes: tuple[Pass, 
     Raises:
         ValueRangeError: a missed pass names none.
     """
-    names = tuple(Pick(norad_id=norad_id, near=format_iso(near_s)) for norad_id, near_s in missed)
+    names = _as_picks(missed)
     found = set()
     for name, index in zip(names, passes_meant(names, plan.satellites, passes), strict=True):
         if index is None:
             raise ValueRangeError("missed", f"{name.norad_id}@{name.near}", "a pass of this evening")
         found.add(index)
     return found
+
+
+def _as_picks(missed: tuple[Missed, ...]) -> tuple[Pick, ...]:
+    return tuple(Pick(norad_id=norad_id, near=format_iso(near_s)) for norad_id, near_s in missed)
 
 
 def _wanted(plan: Plan, passes: tuple[Pass, ...], from_s: float) -> tuple[int, ...]:

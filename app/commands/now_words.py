@@ -10,8 +10,8 @@ from core.base.errors import ValueRangeError
 from core.base.memo import Memo
 from core.base.times import clock
 from core.base.words import bearing_text
-from core.evaluate import Result
 from core.mount.dial.readings import azimuth_dial, elevation_dial
+from core.next_moves import move_words, next_moves
 from core.plan.document import Plan, parse_moment
 from core.replan import Missed, Now, Replanned, replan
 
@@ -99,33 +99,5 @@ def say_now(again: Replanned) -> None:
             told = ", ".join(f"{one.satellite} {moment(one.aos.utc_s, plan)}" for one in passes)
             say(f"{name}: {told}.")
     say("Next moves:")
-    for line in next_moves(again.result, plan, again.on_first_utc_s):
+    for line in [move_words(move) for move in next_moves(again)] or ["none"]:
         say(f"  {line}")
-
-
-def next_moves(result: Result, plan: Plan, on_first_utc_s: float | None, most: int = 3) -> list[str]:
-    """The moves to the next contacts, a sentence each."""
-    told = []
-    for index, contact in enumerate(result.order.contacts[:most]):
-        move = contact.move_before
-        if move is None:
-            continue
-        azimuth = azimuth_dial(move.m_to_deg, plan.mount.azimuth).text
-        elevation = elevation_dial(move.e_to_deg, plan.mount.elevation).text
-        turn = move.m_to_deg - move.m_from_deg
-        sense = "clockwise" if turn >= 0.0 else "counter-clockwise"
-        leave = contact.start_utc_s - move.seconds_needed
-        when = f"leave by {clock(leave)}" if move.feasible else "leave at once"
-        if not move.feasible and index:
-            when = f"does not fit, leave by {clock(leave)} or lose its start"
-        line = (
-            f"{contact.check.pass_.satellite}, {clock(contact.start_utc_s)}: {when}, turn {sense} "
-            f"{abs(turn):.0f} deg to azimuth {azimuth}, elevation {elevation} "
-            f"({move.seconds_needed:.0f} s of {max(move.seconds_there, 0.0):.0f} s)"
-        )
-        if index == 0 and not move.feasible:
-            line += (
-                f"; on it at {clock(on_first_utc_s)}" if on_first_utc_s is not None else "; too late for it"
-            )
-        told.append(line + ".")
-    return told or ["none"]

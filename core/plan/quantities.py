@@ -64,3 +64,6 @@ QUANTITIES: dict[str, Quantity] = {
 }
 #: What is typed to set something else: the bearing sighted while the dial is set.
 SIGHTED = Quantity("bearing", "deg", bearing=True)
+#: What the dials are read to show.
+AZIMUTH_READ = Quantity("azimuth dial", "deg", *_DIAL)
+ELEVATION_READ = Quantity("elevation dial", "deg", *_DIAL)

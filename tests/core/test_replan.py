@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -12,12 +13,13 @@ from hypothesis import strategies as st
 
 from core.base.errors import ValueRangeError
 from core.base.memo import Memo
-from core.base.times import format_iso, parse_iso
+from core.base.times import clock, format_iso, parse_iso
 from core.evaluate import Result, evaluate
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.evening.joining import AxisAngles, place_at, seconds_between
+from core.next_moves import move_words, next_moves
 from core.plan.document import Plan
-from core.replan import Now, present_place, replan, rest_of_evening
+from core.replan import Now, present_place, replan, rest_of_evening, still_meant, wanted_passes
 from core.studies import explain
 from tests.plans import plan_of, short_plan_data
 from tests.seat_evening import seat_plan
@@ -212,3 +214,49 @@ def test_the_plan_before_is_left_as_it_is() -> None:
     copy = plan.model_copy(deep=True)
     replan(plan, at(plan.evening.start_utc_s + 3600.0, keyway_bearing_deg=10.0))
     assert plan == copy
+
+
+def test_the_plan_for_the_rest_taken_as_the_plan_has_the_same_rest() -> None:
+    plan, before = evening()
+    now_s = plan.evening.start_utc_s + 3600.0
+    gone = next(c.check.pass_ for c in before.order.contacts if c.check.pass_.los.utc_s < now_s)
+    coming = before.order.contacts[-1].check.pass_
+    now = at(now_s, missed=tuple((one.norad_id, one.peak.utc_s) for one in (gone, coming)))
+    again = replan(plan, now)
+    assert still_meant(plan, now, before.passes) == now
+    left = still_meant(again.plan, now, again.result.passes)
+    assert left.missed == ((coming.norad_id, coming.peak.utc_s),)
+    same = replan(again.plan, left)
+    assert same.plan == again.plan
+    assert ids(same.result) == ids(again.result)
+
+
+def test_what_was_wanted_is_the_picks_or_else_what_the_evening_works() -> None:
+    plan, before = evening()
+    worked = [contact.check.pass_ for contact in before.order.contacts]
+    assert list(wanted_passes(plan, before)) == worked
+    picks = [{"norad_id": one.norad_id, "near": format_iso(one.peak.utc_s)} for one in worked[1::-1]]
+    assert list(wanted_passes(seat_plan(picks=picks), before)) == worked[:2]
+
+
+def test_the_first_move_tells_when_to_leave_or_when_the_pass_is_joined() -> None:
+    plan, before = evening()
+    first = before.order.contacts[0]
+    early = next_moves(replan(plan, at(first.start_utc_s - 600.0)))
+    assert len(early) == 3
+    assert early[0].fits
+    assert early[0].leave_utc_s == pytest.approx(early[0].start_utc_s - early[0].needed_s)
+    assert early[0].joined_utc_s == pytest.approx(early[0].start_utc_s, abs=1e-3)
+    assert "leave by" in move_words(early[0])
+    assert early[1].joined_utc_s is None
+
+
+def test_a_move_that_does_not_fit_says_to_leave_at_once_and_when_it_is_there() -> None:
+    plan, before = evening()
+    early = next_moves(replan(plan, at(before.order.contacts[0].start_utc_s - 600.0)))[0]
+    late = replace(early, fits=False, joined_utc_s=early.start_utc_s + 20.0)
+    joined = clock(early.start_utc_s + 20.0)
+    assert move_words(late).endswith(f"; on it at {joined}.")
+    assert "leave at once" in move_words(late)
+    assert move_words(replace(late, joined_utc_s=None)).endswith("; too late for it.")
+    assert "or lose its start" in move_words(replace(late, first=False))

@@ -15,6 +15,7 @@ import numpy as np
 from core.base.angles import Floats
 from core.mount.drive.slew import move_angles, move_seconds
 from core.mount.evening.joining import AxisAngles
+from core.mount.evening.order.rules import MountStart
 from core.mount.evening.results import Contact, EveningOrder, Halt
 from core.mount.model.station import Mount
 
@@ -55,21 +56,25 @@ def wrap_deg(m_deg: float, mount: Mount) -> float:
     return m_deg - mount.azimuth.travel_deg / 2.0
 
 
-def evening_line(order: EveningOrder, mount: Mount, until_utc_s: float) -> tuple[Leg, ...]:
+def evening_line(
+    order: EveningOrder, mount: Mount, until_utc_s: float, mount_start: MountStart | None = None
+) -> tuple[Leg, ...]:
     """The legs in order: each begins where and when the one before ends.
 
     Args:
         order: contacts by time, each with its pointing, and where the mount rests.
         mount: rates, acceleration, settling.
         until_utc_s: how long the mount is shown standing at the end; no shorter than it takes to get there.
+        mount_start: where it stands first and from when on it can move; None: at the first contact's start.
     """
     legs: list[Leg] = []
     idle = {halt.after: halt for halt in order.rests if halt.kind == "idle"}
     for place, contact in enumerate(order.contacts):
         worked = _worked(place, contact)
-        if legs:
+        before = legs[-1] if legs else _standing(mount_start)
+        if before is not None:
             fits = contact.move_before is None or contact.move_before.feasible
-            legs += _between(legs[-1], worked, mount, fits, idle.get(place - 1))
+            legs += _between(before, worked, mount, fits, idle.get(place - 1))
         legs.append(worked)
     if legs:
         stow = next((halt for halt in order.rests if halt.kind == "stow"), None)
@@ -99,6 +104,13 @@ def on_line(legs: tuple[Leg, ...], utc_s: float) -> OnLine | None:
             m_deg, e_deg = (float(np.interp(utc_s, leg.utc_s, axis)) for axis in (leg.m_deg, leg.e_deg))
             return OnLine(leg.kind, leg.contact, m_deg, e_deg)
     return None
+
+
+def _standing(start: MountStart | None) -> Leg | None:
+    """What the first move begins from: the mount at one moment."""
+    if start is None:
+        return None
+    return _straight("left", -1, (start.utc_s, start.utc_s), start.axes, start.axes)
 
 
 def _worked(place: int, contact: Contact) -> Leg:

@@ -12,7 +12,9 @@ from hypothesis import strategies as st
 
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
+from core.mount.evening.joining import AxisAngles
 from core.mount.evening.line import Leg, evening_line, on_line, wrap_deg
+from core.mount.evening.order.rules import MountStart
 from core.mount.evening.results import Contact, EveningOrder, Halt, Move
 from core.mount.model.results import PassCheck, Reason
 from core.mount.model.station import Antenna, AzimuthAxis, Drive, ElevationAxis, Mount, Station
@@ -186,3 +188,17 @@ def test_the_wrap_of_a_contact_is_that_of_its_ends():
     leg = evening_line(EveningOrder((contact,)), mount, 0.0)[0]
     assert wrap_deg(float(leg.m_deg[0]), mount) == pytest.approx(contact.wrap_before_deg)
     assert wrap_deg(leg.end[0], mount) == pytest.approx(contact.wrap_after_deg)
+
+
+def test_where_the_mount_stands_first_the_line_begins() -> None:
+    mount = Mount()
+    order = _order(mount, [], [60.0])
+    move = Move(0.0, 90.0, 300.0, 0.0, 40.0, 0.0, feasible=True)
+    start = MountStart(AxisAngles(300.0, 40.0), order.contacts[0].start_utc_s - 90.0)
+    begun = replace(order, contacts=(replace(order.contacts[0], move_before=move),))
+    line = evening_line(begun, mount, UNTIL_S, start)
+    assert [leg.kind for leg in line[:3]] == ["move", "wait", "contact"]
+    first = line[0]
+    assert (first.utc_s[0], first.m_deg[0], first.e_deg[0]) == (start.utc_s, 300.0, 40.0)
+    assert [leg.contact for leg in line[:3]] == [0, 0, 0]
+    assert evening_line(EveningOrder(()), mount, UNTIL_S, start) == ()
