@@ -183,15 +183,24 @@ def present_place(mount: Mount, now: Now) -> AxisAngles:
     m_deg = _present_m(mount, now)
     if now.elevation_dial_deg is None:
         return AxisAngles(m_deg, idle_place(mount).e_deg)
-    e_deg = elevation_from_dial(now.elevation_dial_deg, mount.elevation)
+    return AxisAngles(m_deg, elevation_place(mount, now.elevation_dial_deg))
+
+
+def elevation_place(mount: Mount, elevation_dial_deg: float) -> float:
+    """The elevation axis angle at which the dial reads so.
+
+    Raises:
+        ValueRangeError: there is none.
+    """
+    e_deg = elevation_from_dial(elevation_dial_deg, mount.elevation)
     if e_deg is None:
         low, high = mount.elevation.minimum_deg, mount.elevation.maximum_deg
         raise ValueRangeError(
             "elevation dial",
-            f"{now.elevation_dial_deg:g}",
+            f"{elevation_dial_deg:g}",
             f"what the dial shows between {low:g} and {high:g} deg",
         )
-    return AxisAngles(m_deg, e_deg)
+    return e_deg
 
 
 def azimuth_places(mount: Mount, azimuth_dial_deg: float) -> tuple[float, ...]:

@@ -31,6 +31,7 @@ ACTS: tuple[Act, ...] = (
     Act("redo", "&Edit", "&Redo", "Ctrl+Shift+Z", "Ctrl+Y"),
     Act("find", "&Edit", "&Find a satellite", "Ctrl+F"),
     Act("cancel", "&Edit", "&Cancel what is being computed", "Ctrl+."),
+    Act("from_now", "&Edit", "Re-plan from &now...", "Ctrl+R"),
     Act("compute", "&Edit", "&Work it out again", "F5"),
     Act("errors", "&Edit", "Recent &errors..."),
     Act("scheme_light", "&Look", "&Light", "Ctrl+Alt+1"),

@@ -35,6 +35,7 @@ from app.window.page import Page
 from app.window.state.context import Context
 from app.window.state.document import Document
 from app.window.state.evaluation import Evaluation
+from app.window.state.from_now import FromNow
 from app.window.state.runner import Runner
 from core.plan.document import Plan
 
@@ -73,7 +74,7 @@ class MainWindow(QMainWindow):
         self.rail = Rail(PAGES, self.context.scheme)
         self.shelf = Shelf(self.context, kept.paper, kept.layout)
         self.recent = RecentMenu(kept.recent, self)
-        self.evaluation = Evaluation(self.context, self)
+        self.evaluation, self.from_now = Evaluation(self.context, self), FromNow(self.context, self)
         self._tick, self._later = QTimer(self), QTimer(self)
         self.evaluation.request()  # the worker starts on it while the window is being built
         self._build()
@@ -127,7 +128,8 @@ class MainWindow(QMainWindow):
             "redo": self.document.redo,
             "find": self._find,
             "cancel": self.runner.cancel,
-            "compute": self.evaluation.request_again,
+            "from_now": self._plan_from_now,
+            "compute": self._compute,
             "errors": self.errors.show_recent,
             **{f"scheme_{name}": partial(self.set_scheme, name) for name in SCHEMES},
             **{f"page_{title.lower()}": partial(self.open_page, title) for title in PAGES},
@@ -138,6 +140,7 @@ class MainWindow(QMainWindow):
         self.document.state_changed.connect(self._show_state)
         self.evaluation.updated.connect(self._on_updated)
         self.evaluation.failed.connect(self._on_failed)
+        self.from_now.updated.connect(self._on_updated)
         self.shelf.counted.connect(self._show_count)
         self.shelf.failed.connect(self.tell_error)
         self.shelf.go.connect(self.open_page)
@@ -149,7 +152,7 @@ class MainWindow(QMainWindow):
         self.head.sought.connect(self._seek)
         self.head.find_field.returnPressed.connect(self._to_page)
         self.foot.cancelled.connect(self.runner.cancel)
-        self.foot.asked.connect(self.evaluation.request_again)
+        self.foot.asked.connect(self._compute)
         self.foot.undone.connect(self.document.undo)
         self.foot.redone.connect(self.document.redo)
         self._tick.setInterval(1000)
@@ -175,7 +178,14 @@ class MainWindow(QMainWindow):
     @Slot(object)
     def _on_plan(self, _plan: Plan) -> None:
         self.evaluation.request()
+        self.from_now.follow()
         self._refresh()
+
+    @Slot()
+    def _compute(self) -> None:
+        """Work the present plan out again after a cancel or an error."""
+        self.evaluation.request_again()
+        self.from_now.follow()
 
     @Slot()
     def _on_updated(self) -> None:
@@ -185,6 +195,7 @@ class MainWindow(QMainWindow):
     @Slot()
     def _when_painted(self) -> None:
         """What may wait until a result is on the screen: the studies, then the pages not yet opened."""
+        self.from_now.request_reasons()
         self.evaluation.request_reasons()
         self.evaluation.request_study()
         self.shelf.build_rest()
@@ -301,6 +312,11 @@ class MainWindow(QMainWindow):
         """To the sheet, and its printer's dialog once there is something to print."""
         self.open_page("Sheet")
         self.page("Sheet").print_when_ready()  # type: ignore[attr-defined]
+
+    def _plan_from_now(self) -> None:
+        """To the evening, and what it is to be planned again from."""
+        self.open_page("Evening")
+        self.page("Evening").ask_from_now()  # type: ignore[attr-defined]
 
     def _import_elements(self) -> None:
         """To the page that takes element files in."""

@@ -8,12 +8,14 @@ from PySide6.QtCore import QObject, Signal
 
 from app.window.look.scheme import LIGHT, Scheme
 from app.window.state.document import Document
+from app.window.state.present import Present
 from app.window.state.runner import Runner
 from core.evaluate import Result
 from core.mount.evening.results import EveningReasons
 from core.mount.seat.study import SeatStudy
 from core.passes.track import Pass
 from core.plan.document import Plan
+from core.replan import Replanned
 
 
 @dataclass(frozen=True, order=True)
@@ -58,6 +60,21 @@ class Pointer(QObject):
             self.moment_changed.emit()
 
 
+@dataclass(frozen=True, eq=False)
+class Rest:
+    """The rest of the evening from now.
+
+    Attributes:
+        of: the plan value it is of.
+        again: the rest itself.
+        reasons: what alternatives to it would cost; None until they are there.
+    """
+
+    of: Plan
+    again: Replanned
+    reasons: EveningReasons | None = None
+
+
 @dataclass
 class Context:
     """Handed to every page. Pages read it and send edits to `document`; the main window fills it.
@@ -71,6 +88,8 @@ class Context:
         reasons: what alternatives to the result's evening would cost; None until they are there.
         study: of the seat, for the plan value `study_plan`; None until it is there.
         now_utc_s: the clock.
+        present: from which moment the evening is to be planned again.
+        rest: the evening from that moment; None where it is shown as planned, and until it is there.
     """
 
     document: Document
@@ -83,8 +102,33 @@ class Context:
     study: SeatStudy | None = None
     study_plan: Plan | None = None
     now_utc_s: float = 0.0
+    present: Present = field(default_factory=Present)
+    rest: Rest | None = None
 
     @property
     def plan(self) -> Plan:
         """The document's present plan."""
         return self.document.plan
+
+    @property
+    def evening_result(self) -> Result | None:
+        """Of the evening that is shown and printed: from now on where that is wanted, else as planned."""
+        return self.result if self.rest is None else self.rest.again.result
+
+    @property
+    def evening_plan(self) -> Plan:
+        """What `evening_result` is of; the document's plan before the first result."""
+        if self.rest is not None:
+            return self.rest.again.plan
+        return self.plan if self.result_plan is None else self.result_plan
+
+    @property
+    def evening_reasons(self) -> EveningReasons | None:
+        """What alternatives to the evening shown would cost."""
+        return self.reasons if self.rest is None else self.rest.reasons
+
+    @property
+    def evening_ready(self) -> bool:
+        """The evening shown is of the document's present plan."""
+        of = self.result_plan if self.rest is None else self.rest.of
+        return self.evening_result is not None and of == self.plan

@@ -25,10 +25,12 @@ class Document(QObject):
 
     Signals:
         plan_changed(Plan): the plan has another value (by edit, undo, redo, load).
+        started(): another document was begun; tells before the plan does.
         state_changed(): title, path, unsaved mark, or what can be undone changed.
     """
 
     plan_changed = Signal(object)
+    started = Signal()
     state_changed = Signal()
 
     def __init__(self, plan: Plan, path: Path | None = None, parent: QObject | None = None) -> None:
@@ -119,6 +121,7 @@ class Document(QObject):
         self.path = path
         self._pristine = plan
         self._saved = plan if path is not None else None
+        self.started.emit()
         self._tell()
 
     def save(self, path: Path) -> None:

@@ -17,6 +17,8 @@ _FAILED = {
     "evaluate": "Passes not worked out",
     "explain": "Evening not explained",
     "study": "Seat not studied",
+    "plan again": "Rest of the evening not planned",
+    "explain again": "Rest of the evening not explained",
     "steering": "Steering not worked out",
     "elements": "Elements not read",
     "export elements": "Elements not written",

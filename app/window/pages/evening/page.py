@@ -21,6 +21,8 @@ from app.window.pages.evening.alarm import AlarmButton
 from app.window.pages.evening.dial.dial_chart import DialChart
 from app.window.pages.evening.head import SeatHead
 from app.window.pages.evening.list import EveningList
+from app.window.pages.evening.now_band import NowBand
+from app.window.pages.evening.now_dialog import NowDialog
 from app.window.pages.evening.opened.opened_pass import OpenedPass
 from app.window.pages.evening.state import EveningState
 from app.window.pages.evening.views.hills import HillsView
@@ -29,7 +31,7 @@ from app.window.pages.evening.words import evening_sentence, nothing_words
 from app.window.state.context import Context
 from app.window.widgets.fields import NumberField
 from app.window.widgets.kept_layout import keep_layout
-from app.window.widgets.labels import heading, second
+from app.window.widgets.labels import heading, push_button, second
 from core.base.edits import changed
 from core.base.errors import NorthkeyError
 from core.base.times import clock
@@ -57,6 +59,12 @@ class EveningPage(Page):
         self.seat_head = SeatHead(context)
         self.sentence = heading("", 11, "the evening in figures")
         self.alarm = AlarmButton(self.state)
+        self.now_band = NowBand(context)
+        self.now_button = push_button(
+            "Re-plan from &now...",
+            self.ask_from_now,
+            tip="The rest of the evening, from what the dials read (Ctrl+R)",
+        )
         self.hills, self.dial = HillsView(self.state), DialChart(self.state)
         self.reading = ReadingStrip(self.state)
         self.table, self.opened = EveningList(self.state), OpenedPass(self.state)
@@ -83,6 +91,8 @@ class EveningPage(Page):
         head.addWidget(self.sentence)
         head.addWidget(self.alarm)
         head.addStretch(1)
+        head.addWidget(self.now_button)
+        self.now_button.setFont(font(10))
         pictures = QVBoxLayout()
         pictures.setContentsMargins(0, 0, 0, 0)
         pictures.setSpacing(0)
@@ -115,6 +125,7 @@ class EveningPage(Page):
         column.setContentsMargins(18, 10, 18, 10)
         column.setSpacing(8)
         column.addWidget(self.seat_head)
+        column.addWidget(self.now_band)
         column.addLayout(head)
         column.addWidget(self.below, 1)
         return ground
@@ -177,6 +188,9 @@ class EveningPage(Page):
         self.clear_button.clicked.connect(self._clear_picks)
         self.worth.value_edited.connect(self._set_worth)
         self.seat_head.keyway.clicked.connect(lambda: self.go.emit("Keyway"))
+        self.now_band.ask.connect(self.ask_from_now)
+        self.now_band.keep.connect(self._keep_rest)
+        self.now_band.back.connect(self.context.present.leave)
         self.nothing_button.clicked.connect(lambda: self.go.emit(self._page_wanted))
 
         self._ticking = QTimer(self)
@@ -185,6 +199,10 @@ class EveningPage(Page):
         self._ticking.start()
         chain = (
             self.seat_head.keyway,
+            self.now_band.ask_button,
+            self.now_band.keep_button,
+            self.now_band.back_button,
+            self.now_button,
             self.hills,
             self.dial,
             self.table,
@@ -200,7 +218,15 @@ class EveningPage(Page):
     # --- showing ------------------------------------------------------------------------------------------
 
     def refresh(self) -> None:
+        rest = self.context.rest
         self.seat_head.refresh()
+        self.seat_head.setVisible(rest is None)
+        self.now_button.setVisible(rest is None)
+        self.now_band.refresh()
+        asking = self.findChild(NowDialog)
+        if asking is not None:
+            asking.refresh()
+        before = self.state.result
         if not self.state.take():
             return
         state = self.state
@@ -216,7 +242,7 @@ class EveningPage(Page):
         picked = bool((self.context.result_plan or self.context.plan).picks)
         self.sentence.setText(evening_sentence(state.order, len(state.paths), picked))
         self.alarm.refresh()
-        if state.chosen is None:
+        if state.chosen is None or (rest is not None and state.result is not before):
             state.choose(self._first())
         self._show_pick()
 
@@ -228,7 +254,8 @@ class EveningPage(Page):
 
     def _first(self) -> int | None:
         """The contact that is on or comes next, else the first one."""
-        now = self.context.now_utc_s
+        rest = self.context.rest
+        now = self.context.now_utc_s if rest is None else rest.again.now.utc_s
         coming = [i for i, contact in self.state.contact_of.items() if contact.end_utc_s >= now]
         pool = coming or list(self.state.contact_of) or list(range(len(self.state.paths)))
         return min(pool, key=lambda i: self.state.paths[i].utc_s[0], default=None)
@@ -248,7 +275,7 @@ class EveningPage(Page):
         self.clear_button.setEnabled(bool(picks))
 
     def count(self) -> int:
-        result = self.context.result
+        result = self.context.evening_result
         if result is None:
             return 0
         if not self.context.plan.picks:
@@ -272,11 +299,25 @@ class EveningPage(Page):
         else:
             self.opened.setVisible(not self.opened.isVisible())
 
+    # --- from now -----------------------------------------------------------------------------------------
+
+    def ask_from_now(self) -> None:
+        """Ask what is to be planned from, where there is anything to plan."""
+        if self.stack.currentWidget() is self.full and self.findChild(NowDialog) is None:
+            NowDialog(self.context, self).open()
+
+    def _keep_rest(self) -> None:
+        """The rest of the evening becomes the plan, in one step."""
+        rest = self.context.rest
+        if rest is not None:
+            label = f"the evening re-planned from {clock(rest.again.now.utc_s)}"
+            self.context.document.edit(rest.again.plan, label)
+
     # --- edits --------------------------------------------------------------------------------------------
 
     def toggle_pick(self, index: int) -> None:
         """Pick the pass of this index, or unpick it."""
-        result, plan = self.context.result, self.context.plan
+        result, plan = self.context.evening_result, self.context.plan
         if result is None or index >= len(result.passes):
             return
         pass_ = result.passes[index]

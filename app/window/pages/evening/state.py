@@ -78,21 +78,25 @@ class EveningState(QObject):
     def take(self) -> bool:
         """Take what the context holds now; False (and no signal) where nothing of it changed."""
         context = self.context
-        plan, result = context.plan, context.result
-        seen = (plan, id(result), context.result_plan, context.scheme.name)
+        plan, result, computed = context.plan, context.evening_result, context.evening_plan
+        seen = (plan, id(result), computed, context.scheme.name)
         if seen == self._seen:
-            if context.reasons is not self._reasons:
+            if context.evening_reasons is not self._reasons:
                 self._take_reasons()
                 self.explained.emit()
             return False
         self._seen = seen
         self.result = result
-        computed = context.result_plan or plan
         self.mount = computed.mount
         self._take_hours(computed)
         self._take_passes(result, plan)
         self._take_reasons()
-        self.legs = evening_line(self.order, self.mount, computed.evening.end_utc_s)
+        self.legs = evening_line(
+            self.order,
+            self.mount,
+            computed.evening.end_utc_s,
+            None if result is None else result.mount_start,
+        )
         self.rebuilt.emit()
         return True
 
@@ -120,7 +124,7 @@ class EveningState(QObject):
 
     def _take_reasons(self) -> None:
         """Why each pass is left out and each contact worked so, as far as it is known by now."""
-        reasons, order = self.context.reasons, self.order
+        reasons, order = self.context.evening_reasons, self.order
         self._reasons = reasons
         checks = self.result.checks if self.result is not None else ()
         place = {check.pass_: index for index, check in enumerate(checks)}
@@ -169,8 +173,18 @@ class EveningState(QObject):
 
     def absence(self, index: int) -> str:
         """Why a pass is not in the evening, in two words: only what nobody picked is "not picked"."""
+        if self._is_missed(index):
+            return "missed"
         wanted = index in self.pick_of or index in self.why_left or not self.pick_of
         return "left out" if wanted else "not picked"
+
+    def _is_missed(self, index: int) -> bool:
+        """Told to be missed; known by its end, since the rest of the evening cuts off what is over of it."""
+        rest, one = self.context.rest, self.check(index).pass_
+        missed = () if rest is None else rest.again.missed
+        return any(
+            gone.norad_id == one.norad_id and abs(gone.los.utc_s - one.los.utc_s) < 1.0 for gone in missed
+        )
 
     # --- what is chosen and pointed at --------------------------------------------------------------------
 

@@ -53,7 +53,7 @@ def alarm_words(order: EveningOrder, sums: Tally) -> str:
 
 def nothing_words(context: Context) -> Nothing | None:
     """What an empty page says; None where there are passes to show."""
-    plan, result = context.plan, context.result
+    plan, result = context.plan, context.evening_result
     if not plan.satellites:
         return Nothing(
             "No satellites yet",

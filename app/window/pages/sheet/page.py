@@ -28,8 +28,10 @@ from app.window.state.context import Context
 from app.window.widgets.labels import heading, label, push_button, second
 from app.window.widgets.wheel import wheel_wants_focus
 from core.base.memo import Memo
+from core.base.times import clock
 from core.base.units import Progress
 from core.evaluate import Result
+from core.mount.evening.order.rules import MountStart
 from core.plan.document import Plan
 from core.sheet.render import Paper
 
@@ -60,7 +62,7 @@ class SheetPage(Page):
         super().__init__(context, parent)
         self.paper: Paper = "a4"
         self.pages: SheetPages | None = None
-        self._asked: tuple[Plan, Paper, float] | None = None
+        self._asked: tuple[Plan, MountStart | None, Paper, float] | None = None
         self.view = PageView()
         self.list = QListWidget()
         self.papers = QButtonGroup(self)
@@ -129,9 +131,11 @@ class SheetPage(Page):
     # --- showing ------------------------------------------------------------------------------------------
 
     def ready(self) -> tuple[Plan, Result] | None:
-        """Plan and result, if the result is of the present plan."""
-        plan, result = self.context.plan, self.context.result
-        return (plan, result) if result is not None and self.context.result_plan == plan else None
+        """Plan and result, if the result is of the present plan: from now on, where that is wanted."""
+        result = self.context.evening_result
+        return (
+            (self.context.evening_plan, result) if result is not None and self.context.evening_ready else None
+        )
 
     def set_paper(self, paper: Paper) -> None:
         """A4 or Letter; what is neither changes nothing."""
@@ -156,7 +160,7 @@ class SheetPage(Page):
     def _ask(self, plan: Plan, result: Result) -> None:
         """Have the pages made, unless they are there or on their way."""
         paper, dots, made = self.paper, self._dots_per_inch(), self.context.now_utc_s
-        wanted = (plan, paper, dots)
+        wanted = (plan, result.mount_start, paper, dots)
         if wanted in (self._asked, self._shown()):
             return
         self._asked = wanted
@@ -166,9 +170,9 @@ class SheetPage(Page):
             lambda memo, progress: make_pages(plan, result, made, paper, dots, memo, progress),
         )
 
-    def _shown(self) -> tuple[Plan, Paper, float] | None:
+    def _shown(self) -> tuple[Plan, MountStart | None, Paper, float] | None:
         pages = self.pages
-        return None if pages is None else (pages.plan, pages.paper, pages.dots_per_inch)
+        return None if pages is None else (pages.plan, pages.mount_start, pages.paper, pages.dots_per_inch)
 
     @Slot(str, object)
     def _on_finished(self, kind: str, answer: Any) -> None:
@@ -206,7 +210,11 @@ class SheetPage(Page):
 
     def _show_state(self, ready: tuple[Plan, Result] | None) -> None:
         plan, pages = self.context.plan, self.pages
-        fresh = pages is not None and ready is not None and (pages.plan, pages.paper) == (plan, self.paper)
+        fresh = (
+            pages is not None
+            and ready is not None
+            and (pages.plan, pages.mount_start, pages.paper) == (ready[0], ready[1].mount_start, self.paper)
+        )
         nothing = ready is not None and not ready[1].passes
         self.words.setVisible(pages is None or nothing)
         self.go_button.setVisible(nothing and not plan.satellites)
@@ -217,7 +225,9 @@ class SheetPage(Page):
         self.print_button.setEnabled(ready is not None and not nothing)
         self.words.setText(_first_words(plan, nothing))
         if fresh and pages is not None and ready is not None:
-            self.state.setText(f"{len(pages.pictures)} pages of plan {ready[1].identity}")
+            rest = self.context.rest
+            of = "" if rest is None else f", the evening re-planned from {clock(rest.again.now.utc_s)} UTC"
+            self.state.setText(f"{len(pages.pictures)} pages of plan {ready[1].identity}{of}")
         elif pages is not None and not nothing:
             self.state.setText("Of the plan before its last edits; the new pages are on their way.")
         else:

@@ -12,6 +12,7 @@ from core.base.memo import Memo
 from core.base.times import clock
 from core.base.units import Progress
 from core.evaluate import Result
+from core.mount.evening.order.rules import MountStart
 from core.plan.document import Plan
 from core.sheet.render import PageStart, Paper
 from core.studies import explain, seat_elsewhere
@@ -23,6 +24,7 @@ class SheetPages:
 
     Attributes:
         plan: what they were made from.
+        mount_start: where the mount stood when that evening began; None: where its first contact starts.
         paper: a4 or letter.
         dots_per_inch: of the pictures.
         names: one per page, for the list.
@@ -30,6 +32,7 @@ class SheetPages:
     """
 
     plan: Plan
+    mount_start: MountStart | None
     paper: Paper
     dots_per_inch: float
     names: tuple[str, ...]
@@ -68,7 +71,8 @@ def make_pages(
     content = sheet_content(plan, result, made_utc_s, elsewhere, reasons)
     pictures, begins = pages_of(content, paper, dots_per_inch)
     report(progress, len(pictures), len(pictures), "drawing the pages")
-    return SheetPages(plan, paper, dots_per_inch, page_names(result, begins, len(pictures)), tuple(pictures))
+    names = page_names(result, begins, len(pictures))
+    return SheetPages(plan, result.mount_start, paper, dots_per_inch, names, tuple(pictures))
 
 
 def page_names(result: Result, begins: Sequence[PageStart], pages: int) -> tuple[str, ...]:

@@ -63,7 +63,7 @@ class OffChart(LayeredView):
     def half_beam_deg(self) -> float:
         """Half the narrowest beamwidth."""
         context = self.state.context
-        return (context.result_plan or context.plan).station.beam_limit_deg
+        return context.evening_plan.station.beam_limit_deg
 
     @property
     def box(self) -> QRectF:

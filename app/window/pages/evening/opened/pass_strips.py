@@ -72,7 +72,7 @@ class PassStrips(LayeredView):
         if index is None or state.result is None:
             return None
         track = state.result.tracks[index]
-        steering = (state.context.result_plan or state.context.plan).steering
+        steering = state.context.evening_plan.steering
         ways = way_curves(state.check(index), track, state.mount, steering)
         return _Shown(index, ways, *axis_rates_deg_s(track))
 

@@ -89,7 +89,7 @@ class SteeringPart(QWidget):
             return
         self._asked = check
         self._show(None, "Working out how to steer it...")
-        plan = self.state.context.result_plan or self.state.context.plan
+        plan = self.state.context.evening_plan
         self.state.context.runner.request(
             KIND,
             f"Working out how to steer {check.pass_.satellite}",
@@ -172,7 +172,7 @@ class SteeringPart(QWidget):
                 header.setSectionResizeMode(column, QHeaderView.ResizeMode.Stretch)
 
     def _cells(self, row: SteeringRun) -> list[str]:
-        plan = self.state.context.result_plan or self.state.context.plan
+        plan = self.state.context.evening_plan
         cells = [
             f"{row.name}, in use" if row.name == plan.steering else row.name,
             f"{row.worst_off_deg:.1f}°",
