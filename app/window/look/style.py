@@ -98,12 +98,14 @@ def style_sheet(scheme: Scheme) -> str:
     QMenu::item:disabled {{ color: {s.faint}; }}
     QToolTip {{ background: {s.card}; color: {s.ink}; border: 1px solid {s.edge}; }}
     QCheckBox:focus, QRadioButton:focus {{ outline: 2px solid {s.signal}; }}
-    QCheckBox::indicator, QRadioButton::indicator {{
+    QCheckBox::indicator, QRadioButton::indicator, QListWidget::indicator {{
         width: 10px; height: 10px; border: 2px solid {s.faint}; background: {s.card};
     }}
     QRadioButton::indicator {{ border-radius: 7px; }}
-    QCheckBox::indicator {{ border-radius: 3px; }}
-    QCheckBox::indicator:checked, QRadioButton::indicator:checked {{ background: {s.signal}; border-color: {s.ink}; }}
+    QCheckBox::indicator, QListWidget::indicator {{ border-radius: 3px; }}
+    QCheckBox::indicator:checked, QRadioButton::indicator:checked, QListWidget::indicator:checked {{
+        background: {s.signal}; border-color: {s.ink};
+    }}
     """
 
 

@@ -9,13 +9,15 @@ from app.window.look.scheme import font
 from app.window.state.context import Context, Rest
 from app.window.widgets.labels import heading, label, push_button, second
 from core.base.times import clock
-from core.base.words import bearing_text, counted
+from core.base.words import bearing_text, counted, first_few
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.next_moves import NextMove, next_moves
 from core.replan import Replanned
 
 #: A figure is no wider: names can be long.
 _MOST_PX = 250
+#: Passes missed that are named.
+_MOST_MISSED = 3
 
 
 class NowBand(QWidget):
@@ -36,7 +38,7 @@ class NowBand(QWidget):
         self._context = context
         self._shown: Rest | None = None
         self.title = heading("", 15, "from when the evening is planned again")
-        self.place = second("", 10, "where the mount stands, what is over and missed")
+        self.place = second("", 9.5, "where the mount stands, what is over and missed")
         self.ask_button = push_button(
             "Read a&gain...", self.ask.emit, tip="Another time, other dials (Ctrl+R)"
         )
@@ -65,7 +67,7 @@ class NowBand(QWidget):
         self.figures.setVerticalSpacing(0)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(4)
+        column.setSpacing(0)
         column.addLayout(top)
         column.addLayout(self.figures)
         column.addWidget(self.place)
@@ -94,7 +96,7 @@ class NowBand(QWidget):
         moves = next_moves(again, 1)
         told = figures_of(moves[0]) if moves else (("first contact", "none"),)
         for column, (word, value) in enumerate(told):
-            self.figures.addWidget(second(word, 9), 0, column)
+            self.figures.addWidget(second(word, 8.5), 0, column)
             self.figures.addWidget(_large(value, word), 1, column)
         self.figures.setColumnStretch(len(told), 1)
 
@@ -107,7 +109,7 @@ class NowBand(QWidget):
 
 
 def _large(value: str, word: str) -> QLabel:
-    made = label(15, bold=True, name=f"{word}: {value}")
+    made = label(14, bold=True, name=f"{word}: {value}")
     shown = made.fontMetrics().elidedText(value, Qt.TextElideMode.ElideMiddle, _MOST_PX)
     made.setText(shown)
     made.setToolTip("" if shown == value else value)
@@ -141,6 +143,6 @@ def place_words(again: Replanned) -> str:
     if again.over:
         told.append(f"{counted(len(again.over), 'pass')} over.")
     if again.missed:
-        missed = ", ".join(f"{one.satellite} {clock(one.aos.utc_s, False)}" for one in again.missed)
-        told.append(f"Missed: {missed}.")
+        missed = [f"{one.satellite} {clock(one.aos.utc_s, False)}" for one in again.missed]
+        told.append(f"Missed: {first_few(missed, _MOST_MISSED)}.")
     return " ".join(told)

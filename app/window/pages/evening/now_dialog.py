@@ -58,7 +58,7 @@ class NowDialog(QDialog):
         self.keyway = NumberField(
             "Keyway found", "deg true", 1, quantity=QUANTITIES["mount.keyway_bearing_deg"]
         )
-        self.hole = QComboBox()
+        self.hole = QComboBox(self)
         self.time_words, self.azimuth_words = second("", 10), second("", 10)
         self.elevation_words, self.keyway_words = second("", 10), second("", 10)
         self.plan_button = push_button("&Re-plan", self.submit, tip="Plan the rest of the evening (Enter)")
@@ -83,6 +83,8 @@ class NowDialog(QDialog):
         self._add(form, "&Keyway found", self.keyway, self.keyway_words)
         if len(self._context.plan.mount.index_holes) > 1:
             form.add_row("&Hole used", self.hole)
+        else:
+            self.hole.hide()
         self.hole.setAccessibleName("Hole used")
         self.hole.setFont(font(_LARGE_PT))
         self.hole.setStyleSheet(FLAT_ARROW)
@@ -186,6 +188,8 @@ class NowDialog(QDialog):
         self._azimuth_deg = value_deg
         self.azimuth.show_value(value_deg)
         self.round.show_places(places, mount)
+        for before, after in pairwise((self.azimuth, *self.round.group.buttons(), self.elevation)):
+            self.setTabOrder(before, after)
         self._show_bearing()
 
     def _read_elevation(self, value_deg: float | None) -> None:

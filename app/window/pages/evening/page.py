@@ -223,8 +223,7 @@ class EveningPage(Page):
         self.seat_head.setVisible(rest is None)
         self.now_button.setVisible(rest is None)
         self.now_band.refresh()
-        asking = self.findChild(NowDialog)
-        if asking is not None:
+        for asking in self.findChildren(NowDialog):
             asking.refresh()
         before = self.state.result
         if not self.state.take():
@@ -303,7 +302,8 @@ class EveningPage(Page):
 
     def ask_from_now(self) -> None:
         """Ask what is to be planned from, where there is anything to plan."""
-        if self.stack.currentWidget() is self.full and self.findChild(NowDialog) is None:
+        asked = any(dialog.isVisible() for dialog in self.findChildren(NowDialog))
+        if self.stack.currentWidget() is self.full and not asked:
             NowDialog(self.context, self).open()
 
     def _keep_rest(self) -> None:

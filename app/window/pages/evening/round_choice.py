@@ -45,9 +45,11 @@ class RoundChoice(QWidget):
             )
             button = QRadioButton(words)
             button.setAccessibleName(words)
+            button.setToolTip("The cable's wrap tells them apart (Space)")
             button.setFont(font(12))
             self.group.addButton(button, number)
             self._column.addWidget(button)
+            button.show()  # now, since it may have the focus at once
 
     @property
     def time_round(self) -> int | None:

@@ -15,6 +15,7 @@ from app.window.frame.keys_dialog import KeysDialog
 from app.window.frame.main_window import MainWindow
 from app.window.frame.plan_files import demo_plan, fresh_plan, is_plan_file
 from app.window.launch import first_plan, make_window
+from app.window.pages.evening.now_dialog import NowDialog
 from core.base.edits import changed
 from core.base.errors import Cancelled, ValueRangeError
 from core.base.times import parse_iso
@@ -550,6 +551,20 @@ def test_redo_has_both_of_its_keys_and_the_list_of_keys_names_every_one(hand):
     for act in ACTS:
         assert not act.keys or any(act.keys in text for text in told)
     dialog.close()
+
+
+def test_from_now_goes_to_the_evening_and_what_is_told_there_is_worked_out(hand, qtbot):
+    window = hand.window
+    window.open_page("Site")
+    hand.chord("Ctrl+R")
+    assert window.open_title == "Evening"
+    asked = window.page("Evening").findChild(NowDialog)
+    hand.type_into(asked.azimuth, "100")
+    qtbot.waitUntil(lambda: window.context.rest is not None and window.context.rest.reasons is not None)
+    assert window.page("Evening").now_band.isVisible()
+    assert window.document.undo_label == ""
+    window.open_page("Sheet")
+    assert window.page("Sheet").ready()[1].mount_start.axes.m_deg == 100.0
 
 
 def test_printing_goes_to_the_sheet(hand, monkeypatch):

@@ -15,15 +15,17 @@ from app.window.look.scheme import DARK, DUSK, DUSK_BRIGHTEST
 from app.window.pages.sheet.page import SheetPage
 from app.window.pages.sheet.pages_job import page_names
 from app.window.pages.sheet.printing import PrintProblem, prepare, print_pages
-from app.window.state.context import Context
+from app.window.state.context import Context, Rest
 from core.base.edits import changed
 from core.base.errors import Cancelled, FileProblem
 from core.base.memo import Memo
 from core.base.times import clock
 from core.base.units import no_progress
+from core.replan import Now, replan
 from core.sheet.render import PageStart, sheet_pdf
 from tests.app.window.conftest import NOW_UTC_S, work_out
 from tests.app.window.page_object_base import Hand
+from tests.lasting import MEMO
 from tests.plans import plan_of, short_plan_data
 
 PLAN = plan_of(short_plan_data(), title="Hilltop")
@@ -73,6 +75,24 @@ def unlaid(qtbot, context_of):
 @pytest.fixture
 def hand(unlaid):
     return unlaid().wait()
+
+
+def test_the_evening_from_now_is_what_is_printed(unlaid):
+    hand = unlaid()
+    context, page, now_s = hand.context, hand.page, PLAN.evening.start_utc_s + 3600.0
+    again, elsewhere = (replan(PLAN, Now(now_s, dial), MEMO) for dial in (100.0, 250.0))
+    context.rest = Rest(PLAN, again)
+    page.refresh()
+    assert page.ready() == (again.plan, again.result)
+    hand.qtbot.waitUntil(lambda: page.pages is not None)
+    assert (page.pages.plan, page.pages.mount_start) == (again.plan, again.result.mount_start)
+    assert f"re-planned from {clock(now_s)} UTC" in page.state.text()
+    # The same hours from another place of the mount are another sheet.
+    context.rest = Rest(PLAN, elsewhere)
+    page.refresh()
+    assert elsewhere.plan == again.plan
+    assert "on their way" in page.state.text()
+    context.runner.cancel()
 
 
 # --- pages ------------------------------------------------------------------------------------------------
