@@ -25,8 +25,8 @@ from core.mount.seat.by_evening import (
     with_candidate,
 )
 from core.mount.seat.choice import BestSeat, elsewhere
-from core.mount.seat.limits import SeatLimit
-from core.mount.seat.losses.table import seat_table
+from core.mount.seat.limits import SeatLimit, limit_arcs
+from core.mount.seat.losses.table import SeatTable, seat_table
 from core.mount.seat.study import SeatStudy, seated, studied_of, study_seat
 from core.mount.steering.pass_steering import PassSteering, pass_steering, peaks_over_keyhole
 from core.passes.frames import Observer
@@ -150,10 +150,18 @@ def orient_by_evening(
     question = memo.call(
         "evening elsewhere", _seatless, result.passes, result.tracks, *asked, memo=memo, progress=progress
     )
-    curve = memo.call("seat by evening", evening_curve, question, study.over_zeta, progress=progress)
+    curve = memo.call(
+        "seat by evening", _evening_curve, question, study.table, plan.seat_limits, progress=progress
+    )
     present = wrap_360(plan.mount.keyway_bearing_deg + fixed_offset_deg(plan.mount))
     curve = memo.call("with the present seat", with_candidate, curve, question, present)
     return SeatByEvening(curve, best_evening(curve, plan.mount, plan.seat_limits))
+
+
+def _evening_curve(
+    question: EveningQuestion, table: SeatTable, limits: tuple[SeatLimit, ...], progress: Progress
+) -> EveningCurve:
+    return evening_curve(question, table, limit_arcs(limits, question.station.mount), progress)
 
 
 def _seatless(

@@ -27,6 +27,11 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         "(or to all, without picks).",
     )
     add_plan_words(parser)
+    parser.add_argument(
+        "--passes-alone",
+        action="store_true",
+        help="only what the passes alone lose, at once, without the evenings of other seats",
+    )
     parser.set_defaults(run=run)
 
 
@@ -35,7 +40,7 @@ def run(options: argparse.Namespace) -> int:
     plan, result, memo = evaluated(options)
     with shown_progress() as progress:
         study = orient(plan, result, memo, progress)
-        evenings = orient_by_evening(plan, result, study, memo, progress)
+        evenings = None if options.passes_alone else orient_by_evening(plan, result, study, memo, progress)
     if options.json:
         say_json(plan_head(result) | orient_shape(study, plan.mount) | by_evening_shape(evenings, plan.mount))
     else:
@@ -47,13 +52,13 @@ def run(options: argparse.Namespace) -> int:
     return answered(result, plan)
 
 
-def _say(study: SeatStudy, evenings: SeatByEvening, result: Result, plan: Plan) -> None:
+def _say(study: SeatStudy, evenings: SeatByEvening | None, result: Result, plan: Plan) -> None:
     say()
     always = f"; {len(study.left_out)} neither rising nor setting left out" if study.left_out else ""
     say(f"{counted(len(study.passes), 'pass')} studied{always}.")
     if not study.passes:
         return
-    if evenings.best is not None:
+    if evenings is not None and evenings.best is not None:
         say("Best by the evening: " + best_evening_words(evenings.best))
         say(f"The present seat's evening is worth {result.order.worth.worth_s:.0f} s.")
         say()

@@ -226,8 +226,10 @@ def hole_shape(study: HoleStudy, passes: tuple[Pass, ...]) -> dict[str, Any]:
     }
 
 
-def by_evening_shape(evenings: SeatByEvening, mount: Mount) -> dict[str, Any]:
+def by_evening_shape(evenings: SeatByEvening | None, mount: Mount) -> dict[str, Any]:
     """The seats by what their evenings are worth: for the hole in use, and the best over all holes."""
+    if evenings is None:
+        return {"best_evening": None, "evening_curve": []}
     curve = evenings.curve.turned(-fixed_offset_deg(mount))
     columns = (
         curve.zeta_deg,

@@ -24,11 +24,15 @@ from core.mount.evening.results import EveningOrder
 from core.mount.model.chain import fixed_offset_deg
 from core.mount.model.results import PassCheck, Reason
 from core.mount.model.station import OVER_THE_TOP, Mount
+from core.mount.seat.arcs import Arcs
 from core.mount.seat.curve import LossCurve
 from core.mount.seat.limits import SeatLimit, forbidden_at
-from core.mount.seat.study import know_to_deg, seated
+from core.mount.seat.losses.table import SeatTable
+from core.mount.seat.study import know_to_deg, sampled, seated
 
-#: Stretches of zeta of which each has a candidate.
+#: Pieces between the ends of arcs have candidates at their ends and middles; wider ones count as several.
+_WIDEST_DEG = 10.0
+#: Of candidates in one stretch of zeta only the best is asked.
 _STRETCH_DEG = 2.0
 #: Evenings worth as much to within this are as good.
 AS_GOOD_S = 30.0
@@ -93,43 +97,35 @@ class BestEvening:
 
 
 def evening_curve(
-    question: EveningQuestion, over_zeta: LossCurve, progress: Progress = no_progress
+    question: EveningQuestion, table: SeatTable, shut: Arcs, progress: Progress = no_progress
 ) -> EveningCurve:
     """The evening at every candidate.
 
     Args:
         question: of the evening as the mount stands; what is wanted, rules and drive are kept.
-        over_zeta: how the passes alone fare, `SeatStudy.over_zeta`.
+        table: what the passes alone lose, `SeatStudy.table`.
+        shut: forbidden arcs of zeta, whose ends are candidates too.
         progress: called per candidate.
 
     Raises:
         Cancelled: ``progress`` returned False.
     """
     few = wanted_alone(question)
-    found: dict[int, _At] = {}
+    found: dict[float, _At] = {}
 
-    def ask(which: Indices) -> None:
-        for done, sample in enumerate(which.tolist()):
-            if not progress(done, which.size, "evenings of other seats"):
+    def ask(zetas: Floats) -> None:
+        for done, zeta in enumerate(zetas.tolist()):
+            if not progress(done, zetas.size, "evenings of other seats"):
                 raise Cancelled
-            if sample not in found:
-                found[sample] = _at(few, float(over_zeta.bearing_deg[sample]))
+            if zeta not in found:
+                found[zeta] = _at(few, zeta)
 
-    ask(_candidates(over_zeta))
-    best = over_zeta.bearing_deg[max(found, key=lambda sample: found[sample].worth_s)]
-    ask(np.flatnonzero(np.abs(wrap_180(over_zeta.bearing_deg - best)) <= _STRETCH_DEG))
-    samples = sorted(found)
-    rows = [found[sample] for sample in samples]
-    return EveningCurve(
-        zeta_deg=over_zeta.bearing_deg[samples],
-        worth_s=np.array([row.worth_s for row in rows]),
-        signal_s=np.array([row.signal_s for row in rows]),
-        lost_s=np.array([row.lost_s for row in rows]),
-        contacts=np.array([row.contacts for row in rows]),
-        turned_back=np.array([row.turned_back for row in rows]),
-        over_the_top=np.array([row.over_the_top for row in rows]),
-        know_to_deg=np.array([row.know_to_deg for row in rows]),
-    )
+    ask(_candidates(sampled(table, shut, _WIDEST_DEG)))
+    best, finely = max(found, key=lambda zeta: found[zeta].worth_s), sampled(table, shut).bearing_deg
+    ask(finely[np.abs(wrap_180(finely - best)) <= _STRETCH_DEG])
+    zetas = sorted(found)
+    columns = {name: np.array([getattr(found[zeta], name) for zeta in zetas]) for name in _At.__annotations__}
+    return EveningCurve(zeta_deg=np.array(zetas), **columns)
 
 
 def with_candidate(curve: EveningCurve, question: EveningQuestion, zeta: float) -> EveningCurve:
@@ -157,13 +153,13 @@ def wanted_alone(question: EveningQuestion) -> EveningQuestion:
     )
 
 
-def _candidates(over_zeta: LossCurve) -> Indices:
-    """The sample of every stretch at which the passes alone fare best."""
+def _candidates(over_zeta: LossCurve) -> Floats:
+    """The zeta of every stretch at which the passes alone fare best."""
     stretch = np.floor(over_zeta.bearing_deg / _STRETCH_DEG)
     moved = over_zeta.splits + over_zeta.parts
     order = np.lexsort((-over_zeta.rest_room_deg, over_zeta.lost_s, moved, over_zeta.out_of_reach, stretch))
     first = np.flatnonzero(np.diff(stretch[order], prepend=-1.0))
-    return np.sort(order[first])
+    return np.sort(over_zeta.bearing_deg[order[first]])
 
 
 @dataclass(frozen=True)

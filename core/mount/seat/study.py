@@ -123,7 +123,7 @@ def study_seat(
     steered = steer_all(kept, mount, station.steering, progress) if steered is None else steered
     if table is None:
         table = seat_table(kept, station, progress, steered)
-    over_zeta = _sampled(table, limit_arcs(limits, mount))
+    over_zeta = sampled(table, limit_arcs(limits, mount))
     known_at: dict[float, float] = {}
 
     def known(bearing_deg: float, hole: str) -> float:
@@ -173,10 +173,16 @@ def turned_to(mount: Mount, keyway_bearing_deg: float) -> Mount:
     return mount.model_copy(update={"keyway_bearing_deg": wrap_360(keyway_bearing_deg)})
 
 
-def _sampled(table: SeatTable, shut: Arcs) -> LossCurve:
-    """The passes' losses over zeta at the ends and middles of all pieces, those of ``shut`` too."""
+def sampled(table: SeatTable, shut: Arcs, widest_deg: float = _WIDEST_PIECE_DEG) -> LossCurve:
+    """The passes' losses over zeta at the ends and middles of all pieces, those of ``shut`` too.
+
+    Args:
+        table: of the passes.
+        shut: further arcs whose ends are ends of pieces.
+        widest_deg: wider pieces are sampled as several.
+    """
     clear, rest = table.clear, table.rest
-    ends = no_wider(ends_deg(*clear.values(), *rest.values(), shut), _WIDEST_PIECE_DEG)
+    ends = no_wider(ends_deg(*clear.values(), *rest.values(), shut), widest_deg)
     zeta = np.concatenate([ends, middles_deg(ends)])
     order = np.argsort(zeta, kind="stable")
     is_end = order < ends.size

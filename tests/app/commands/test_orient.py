@@ -43,7 +43,7 @@ def test_json_of_a_full_plan(tmp_path):
 
 @pytest.mark.parametrize("changes", PLANS)
 def test_intervals_cover_the_circle_once_and_count_every_pass(tmp_path, changes):
-    shown = run("orient", write_plan_file(tmp_path, **changes), "--json").json
+    shown = run("orient", write_plan_file(tmp_path, **changes), "--passes-alone", "--json").json
     number = shown["passes_studied"]
     for study in [shown, *shown["holes"].values()]:
         intervals = study["intervals"]
@@ -64,7 +64,7 @@ def test_intervals_cover_the_circle_once_and_count_every_pass(tmp_path, changes)
 @pytest.mark.parametrize("changes", PLANS[:7])
 def test_the_best_is_the_best_of_the_curves(tmp_path, changes):
     """Fewest out of reach, then fewest splits and parts, then least seconds lost (section 3)."""
-    shown = run("orient", write_plan_file(tmp_path, **changes), "--json").json
+    shown = run("orient", write_plan_file(tmp_path, **changes), "--passes-alone", "--json").json
     best, ranks = shown["best"], []
     for name, study in shown["holes"].items():
         assert study["best"]["index_hole"] == name
@@ -82,7 +82,7 @@ def test_the_best_is_the_best_of_the_curves(tmp_path, changes):
 def test_the_best_seat_holds_what_it_promises(tmp_path):
     """Turned there, `check` finds as many splits, parts and passes out of reach."""
     changes = {"mount__azimuth__travel_deg": 361.0, "mount__elevation__maximum_deg": 90.0}
-    best = run("orient", write_plan_file(tmp_path, **changes), "--json").json["best"]
+    best = run("orient", write_plan_file(tmp_path, **changes), "--passes-alone", "--json").json["best"]
     turned = changes | {"mount__keyway_bearing_deg": best["keyway_bearing_deg"]}
     passes = run("check", write_plan_file(tmp_path, **turned), "--json").json["passes"]
     verdicts = [pass_["verdict"] for pass_ in passes]
@@ -109,23 +109,23 @@ def test_the_table_says_the_best_and_both_tolerances(tmp_path):
 
 
 def test_a_single_interval_reads_as_all_round(tmp_path):
-    out = run("orient", write_plan_file(tmp_path, mount__azimuth__travel_deg=90.0)).out
+    out = run("orient", write_plan_file(tmp_path, mount__azimuth__travel_deg=90.0), "--passes-alone").out
     assert "0.0  all round" in out
 
 
 def test_nothing_to_study_is_told(tmp_path):
     data = changed(short_plan_data(), site__minimum_elevation_deg=89.0)
-    answer = run("orient", write_plan_file(tmp_path, data))
+    answer = run("orient", write_plan_file(tmp_path, data), "--passes-alone")
     assert (answer.code, len(answer.errors)) == (0, 1)
     assert "no pass to study" in answer.errors[0]
     assert "Best" not in answer.out
-    answer = run("orient", write_plan_file(tmp_path, satellites=[]))
+    answer = run("orient", write_plan_file(tmp_path, satellites=[]), "--passes-alone")
     assert answer.code == 2
 
 
 def test_a_pass_that_neither_rises_nor_sets_is_left_out(tmp_path):
     changes = {"evening__start": "2024-11-01T17:15:00Z", "evening__end": "2024-11-01T17:20:00Z"}
-    shown = run("orient", write_plan_file(tmp_path, **changes), "--json").json
+    shown = run("orient", write_plan_file(tmp_path, **changes), "--passes-alone", "--json").json
     assert shown["passes_studied"] == 0
     assert shown["left_out"] == [
         {"satellite": "Alder", "norad_id": 70001, "reason": "neither rises nor sets"}
@@ -137,7 +137,7 @@ LIMITS = [{"from_deg": 300.0, "to_deg": 60.0, "why": "the wall"}, {"from_deg": 9
 
 def test_forbidden_bearings_are_shown_and_kept_to(tmp_path):
     path = write_plan_file(tmp_path, seat_limits=LIMITS)
-    answer = run("orient", path, "--json").json
+    answer = run("orient", path, "--passes-alone", "--json").json
     assert misfit(answer, ORIENT_ANSWER) is None
     assert answer["forbidden"] == [LIMITS[0], LIMITS[1] | {"why": ""}]
     for seat in (answer["best"], answer["second_best"]):
@@ -147,7 +147,7 @@ def test_forbidden_bearings_are_shown_and_kept_to(tmp_path):
             assert not 1e-5 < past < (limit["to_deg"] - limit["from_deg"]) % 360.0 - 1e-5
     apart = (answer["best"]["keyway_bearing_deg"] - answer["second_best"]["keyway_bearing_deg"]) % 360.0
     assert 20.0 < apart < 340.0
-    told = run("orient", path).out
+    told = run("orient", path, "--passes-alone").out
     assert "Forbidden: 300.0 to 60.0 deg true (the wall)." in told
     assert "Second best" in told
     assert len(answer["second_best"]["starts"]) == answer["passes_studied"]
@@ -155,7 +155,7 @@ def test_forbidden_bearings_are_shown_and_kept_to(tmp_path):
 
 def test_with_everything_forbidden_the_best_says_so(tmp_path):
     path = write_plan_file(tmp_path, seat_limits=[{"from_deg": 0.0, "to_deg": 360.0}])
-    answer = run("orient", path, "--json").json
+    answer = run("orient", path, "--passes-alone", "--json").json
     assert answer["best"]["forbidden"]
     assert answer["second_best"] is None
-    assert "Every bearing is forbidden" in run("orient", path).out
+    assert "Every bearing is forbidden" in run("orient", path, "--passes-alone").out
