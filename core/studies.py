@@ -20,14 +20,16 @@ from core.mount.model.station import Mount, Station
 from core.mount.seat.by_evening import (
     BestEvening,
     EveningCurve,
+    at_a_tenth,
     best_evening,
     evening_curve,
+    tenth_of,
     with_candidate,
 )
 from core.mount.seat.choice import BestSeat, elsewhere
 from core.mount.seat.limits import SeatLimit
 from core.mount.seat.losses.table import seat_table
-from core.mount.seat.study import SeatStudy, seated, studied_of, study_seat
+from core.mount.seat.study import SeatStudy, losses_over_zeta, seated, studied_of, study_seat
 from core.mount.steering.pass_steering import PassSteering, pass_steering, peaks_over_keyhole
 from core.passes.frames import Observer
 from core.passes.track import Pass
@@ -122,7 +124,8 @@ class SeatByEvening:
 
     Attributes:
         curve: the evening at every candidate.
-        best: the seat that is recommended; None where no evening is worth anything.
+        best: the seat that is recommended, at a tenth of a degree where that is as good; None where no
+            evening is worth anything.
     """
 
     curve: EveningCurve
@@ -144,16 +147,24 @@ def orient_by_evening(
         Cancelled: ``progress`` returned False.
     """
     memo = Memo() if memo is None else memo
-    hole = plan.mount.index_holes[0].name
-    moving = replace(plan.station, mount=seated(plan.mount, 0.0, hole))
+    moving = replace(plan.station, mount=seated(plan.mount, 0.0, plan.mount.index_holes[0].name))
     asked = (moving, plan.shortest_contact_s, plan.picks, plan.satellites, plan.evening_rules)
     question = memo.call(
         "evening elsewhere", _seatless, result.passes, result.tracks, *asked, memo=memo, progress=progress
     )
-    curve = memo.call("seat by evening", evening_curve, question, study.over_zeta, progress=progress)
+    # The study is of the present seat, its losses are not: a keyway that is turned finds the evenings made.
+    anywhere = _without_seat(plan.mount)
+    over_zeta = memo.call("over zeta", losses_over_zeta, study.table, plan.seat_limits, anywhere)
+    curve = memo.call("seat by evening", evening_curve, question, over_zeta, progress=progress)
     present = wrap_360(plan.mount.keyway_bearing_deg + fixed_offset_deg(plan.mount))
     curve = memo.call("with the present seat", with_candidate, curve, question, present)
-    return SeatByEvening(curve, best_evening(curve, plan.mount, plan.seat_limits))
+    best = best_evening(curve, plan.mount, plan.seat_limits)
+    if best is None:
+        return SeatByEvening(curve, None)
+    hole = next(hole for hole in plan.mount.index_holes if hole.name == best.index_hole)
+    told = wrap_360(tenth_of(best) + fixed_offset_deg(plan.mount, hole))
+    curve = memo.call("with the best seat's tenth", with_candidate, curve, question, told)
+    return SeatByEvening(curve, at_a_tenth(best, curve, plan.mount))
 
 
 def _seatless(
@@ -201,6 +212,14 @@ def seat_question(plan: Plan) -> tuple[object, ...]:
         replace(plan.station, mount=_without_seat(plan.mount)),
         plan.seat_limits,
     )
+
+
+def evening_question(plan: Plan) -> tuple[object, ...]:
+    """All that the evenings of other seats depend on, but for the present seat: as `seat_question`.
+
+    The picks' worth and way and the evening's rules count here.
+    """
+    return (*seat_question(plan), plan.picks, plan.shortest_contact_s, plan.evening_rules)
 
 
 def _without_seat(mount: Mount) -> Mount:

@@ -174,6 +174,7 @@ class MainWindow(QMainWindow):
         """What may wait until a result is on the screen: the studies, then the pages not yet opened."""
         self.evaluation.request_reasons()
         self.evaluation.request_study()
+        self.evaluation.request_by_evening()
         self.shelf.build_rest()
 
     @Slot(str, str, str)

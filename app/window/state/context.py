@@ -14,6 +14,7 @@ from core.mount.evening.results import EveningReasons
 from core.mount.seat.study import SeatStudy
 from core.passes.track import Pass
 from core.plan.document import Plan
+from core.studies import SeatByEvening
 
 
 @dataclass(frozen=True, order=True)
@@ -70,6 +71,7 @@ class Context:
         result: of the plan value `result_plan`; None before the first evaluation.
         reasons: what alternatives to the result's evening would cost; None until they are there.
         study: of the seat, for the plan value `study_plan`; None until it is there.
+        by_evening: the seats by what their evenings are worth, for `by_evening_plan`; None until it is there.
         now_utc_s: the clock.
     """
 
@@ -82,6 +84,8 @@ class Context:
     reasons: EveningReasons | None = None
     study: SeatStudy | None = None
     study_plan: Plan | None = None
+    by_evening: SeatByEvening | None = None
+    by_evening_plan: Plan | None = None
     now_utc_s: float = 0.0
 
     @property

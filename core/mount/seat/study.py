@@ -123,7 +123,7 @@ def study_seat(
     steered = steer_all(kept, mount, station.steering, progress) if steered is None else steered
     if table is None:
         table = seat_table(kept, station, progress, steered)
-    over_zeta = _sampled(table, limit_arcs(limits, mount))
+    over_zeta = losses_over_zeta(table, limits, mount)
     known_at: dict[float, float] = {}
 
     def known(bearing_deg: float, hole: str) -> float:
@@ -173,9 +173,12 @@ def turned_to(mount: Mount, keyway_bearing_deg: float) -> Mount:
     return mount.model_copy(update={"keyway_bearing_deg": wrap_360(keyway_bearing_deg)})
 
 
-def _sampled(table: SeatTable, shut: Arcs) -> LossCurve:
-    """The passes' losses over zeta at the ends and middles of all pieces, those of ``shut`` too."""
-    clear, rest = table.clear, table.rest
+def losses_over_zeta(table: SeatTable, limits: tuple[SeatLimit, ...], mount: Mount) -> LossCurve:
+    """The passes' losses over zeta at the ends and middles of all pieces, those of forbidden arcs too.
+
+    Of the mount only its holes count.
+    """
+    clear, rest, shut = table.clear, table.rest, limit_arcs(limits, mount)
     ends = no_wider(ends_deg(*clear.values(), *rest.values(), shut), _WIDEST_PIECE_DEG)
     zeta = np.concatenate([ends, middles_deg(ends)])
     order = np.argsort(zeta, kind="stable")

@@ -12,6 +12,7 @@ from core.mount.model.chain import usable_overlap_deg
 from core.mount.model.from_above import FromAbove
 from core.mount.model.results import PassCheck, Reason, Verdict
 from core.mount.model.station import Mount
+from core.mount.seat.by_evening import BestEvening, EveningCurve
 from core.mount.seat.choice import BestSeat
 from core.mount.seat.curve import CurveSteps
 from core.mount.seat.limits import SeatLimit
@@ -151,7 +152,7 @@ def seat_name(keyway_bearing_deg: float, hole: str) -> str:
     return f"{bearing_text(keyway_bearing_deg)} deg, hole {hole}"
 
 
-def tolerance_sentence(best: BestSeat) -> str:
+def tolerance_sentence(best: BestSeat | BestEvening) -> str:
     """Both tolerances, kept apart; rounded to the safe side."""
     minus, plus = (abs(side) for side in best.place_within_deg)
     if minus + plus >= 360.0 - 1e-6:
@@ -231,11 +232,27 @@ def curve_reading(steps: CurveSteps, keyway_bearing_deg: float) -> str:
     return f"{bearing_text(keyway_bearing_deg)} deg: " + ", ".join(told)
 
 
-def curve_description(steps: CurveSteps, keyway_bearing_deg: float, hole: HoleStudy) -> str:
-    """The curve of a hole in words."""
+def evening_reading(evenings: EveningCurve, keyway_bearing_deg: float) -> str:
+    """What the evening is worth at a bearing, by the nearest seat asked: ``"evening worth 8,653 s"``."""
+    return f"evening worth about {evenings.worth_s[evenings.nearest(keyway_bearing_deg)]:,.0f} s"
+
+
+def curve_description(
+    steps: CurveSteps, keyway_bearing_deg: float, hole: HoleStudy, evenings: EveningCurve | None = None
+) -> str:
+    """The curve of a hole in words, with what the evening is worth where that is known."""
     worst = float(steps.lost_s.max(initial=0.0))
     return (
         f"Seconds lost against keyway bearing with hole {hole.hole.name}. "
         f"At {curve_reading(steps, keyway_bearing_deg)}. "
-        f"At worst {lost_words(worst)}; best at {hole_best_words(hole)}."
+        f"At worst {lost_words(worst)}; best by the passes alone at {hole_best_words(hole)}."
+        + ("" if evenings is None else f" {_evenings_words(evenings, keyway_bearing_deg)}")
+    )
+
+
+def _evenings_words(evenings: EveningCurve, keyway_bearing_deg: float) -> str:
+    most = int(evenings.worth_s.argmax())
+    return (
+        f"There the {evening_reading(evenings, keyway_bearing_deg)}, at most {evenings.worth_s[most]:,.0f} s "
+        f"at {bearing_text(float(evenings.zeta_deg[most]))} deg."
     )

@@ -130,6 +130,7 @@ class SeatPanel(QWidget):
         self.best.setFont(font(12.5, True))
         self.best.setMinimumHeight(44)
         self.best.clicked.connect(self.best_wanted)
+        self.other = second("", 9.5, "the other answer")
         self.tolerances = second("", 10, "tolerances of the best seat")
         self.second_best = second("", 10, "second best seat")
         self.others = second("", 9.5, "best seat of each hole")
@@ -159,6 +160,7 @@ class SeatPanel(QWidget):
         column.addWidget(self.reason)
         column.addSpacing(6)
         column.addWidget(self.best)
+        column.addWidget(self.other)
         column.addWidget(self.tolerances)
         column.addWidget(self.second_best)
         column.addWidget(self.others)
@@ -241,6 +243,11 @@ class SeatPanel(QWidget):
         """What forbids the bearing where the keyway stands; empty where nothing does."""
         self.forbidden.setText(words)
         self.forbidden.setVisible(bool(words))
+
+    def show_other(self, words: str) -> None:
+        """Which answer the button follows, or what the other one says."""
+        self.other.setText(words)
+        self.other.setVisible(bool(words))
 
     def show_best(self, words: str, there: bool, tolerances: str, second_best: str, others: str) -> None:
         """The button and what is said under it; without words there is no best yet."""
