@@ -28,8 +28,8 @@ from core.mount.model.from_above import FromAbove
 from core.mount.model.station import IndexHole, Mount
 from core.mount.seat.words import TroubleRow, travel_words
 
-#: From this height on there is room for the best seat of each hole.
-_ROOMY = 600
+#: From these heights on there is room for the other answer, and for the best seat of each hole.
+_HIGH, _ROOMY = 580, 720
 #: Hole buttons in one row.
 _HOLES_ACROSS = 4
 
@@ -247,7 +247,7 @@ class SeatPanel(QWidget):
     def show_other(self, words: str) -> None:
         """Which answer the button follows, or what the other one says."""
         self.other.setText(words)
-        self.other.setVisible(bool(words))
+        self._give_way()
 
     def show_best(self, words: str, there: bool, tolerances: str, second_best: str, others: str) -> None:
         """The button and what is said under it; without words there is no best yet."""
@@ -260,7 +260,6 @@ class SeatPanel(QWidget):
         self.second_best.setText(second_best)
         self.second_best.setVisible(bool(second_best))
         self.others.setText(others)
-        self.best.setToolTip(others)
         self._give_way()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -269,7 +268,12 @@ class SeatPanel(QWidget):
 
     def _give_way(self) -> None:
         """In a low window what the button's tool tip says too makes room for the list."""
+        self.best.setToolTip("\n".join(text for text in (self.other.text(), self.others.text()) if text))
+        self.other.setVisible(bool(self.other.text()) and self.height() >= _HIGH)
         self.others.setVisible(bool(self.others.text()) and self.height() >= _ROOMY)
+        layout = self.layout()
+        assert layout is not None
+        layout.activate()  # else the room is given back only with the next event
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Other colours."""
