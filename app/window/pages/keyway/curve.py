@@ -111,10 +111,10 @@ class CurvePart(QWidget):
             self.legend.setText("")
             return
         count = len(study.passes)
-        self.legend.setText(f"filled: lost; line: worth; bars: {least} of {count} not clear")
+        self.legend.setText(f"filled: off the beam; line: worth; bars: {least} of {count} not clear")
         self.legend.setToolTip(
-            "Filled, with the scale on the left: what the passes alone lose. The line, with the scale on the "
-            "right: what the evening is worth, and a ring where it is best. "
+            "Filled, with the scale on the left: what is off the beam by the passes alone. "
+            "The line, with the scale on the right: what the evening is worth, and a ring where it is best. "
             "The band under the curve deepens with the number split, worked in part or out of reach; "
             "the bars mark where fewest are not clear, diamonds single bearings that are as good or better, "
             "and the notch the best seat with this hole."

@@ -1,4 +1,4 @@
-"""Seconds lost, and the evening's worth, against where the keyway points; the bearing is dragged along it."""
+"""Seconds off the beam, and the evening's worth, against where the keyway points; it is dragged along."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ class SeatCurve(KeywayView):
     """The study's curves, keyway bearing across."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__("Seconds lost and the evening's worth against keyway bearing", parent)
+        super().__init__("Seconds off the beam and the evening's worth against keyway bearing", parent)
         self._study: SeatStudy | None = None
         self._curves: dict[str, CurveSteps] = {}
         self._holes: dict[str, HoleStudy] = {}

@@ -68,11 +68,11 @@ def _axis_words(seconds: float, top_s: float) -> str:
 
 
 def paint_axes(painter: QPainter, frame: CurveFrame, scheme: Scheme) -> None:
-    """Card, three lines across, bearings below, and what is lost on the left."""
+    """Card, three lines across, bearings below, and what is off the beam on the left."""
     painter.fillRect(QRectF(frame.left, frame.top, frame.width, frame.height), scheme.color("card"))
     painter.setFont(font(9, True))
     painter.setPen(scheme.color("signal"))
-    painter.drawText(QRectF(0.0, 0.0, frame.left - 8.0, 15.0), Qt.AlignmentFlag.AlignRight, "lost")
+    painter.drawText(QRectF(0.0, 0.0, frame.left - 8.0, 15.0), Qt.AlignmentFlag.AlignRight, "off beam")
     painter.setFont(font(9))
     for part in (0.0, 0.5, 1.0):
         seconds = part * frame.top_s
