@@ -26,7 +26,8 @@ from core.mount.seat.by_evening import (
     tenth_of,
     with_candidate,
 )
-from core.mount.seat.choice import BestSeat, elsewhere
+from core.mount.seat.choice import BestSeat
+from core.mount.seat.choice import elsewhere as another_place
 from core.mount.seat.limits import SeatLimit
 from core.mount.seat.losses.table import seat_table
 from core.mount.seat.study import SeatStudy, losses_over_zeta, seated, studied_of, study_seat
@@ -282,11 +283,13 @@ class SeatElsewhere:
         seat: where.
         mount: seated there.
         checks: the passes of the evening's contacts there, in the order's order.
+        joined_utc_s: when the evening as it is joins each.
     """
 
     seat: BestSeat
     mount: Mount
     checks: tuple[PassCheck, ...]
+    joined_utc_s: tuple[float, ...]
 
 
 def seat_elsewhere(
@@ -299,7 +302,7 @@ def seat_elsewhere(
     """
     memo = Memo() if memo is None else memo
     study = orient(plan, result, memo, progress)
-    seat = elsewhere(study.best, study.second_best, plan.mount.keyway_bearing_deg)
+    seat = another_place(study.best, study.second_best, plan.mount.keyway_bearing_deg)
     if seat is None or not result.order.contacts:
         return None
     there = seated(plan.mount, seat.keyway_bearing_deg, seat.index_hole)
@@ -316,7 +319,7 @@ def seat_elsewhere(
         memo=memo,
         progress=progress,
     )
-    return SeatElsewhere(seat, there, checks)
+    return SeatElsewhere(seat, there, checks, tuple(one.start_utc_s for one in result.order.contacts))
 
 
 def _checks_of(
@@ -332,3 +335,52 @@ def _checks_of(
     some = tuple(passes[index] for index in indices)
     own = tuple(tracks[index] for index in indices)
     return check_passes(some, own, station, progress, tuple(every[index] for index in indices))
+
+
+@dataclass(frozen=True, eq=False)
+class BesideEvening:
+    """What is studied beside an evening, as far as it is asked for.
+
+    Attributes:
+        elsewhere: the best seat in another place.
+        reasons: what alternatives to the evening would cost.
+        by_evening: the seats by what their evenings are worth.
+    """
+
+    elsewhere: SeatElsewhere | None = None
+    reasons: EveningReasons | None = None
+    by_evening: SeatByEvening | None = None
+
+
+#: Nothing is asked for.
+NOT_STUDIED = BesideEvening()
+
+
+def weigh_seats(
+    plan: Plan, result: Result, memo: Memo | None = None, progress: Progress = no_progress
+) -> SeatByEvening | None:
+    """`orient` and then `orient_by_evening`; None where there is no pass to study.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    memo = Memo() if memo is None else memo
+    study = orient(plan, result, memo, progress)
+    return orient_by_evening(plan, result, study, memo, progress) if study.passes else None
+
+
+def study_beside(
+    plan: Plan,
+    result: Result,
+    memo: Memo | None = None,
+    progress: Progress = no_progress,
+    by_evening: SeatByEvening | None = None,
+) -> BesideEvening:
+    """What a sheet tells beside the evening; ``by_evening`` takes long and is handed on where it is known.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    memo = Memo() if memo is None else memo
+    elsewhere = seat_elsewhere(plan, result, memo, progress)
+    return BesideEvening(elsewhere, explain(plan, result, memo, progress), by_evening)

@@ -14,7 +14,7 @@ from core.mount.evening.results import EveningReasons
 from core.mount.seat.study import SeatStudy
 from core.passes.track import Pass
 from core.plan.document import Plan
-from core.studies import SeatByEvening
+from core.studies import SeatByEvening, evening_question
 
 
 @dataclass(frozen=True, order=True)
@@ -87,6 +87,14 @@ class Context:
     by_evening: SeatByEvening | None = None
     by_evening_plan: Plan | None = None
     now_utc_s: float = 0.0
+
+    @property
+    def evenings_known(self) -> SeatByEvening | None:
+        """The seats by their evenings, where that is known for the present plan, however it is seated."""
+        of = self.by_evening_plan
+        if of is None or evening_question(of) != evening_question(self.plan):
+            return None
+        return self.by_evening
 
     @property
     def plan(self) -> Plan:

@@ -36,7 +36,7 @@ from core.mount.seat.words import (
     trouble_rows,
 )
 from core.passes.track import Pass
-from core.studies import SeatByEvening, evening_question, passes_to_study, seat_question
+from core.studies import SeatByEvening, passes_to_study, seat_question
 
 
 class SeatNow:
@@ -72,9 +72,7 @@ class SeatNow:
         of = context.study_plan
         holds = of is not None and seat_question(of) == seat_question(plan)
         self.study = context.study if holds else None
-        of = context.by_evening_plan
-        holds = of is not None and evening_question(of) == evening_question(plan)
-        self.by_evening = context.by_evening if holds and self.study is not None else None
+        self.by_evening = context.evenings_known if self.study is not None else None
         self._worked_out = {}
         if result is not None and context.result_plan == plan:
             told = zip(result.checks, result.reasons, strict=True)

@@ -31,6 +31,7 @@ from core.base.units import Progress
 from core.evaluate import Result
 from core.plan.document import Plan
 from core.sheet.render import Paper
+from core.studies import SeatByEvening
 
 if TYPE_CHECKING:
     from PySide6.QtPrintSupport import QPrinter
@@ -43,6 +44,10 @@ _ZOOMS: tuple[tuple[Zoom, str], ...] = (
     ("width", "Full width"),
     ("full", "True size"),
 )
+
+
+#: What pages are made from: plan, paper, dots per inch, and the seats by their evenings where they are known.
+_Wanted = tuple[Plan, Paper, float, SeatByEvening | None]
 
 
 class SheetPage(Page):
@@ -59,7 +64,7 @@ class SheetPage(Page):
         super().__init__(context, parent)
         self.paper: Paper = "a4"
         self.pages: SheetPages | None = None
-        self._asked: tuple[Plan, Paper, float] | None = None
+        self._asked: _Wanted | None = None
         self.view = PageView()
         self.list = QListWidget()
         self.papers = QButtonGroup(self)
@@ -146,19 +151,20 @@ class SheetPage(Page):
     def _ask(self, plan: Plan, result: Result) -> None:
         """Have the pages made, unless they are there or on their way."""
         paper, dots, made = self.paper, self._dots_per_inch(), self.context.now_utc_s
-        wanted = (plan, paper, dots)
+        evenings = self.context.evenings_known
+        wanted = (plan, paper, dots, evenings)
         if wanted in (self._asked, self._shown()):
             return
         self._asked = wanted
         self.context.runner.request(
             "sheet",
             "Laying out the sheet",
-            lambda memo, progress: make_pages(plan, result, made, paper, dots, memo, progress),
+            lambda memo, progress: make_pages(plan, result, made, paper, dots, memo, progress, evenings),
         )
 
-    def _shown(self) -> tuple[Plan, Paper, float] | None:
+    def _shown(self) -> _Wanted | None:
         pages = self.pages
-        return None if pages is None else (pages.plan, pages.paper, pages.dots_per_inch)
+        return None if pages is None else (pages.plan, pages.paper, pages.dots_per_inch, pages.by_evening)
 
     @Slot(str, object)
     def _on_finished(self, kind: str, answer: Any) -> None:
@@ -234,15 +240,15 @@ class SheetPage(Page):
         if ready is None:
             return
         (plan, result), paper, made = ready, self.paper, self.context.now_utc_s
+        evenings = self.context.evenings_known
 
         def job(memo: Memo, progress: Progress) -> str:
             from core.plan.storage import write_bytes
             from core.sheet.render import sheet_pdf
-            from core.studies import explain, seat_elsewhere
+            from core.studies import study_beside
 
-            elsewhere = seat_elsewhere(plan, result, memo, progress)
-            reasons = explain(plan, result, memo, progress)
-            write_bytes(path, sheet_pdf(plan, result, made, paper, elsewhere, reasons), force=True)
+            beside = study_beside(plan, result, memo, progress, evenings)
+            write_bytes(path, sheet_pdf(plan, result, made, paper, beside), force=True)
             return f"Saved as {path.name}."
 
         self.context.runner.request("save sheet", f"Writing {path.name}", job)
@@ -273,9 +279,10 @@ class SheetPage(Page):
             return
         (plan, result), paper, made = ready, self.paper, self.context.now_utc_s
         prepare(printer, paper, plan.title)
+        evenings = self.context.evenings_known
 
         def job(memo: Memo, progress: Progress) -> str:
-            pages = print_pages(printer, plan, result, made, paper, memo, progress)
+            pages = print_pages(printer, plan, result, made, paper, memo, progress, evenings)
             return f"{pages} pages sent to {printer.printerName() or Path(printer.outputFileName()).name}."
 
         self.context.runner.request("print sheet", "Printing the sheet", job)
