@@ -1,4 +1,4 @@
-"""The seat by its evening: its curve is `evaluate`'s, nothing better is missed, and the rule chooses as told."""
+"""The seat by its evening: its curve is `evaluate`'s, nothing better is missed, the rule chooses as told."""
 
 from __future__ import annotations
 
@@ -9,6 +9,8 @@ import numpy as np
 import pytest
 
 from core.base.angles import wrap_180, wrap_360
+from core.base.edits import changed
+from core.base.times import format_iso
 from core.mount.model.chain import fixed_offset_deg
 from core.mount.model.station import IndexHole, Mount
 from core.mount.seat.by_evening import (
@@ -34,22 +36,20 @@ def _picked(plan: Plan, worths: tuple[float, ...]) -> Plan:
     """The first passes picked, each with a worth of its own."""
     passes = result_of(plan).passes[: len(worths)]
     picks = [
-        {"norad_id": pass_.norad_id, "near": pass_.peak.utc_s, "worth": worth}
+        {"norad_id": pass_.norad_id, "near": format_iso(pass_.peak.utc_s), "worth": worth}
         for pass_, worth in zip(passes, worths, strict=True)
     ]
-    return Plan.model_validate(plan.model_dump(mode="json") | {"picks": picks})
+    return changed(plan, "picks", picks)
 
 
 @cache
 def _plan(name: str) -> Plan:
     if name == "no picks":
-        return seat_plan()
+        return seat_plan(**HOURS)
     if name == "picks":
         return _picked(seat_plan(mount__azimuth__travel_deg=330.0), (1.0, 3.0, 1.0, 2.0))
-    return _picked(
-        seat_plan(mount__elevation__maximum_deg=180.0, mount__azimuth__travel_deg=300.0),
-        (2.0, 1.0, 1.0, 1.0, 1.0),
-    )
+    over = seat_plan(mount__elevation__maximum_deg=180.0, mount__azimuth__travel_deg=300.0, **HOURS)
+    return _picked(over, (2.0, 1.0, 1.0))
 
 
 PLANS = ("no picks", "picks", "over the top")
