@@ -9,6 +9,7 @@ from pathlib import Path
 from app.commands.now_words import add_now_words, now_of, planned_again
 from app.commands.output import say, shown_progress
 from app.commands.plan_input import add_dial_words, answered, evaluated
+from core.base.errors import ValueRangeError
 from core.plan.storage import write_bytes
 from core.studies import study_beside, weigh_seats
 
@@ -41,6 +42,8 @@ def run(options: argparse.Namespace) -> int:
     from core.sheet.render import sheet_pdf
 
     now = now_of(options)
+    if now is not None and options.weigh_seats:
+        raise ValueRangeError("--weigh-seats", "given with --now", "given before the station is set up")
     plan, result, memo = evaluated(options)
     if now is not None:
         again = planned_again(plan, now, memo)

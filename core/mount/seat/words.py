@@ -88,9 +88,11 @@ def full_why(check: PassCheck) -> str:
         return f"rests {held}, {rest.where}, {rest.loss_db:.1f} dB"
     if crossing is None:
         return lost_words(check.seconds_lost)
-    until = "to" if crossing.coming_off else "at"  # one line in a narrow list
+    # One line in a narrow list, whose heading says that the seconds are off the beam.
+    until = "to" if crossing.coming_off else "at"
+    lost = lost_words(check.seconds_lost).removesuffix(f" {OFF_BEAM}")
     return (
-        f"{lost_words(check.seconds_lost)}: {crossing.stop} {until} {clock(crossing.utc_s, False)}, "
+        f"{lost}: {crossing.stop} {until} {clock(crossing.utc_s, False)}, "
         f"{bearing_text(crossing.bearing_deg)} deg true"
     )
 

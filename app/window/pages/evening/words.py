@@ -26,7 +26,7 @@ def evening_sentence(order: EveningOrder, passes: int, picked: bool, beam_limit_
     """The head row: how many are worked, how much signal, what is lost and why, how far azimuth turns."""
     sums = tally(order)
     if picked:
-        who = f"{sums.contacts} of {sums.contacts + len(order.left_out)} picked passes worked"
+        who = f"{sums.contacts} of {sums.contacts + len(order.left_out)} picks worked"
     else:
         who = f"{sums.contacts} of {passes} passes worked, none picked"
     lost = lost_in(order.contacts, beam_limit_deg)

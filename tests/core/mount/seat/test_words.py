@@ -115,6 +115,7 @@ def test_full_reasons_name_stop_time_and_bearing() -> None:
                 assert check.crossing.stop in words
                 where = f"{bearing_text(check.crossing.bearing_deg)} deg true"
                 assert f"{clock(check.crossing.utc_s, False)}, {where}" in words
+                assert words.startswith(lost_words(check.seconds_lost).removesuffix(" off the beam") + ": ")
             elif check.resting:
                 seen.add("resting")
                 assert words.startswith("rests ")
