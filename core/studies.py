@@ -20,11 +20,14 @@ from core.mount.model.station import Mount, Station
 from core.mount.seat.by_evening import (
     BestEvening,
     EveningCurve,
+    at_a_tenth,
     best_evening,
     evening_curve,
+    tenth_of,
     with_candidate,
 )
-from core.mount.seat.choice import BestSeat, elsewhere
+from core.mount.seat.choice import BestSeat
+from core.mount.seat.choice import elsewhere as another_place
 from core.mount.seat.limits import SeatLimit, limit_arcs
 from core.mount.seat.losses.table import SeatTable, seat_table
 from core.mount.seat.study import SeatStudy, seated, studied_of, study_seat
@@ -122,7 +125,8 @@ class SeatByEvening:
 
     Attributes:
         curve: the evening at every candidate.
-        best: the seat that is recommended; None where no evening is worth anything.
+        best: the seat that is recommended, at a tenth of a degree where that is as good; None where no
+            evening is worth anything.
     """
 
     curve: EveningCurve
@@ -144,8 +148,7 @@ def orient_by_evening(
         Cancelled: ``progress`` returned False.
     """
     memo = Memo() if memo is None else memo
-    hole = plan.mount.index_holes[0].name
-    moving = replace(plan.station, mount=seated(plan.mount, 0.0, hole))
+    moving = replace(plan.station, mount=seated(plan.mount, 0.0, plan.mount.index_holes[0].name))
     asked = (moving, plan.shortest_contact_s, plan.picks, plan.satellites, plan.evening_rules)
     question = memo.call(
         "evening elsewhere", _seatless, result.passes, result.tracks, *asked, memo=memo, progress=progress
@@ -155,7 +158,13 @@ def orient_by_evening(
     )
     present = wrap_360(plan.mount.keyway_bearing_deg + fixed_offset_deg(plan.mount))
     curve = memo.call("with the present seat", with_candidate, curve, question, present)
-    return SeatByEvening(curve, best_evening(curve, plan.mount, plan.seat_limits))
+    best = best_evening(curve, plan.mount, plan.seat_limits)
+    if best is None:
+        return SeatByEvening(curve, None)
+    hole = next(hole for hole in plan.mount.index_holes if hole.name == best.index_hole)
+    told = wrap_360(tenth_of(best) + fixed_offset_deg(plan.mount, hole))
+    curve = memo.call("with the best seat's tenth", with_candidate, curve, question, told)
+    return SeatByEvening(curve, at_a_tenth(best, curve, plan.mount))
 
 
 def _evening_curve(
@@ -210,6 +219,14 @@ def seat_question(plan: Plan) -> tuple[object, ...]:
         replace(plan.station, mount=_without_seat(plan.mount)),
         plan.seat_limits,
     )
+
+
+def evening_question(plan: Plan) -> tuple[object, ...]:
+    """All that the evenings of other seats depend on, but for the present seat: as `seat_question`.
+
+    The picks' worth and way and the evening's rules count here.
+    """
+    return (*seat_question(plan), plan.picks, plan.shortest_contact_s, plan.evening_rules)
 
 
 def _without_seat(mount: Mount) -> Mount:
@@ -272,11 +289,13 @@ class SeatElsewhere:
         seat: where.
         mount: seated there.
         checks: the passes of the evening's contacts there, in the order's order.
+        joined_utc_s: when the evening as it is joins each.
     """
 
     seat: BestSeat
     mount: Mount
     checks: tuple[PassCheck, ...]
+    joined_utc_s: tuple[float, ...]
 
 
 def seat_elsewhere(
@@ -289,7 +308,7 @@ def seat_elsewhere(
     """
     memo = Memo() if memo is None else memo
     study = orient(plan, result, memo, progress)
-    seat = elsewhere(study.best, study.second_best, plan.mount.keyway_bearing_deg)
+    seat = another_place(study.best, study.second_best, plan.mount.keyway_bearing_deg)
     if seat is None or not result.order.contacts:
         return None
     there = seated(plan.mount, seat.keyway_bearing_deg, seat.index_hole)
@@ -306,7 +325,7 @@ def seat_elsewhere(
         memo=memo,
         progress=progress,
     )
-    return SeatElsewhere(seat, there, checks)
+    return SeatElsewhere(seat, there, checks, tuple(one.start_utc_s for one in result.order.contacts))
 
 
 def _checks_of(
@@ -322,3 +341,52 @@ def _checks_of(
     some = tuple(passes[index] for index in indices)
     own = tuple(tracks[index] for index in indices)
     return check_passes(some, own, station, progress, tuple(every[index] for index in indices))
+
+
+@dataclass(frozen=True, eq=False)
+class BesideEvening:
+    """What is studied beside an evening, as far as it is asked for.
+
+    Attributes:
+        elsewhere: the best seat in another place.
+        reasons: what alternatives to the evening would cost.
+        by_evening: the seats by what their evenings are worth.
+    """
+
+    elsewhere: SeatElsewhere | None = None
+    reasons: EveningReasons | None = None
+    by_evening: SeatByEvening | None = None
+
+
+#: Nothing is asked for.
+NOT_STUDIED = BesideEvening()
+
+
+def weigh_seats(
+    plan: Plan, result: Result, memo: Memo | None = None, progress: Progress = no_progress
+) -> SeatByEvening | None:
+    """`orient` and then `orient_by_evening`; None where there is no pass to study.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    memo = Memo() if memo is None else memo
+    study = orient(plan, result, memo, progress)
+    return orient_by_evening(plan, result, study, memo, progress) if study.passes else None
+
+
+def study_beside(
+    plan: Plan,
+    result: Result,
+    memo: Memo | None = None,
+    progress: Progress = no_progress,
+    by_evening: SeatByEvening | None = None,
+) -> BesideEvening:
+    """What a sheet tells beside the evening; ``by_evening`` takes long and is handed on where it is known.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    memo = Memo() if memo is None else memo
+    elsewhere = seat_elsewhere(plan, result, memo, progress)
+    return BesideEvening(elsewhere, explain(plan, result, memo, progress), by_evening)

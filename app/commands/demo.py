@@ -15,7 +15,7 @@ from core.base.errors import FileProblem
 from core.base.memo import Memo
 from core.evaluate import evaluate
 from core.plan.storage import plan_from_text, write_bytes
-from core.studies import explain, orient, seat_elsewhere
+from core.studies import explain, orient, study_beside
 
 PLAN_NAME = "larch_ridge.northkey.json"
 SHEET_NAME = "larch_ridge.pdf"
@@ -48,12 +48,13 @@ def run(options: argparse.Namespace) -> int:
     memo = Memo()
     result = evaluate(plan, memo)
     study = orient(plan, result, memo)
+    beside = study_beside(plan, result, memo)
     reasons = explain(plan, result, memo)
-    sheet = sheet_pdf(plan, result, time.time(), "a4", seat_elsewhere(plan, result, memo), reasons)
+    sheet = sheet_pdf(plan, result, time.time(), "a4", beside)
     _write_own(folder, written, {PLAN_NAME: text.encode("utf-8"), SHEET_NAME: sheet})
     say_evening(plan, result, reasons)
     say()
-    say("Best seat: " + best_words(study.best))
+    say("Best seat by the passes alone: " + best_words(study.best))
     say()
     say(f"Plan:  {folder / PLAN_NAME}")
     say(f"Sheet: {folder / SHEET_NAME}")

@@ -14,6 +14,7 @@ from core.base.words import counted, cut_words
 from core.evaluate import Result
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.evening.joining import idle_place
+from core.mount.evening.lost import lost_in, lost_of
 from core.mount.evening.results import Contact, EveningReasons, EveningWorth, Halt, Move
 from core.plan.document import Plan
 from core.studies import explain
@@ -47,7 +48,7 @@ def run(options: argparse.Namespace) -> int:
         say_json(
             plan_head(result)
             | {"now": None if again is None else now_shape(again)}
-            | evening_shape(result.order, told, plan.mount, idle)
+            | evening_shape(result.order, told, plan.station, idle)
         )
     else:
         say_evening(plan, result, told)
@@ -73,10 +74,10 @@ def say_evening(plan: Plan, result: Result, told: EveningReasons) -> None:
             "dial az / el",
             "move before",
             "wrap",
-            "s lost",
+            "lost",
             "",
         ]
-        say_table(heads, [_row(contact, plan) for contact in order.contacts], left=(0, 4, 6, 9))
+        say_table(heads, [_row(contact, plan) for contact in order.contacts], left=(0, 4, 6, 8, 9))
     else:
         say(_why_nothing(plan, result))
     if order.contacts:
@@ -95,6 +96,8 @@ def say_evening(plan: Plan, result: Result, told: EveningReasons) -> None:
         say(f"{counted(late, 'move')} {verb} not fit.")
     if order.contacts:
         say(worth_words(order.worth))
+        lost = lost_in(order.contacts, plan.station.beam_limit_deg)
+        say(f"Of the contacts' passes: {lost.words}.")
 
 
 def worth_words(worth: EveningWorth) -> str:
@@ -142,7 +145,7 @@ def _row(contact: Contact, plan: Plan) -> list[str]:
         start_dial(check, plan.mount),
         _move_words(contact.move_before),
         f"{contact.wrap_after_deg:+.0f}",
-        f"{check.seconds_lost:.0f}",
+        lost_of(contact, plan.station.beam_limit_deg).words,
         cut_words(check.pass_.cut),
     ]
 

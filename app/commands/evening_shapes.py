@@ -8,9 +8,10 @@ from app.commands.shapes import check_shape, number, way_shape
 from core.base.times import format_iso
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.evening.joining import AxisAngles, joining
+from core.mount.evening.lost import lost_of
 from core.mount.evening.results import Contact, EveningOrder, EveningReasons, EveningWorth, Halt, Move
 from core.mount.model.results import PassCheck
-from core.mount.model.station import Mount
+from core.mount.model.station import Mount, Station
 from core.passes.track import Pass
 from core.replan import Replanned
 
@@ -73,8 +74,9 @@ def _pass_id_shape(pass_: Pass) -> dict[str, Any]:
     }
 
 
-def contact_shape(contact: Contact, why_so: str, mount: Mount, idle: AxisAngles) -> dict[str, Any]:
+def contact_shape(contact: Contact, why_so: str, station: Station, idle: AxisAngles) -> dict[str, Any]:
     """One contact of the evening."""
+    mount, lost = station.mount, lost_of(contact, station.beam_limit_deg)
     return check_shape(contact.check, contact.reason, mount) | {
         "worth": number(contact.worth),
         "picked": contact.picked,
@@ -87,17 +89,21 @@ def contact_shape(contact: Contact, why_so: str, mount: Mount, idle: AxisAngles)
         "wrap_after_deg": number(contact.wrap_after_deg),
         "joined_late_s": number(contact.joined_late_s, 1),
         "left_early_s": number(contact.left_early_s, 1),
+        "off_beam_s": number(lost.off_beam_s, 1),
+        "let_go_s": number(lost.let_go_s, 1),
+        "before_joining_s": number(lost.before_joining_s, 1),
         "explained": why_so,
     }
 
 
 def evening_shape(
-    order: EveningOrder, told: EveningReasons, mount: Mount, idle: AxisAngles
+    order: EveningOrder, told: EveningReasons, station: Station, idle: AxisAngles
 ) -> dict[str, Any]:
     """The evening in order, with what its alternatives would cost."""
+    mount = station.mount
     return {
         "contacts": [
-            contact_shape(contact, why, mount, idle)
+            contact_shape(contact, why, station, idle)
             for contact, why in zip(order.contacts, told.why_so, strict=True)
         ],
         "left_out": [

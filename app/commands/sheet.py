@@ -9,8 +9,9 @@ from pathlib import Path
 from app.commands.now_words import add_now_words, now_of, planned_again
 from app.commands.output import say, shown_progress
 from app.commands.plan_input import add_dial_words, answered, evaluated
+from core.base.errors import ValueRangeError
 from core.plan.storage import refuse_source, write_bytes
-from core.studies import explain, seat_elsewhere
+from core.studies import study_beside, weigh_seats
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -25,6 +26,12 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     parser.add_argument("-o", "--output", required=True, metavar="FILE.pdf", help="where to write it")
     parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper size (default: a4)")
     parser.add_argument("--force", action="store_true", help="replace a file that is there already")
+    parser.add_argument(
+        "--weigh-seats",
+        action="store_true",
+        help="say on the set-up card whether this seat is the best by the evening (takes some two hundred "
+        "evenings)",
+    )
     add_dial_words(parser)
     add_now_words(parser)
     parser.set_defaults(run=run)
@@ -36,6 +43,8 @@ def run(options: argparse.Namespace) -> int:
 
     refuse_source(options.output, [options.plan])
     now = now_of(options)
+    if now is not None and options.weigh_seats:
+        raise ValueRangeError("--weigh-seats", "given with --now", "given before the station is set up")
     plan, result, memo = evaluated(options)
     if now is not None:
         again = planned_again(plan, now, memo)
@@ -43,9 +52,9 @@ def run(options: argparse.Namespace) -> int:
     code = answered(result, plan)
     if code == 0:
         with shown_progress() as progress:
-            elsewhere = seat_elsewhere(plan, result, memo, progress)
-            reasons = explain(plan, result, memo, progress)
-        content = sheet_pdf(plan, result, time.time(), options.paper, elsewhere, reasons)
+            weighed = weigh_seats(plan, result, memo, progress) if options.weigh_seats else None
+            beside = study_beside(plan, result, memo, progress, weighed)
+        content = sheet_pdf(plan, result, time.time(), options.paper, beside)
         write_bytes(Path(options.output), content, force=options.force)
         say(f"{options.output}: field sheet of plan {result.identity}, {len(result.order.contacts)} passes")
     return code

@@ -9,7 +9,6 @@ from core.base.times import format_iso
 from core.base.words import bearing_text, plain, signed
 from core.evaluate import Result
 from core.mount.evening.drawn import drawn_pass
-from core.mount.evening.results import EveningReasons
 from core.plan.document import Plan
 from core.sheet.dials import PrintedDial
 from core.sheet.evening_table import EveningTable, evening_table
@@ -17,7 +16,7 @@ from core.sheet.moves import dead_start
 from core.sheet.pass_card import PassCard, pass_card
 from core.sheet.set_up.card import SetUpCard, set_up_card
 from core.sheet.words import clean, zone_line
-from core.studies import SeatElsewhere
+from core.studies import NOT_STUDIED, BesideEvening
 
 _TITLE = 80
 
@@ -67,13 +66,12 @@ def sheet_content(
     plan: Plan,
     result: Result,
     made_utc_s: float,
-    elsewhere: SeatElsewhere | None = None,
-    reasons: EveningReasons | None = None,
+    beside: BesideEvening = NOT_STUDIED,
 ) -> SheetContent:
     """Texts and drawings of the whole sheet; ``made_utc_s`` is printed and nothing else asks the clock.
 
-    Where the best seat elsewhere is given, the set-up card has it; where the evening's reasons are, what is
-    left out has what it would cost.
+    Where the best seat elsewhere or the seats by their evenings are studied, the set-up card has them; where
+    the evening's reasons are, what is left out has what it would cost.
     """
     contacts = result.order.contacts
     passes = [drawn_pass(contact.check, plan.mount) for contact in contacts]
@@ -91,8 +89,8 @@ def sheet_content(
             f"(offset {signed(seat.hole_offset_deg)}, drilled {plain(seat.hole_drilled_deg)})"
         ),
         time_zone=zone_line(start_s, end_s, result.time_zone),
-        set_up=set_up_card(plan, result, elsewhere),
-        evening=evening_table(plan, result, passes, joins, reasons),
+        set_up=set_up_card(plan, result, beside),
+        evening=evening_table(plan, result, passes, joins, beside.reasons),
         cards=tuple(
             pass_card(plan, result, index, drawn, joined)
             for index, (drawn, joined) in enumerate(zip(passes, joins, strict=True))

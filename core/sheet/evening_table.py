@@ -9,6 +9,7 @@ from core.base.words import signed
 from core.evaluate import Result
 from core.mount.evening.drawn import DrawnPass
 from core.mount.evening.joining import Joining
+from core.mount.evening.lost import lost_of
 from core.mount.evening.results import EveningReasons
 from core.mount.model.results import PassCheck
 from core.place.zones import local_clock
@@ -48,7 +49,7 @@ class EveningLine:
         in_time: the move before it is feasible.
         start_moving_by: latest moment to start a move that fits, or empty.
         wrap_after: the cable's twist from mid travel, signed.
-        lost: seconds lost.
+        lost: seconds lost and why, in words.
         joins: when it is joined from a dead start at its start; empty when out of reach.
     """
 
@@ -160,7 +161,7 @@ def _evening_line(
         in_time=move is None or move.feasible,
         start_moving_by=leave_by(idle) if idle is not None else start_moving_by(contact),
         wrap_after=f"{signed(contact.wrap_after_deg, 0)} deg",
-        lost=f"{check.seconds_lost:.0f} s",
+        lost=lost_of(contact, plan.station.beam_limit_deg).words,
         joins=joining_words(joined),
     )
 

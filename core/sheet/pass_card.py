@@ -10,6 +10,7 @@ from core.base.words import bearing_text, cut_words, duration, figure, listed, s
 from core.evaluate import Result
 from core.mount.evening.drawn import DrawnPass
 from core.mount.evening.joining import Joining
+from core.mount.evening.lost import lost_of
 from core.mount.evening.results import Contact
 from core.mount.model.results import PassCheck
 from core.passes.track import Pass
@@ -152,7 +153,7 @@ def pass_card(plan: Plan, result: Result, index: int, drawn: DrawnPass, joined: 
         start_azimuth=start[0],
         start_elevation=start[1],
         turn=turn,
-        facts=(*_cut(contacts, index), *_facts(contact), *joins),
+        facts=(*_cut(contacts, index), *_facts(contact, plan.station.beam_limit_deg), *joins),
         before=before,
         after=after_words(result.order, index, plan.mount),
         late=contact.move_before is not None and not contact.move_before.feasible,
@@ -196,14 +197,13 @@ def _cut(contacts: Sequence[Contact], index: int) -> tuple[str, ...]:
     return (f"{words[0].upper()}{words[1:]}.",)
 
 
-def _facts(contact: Contact) -> tuple[str, ...]:
-    """What the reason does not say: time on the beam and the cable's twist."""
+def _facts(contact: Contact, beam_limit_deg: float) -> tuple[str, ...]:
+    """What the reason does not say: time on the beam, what is lost and why, and the cable's twist."""
     check = contact.check
     found = []
     on_beam = duration(check.seconds_in_all - check.seconds_lost)
-    found.append(
-        f"On the beam {on_beam} of {duration(check.seconds_in_all)}; {check.seconds_lost:.0f} s lost."
-    )
+    lost = lost_of(contact, beam_limit_deg).words
+    found.append(f"On the beam {on_beam} of {duration(check.seconds_in_all)}; {lost}.")
     if check.pointing is not None:
         found.append(
             f"Cable twist from mid travel {signed(contact.wrap_before_deg, 0)} deg at the start, "

@@ -14,10 +14,9 @@ from importlib.resources import as_file, files
 from typing import Any, Literal
 
 from core.evaluate import Result
-from core.mount.evening.results import EveningReasons
 from core.plan.document import Plan
 from core.sheet.content import SheetContent, sheet_content
-from core.studies import SeatElsewhere
+from core.studies import NOT_STUDIED, BesideEvening
 
 Paper = Literal["a4", "letter"]
 _PAPERS = {"a4": "a4", "letter": "us-letter"}
@@ -30,11 +29,10 @@ def sheet_pdf(
     result: Result,
     made_utc_s: float,
     paper: Paper = "a4",
-    elsewhere: SeatElsewhere | None = None,
-    reasons: EveningReasons | None = None,
+    beside: BesideEvening = NOT_STUDIED,
 ) -> bytes:
     """The whole sheet as PDF on A4 or Letter; with what was studied beside it where that is given."""
-    return pdf_of(sheet_content(plan, result, made_utc_s, elsewhere, reasons), paper)
+    return pdf_of(sheet_content(plan, result, made_utc_s, beside), paper)
 
 
 def sheet_png(
@@ -43,11 +41,10 @@ def sheet_png(
     made_utc_s: float,
     paper: Paper = "a4",
     dots_per_inch: float = 144.0,
-    elsewhere: SeatElsewhere | None = None,
-    reasons: EveningReasons | None = None,
+    beside: BesideEvening = NOT_STUDIED,
 ) -> list[bytes]:
     """The pages as pictures, one PNG each, the same layout as the PDF."""
-    return png_of(sheet_content(plan, result, made_utc_s, elsewhere, reasons), paper, dots_per_inch)
+    return png_of(sheet_content(plan, result, made_utc_s, beside), paper, dots_per_inch)
 
 
 def pdf_of(content: SheetContent, paper: Paper = "a4") -> bytes:

@@ -16,7 +16,7 @@ from core.mount.evening.moment import start_axes
 from core.mount.seat.choice import elsewhere
 from core.mount.steering.pass_steering import PassSteering
 from core.plan.document import Plan
-from core.studies import orient, over_keyhole, seat_elsewhere, seat_question, study_pass
+from core.studies import evening_question, orient, over_keyhole, seat_elsewhere, seat_question, study_pass
 from tests.evening_plans import evening_plan
 from tests.seat_evening import seat_evening, seat_plan
 
@@ -128,6 +128,24 @@ def test_every_field_of_the_plan_is_known_to_matter_to_the_seat_or_not() -> None
     assert told == set(Plan.model_fields) - {"format", "version"}
     mount = {path.split(".")[1] for path in (*ANOTHER_QUESTION, *SAME_QUESTION) if path.startswith("mount.")}
     assert mount == set(type(seat_plan().mount).model_fields) - {"keyway_bearing_deg", "index_hole"}
+
+
+def test_the_evenings_of_other_seats_depend_on_picks_and_rules_and_on_no_seat() -> None:
+    plan = seat_plan()
+    for path, value in (("mount.keyway_bearing_deg", 200.0), ("mount.index_hole", "B"), ("title", "another")):
+        assert evening_question(changed(plan, path, value)) == evening_question(plan)
+    pick = {"norad_id": 71001, "near": "2024-11-01T18:00:00Z"}
+    picked = changed(plan, "picks", [pick])
+    for other in (
+        picked,
+        changed(plan, "evening_rules.change_cost_s", 90.0),
+        changed(plan, "shortest_contact_s", 90.0),
+        changed(plan, "mount.azimuth.travel_deg", 450.0),
+    ):
+        assert evening_question(other) != evening_question(plan)
+    worth = changed(plan, "picks", [pick | {"worth": 3.0}])
+    assert seat_question(worth) == seat_question(picked)
+    assert evening_question(worth) != evening_question(picked)
 
 
 def test_a_turned_keyway_asks_the_same_and_only_ties_are_broken_anew() -> None:

@@ -198,6 +198,7 @@ class MainWindow(QMainWindow):
         self.from_now.request_reasons()
         self.evaluation.request_reasons()
         self.evaluation.request_study()
+        self.evaluation.request_by_evening()
         self.shelf.build_rest()
 
     @Slot(str, str, str)

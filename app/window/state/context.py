@@ -16,6 +16,7 @@ from core.mount.seat.study import SeatStudy
 from core.passes.track import Pass
 from core.plan.document import Plan
 from core.replan import Replanned
+from core.studies import SeatByEvening, evening_question
 
 
 @dataclass(frozen=True, order=True)
@@ -87,6 +88,7 @@ class Context:
         result: of the plan value `result_plan`; None before the first evaluation.
         reasons: what alternatives to the result's evening would cost; None until they are there.
         study: of the seat, for the plan value `study_plan`; None until it is there.
+        by_evening: the seats by what their evenings are worth, for `by_evening_plan`; None until it is there.
         now_utc_s: the clock.
         present: from which moment the evening is to be planned again.
         rest: the evening from that moment; None where it is shown as planned, and until it is there.
@@ -101,9 +103,19 @@ class Context:
     reasons: EveningReasons | None = None
     study: SeatStudy | None = None
     study_plan: Plan | None = None
+    by_evening: SeatByEvening | None = None
+    by_evening_plan: Plan | None = None
     now_utc_s: float = 0.0
     present: Present = field(default_factory=Present)
     rest: Rest | None = None
+
+    @property
+    def evenings_known(self) -> SeatByEvening | None:
+        """The seats by their evenings, where that is known for the present plan, however it is seated."""
+        of = self.by_evening_plan
+        if of is None or evening_question(of) != evening_question(self.plan):
+            return None
+        return self.by_evening
 
     @property
     def plan(self) -> Plan:

@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, Signal, Slot
 from app.window.state.context import Context
 from core.base.errors import NorthkeyError
 from core.evaluate import Result, evaluate
-from core.studies import explain, orient
+from core.studies import explain, orient, orient_by_evening
 
 #: What failed, by the kind of job.
 _FAILED = {
@@ -19,6 +19,7 @@ _FAILED = {
     "study": "Seat not studied",
     "plan again": "Rest of the evening not planned",
     "explain again": "Rest of the evening not explained",
+    "by evening": "Evenings of other seats not worked out",
     "steering": "Steering not worked out",
     "elements": "Elements not read",
     "export elements": "Elements not written",
@@ -46,6 +47,8 @@ class Evaluation(QObject):
         self._studied: Result | None = None
         self._explained: Result | None = None
         self._study_of: Result | None = None
+        self._weighed: Result | None = None
+        self._weighed_of: Result | None = None
         context.runner.finished.connect(self._on_finished)
         context.runner.failed.connect(self._on_failed)
 
@@ -53,7 +56,7 @@ class Evaluation(QObject):
         """Work the present plan out; an older request still on its way is dropped."""
         plan = self._context.document.plan
         # What the hand asks for goes first: studies of the plan before are dropped, to be asked for again.
-        for study in ("explain", "study"):
+        for study in ("explain", "study", "by evening"):
             self._context.runner.drop(study)
         words = "Working out passes and ways"
         self._context.runner.request(
@@ -79,6 +82,23 @@ class Evaluation(QObject):
         )
         return True
 
+    def request_by_evening(self) -> None:
+        """Ask what the evening is worth in other seats, once the latest result's seat is studied."""
+        plan, result, study = self._context.result_plan, self._context.result, self._context.study
+        if self._study_of is not result or self._weighed is result:
+            return
+        if plan is None or result is None or study is None or not study.passes:
+            return
+        self._weighed = result
+        if plan != self._context.document.plan:
+            return
+        self._context.runner.request(
+            "by evening",
+            "Weighing the evenings of other seats",
+            lambda memo, progress: (plan, orient_by_evening(plan, result, study, memo, progress)),
+            patient=True,
+        )
+
     def request_reasons(self) -> None:
         """Ask what alternatives to the latest evening would cost, unless that is known or under way."""
         plan, result = self._context.result_plan, self._context.result
@@ -97,7 +117,10 @@ class Evaluation(QObject):
         if result is not None and self._context.result_plan == plan:
             words = f"{len(result.passes):,} passes checked, plan {result.identity}"
             unstudied = self._studied is result and self._study_of is not result
-            return (f"{words}; the seat is not studied", True) if unstudied else (words, False)
+            if unstudied:
+                return f"{words}; the seat is not studied", True
+            unweighed = self._weighed is result and self._weighed_of is not result
+            return (f"{words}; its evenings are not weighed", True) if unweighed else (words, False)
         if "evaluate" in self._told:
             return self._told["evaluate"], True
         shown = " What is shown is of the plan before." if result is not None else ""
@@ -117,6 +140,9 @@ class Evaluation(QObject):
         elif kind == "study":
             self._context.study_plan, self._context.study = answer
             self._study_of = self._studied
+        elif kind == "by evening":
+            self._context.by_evening_plan, self._context.by_evening = answer
+            self._weighed_of = self._weighed
         else:
             return
         self.updated.emit()

@@ -2,6 +2,8 @@
 
 One worker thread, one job at a time. A newer request makes the running one stop at its next progress
 report and its late result is dropped: what arrives always belongs to the latest request of its kind.
+A patient job, which takes long and which nobody waits for, lets others go first: what is requested meanwhile
+is done at its next progress report, and then it goes on where it was.
 """
 
 from __future__ import annotations
@@ -25,12 +27,16 @@ Job = Callable[[Memo, Progress], Any]
 
 @dataclass(frozen=True)
 class Request:
-    """A job in the queue: its kind (a newer one of the same kind replaces it), serial number and words."""
+    """A job in the queue: its kind (a newer one of the same kind replaces it), serial number and words.
+
+    ``patient``: it lets others go first.
+    """
 
     kind: str
     serial: int
     words: str
     job: Job
+    patient: bool = False
 
 
 @dataclass(frozen=True)
@@ -63,7 +69,9 @@ class _Worker(QThread):
     def _outcome(self, request: Request) -> Outcome:
         def progress(done: int, total: int, what: str) -> bool:
             self.progressed.emit(request, done, total, what)
-            return self._wanted(request) and not self.isInterruptionRequested()
+            if request.patient:
+                self._let_others_go_first(request)
+            return self._goes_on(request)
 
         if not self._wanted(request):
             return Outcome(request.kind, request.serial, cancelled=True)
@@ -74,6 +82,21 @@ class _Worker(QThread):
             return Outcome(request.kind, request.serial, cancelled=True)
         except Exception as error:
             return Outcome(request.kind, request.serial, error=error)
+
+    def _goes_on(self, request: Request) -> bool:
+        return self._wanted(request) and not self.isInterruptionRequested()
+
+    def _let_others_go_first(self, request: Request) -> None:
+        """Do what waits, inside a patient job, as long as that is wanted itself."""
+        while self._goes_on(request):
+            try:
+                other = self.requests.get_nowait()
+            except queue.Empty:
+                return
+            if other is None:  # the end, for the loop outside
+                self.requests.put(None)
+                return
+            self.ended.emit(self._outcome(other))
 
 
 class Runner(QObject):
@@ -96,7 +119,7 @@ class Runner(QObject):
         self._serials = itertools.count(1)
         #: Latest serial of each kind; read by the worker thread, written here only.
         self._latest: dict[str, int] = {}
-        self._open: dict[int, str] = {}
+        self._open: dict[int, Request] = {}
         self._worker = _Worker(self._is_latest, self)
         self._worker.progressed.connect(self._on_progress)
         self._worker.ended.connect(self._on_ended)
@@ -105,12 +128,15 @@ class Runner(QObject):
     def _is_latest(self, request: Request) -> bool:
         return self._latest.get(request.kind) == request.serial
 
-    def request(self, kind: str, words: str, job: Job) -> None:
-        """Queue a job; an earlier one of the same kind is dropped wherever it is."""
-        serial = next(self._serials)
-        self._latest[kind] = serial
-        self._open[serial] = words
-        self._worker.requests.put(Request(kind, serial, words, job))
+    def request(self, kind: str, words: str, job: Job, patient: bool = False) -> None:
+        """Queue a job; an earlier one of the same kind is dropped wherever it is.
+
+        A ``patient`` one lets later ones go first, at its progress reports.
+        """
+        made = Request(kind, next(self._serials), words, job, patient)
+        self._latest[kind] = made.serial
+        self._open[made.serial] = made
+        self._worker.requests.put(made)
         self.busy_changed.emit(self.busy_words)
 
     def drop(self, kind: str) -> None:
@@ -123,8 +149,14 @@ class Runner(QObject):
 
     @property
     def busy_words(self) -> str:
-        """What is being computed, the earliest first; empty when nothing is."""
-        return next(iter(self._open.values()), "")
+        """What is being computed, the earliest first, patient jobs last; empty when nothing is."""
+        first = min(self._open.values(), key=lambda request: request.patient, default=None)
+        return "" if first is None else first.words
+
+    @property
+    def waited_for(self) -> bool:
+        """Something other than a patient job is being computed."""
+        return any(not request.patient for request in self._open.values())
 
     @Slot(object, int, int, str)
     def _on_progress(self, request: Request, done: int, total: int, what: str) -> None:

@@ -7,6 +7,16 @@ from core.mount.model.chain import zeta_deg
 from core.mount.model.from_above import FromAbove, station_from_above
 from core.mount.model.results import PassCheck, Reason
 from core.mount.model.station import Mount
+from core.mount.seat.by_evening import BestEvening
+from core.mount.seat.choice import BestSeat, elsewhere
+from core.mount.seat.evening_saving import (
+    EveningSaving,
+    evening_of_curve,
+    evening_of_order,
+    evening_saving,
+    evening_saving_sentence,
+    stands_at,
+)
 from core.mount.seat.outcome import (
     PassId,
     SeatOutcome,
@@ -17,9 +27,16 @@ from core.mount.seat.outcome import (
 )
 from core.mount.seat.saving import saving, saving_sentence, stands_at_best
 from core.mount.seat.study import SeatStudy, turned_to
-from core.mount.seat.words import TroubleRow, hole_best_words, trouble_rows
+from core.mount.seat.words import (
+    TroubleRow,
+    hole_best_words,
+    loss_words,
+    seat_name,
+    second_best_sentence,
+    trouble_rows,
+)
 from core.passes.track import Pass
-from core.studies import passes_to_study, seat_question
+from core.studies import SeatByEvening, passes_to_study, seat_question
 
 
 class SeatNow:
@@ -27,7 +44,8 @@ class SeatNow:
 
     Attributes:
         live_deg: the keyway's bearing while it is being moved, ahead of the document; None otherwise.
-        study: the study where it holds for the present plan, else None.
+        study: the study by the passes alone where it holds for the present plan, else None.
+        by_evening: the study by the evening, likewise.
         passes: those studied, or to be studied.
     """
 
@@ -35,6 +53,7 @@ class SeatNow:
         self._context = context
         self.live_deg: float | None = None
         self.study: SeatStudy | None = None
+        self.by_evening: SeatByEvening | None = None
         self.passes: tuple[Pass, ...] = ()
         self._worked_out: dict[PassId, tuple[PassCheck, Reason]] = {}
         #: What `take` last looked at.
@@ -46,13 +65,14 @@ class SeatNow:
         """Look at what the context holds now; cheap where nothing changed."""
         context = self._context
         plan, result = context.plan, context.result
-        held = (plan, context.result_plan, context.study, context.study_plan, result)
+        held = (plan, context.result_plan, context.study, context.study_plan, result, context.by_evening)
         if len(held) == len(self._taken) and all(a is b for a, b in zip(held, self._taken, strict=True)):
             return
         self._taken, self._outcome = held, (None, None)
         of = context.study_plan
         holds = of is not None and seat_question(of) == seat_question(plan)
         self.study = context.study if holds else None
+        self.by_evening = context.evenings_known if self.study is not None else None
         self._worked_out = {}
         if result is not None and context.result_plan == plan:
             told = zip(result.checks, result.reasons, strict=True)
@@ -91,11 +111,54 @@ class SeatNow:
         """The list of what is lost or rests here."""
         return trouble_rows(outcome, self.passes, self._worked_out)
 
+    @property
+    def best_evening(self) -> BestEvening | None:
+        """The seat whose evening is best; None while unknown, or where no evening is worth anything."""
+        return None if self.by_evening is None else self.by_evening.best
+
+    @property
+    def best_alone(self) -> BestSeat | None:
+        """The best seat by the passes alone; None while it is unknown or nothing is studied."""
+        return self.study.best if self.study is not None and self.study.passes else None
+
+    @property
+    def best(self) -> BestEvening | BestSeat | None:
+        """The seat that is recommended: by the evening, and until that is known by the passes alone."""
+        return self.best_evening or self.best_alone
+
     def best_seat(self) -> tuple[float, str] | None:
-        """Bearing and hole of the best seat; None while it is unknown or nothing is studied."""
-        if self.study is None or not self.study.passes:
+        """Bearing and hole of the seat that is recommended; None while unknown or nothing is studied."""
+        if self.best_evening is not None:
+            return self.best_evening.keyway_bearing_deg, self.best_evening.index_hole
+        return self._seat_alone()
+
+    def _seat_alone(self) -> tuple[float, str] | None:
+        if self.study is None or self.best_alone is None:
             return None
         return self.study.hole_of_best.best_rounded_deg, self.study.best.index_hole
+
+    def second_words(self) -> str:
+        """The better of the study's two that is another place than the seat that is recommended."""
+        study, seat = self.study, self.best_seat()
+        if study is None or seat is None:
+            return ""
+        if study.best.forbidden or study.second_best is None:
+            return second_best_sentence(study.second_best, study.best)
+        other = elsewhere(study.best, study.second_best, seat[0])
+        return "" if other is None else second_best_sentence(other, study.best)
+
+    def other_answer(self) -> str:
+        """Under the recommended seat: what the passes alone say, or that the evening is still to be asked."""
+        alone = self._seat_alone()
+        if self.study is None or alone is None:
+            return ""
+        if self.best_evening is not None:
+            return f"By the passes alone: {seat_name(*alone)}, {loss_words(self.study.best)}."
+        if self.by_evening is not None:
+            return "By the passes alone: no seat's evening is worth anything."
+        if self._context.runner.busy_words:
+            return "By the passes alone; the seats' evenings are being weighed."
+        return "By the passes alone; the seats' evenings are not weighed."
 
     def first_sentence(self) -> str:
         """Where to turn the keyway and what it saves, or why that is not known yet."""
@@ -106,7 +169,24 @@ class SeatNow:
             if self._context.runner.busy_words:
                 return "Studying the seat: where to turn the keyway is told in a moment."
             return 'The seat is not studied: "Work it out" in the foot strip does that.'
-        return saving_sentence(saving(self.study, self.mount, outcome, self._context.plan.seat_limits))
+        told = self._evening_saving()
+        if told is not None:
+            return evening_saving_sentence(told)
+        alone = saving_sentence(saving(self.study, self.mount, outcome, self._context.plan.seat_limits))
+        return f"By the passes alone: {alone[0].lower()}{alone[1:]}" if self.study.passes else alone
+
+    def _evening_saving(self) -> EveningSaving | None:
+        """What turning to the recommended seat gains; None while the evenings are not known."""
+        context = self._context
+        if self.by_evening is None or self.by_evening.best is None:
+            return None
+        mount, result = self.mount, context.result
+        settled = mount == context.plan.mount and context.result_plan == context.plan
+        if settled and result is not None:
+            here = evening_of_order(result.order)
+        else:
+            here = evening_of_curve(self.by_evening.curve, mount)
+        return evening_saving(self.by_evening.best, mount, here, context.plan.seat_limits)
 
     def holes_best(self) -> tuple[str, ...]:
         """The best seat of each hole in words; nothing where there is but one hole."""
@@ -114,7 +194,9 @@ class SeatNow:
         return tuple(hole_best_words(hole) for hole in holes) if len(holes) > 1 else ()
 
     def at_best(self) -> bool:
-        """The keyway stands there already."""
+        """The keyway stands at the seat that is recommended."""
+        if self.best_evening is not None:
+            return stands_at(self.best_evening, self._context.plan.mount)
         return self.study is not None and stands_at_best(self.study, self._context.plan.mount)
 
     def index_of(self, key: PassKey | None) -> int:
@@ -122,5 +204,8 @@ class SeatNow:
         return next((k for k, pass_ in enumerate(self.passes) if PassKey.of(pass_) == key), -1)
 
     def to_decide(self) -> int:
-        """How many passes are not clear, if the best seat has fewer."""
+        """How many passes are not clear, if the best has fewer; by the evening, 1 if it is to be turned."""
+        told = self._evening_saving()
+        if told is not None:
+            return 0 if told.stays else 1
         return 0 if self.study is None else not_clear_needlessly(self.study, self._context.plan.mount)

@@ -88,4 +88,4 @@ def but_for(absences: tuple[tuple[float, float], ...]) -> str:
 def part_words(part: Part, seconds_lost: float) -> str:
     """What is done, and what that lets go, as one sentence."""
     span = f"{clock(part.start_utc_s)} to {clock(part.end_utc_s)}{but_for(part.absences)}"
-    return f"Worked in part, {part.posture}, from {span}: {seconds_lost:.0f} s let go."
+    return f"Worked in part, {part.posture}, from {span}: {seconds_lost:.0f} s lost."

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 
@@ -28,7 +29,7 @@ from core.mount.seat.arcs import Arcs
 from core.mount.seat.curve import LossCurve
 from core.mount.seat.limits import SeatLimit, forbidden_at
 from core.mount.seat.losses.table import SeatTable
-from core.mount.seat.study import know_to_deg, sampled, seated
+from core.mount.seat.study import good_tenth_deg, know_to_deg, sampled, seated
 
 #: Pieces between the ends of arcs have candidates at their ends and middles; wider ones count as several.
 _WIDEST_DEG = 10.0
@@ -61,6 +62,10 @@ class EveningCurve:
     over_the_top: Indices
     know_to_deg: Floats
 
+    def nearest(self, zeta_deg: float) -> int:
+        """Index of the candidate nearest to a bearing."""
+        return int(np.abs(wrap_180(self.zeta_deg - zeta_deg)).argmin())
+
     def turned(self, by_deg: float) -> EveningCurve:
         """The same over bearings that are greater by so much."""
         bearing = wrap_360(self.zeta_deg + by_deg)
@@ -76,8 +81,7 @@ class BestEvening:
     Attributes:
         keyway_bearing_deg, index_hole: the seat.
         place_within_deg: how far counter-clockwise (negative) and clockwise the keyway may be placed off it,
-        if
-            it is then measured and the dials corrected, before the evening is worth `AS_GOOD_S` less.
+            if it is then measured and the dials corrected, before the evening is worth `AS_GOOD_S` less.
         know_to_deg: how far the bearing then may be misjudged before a contact that is held leaves the beam.
         worth_s, signal_s, seconds_lost, contacts, turned_back, over_the_top: as in `EveningCurve`.
         forbidden: it lies in a forbidden arc, as every bearing does.
@@ -118,7 +122,7 @@ def evening_curve(
             if not progress(done, zetas.size, "evenings of other seats"):
                 raise Cancelled
             if zeta not in found:
-                found[zeta] = _at(few, zeta)
+                found[zeta] = _at(few, zeta, _within(progress, done, zetas.size))
 
     ask(_candidates(sampled(table, shut, _WIDEST_DEG)))
     best, finely = max(found, key=lambda zeta: found[zeta].worth_s), sampled(table, shut).bearing_deg
@@ -126,6 +130,11 @@ def evening_curve(
     zetas = sorted(found)
     columns = {name: np.array([getattr(found[zeta], name) for zeta in zetas]) for name in _At.__annotations__}
     return EveningCurve(zeta_deg=np.array(zetas), **columns)
+
+
+def _within(progress: Progress, done: int, total: int) -> Progress:
+    """Inside one evening, which may take long: how many are done stays, and an end can be asked for."""
+    return lambda _done, _total, _what: progress(done, total, "evenings of other seats")
 
 
 def with_candidate(curve: EveningCurve, question: EveningQuestion, zeta: float) -> EveningCurve:
@@ -175,8 +184,8 @@ class _At:
     know_to_deg: float
 
 
-def _at(question: EveningQuestion, zeta: float) -> _At:
-    order = evening_at(question, zeta)
+def _at(question: EveningQuestion, zeta: float, progress: Progress = no_progress) -> _At:
+    order = evening_at(question, zeta, progress)
     checks = [contact.check for contact in order.contacts]
     lost_s = sum(check.seconds_lost for check in checks)
     return _At(
@@ -184,22 +193,36 @@ def _at(question: EveningQuestion, zeta: float) -> _At:
         signal_s=sum(check.seconds_in_all for check in checks) - lost_s,
         lost_s=lost_s,
         contacts=len(checks),
-        turned_back=sum(check.split is not None for check in checks),
-        over_the_top=sum(_is_over(check) for check in checks),
+        turned_back=turned_back_in(order),
+        over_the_top=over_the_top_in(order),
         know_to_deg=know_to_deg(tuple(checks), question.station.beam_limit_deg),
     )
 
 
-def evening_at(question: EveningQuestion, zeta: float) -> EveningOrder:
-    """The evening with boresight, on the counter-clockwise stop, toward ``zeta``; no sighting taken yet."""
+def evening_at(question: EveningQuestion, zeta: float, progress: Progress = no_progress) -> EveningOrder:
+    """The evening with boresight, on the counter-clockwise stop, toward ``zeta``; no sighting taken yet.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
     mount = question.station.mount
     hole = mount.index_holes[0]
     there = seated(mount, wrap_360(zeta - fixed_offset_deg(mount, hole)), hole.name)
     station = replace(question.station, mount=there)
     passes = tuple(check.pass_ for check in question.checks)
-    checks = check_passes(passes, question.tracks, station, steered=question.steered)
+    checks = check_passes(passes, question.tracks, station, progress, question.steered)
     moved = replace(question, checks=checks, station=station, mount_start=None)
-    return order_evening(moved, tuple(Reason() for _ in checks))
+    return order_evening(moved, tuple(Reason() for _ in checks), progress=progress)
+
+
+def turned_back_in(order: EveningOrder) -> int:
+    """How many contacts of an evening have a move in mid-pass."""
+    return sum(contact.check.split is not None for contact in order.contacts)
+
+
+def over_the_top_in(order: EveningOrder) -> int:
+    """How many contacts of an evening are worked over the top, all through or in part."""
+    return sum(_is_over(contact.check) for contact in order.contacts)
 
 
 def _is_over(check: PassCheck) -> bool:
@@ -223,6 +246,50 @@ def best_evening(curve: EveningCurve, mount: Mount, limits: tuple[SeatLimit, ...
         return None
     most_s = max(seat.worth_s for seat in seats)
     return min((seat for seat in seats if seat.worth_s >= most_s - AS_GOOD_S), key=_rank(mount))
+
+
+def tenth_of(best: BestEvening) -> float:
+    """The nearest tenth of a degree that is as good, wrapped; the seat's own bearing where none is."""
+    minus, plus = best.place_within_deg
+
+    def is_as_good(bearing_deg: float) -> bool:
+        return minus <= wrap_180(bearing_deg - best.keyway_bearing_deg) <= plus
+
+    return good_tenth_deg(best.keyway_bearing_deg, is_as_good)
+
+
+def at_a_tenth(best: BestEvening, curve: EveningCurve, mount: Mount) -> BestEvening:
+    """The best seat put on its tenth of a degree, told as it is there; as it is where that is not as good.
+
+    Args:
+        curve: of the evenings, that at the tenth among them (`tenth_of`, `with_candidate`).
+        mount: as the best was asked with.
+    """
+    tenth = tenth_of(best)
+    shift = fixed_offset_deg(mount, next(one for one in mount.index_holes if one.name == best.index_hole))
+    k, off = curve.nearest(tenth + shift), float(wrap_180(tenth - best.keyway_bearing_deg))
+    as_good = curve.worth_s[k] >= best.worth_s - AS_GOOD_S and curve.turned_back[k] <= best.turned_back
+    if not as_good or curve.over_the_top[k] > best.over_the_top:
+        return best
+    minus, plus = best.place_within_deg
+    return replace(
+        best,
+        keyway_bearing_deg=tenth,
+        place_within_deg=(minus, plus) if plus >= 180.0 else (min(minus - off, 0.0), max(plus - off, 0.0)),
+        **_told_at(curve, k),
+    )
+
+
+def _told_at(curve: EveningCurve, k: int) -> dict[str, Any]:
+    return {
+        "know_to_deg": float(curve.know_to_deg[k]),
+        "worth_s": float(curve.worth_s[k]),
+        "signal_s": float(curve.signal_s[k]),
+        "seconds_lost": float(curve.lost_s[k]),
+        "contacts": int(curve.contacts[k]),
+        "turned_back": int(curve.turned_back[k]),
+        "over_the_top": int(curve.over_the_top[k]),
+    }
 
 
 def _rank(mount: Mount) -> Callable[[BestEvening], tuple[object, ...]]:
@@ -251,14 +318,8 @@ def _as_good(
             keyway_bearing_deg=float(here.zeta_deg[k]),
             index_hole=hole,
             place_within_deg=_room(here, good, k),
-            know_to_deg=float(here.know_to_deg[k]),
-            worth_s=float(here.worth_s[k]),
-            signal_s=float(here.signal_s[k]),
-            seconds_lost=float(here.lost_s[k]),
-            contacts=int(here.contacts[k]),
-            turned_back=int(here.turned_back[k]),
-            over_the_top=int(here.over_the_top[k]),
             forbidden=forbidden,
+            **_told_at(here, k),
         )
         for k in np.flatnonzero(good).tolist()
     ]

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from core.base.words import bearing_text
+from core.mount.evening.lost import OFF_BEAM
 from core.mount.model.chain import CorrectionState, correction_state, fixed_offset_deg
 from core.mount.model.station import Mount
 from core.mount.seat.limits import SeatLimit, limits_at
@@ -158,7 +159,7 @@ def _saved_words(told: Saving) -> str:
     elif more > 0:
         words += f", but {more} more {'is' if more == 1 else 'are'} out of reach"
     elif saved == 0 and less >= NOTHING_S:
-        words += f", with {lost_words(less).removesuffix(' lost')} more lost"
+        words += f", with {lost_words(less).removesuffix(f' {OFF_BEAM}')} more {OFF_BEAM}"
     if told.forbidden_here and not told.all_forbidden:
         why = next((f" ({limit.why})" for limit in told.forbidden_here if limit.why), "")
         words += f", but there it may not point{why}"

@@ -8,10 +8,12 @@ from dataclasses import dataclass
 
 from core.base.times import clock
 from core.base.words import bearing_text
+from core.mount.evening.lost import OFF_BEAM
 from core.mount.model.chain import usable_overlap_deg
 from core.mount.model.from_above import FromAbove
 from core.mount.model.results import PassCheck, Reason, Verdict
 from core.mount.model.station import Mount
+from core.mount.seat.by_evening import BestEvening, EveningCurve
 from core.mount.seat.choice import BestSeat
 from core.mount.seat.curve import CurveSteps
 from core.mount.seat.limits import SeatLimit, limits_at
@@ -24,14 +26,18 @@ _SHARP_DEG = 0.1
 
 
 def lost_words(seconds: float) -> str:
-    """``"nothing lost"``, ``"34 s lost"``, ``"3.4 minutes lost"``."""
+    """``"nothing lost"``, ``"34 s off the beam"``, ``"3.4 minutes off the beam"``.
+
+    By the passes alone nothing is let go for another and nothing joined late: what is lost is off the beam.
+    """
     if seconds < NOTHING_S:
         return "nothing lost"
-    return f"{seconds:.0f} s lost" if seconds < 99.5 else f"{seconds / 60.0:.1f} minutes lost"
+    figure = f"{seconds:.0f} s" if seconds < 99.5 else f"{seconds / 60.0:.1f} minutes"
+    return f"{figure} {OFF_BEAM}"
 
 
 def outcome_sentence(outcome: SeatOutcome) -> str:
-    """``"7 of 13 passes are not clear, 3.4 minutes lost"``."""
+    """``"7 of 13 passes are not clear, 3.4 minutes off the beam"``."""
     count, bad = len(outcome.passes), outcome.not_clear
     if not count:
         return "There are no passes to study"
@@ -82,9 +88,11 @@ def full_why(check: PassCheck) -> str:
         return f"rests {held}, {rest.where}, {rest.loss_db:.1f} dB"
     if crossing is None:
         return lost_words(check.seconds_lost)
-    until = "to" if crossing.coming_off else "at"  # one line in a narrow list
+    # One line in a narrow list, whose heading says that the seconds are off the beam.
+    until = "to" if crossing.coming_off else "at"
+    lost = lost_words(check.seconds_lost).removesuffix(f" {OFF_BEAM}")
     return (
-        f"{lost_words(check.seconds_lost)}: {crossing.stop} {until} {clock(crossing.utc_s, False)}, "
+        f"{lost}: {crossing.stop} {until} {clock(crossing.utc_s, False)}, "
         f"{bearing_text(crossing.bearing_deg)} deg true"
     )
 
@@ -151,7 +159,7 @@ def seat_name(keyway_bearing_deg: float, hole: str) -> str:
     return f"{bearing_text(keyway_bearing_deg)} deg, hole {hole}"
 
 
-def tolerance_sentence(best: BestSeat) -> str:
+def tolerance_sentence(best: BestSeat | BestEvening) -> str:
     """Both tolerances, kept apart; rounded to the safe side."""
     minus, plus = (abs(side) for side in best.place_within_deg)
     if minus + plus >= 360.0 - 1e-6:
@@ -171,7 +179,7 @@ def _down(deg: float) -> str:
 
 
 def loss_words(best: BestSeat) -> str:
-    """What a best seat leaves undone: ``"nothing lost"`` or ``"2 split, 1.2 minutes lost"``."""
+    """What a best seat leaves undone: ``"nothing lost"`` or ``"2 split, 1.2 minutes off the beam"``."""
     counts = ((best.out_of_reach, "out of reach"), (best.splits, "split"), (best.parts, "part"))
     told = [f"{count} {word}" for count, word in counts if count]
     return ", ".join([*told, lost_words(best.seconds_lost)])
@@ -229,7 +237,7 @@ def station_description(above: FromAbove, outcome: SeatOutcome | None) -> str:
 
 
 def curve_reading(steps: CurveSteps, keyway_bearing_deg: float) -> str:
-    """What the curve says at a bearing: ``"143.5 deg: about 34 s lost, 2 split, 1 part"``."""
+    """What the curve says at a bearing: ``"143.5 deg: about 34 s off the beam, 2 split, 1 part"``."""
     k = steps.at(keyway_bearing_deg)
     seconds = float(steps.lost_s[k])
     told = [lost_words(seconds) if seconds < NOTHING_S else f"about {lost_words(seconds)}"]
@@ -242,11 +250,27 @@ def curve_reading(steps: CurveSteps, keyway_bearing_deg: float) -> str:
     return f"{bearing_text(keyway_bearing_deg)} deg: " + ", ".join(told)
 
 
-def curve_description(steps: CurveSteps, keyway_bearing_deg: float, hole: HoleStudy) -> str:
-    """The curve of a hole in words."""
+def evening_reading(evenings: EveningCurve, keyway_bearing_deg: float) -> str:
+    """What the evening is worth at a bearing, by the nearest seat asked: ``"evening worth 8,653 s"``."""
+    return f"evening worth about {evenings.worth_s[evenings.nearest(keyway_bearing_deg)]:,.0f} s"
+
+
+def curve_description(
+    steps: CurveSteps, keyway_bearing_deg: float, hole: HoleStudy, evenings: EveningCurve | None = None
+) -> str:
+    """The curve of a hole in words, with what the evening is worth where that is known."""
     worst = float(steps.lost_s.max(initial=0.0))
     return (
-        f"Seconds lost against keyway bearing with hole {hole.hole.name}. "
+        f"Seconds {OFF_BEAM} against keyway bearing with hole {hole.hole.name}. "
         f"At {curve_reading(steps, keyway_bearing_deg)}. "
-        f"At worst {lost_words(worst)}; best at {hole_best_words(hole)}."
+        f"At worst {lost_words(worst)}; best by the passes alone at {hole_best_words(hole)}."
+        + ("" if evenings is None else f" {_evenings_words(evenings, keyway_bearing_deg)}")
+    )
+
+
+def _evenings_words(evenings: EveningCurve, keyway_bearing_deg: float) -> str:
+    most = int(evenings.worth_s.argmax())
+    return (
+        f"There the {evening_reading(evenings, keyway_bearing_deg)}, at most {evenings.worth_s[most]:,.0f} s "
+        f"at {bearing_text(float(evenings.zeta_deg[most]))} deg."
     )

@@ -20,6 +20,7 @@ from core.sheet.dials import PrintedDial, printed_axes, printed_azimuth
 from core.sheet.drawing.items import Drawing
 from core.sheet.drawing.seat_picture import seat_picture
 from core.sheet.set_up.advice import CAUTIONS, DEFER, LegendLine, legend, setting_up
+from core.sheet.set_up.best_seat import best_seat_words
 from core.sheet.set_up.correction import (
     Correction,
     corrections,
@@ -30,7 +31,7 @@ from core.sheet.set_up.correction import (
 from core.sheet.set_up.dial_words import azimuth_words, elevation_words
 from core.sheet.set_up.second_seat import SecondSeat, second_seat
 from core.sheet.words import clean, day, zone_line, zone_warning
-from core.studies import SeatElsewhere
+from core.studies import NOT_STUDIED, BesideEvening
 
 _NOTES = 12
 
@@ -83,6 +84,7 @@ class SetUpCard:
         travel_test: what the dials must read at the ends and the middle of the travel.
         forbidden: sentences about forbidden keyway bearings.
         second: the best seat elsewhere; None where it was not asked for or there is none.
+        best_seat: whether this seat is the best by the evening, with both worths; empty where not asked for.
     """
 
     hours: str
@@ -116,10 +118,11 @@ class SetUpCard:
     travel_test: tuple[TravelTest, ...] = ()
     forbidden: tuple[str, ...] = ()
     second: SecondSeat | None = None
+    best_seat: str = ""
 
 
-def set_up_card(plan: Plan, result: Result, elsewhere: SeatElsewhere | None = None) -> SetUpCard:
-    """Everything on the set-up card; the best seat elsewhere where it is given."""
+def set_up_card(plan: Plan, result: Result, beside: BesideEvening = NOT_STUDIED) -> SetUpCard:
+    """Everything on the set-up card; the best seat and the best elsewhere where they are studied."""
     mount, seat = plan.mount, result.seat
     start_s, end_s = plan.evening.start_utc_s, plan.evening.end_utc_s
     travel = mount.azimuth.travel_deg
@@ -166,7 +169,8 @@ def set_up_card(plan: Plan, result: Result, elsewhere: SeatElsewhere | None = No
         notes=_notes(plan.notes),
         travel_test=tuple(_travel_test(check, mount) for check in dial_checks(mount)),
         forbidden=tuple(_forbidden(limit) for limit in plan.seat_limits),
-        second=None if elsewhere is None else second_seat(elsewhere, seat.declination_deg),
+        second=None if beside.elsewhere is None else second_seat(beside.elsewhere, seat.declination_deg),
+        best_seat=best_seat_words(plan, result, beside.by_evening),
     )
 
 

@@ -56,6 +56,8 @@ evening --json
 CONTACT: as CHECK and
     worth, picked, start, end, wrap_before_deg, wrap_after_deg
     joined_late_s, left_early_s: let go before and after; explained: the alternative refused and its cost
+    off_beam_s, let_go_s, before_joining_s: seconds_lost told apart: outside the beam of the way followed; let
+        go for another contact; before joining
     chosen: the WAY followed, null for a split or a part (its ways stand there)
     move_before: null or {from_dial_deg, to_dial_deg, from_elevation_dial_deg, to_elevation_dial_deg,
         seconds_needed, seconds_there, feasible}
@@ -304,6 +306,9 @@ CONTACT = CHECK | {
     "wrap_after_deg": number,
     "joined_late_s": number,
     "left_early_s": number,
+    "off_beam_s": number,
+    "let_go_s": number,
+    "before_joining_s": number,
     "explained": text,
 }
 PASS_ID = {"satellite": text, "norad_id": whole, "aos": time}

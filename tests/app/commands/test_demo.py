@@ -29,7 +29,12 @@ def test_it_writes_its_plan_and_sheet_and_prints_the_evening(written):
     assert (answer.code, answer.err) == (0, "")
     assert set(contents(folder)) == NAMES
     assert contents(folder)[SHEET_NAME].startswith(b"%PDF-")
-    for words in ["move before", "Best seat: keyway at ", str(folder / PLAN_NAME), str(folder / SHEET_NAME)]:
+    for words in [
+        "move before",
+        "Best seat by the passes alone: keyway at ",
+        str(folder / PLAN_NAME),
+        str(folder / SHEET_NAME),
+    ]:
         assert words in answer.out
 
 

@@ -62,6 +62,18 @@ def test_without_an_answer_nothing_is_written(tmp_path):
     assert "--paper" in refused("sheet", write_plan_file(tmp_path), "-o", out, "--paper", "a3")
 
 
+def test_where_seats_are_weighed_the_card_says_whether_this_one_is_the_best(tmp_path):
+    one = [{"norad_id": 70002, "near": "2024-11-01T17:35:00Z"}]
+    path, out = write_plan_file(tmp_path, picks=one), tmp_path / "sheet.pdf"
+    assert run("sheet", path, "-o", out, "--weigh-seats").code == 0
+    told = " ".join(PdfReader(out).pages[0].extract_text().split())
+    assert "By the evening" in told
+    assert run("sheet", path, "-o", out, "--force").code == 0
+    assert "By the evening" not in " ".join(PdfReader(out).pages[0].extract_text().split())
+    now = ("--now", "2024-11-01T18:00:00Z", "--dial", "100")
+    assert "--weigh-seats" in refused("sheet", path, "-o", out, "--force", "--weigh-seats", *now)
+
+
 def test_a_fresh_sheet_from_now(tmp_path):
     path, target = write_plan_file(tmp_path), tmp_path / "again.pdf"
     answer = run("sheet", path, "-o", target, "--now", "2024-11-01T18:00:00Z", "--dial", "100")

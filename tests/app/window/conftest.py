@@ -24,6 +24,7 @@ from app.window.frame.main_window import MainWindow
 from app.window.launch import make_application
 from app.window.state.context import Context
 from app.window.state.document import Document
+from app.window.state.evaluation import Evaluation
 from app.window.state.runner import Runner
 from core.base.memo import Memo
 from core.base.times import parse_iso
@@ -164,12 +165,20 @@ def window_of(qtbot, monkeypatch) -> Callable[..., MainWindow]:
     """Makes the window on a plan and waits for its first result and its study, unless asked not to.
 
     What such a window has worked out is remembered for the tests to come; ``cold``, or not waited for, it
-    begins with an empty memo, as the program does.
+    begins with an empty memo, as the program does. The evenings of other seats are weighed only where a test
+    asks for it (``weighs``): they take longer than all the rest.
     """
 
     def make(
-        plan: Plan, path: Path | None = None, wait: bool = True, cold: bool = False, **kept: object
+        plan: Plan,
+        path: Path | None = None,
+        wait: bool = True,
+        cold: bool = False,
+        weighs: bool = False,
+        **kept: object,
     ) -> MainWindow:
+        if not weighs:
+            monkeypatch.setattr(Evaluation, "request_by_evening", lambda _evaluation: None)
         with monkeypatch.context() as patched:
             if wait and not cold:
                 patched.setattr("app.window.state.runner.Memo", lambda: RUNNERS_MEMO)

@@ -75,7 +75,7 @@ class FirstScreen:
             return (
                 context.result_plan == context.plan
                 and head.now.study is not None
-                and not self.window.runner.busy_words
+                and not self.window.runner.waited_for
             )
 
         self.qtbot.waitUntil(studied, timeout=60_000)

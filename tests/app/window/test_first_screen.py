@@ -10,6 +10,7 @@ from app.window.frame.plan_files import demo_plan, fresh_plan
 from core.base.edits import changed
 from tests.app.window.conftest import NOW_UTC_S
 from tests.app.window.first_screen_object import FirstScreen
+from tests.core.mount.seat.evenings_by_seat import made_up_evenings
 from tests.lasting import result_of
 from tests.plans import elements_data, write_elements_file
 from tests.seat_evening import seat_plan
@@ -20,7 +21,7 @@ LEAVE = re.compile(
     r"Leave the keyway at (?P<bearing>[\d.]+) deg true, hole \w+: all (?P<passes>\d+) passes go"
 )
 TURN = re.compile(
-    r"Turn the keyway to (\d+\.\d) deg true, hole (\w+)(?: instead of \w+)?: "
+    r"By the passes alone: turn the keyway to (\d+\.\d) deg true, hole (\w+)(?: instead of \w+)?: "
     r"(?:(\d+) of|all) (\d+) passes go(?:es)? without turning back; "
     r"as it stands (?:(\d+) do(?:es)?|none does) \((\d+) saved\)"
 )
@@ -95,9 +96,33 @@ def test_the_keyway_page_says_the_same_words_and_turning_there_changes_both(qtbo
     assert keyway.sentence.text() == before
     keyway.turn_to_best()
     screen.wait_studied()
-    assert keyway.sentence.text().startswith("The keyway stands best as it is")
+    assert keyway.sentence.text().startswith("By the passes alone: the keyway stands best as it is")
     window.open_page("Evening")
     assert screen.sentence == keyway.sentence.text()
+
+
+def test_the_evenings_are_weighed_after_the_study_and_an_edit_drops_them(qtbot, window_of, monkeypatch):
+    asked = []
+
+    def weigh(plan, result, study, memo, progress):
+        asked.append(plan)
+        return made_up_evenings([3000.0] * 5 + [3600.0] + [3000.0] * 6, plan.mount)
+
+    monkeypatch.setattr("app.window.state.evaluation.orient_by_evening", weigh)
+    window = window_of(seat_plan(), weighs=True)
+    screen = FirstScreen(qtbot, window)
+    qtbot.waitUntil(lambda: window.context.by_evening is not None)
+    assert asked == [window.document.plan]
+    assert screen.sentence.startswith(
+        "Turn the keyway to 150.0 deg true, hole A: the evening is worth 3,600 s;"
+    )
+    window.open_page("Keyway")
+    assert window.page("Keyway").sentence.text() == screen.window.page("Evening").seat_head.sentence.text()
+    window.document.edit(changed(window.document.plan, "evening_rules.change_cost_s", 90.0), "cost")
+    assert window.page("Keyway").sentence.text().startswith("By the passes alone")
+    qtbot.waitUntil(lambda: window.context.by_evening_plan == window.document.plan)
+    assert window.page("Keyway").sentence.text().startswith("Turn the keyway to 150.0")
+    assert len(asked) == 2
 
 
 def test_the_sentence_leads_to_the_keyway(qtbot, window_of):
@@ -119,7 +144,7 @@ def test_while_the_seat_is_studied_it_says_so_and_after_a_cancel_too(qtbot, wind
     assert window.foot.ask.isVisible()
     window.foot.ask.click()
     screen.wait_studied()
-    assert screen.sentence.startswith("Turn the keyway")
+    assert screen.sentence.startswith("By the passes alone: turn the keyway")
 
 
 def test_without_satellites_the_page_says_what_to_do_first(window_of, qtbot):

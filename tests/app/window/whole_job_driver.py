@@ -142,7 +142,7 @@ class Job:
         """The present plan is worked out, studied and shown, and every page is built."""
         window = self.window
         current = window.context.result_plan == window.document.plan
-        return current and not window.runner.busy_words and len(window.pages) == len(window.rail.items)
+        return current and not window.runner.waited_for and len(window.pages) == len(window.rail.items)
 
     # --- the job ------------------------------------------------------------------------------------------
 
@@ -216,7 +216,7 @@ class Job:
         self.click(sheet.save_button)
         yield lambda: self.file_dialog() is not None
         yield from self.name_file(self.folder / "sheet.pdf")
-        yield lambda: (self.folder / "sheet.pdf").exists() and not window.runner.busy_words
+        yield lambda: (self.folder / "sheet.pdf").exists() and not window.runner.waited_for
 
     def save_and_reopen(self) -> Iterator[Condition]:
         """Beside the first file; then undone and done again, and the file opened once more."""

@@ -238,8 +238,9 @@ class EveningPage(Page):
             self.nothing_button.setVisible(bool(told.button))
             self._page_wanted = told.page
             return
-        picked = bool((self.context.result_plan or self.context.plan).picks)
-        self.sentence.setText(evening_sentence(state.order, len(state.paths), picked))
+        plan = self.context.result_plan or self.context.plan
+        limit = plan.station.beam_limit_deg
+        self.sentence.setText(evening_sentence(state.order, len(state.paths), bool(plan.picks), limit))
         self.alarm.refresh()
         if state.chosen is None or (rest is not None and state.result is not before):
             state.choose(self._first())

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from app.window.state.context import Context
 from core.base.times import clock
 from core.base.words import counted
+from core.mount.evening.lost import lost_in
 from core.mount.evening.results import EveningOrder
 from core.mount.evening.tally import Tally, tally
 
@@ -21,21 +22,18 @@ class Nothing:
     page: str = ""
 
 
-def evening_sentence(order: EveningOrder, passes: int, picked: bool) -> str:
-    """The head row: how many are worked, how much signal, what is lost, how far azimuth turns."""
+def evening_sentence(order: EveningOrder, passes: int, picked: bool, beam_limit_deg: float) -> str:
+    """The head row: how many are worked, how much signal, what is lost and why, how far azimuth turns."""
     sums = tally(order)
     if picked:
-        who = f"{sums.contacts} of {sums.contacts + len(order.left_out)} picked passes worked"
+        who = f"{sums.contacts} of {sums.contacts + len(order.left_out)} picks worked"
     else:
         who = f"{sums.contacts} of {passes} passes worked, none picked"
+    lost = lost_in(order.contacts, beam_limit_deg)
     return (
-        f"{who}: {sums.seconds_on / 60.0:.0f} min of signal, {_lost_words(sums.seconds_lost)} lost, "
+        f"{who}: {sums.seconds_on / 60.0:.0f} min of signal; {lost.words}; "
         f"{sums.turns_of_azimuth:.1f} turns of azimuth"
     )
-
-
-def _lost_words(seconds: float) -> str:
-    return f"{seconds:.0f} s" if seconds < 100.0 else f"{seconds / 60.0:.1f} min"
 
 
 def alarm_words(order: EveningOrder, sums: Tally) -> str:

@@ -14,18 +14,19 @@ from core.mount.check.verdict import NEAR_ENOUGH_S
 from core.mount.model.station import Mount
 from core.mount.seat.study import SeatStudy
 from core.mount.seat.words import loss_words
+from core.studies import SeatByEvening
 
 #: From this width on there is room for the legend.
 _WIDE = 600
 
 
 class CurvePart(QWidget):
-    """Below the station: seconds lost against the keyway's bearing."""
+    """Below the station: what the passes alone lose and what the evening is worth at each bearing."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.view = SeatCurve()
-        self.heading = heading("Lost at each keyway bearing", 10.5)
+        self.heading = heading("At each keyway bearing", 10.5)
         self.legend = second("", name="legend of the curve", wraps=False)
         self._group = QButtonGroup(self)
         self._group.setExclusive(True)
@@ -63,12 +64,15 @@ class CurvePart(QWidget):
         if style != self.styleSheet():
             self.setStyleSheet(style)
 
-    def show_study(self, study: SeatStudy | None, mount: Mount, waiting: str) -> None:
-        """The curves of a study, or words in their place."""
+    def show_study(
+        self, study: SeatStudy | None, mount: Mount, waiting: str, evenings: SeatByEvening | None = None
+    ) -> None:
+        """The curves of a study, or words in their place; the evenings' over them once they are there."""
         names = tuple(hole.name for hole in mount.index_holes)
         if names != self._names:
             self._build(names)
         self.view.set_study(study if study is not None and study.passes else None, waiting)
+        self.view.set_evenings(evenings, mount)
         self._tell(study)
 
     def show_seat(self, hole: str, bearing_deg: float) -> None:
@@ -109,8 +113,10 @@ class CurvePart(QWidget):
         if study is None or hole is None:
             self.legend.setText("")
             return
-        self.legend.setText(f"bars: best arcs, {loss_words(hole.best)}")
+        self.legend.setText(f"filled: off the beam; line: worth; bars: best arcs, {loss_words(hole.best)}")
         self.legend.setToolTip(
+            "Filled, with the scale on the left: what is off the beam by the passes alone. "
+            "The line, with the scale on the right: what the evening is worth, and a ring where it is best. "
             "The band under the curve deepens with the number split, worked in part or out of reach; "
             "the bars mark where it is as good as the best seat with this hole, in those numbers and within "
             f"{NEAR_ENOUGH_S:g} s, diamonds single bearings that are, and the notch that seat."

@@ -23,7 +23,6 @@ from core.mount.seat.words import (
     outcome_details,
     outcome_sentence,
     seat_name,
-    second_best_sentence,
     tolerance_sentence,
 )
 from core.place.declination import magnetic_from_true
@@ -46,6 +45,8 @@ class KeywayPage(Page):
         super().__init__(context, parent)
         self.station, self.curve, self.panel = StationView(), CurvePart(), SeatPanel()
         self.sentence = label(13, bold=True, name="where to turn the keyway", wraps=True)
+        # Room for both answers: the one by the evening comes later and may be a line shorter.
+        self.sentence.setMinimumHeight(2 * self.sentence.fontMetrics().lineSpacing())
         self.editor = SeatEditor(context.document, self)
         self.now = SeatNow(context)
         self._pause = QTimer(self)
@@ -89,7 +90,7 @@ class KeywayPage(Page):
         limits.why_typed.connect(lambda row, text: self.editor.set_limit(row, "why", text[:_LONGEST_WHY]))
         self.editor.refused.connect(self.panel.field.mark_wrong)
         self.context.pointer.pass_changed.connect(self._show_passes)
-        self.context.runner.busy_changed.connect(self._show_sentence)
+        self.context.runner.busy_changed.connect(self._on_busy)
 
     # --- edits --------------------------------------------------------------------------------------------
 
@@ -161,7 +162,7 @@ class KeywayPage(Page):
         self.station.set_limits(limits)
         self.panel.limits.show_limits(limits)
         self.station.set_passes(self.now.passes)
-        self.curve.show_study(self.now.study, self.now.mount, self._waiting())
+        self.curve.show_study(self.now.study, self.now.mount, self._waiting(), self.now.by_evening)
         self._show_best()
         self._show()
 
@@ -189,6 +190,10 @@ class KeywayPage(Page):
         self.panel.show_forbidden(forbidden_words(limits_at(above.keyway_deg, self.context.plan.seat_limits)))
         self._show_passes()
 
+    def _on_busy(self) -> None:
+        self._show_sentence()
+        self.panel.show_other(self.now.other_answer())
+
     def _show_sentence(self) -> None:
         self.sentence.setText(self.now.first_sentence())
 
@@ -209,15 +214,16 @@ class KeywayPage(Page):
             self.panel.show_outcome(outcome_sentence(outcome), alarm, details, rows, chosen)
 
     def _show_best(self) -> None:
-        study, best = self.now.study, self.now.best_seat()
-        if study is None or best is None:
+        now = self.now
+        seat, best = now.best_seat(), now.best
+        self.panel.show_other(now.other_answer())
+        if seat is None or best is None:
             self.panel.show_best("", False, "", "", "")
             return
-        holes = self.now.holes_best()
-        others = "Best with each hole:  " + ";  ".join(holes) if holes else ""
-        second = second_best_sentence(study.second_best, study.best)
-        tolerances = tolerance_sentence(study.best)
-        self.panel.show_best(seat_name(*best), self.now.at_best(), tolerances, second, others)
+        holes = now.holes_best()
+        others = "By the passes alone, best with each hole:  " + ";  ".join(holes) if holes else ""
+        told = tolerance_sentence(best)
+        self.panel.show_best(seat_name(*seat), now.at_best(), told, now.second_words(), others)
 
     def _choose(self, index: int) -> None:
         passes = self.now.passes

@@ -29,8 +29,8 @@ from core.mount.model.station import IndexHole, Mount
 from core.mount.seat.words import TroubleRow, travel_words
 from core.plan.quantities import QUANTITIES
 
-#: From this height on there is room for the best seat of each hole.
-_ROOMY = 600
+#: From these heights on there is room for the other answer, and for the best seat of each hole.
+_HIGH, _ROOMY = 580, 720
 #: Hole buttons in one row.
 _HOLES_ACROSS = 4
 
@@ -137,6 +137,7 @@ class SeatPanel(QWidget):
         self.best.setMinimumHeight(44)
         self.best.setToolTip("Bearing and hole in one step")
         self.best.clicked.connect(self.best_wanted)
+        self.other = second("", 9.5, "the other answer")
         self.tolerances = second("", 10, "tolerances of the best seat")
         self.second_best = second("", 10, "second best seat")
         self.others = second("", 9.5, "best seat of each hole")
@@ -170,6 +171,7 @@ class SeatPanel(QWidget):
         column.addWidget(self.reason)
         column.addSpacing(6)
         column.addWidget(self.best)
+        column.addWidget(self.other)
         column.addWidget(self.tolerances)
         column.addWidget(self.second_best)
         column.addWidget(self.others)
@@ -255,6 +257,11 @@ class SeatPanel(QWidget):
         self.forbidden.setVisible(bool(words))
         self.points.setVisible(not words)
 
+    def show_other(self, words: str) -> None:
+        """Which answer the button follows, or what the other one says."""
+        self.other.setText(words)
+        self._give_way()
+
     def show_best(self, words: str, there: bool, tolerances: str, second_best: str, others: str) -> None:
         """The button and what is said under it; without words there is no best yet."""
         self.best.setVisible(bool(words))
@@ -264,7 +271,7 @@ class SeatPanel(QWidget):
         self.tolerances.setText(tolerances)
         self.second_best.setText(second_best)
         self.others.setText(others)
-        more = " ".join(filter(None, (tolerances, second_best, others)))
+        more = " ".join(filter(None, (self.other.text(), tolerances, second_best, others)))
         self.best.setToolTip(f"Bearing and hole in one step (Enter on the picture). {more}".rstrip())
         self._give_way()
 
@@ -285,7 +292,7 @@ class SeatPanel(QWidget):
         """In a low window what can be read elsewhere folds away; the first of it has the room there is."""
         self.limits.keep_row(self.height() >= _ROOMY)
         layout = self.layout()
-        folding = (self.tolerances, self.second_best, self.reason, self.others)
+        folding = (self.tolerances, self.other, self.second_best, self.reason, self.others)
         others = (self.sentence, self.details, self.list, self.best)
         words = [part.text() for part in (*folding, self.sentence)]
         state = (self.size(), len(self.limits.whys), words, [part.isHidden() for part in others])

@@ -31,9 +31,9 @@ from core.base.memo import Memo
 from core.base.times import clock
 from core.base.units import Progress
 from core.evaluate import Result
-from core.mount.evening.order.rules import MountStart
 from core.plan.document import Plan
 from core.sheet.render import Paper
+from core.studies import SeatByEvening
 
 if TYPE_CHECKING:
     from PySide6.QtPrintSupport import QPrinter
@@ -46,6 +46,10 @@ _ZOOMS: tuple[tuple[Zoom, str], ...] = (
     ("width", "Full width"),
     ("full", "True size"),
 )
+
+
+#: What pages are made from: plan, paper, dots per inch, and the seats by their evenings where they are known.
+_Wanted = tuple[Plan, MountStart | None, Paper, float, SeatByEvening | None]
 
 
 class SheetPage(Page):
@@ -62,7 +66,7 @@ class SheetPage(Page):
         super().__init__(context, parent)
         self.paper: Paper = "a4"
         self.pages: SheetPages | None = None
-        self._asked: tuple[Plan, MountStart | None, Paper, float] | None = None
+        self._asked: _Wanted | None = None
         self.view = PageView()
         self.list = QListWidget()
         self.papers = QButtonGroup(self)
@@ -160,19 +164,22 @@ class SheetPage(Page):
     def _ask(self, plan: Plan, result: Result) -> None:
         """Have the pages made, unless they are there or on their way."""
         paper, dots, made = self.paper, self._dots_per_inch(), self.context.now_utc_s
-        wanted = (plan, result.mount_start, paper, dots)
+        evenings = self.context.evenings_known
+        wanted = (plan, result.mount_start, paper, dots, evenings)
         if wanted in (self._asked, self._shown()):
             return
         self._asked = wanted
         self.context.runner.request(
             "sheet",
             "Laying out the sheet",
-            lambda memo, progress: make_pages(plan, result, made, paper, dots, memo, progress),
+            lambda memo, progress: make_pages(plan, result, made, paper, dots, memo, progress, evenings),
         )
 
-    def _shown(self) -> tuple[Plan, MountStart | None, Paper, float] | None:
+    def _shown(self) -> _Wanted | None:
         pages = self.pages
-        return None if pages is None else (pages.plan, pages.mount_start, pages.paper, pages.dots_per_inch)
+        if pages is None:
+            return None
+        return pages.plan, pages.mount_start, pages.paper, pages.dots_per_inch, pages.by_evening
 
     @Slot(str, object)
     def _on_finished(self, kind: str, answer: Any) -> None:
@@ -255,16 +262,16 @@ class SheetPage(Page):
             return
         (plan, result), paper, made = ready, self.paper, self.context.now_utc_s
         sources = self.context.document.sources
+        evenings = self.context.evenings_known
 
         def job(memo: Memo, progress: Progress) -> str:
             from core.plan.storage import refuse_source, write_bytes
             from core.sheet.render import sheet_pdf
-            from core.studies import explain, seat_elsewhere
+            from core.studies import study_beside
 
             refuse_source(path, sources)
-            elsewhere = seat_elsewhere(plan, result, memo, progress)
-            reasons = explain(plan, result, memo, progress)
-            write_bytes(path, sheet_pdf(plan, result, made, paper, elsewhere, reasons), force=True)
+            beside = study_beside(plan, result, memo, progress, evenings)
+            write_bytes(path, sheet_pdf(plan, result, made, paper, beside), force=True)
             return f"Saved as {path.name}."
 
         self.context.runner.request("save sheet", f"Writing {path.name}", job)
@@ -300,9 +307,10 @@ class SheetPage(Page):
             return
         (plan, result), paper, made = ready, self.paper, self.context.now_utc_s
         prepare(printer, paper, plan.title)
+        evenings = self.context.evenings_known
 
         def job(memo: Memo, progress: Progress) -> str:
-            pages = print_pages(printer, plan, result, made, paper, memo, progress)
+            pages = print_pages(printer, plan, result, made, paper, memo, progress, evenings)
             return f"{pages} pages sent to {printer.printerName() or Path(printer.outputFileName()).name}."
 
         self.context.runner.request("print sheet", "Printing the sheet", job)

@@ -15,7 +15,7 @@ from core.evaluate import Result
 from core.mount.evening.order.rules import MountStart
 from core.plan.document import Plan
 from core.sheet.render import PageStart, Paper
-from core.studies import explain, seat_elsewhere
+from core.studies import SeatByEvening, study_beside
 
 
 @dataclass(frozen=True)
@@ -27,6 +27,7 @@ class SheetPages:
         mount_start: where the mount stood when that evening began; None: where its first contact starts.
         paper: a4 or letter.
         dots_per_inch: of the pictures.
+        by_evening: the seats by their evenings, where they were known.
         names: one per page, for the list.
         pictures: one PNG per page.
     """
@@ -35,6 +36,7 @@ class SheetPages:
     mount_start: MountStart | None
     paper: Paper
     dots_per_inch: float
+    by_evening: SeatByEvening | None
     names: tuple[str, ...]
     pictures: tuple[bytes, ...]
     _read: dict[int, QImage] = field(default_factory=dict, repr=False, compare=False)
@@ -55,10 +57,11 @@ def make_pages(
     dots_per_inch: float,
     memo: Memo,
     progress: Progress,
+    by_evening: SeatByEvening | None = None,
 ) -> SheetPages:
     """Lay the sheet out as pictures of its pages.
 
-    What is studied beside the evening is the memo's or made here.
+    What is studied beside the evening is the memo's or made here, but for the seats by their evenings.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -67,12 +70,12 @@ def make_pages(
     from core.sheet.render import pages_of
 
     report(progress, 0, 0, "laying out the sheet")
-    elsewhere, reasons = seat_elsewhere(plan, result, memo, progress), explain(plan, result, memo, progress)
-    content = sheet_content(plan, result, made_utc_s, elsewhere, reasons)
+    content = sheet_content(plan, result, made_utc_s, study_beside(plan, result, memo, progress, by_evening))
     pictures, begins = pages_of(content, paper, dots_per_inch)
     report(progress, len(pictures), len(pictures), "drawing the pages")
     names = page_names(result, begins, len(pictures))
-    return SheetPages(plan, result.mount_start, paper, dots_per_inch, names, tuple(pictures))
+    start = result.mount_start
+    return SheetPages(plan, start, paper, dots_per_inch, by_evening, names, tuple(pictures))
 
 
 def page_names(result: Result, begins: Sequence[PageStart], pages: int) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from core.base.units import Progress
 from core.evaluate import Result
 from core.plan.document import Plan
 from core.sheet.render import Paper
-from core.studies import explain, seat_elsewhere
+from core.studies import SeatByEvening, study_beside
 
 #: Dots per inch of what is printed: 9 pt letters are 38 dots high.
 PRINT_DOTS_PER_INCH = 300.0
@@ -32,6 +32,7 @@ def print_pages(
     paper: Paper,
     memo: Memo,
     progress: Progress,
+    by_evening: SeatByEvening | None = None,
 ) -> int:
     """Put the sheet's pages on a printer, each filling its paper; returns how many.
 
@@ -44,9 +45,8 @@ def print_pages(
     from core.sheet.render import sheet_png
 
     report(progress, 0, 0, "laying out the sheet")
-    elsewhere = seat_elsewhere(plan, result, memo, progress)
-    reasons = explain(plan, result, memo, progress)
-    pictures = sheet_png(plan, result, made_utc_s, paper, PRINT_DOTS_PER_INCH, elsewhere, reasons)
+    beside = study_beside(plan, result, memo, progress, by_evening)
+    pictures = sheet_png(plan, result, made_utc_s, paper, PRINT_DOTS_PER_INCH, beside)
     numbers = _numbers(printer, len(pictures))
     painter = QPainter()
     if not painter.begin(printer):

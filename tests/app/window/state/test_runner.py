@@ -126,6 +126,46 @@ def test_progress_is_told_of_the_newest_only(runner, qtbot):
     assert told == [("looking", 3, 7)]
 
 
+def test_a_patient_job_lets_later_ones_go_first_and_goes_on_where_it_was(runner, qtbot):
+    answers = gathered(runner)
+    gate = Gate("patient")
+    runner.request("slow", "weighing", gate, patient=True)
+    assert gate.running.wait(20)
+    assert not runner.waited_for
+    runner.request("quick", "laying out", lambda memo, _p: memo.call("stage", lambda _one: "quick", 1))
+    assert runner.busy_words == "laying out"
+    assert runner.waited_for
+    gate.open.set()
+    qtbot.waitUntil(lambda: len(answers) == 2)
+    assert answers == [("quick", "quick"), ("slow", "patient")]
+    assert not gate.asked_to_end
+
+
+def test_a_patient_job_that_is_dropped_ends_before_what_comes_after_it(runner, qtbot):
+    answers = gathered(runner)
+    gate = Gate("patient")
+    runner.request("slow", "", gate, patient=True)
+    assert gate.running.wait(20)
+    runner.drop("slow")
+    runner.request("quick", "", lambda *_: gate.asked_to_end)
+    gate.open.set()
+    qtbot.waitUntil(lambda: len(answers) == 1)
+    assert answers == [("quick", True)]
+
+
+def test_closing_ends_a_patient_job_with_others_waiting(qtbot):
+    runner = Runner()
+    answers = gathered(runner)
+    gate = Gate("late")
+    runner.request("slow", "", gate, patient=True)
+    assert gate.running.wait(20)
+    runner.request("quick", "", lambda *_: "quick")
+    gate.open.set()
+    runner.close()
+    qtbot.wait(0)
+    assert answers in ([], [("quick", "quick")])
+
+
 def test_busy_words_come_and_go(runner, qtbot):
     words: list[str] = []
     runner.busy_changed.connect(words.append)

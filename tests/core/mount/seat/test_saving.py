@@ -136,7 +136,7 @@ _WALL = (SeatLimit(from_deg=50.0, to_deg=70.0, why="the wall"),)
         (
             _saving((9, 12), (9, 12), lost_s=84.0),
             "Turn the keyway to 143.0 deg true, hole A: 9 of 12 passes go without turning back; "
-            "as it stands as many do, with 84 s more lost.",
+            "as it stands as many do, with 84 s more off the beam.",
         ),
         (
             _saving((10, 11), (9, 12)),

@@ -62,7 +62,12 @@ def test_bearings_are_told_to_a_tenth_and_never_as_360() -> None:
 
 @pytest.mark.parametrize(
     ("seconds", "words"),
-    [(0.4, "nothing lost"), (34.4, "34 s lost"), (99.6, "1.7 minutes lost"), (204.0, "3.4 minutes lost")],
+    [
+        (0.4, "nothing lost"),
+        (34.4, "34 s off the beam"),
+        (99.6, "1.7 minutes off the beam"),
+        (204.0, "3.4 minutes off the beam"),
+    ],
 )
 def test_losses(seconds: float, words: str) -> None:
     assert lost_words(seconds) == words
@@ -71,17 +76,17 @@ def test_losses(seconds: float, words: str) -> None:
 def test_the_sentence_of_a_bad_seat() -> None:
     passes = [_here(Verdict("split"), clear=False, lost_s=34.0)] * 6 + [_here(resting=True, clear=False)]
     outcome = SeatOutcome(tuple(passes + [_here()] * 6), exact=True)
-    assert outcome_sentence(outcome) == "7 of 13 passes are not clear, 3.4 minutes lost"
+    assert outcome_sentence(outcome) == "7 of 13 passes are not clear, 3.4 minutes off the beam"
     assert outcome_details(outcome) == "6 split, 1 resting"
     quick = SeatOutcome(outcome.passes, exact=False)
-    assert outcome_sentence(quick) == "7 of 13 passes are not clear, about 3.4 minutes lost"
+    assert outcome_sentence(quick) == "7 of 13 passes are not clear, about 3.4 minutes off the beam"
 
 
 def test_the_sentence_of_a_good_seat_and_of_none() -> None:
     assert outcome_sentence(SeatOutcome((_here(),) * 4, True)) == "All 4 passes are clear, nothing lost"
     assert outcome_sentence(SeatOutcome((_here(),), True)) == "The one pass is clear, nothing lost"
     one = SeatOutcome((_here(Verdict("part"), clear=False, lost_s=12.0), _here()), True)
-    assert outcome_sentence(one) == "1 of 2 passes is not clear, 12 s lost"
+    assert outcome_sentence(one) == "1 of 2 passes is not clear, 12 s off the beam"
     assert outcome_sentence(SeatOutcome((), True)) == "There are no passes to study"
     assert outcome_details(SeatOutcome((_here(),), True)) == ""
 
@@ -89,10 +94,10 @@ def test_the_sentence_of_a_good_seat_and_of_none() -> None:
 @pytest.mark.parametrize(
     ("here", "words"),
     [
-        (_here(Verdict("split"), clear=False, lost_s=51.0), "split, 51 s lost"),
+        (_here(Verdict("split"), clear=False, lost_s=51.0), "split, 51 s off the beam"),
         (_here(resting=True, clear=False), "upright, rests at a guard, inside the beam"),
-        (_here(Verdict("over the top"), lost_s=8.0), "over the top, 8 s lost"),
-        (_here(resting=True, lost_s=8.0), "upright, rests at a guard, inside the beam, 8 s lost"),
+        (_here(Verdict("over the top"), lost_s=8.0), "over the top, 8 s off the beam"),
+        (_here(resting=True, lost_s=8.0), "upright, rests at a guard, inside the beam, 8 s off the beam"),
         (_here(), "upright"),
     ],
 )
@@ -110,6 +115,7 @@ def test_full_reasons_name_stop_time_and_bearing() -> None:
                 assert check.crossing.stop in words
                 where = f"{bearing_text(check.crossing.bearing_deg)} deg true"
                 assert f"{clock(check.crossing.utc_s, False)}, {where}" in words
+                assert words.startswith(lost_words(check.seconds_lost).removesuffix(" off the beam") + ": ")
             elif check.resting:
                 seen.add("resting")
                 assert words.startswith("rests ")
@@ -146,7 +152,8 @@ def test_the_best_in_words() -> None:
     assert seat_name(86.5, "B") == "86.5 deg, hole B"
     assert loss_words(_best()) == "nothing lost"
     assert (
-        loss_words(_best(splits=2, out_of_reach=1, seconds_lost=72.0)) == "1 out of reach, 2 split, 72 s lost"
+        loss_words(_best(splits=2, out_of_reach=1, seconds_lost=72.0))
+        == "1 out of reach, 2 split, 72 s off the beam"
     )
     hole = replace(seat_evening()[2].holes[1], best=_best(), best_rounded_deg=86.4)
     assert hole_best_words(hole) == "B 86.4 deg, nothing lost"
@@ -158,7 +165,7 @@ def test_descriptions_for_those_who_cannot_see_the_picture() -> None:
     words = station_description(above, outcome_from_study(study, 60.0))
     assert words.startswith("Keyway at 60.0 deg true, pin in hole A.")
     assert "clockwise stop at 60.0 deg true" in words
-    assert words.endswith("lost.")
+    assert words.endswith("off the beam.")
     assert "not clear" not in station_description(above, None)
     drawn = curve_steps(study.holes[0].curve)
     reading = curve_reading(drawn, 60.0)
@@ -181,7 +188,7 @@ def test_the_second_best_is_told_or_why_there_is_none():
     best = BestSeat(100.0, "A", (-5.0, 5.0), 3.0, 0.0, 0, 0, 0)
     second = BestSeat(200.04, "B", (-5.0, 5.0), 3.0, 70.0, 1, 0, 0)
     assert second_best_sentence(second, best) == (
-        "If a rock or a wall forbids it: 200.0 deg, hole B, 1 split, 70 s lost."
+        "If a rock or a wall forbids it: 200.0 deg, hole B, 1 split, 70 s off the beam."
     )
     assert "leave no other place" in second_best_sentence(None, best)
     assert "as if none were" in second_best_sentence(None, replace(best, forbidden=True))

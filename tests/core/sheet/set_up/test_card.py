@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -17,7 +19,10 @@ from core.mount.seat.choice import elsewhere
 from core.sheet.content import sheet_content
 from core.sheet.set_up.correction import correction_error_deg, correction_to_add, mean_scale
 from core.sheet.set_up.dial_words import azimuth_words
-from core.studies import seat_elsewhere
+from core.sheet.set_up.second_seat import second_seat
+from core.studies import BesideEvening, seat_elsewhere
+from tests.core.mount.seat.evenings_by_seat import made_up_evenings
+from tests.lasting import result_of
 from tests.seat_evening import seat_evening, seat_plan
 
 CROOKED = AzimuthAxis(
@@ -50,7 +55,8 @@ def test_the_hours_are_from_the_evenings_start_to_its_end():
 
 def test_the_best_seat_elsewhere_stands_with_the_dials_of_its_own_evening():
     plan, result, study = seat_evening()
-    second = sheet_content(plan, result, 1.7e9, seat_elsewhere(plan, result)).set_up.second
+    beside = BesideEvening(seat_elsewhere(plan, result))
+    second = sheet_content(plan, result, 1.7e9, beside).set_up.second
     assert second is not None
     seat = elsewhere(study.best, study.second_best, plan.mount.keyway_bearing_deg)
     assert seat is not None
@@ -58,8 +64,7 @@ def test_the_best_seat_elsewhere_stands_with_the_dials_of_its_own_evening():
     assert second.hole == seat.index_hole
     assert [start.number for start in second.starts] == [*range(1, len(result.order.contacts) + 1)]
     assert [(start.satellite, start.utc) for start in second.starts] == [
-        (contact.check.pass_.satellite, clock(contact.check.pass_.aos.utc_s, seconds=False))
-        for contact in result.order.contacts
+        (contact.check.pass_.satellite, clock(contact.start_utc_s)) for contact in result.order.contacts
     ]
     # The evening worked out with the station seated there: same passes, so the dials must be its dials.
     there = evaluate(
@@ -72,8 +77,63 @@ def test_the_best_seat_elsewhere_stands_with_the_dials_of_its_own_evening():
         if pointing is None:
             assert start.azimuth.figure == ""
             continue
-        m = pointing.m_deg[pointing.worked][0]
+        at = max(contact.start_utc_s, float(pointing.utc_s[pointing.worked][0]))
+        m, e = (np.interp(at, pointing.utc_s, axis) for axis in (pointing.m_deg, pointing.e_deg))
         assert abs(float(start.azimuth.figure) - m) <= 0.25 + 1e-6
+        assert abs(float(start.elevation.figure) - e) <= 0.25 + 1e-6
+
+
+def test_a_contact_that_is_joined_late_starts_elsewhere_at_the_dial_of_that_moment():
+    """Not at that of its AOS, from which the pass has turned away by then."""
+    plan, result, _study = seat_evening()
+    found = seat_elsewhere(plan, result)
+    assert found is not None
+    worked = next(i for i, check in enumerate(found.checks) if check.verdict == "upright")
+    late_s = result.order.contacts[worked].start_utc_s + 120.0
+    joined = tuple(late_s if i == worked else at for i, at in enumerate(found.joined_utc_s))
+    at_once, later = (
+        second_seat(one, 0.0).starts[worked] for one in (found, replace(found, joined_utc_s=joined))
+    )
+    pointing = found.checks[worked].pointing
+    m = np.interp(late_s, pointing.utc_s, pointing.m_deg)
+    assert abs(float(later.azimuth.figure) - m) <= 0.25 + 1e-6
+    assert later.utc == clock(late_s)
+    assert (later.azimuth.figure, later.elevation.figure) != (
+        at_once.azimuth.figure,
+        at_once.elevation.figure,
+    )
+
+
+@pytest.mark.parametrize(
+    ("keyway", "good", "words"),
+    [
+        (
+            60.0,
+            {150: 3600.0},
+            "By the evening the best seat is 150.0 deg true, hole A: worth 3,600 s, this one ",
+        ),
+        (150.0, {150: 3600.0}, "By the evening this seat is the best: worth "),
+        (
+            194.0,
+            {180: 3560.0, 210: 3560.0, 240: 3560.0},
+            "By the evening this seat is as good as the best, 210.0 deg true, hole A: worth ",
+        ),
+    ],
+)
+def test_whether_this_seat_is_the_best_by_the_evening_is_told_with_both_worths(keyway, good, words):
+    plan = seat_plan(mount__keyway_bearing_deg=keyway)
+    result = result_of(plan)
+    evenings = made_up_evenings([good.get(30 * place, 3000.0) for place in range(12)], plan.mount)
+    card = sheet_content(plan, result, 1.7e9, BesideEvening(by_evening=evenings)).set_up
+    assert card.best_seat.startswith(words)
+    assert f"{result.order.worth.worth_s:,.0f} s" in card.best_seat
+
+
+def test_without_the_evenings_of_other_seats_nothing_is_said_of_them():
+    plan, result, _study = seat_evening()
+    assert sheet_content(plan, result, 1.7e9).set_up.best_seat == ""
+    nothing = BesideEvening(by_evening=made_up_evenings([0.0] * 12, plan.mount))
+    assert sheet_content(plan, result, 1.7e9, nothing).set_up.best_seat == ""
 
 
 def test_without_a_study_there_is_no_seat_elsewhere():

@@ -24,6 +24,7 @@ from app.window.widgets.labels import heading, label, second
 from core.base.times import clock
 from core.base.words import cut_words
 from core.mount.dial.readings import azimuth_dial, elevation_dial
+from core.mount.evening.lost import SecondsLost, lost_of
 from core.mount.evening.results import Contact
 from core.place.zones import local_clock
 
@@ -162,10 +163,18 @@ class OpenedPass(QWidget):
             f"{local}Peak {pass_.peak.elevation_deg:.1f} deg at {clock(pass_.peak.utc_s)}, "
             f"{pass_.peak.azimuth_deg:.1f} deg true. TCA {clock(pass_.tca.utc_s)}, "
             f"{pass_.tca.range_km:.0f} km. {check.seconds_in_all:.0f} s over the mask, "
-            f"{check.seconds_lost:.0f} s lost."
+            f"{self._lost_words(index)}."
             + (f" {cut_words(pass_.cut).capitalize()} of the evening." if pass_.cut else "")
         )
         self.after.setText(self._neighbours(index))
+
+    def _lost_words(self, index: int) -> str:
+        """What is lost and why: of the contact, or of the pass worked as its verdict has it."""
+        contact, check = self.state.contact_of.get(index), self.state.check(index)
+        if contact is None:
+            return SecondsLost(off_beam_s=check.seconds_lost).words
+        plan = self.state.context.result_plan or self.state.context.plan
+        return lost_of(contact, plan.station.beam_limit_deg).words
 
     def _neighbours(self, index: int) -> str:
         """The move to this contact, and the contact after it; why it is left out where it is."""

@@ -1,4 +1,4 @@
-"""Seconds lost against where the keyway points, for each hole; the present bearing is dragged along it."""
+"""Seconds off the beam, and the evening's worth, against where the keyway points; it is dragged along."""
 
 from __future__ import annotations
 
@@ -18,22 +18,29 @@ from app.window.pages.keyway.views.seat_curve_paint import (
     paint_reading,
     paint_steps,
 )
+from app.window.pages.keyway.views.worth_paint import WorthScale, paint_worth, paint_worth_axis, worth_scale
 from app.window.views.kept_picture import KeptPicture
+from core.mount.model.chain import fixed_offset_deg
+from core.mount.model.station import Mount
 from core.mount.seat.best_arcs import BestArcs, best_arcs
+from core.mount.seat.by_evening import EveningCurve
 from core.mount.seat.curve import CurveSteps, curve_steps
 from core.mount.seat.study import HoleStudy, SeatStudy
-from core.mount.seat.words import curve_description, curve_reading
+from core.mount.seat.words import curve_description, curve_reading, evening_reading
+from core.studies import SeatByEvening
 
 
 class SeatCurve(KeywayView):
     """The study's curves, keyway bearing across."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__("Seconds lost against keyway bearing", parent)
+        super().__init__("Seconds off the beam and the evening's worth against keyway bearing", parent)
         self._study: SeatStudy | None = None
         self._curves: dict[str, CurveSteps] = {}
         self._holes: dict[str, HoleStudy] = {}
         self.arcs: dict[str, BestArcs] = {}
+        self._evenings: SeatByEvening | None = None
+        self._worths: dict[str, EveningCurve] = {}
         self._hole = ""
         self._bearing_deg = 0.0
         self._pointed: float | None = None
@@ -62,6 +69,23 @@ class SeatCurve(KeywayView):
         self._describe()
         self.update()
 
+    def set_evenings(self, evenings: SeatByEvening | None, mount: Mount) -> None:
+        """What the evening is worth over the bearing; None until it is known.
+
+        Args:
+            mount: its holes turn the curve.
+        """
+        if evenings is self._evenings:
+            return
+        self._evenings = evenings
+        self._worths = {}
+        if evenings is not None and evenings.best is not None:
+            curve, holes = evenings.curve, mount.index_holes
+            self._worths = {hole.name: curve.turned(-fixed_offset_deg(mount, hole)) for hole in holes}
+        self._ground.forget()
+        self._describe()
+        self.update()
+
     def set_hole(self, name: str) -> None:
         """The hole whose curve is strong."""
         if name != self._hole:
@@ -86,6 +110,20 @@ class SeatCurve(KeywayView):
         """The study of the hole whose curve is strong."""
         return self._holes.get(self._hole)
 
+    @property
+    def evenings(self) -> SeatByEvening | None:
+        """The evenings that are drawn."""
+        return self._evenings if self._worths else None
+
+    @property
+    def _worth(self) -> EveningCurve | None:
+        """The evenings of the hole whose curve is strong."""
+        return self._worths.get(self._hole)
+
+    def worth_scale(self) -> WorthScale | None:
+        """The scale of the evenings' worth; None until they are known."""
+        return None if self._worth is None else worth_scale(self._worth)
+
     def frame(self) -> CurveFrame:
         """The plot at the present size."""
         worst = max((float(steps.lost_s.max()) for steps in self._curves.values()), default=0.0)
@@ -96,7 +134,7 @@ class SeatCurve(KeywayView):
         if steps is None:
             self.setAccessibleDescription(self._waiting)
         else:
-            words = curve_description(steps, self._bearing_deg, self._holes[self._hole])
+            words = curve_description(steps, self._bearing_deg, self._holes[self._hole], self._worth)
             self.setAccessibleDescription(words)
 
     def keyway_deg(self) -> float:
@@ -115,7 +153,10 @@ class SeatCurve(KeywayView):
             return
         strong = self._pointed is None or self._dragging
         at = self._bearing_deg if self._pointed is None or self._dragging else self._pointed
-        paint_reading(painter, frame, at, curve_reading(steps, at), strong, self._scheme)
+        words = curve_reading(steps, at)
+        if self._worth is not None:
+            words += f"; {evening_reading(self._worth, at)}"
+        paint_reading(painter, frame, at, words, strong, self._scheme)
 
     def _fixed(self, frame: CurveFrame) -> QPixmap:
         """Axes, curves, band and best arcs."""
@@ -135,6 +176,7 @@ class SeatCurve(KeywayView):
             paint_band(painter, frame, steps, scheme)
             best_deg = self._holes[self._hole].best_rounded_deg
             paint_best(painter, frame, self.arcs[self._hole], best_deg, scheme)
+            self._paint_worth(painter, frame)
         if self._waiting:
             painter.setPen(scheme.color("faint"))
             painter.setFont(font(12))
@@ -146,6 +188,16 @@ class SeatCurve(KeywayView):
                 Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap,
                 self._waiting,
             )
+
+    def _paint_worth(self, painter: QPainter, frame: CurveFrame) -> None:
+        scale, worth, evenings = self.worth_scale(), self._worth, self._evenings
+        if scale is None or worth is None or evenings is None:
+            return
+        best = evenings.best
+        here = best is not None and best.index_hole == self._hole
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        paint_worth_axis(painter, frame, scale, self._scheme)
+        paint_worth(painter, frame, scale, worth, best if here else None, self._scheme)
 
     # --- mouse and keys -----------------------------------------------------------------------------------
 

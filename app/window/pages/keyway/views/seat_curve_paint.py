@@ -14,6 +14,8 @@ from core.mount.seat.curve import CurveSteps
 
 #: Height of the band of counts, its distance to the curve, and of the bars of the best arcs.
 _BAND, _GAP, _BAR = 8.0, 4.0, 5.0
+#: Room for the scales left and right.
+_SIDE = 66.0
 
 
 @dataclass(frozen=True)
@@ -45,9 +47,10 @@ class CurveFrame:
 
 
 def frame_in(width: float, height: float, worst_s: float) -> CurveFrame:
-    """The plot inside a widget."""
+    """The plot inside a widget, with room for a scale on either side."""
     low = _GAP + _BAND + 3.0 + _BAR + 22.0
-    return CurveFrame(62.0, 24.0, max(width - 82.0, 50.0), max(height - 24.0 - low, 20.0), top_of(worst_s))
+    across = max(width - 2.0 * _SIDE, 50.0)
+    return CurveFrame(_SIDE, 24.0, across, max(height - 24.0 - low, 20.0), top_of(worst_s))
 
 
 def top_of(worst_s: float) -> float:
@@ -65,8 +68,11 @@ def _axis_words(seconds: float, top_s: float) -> str:
 
 
 def paint_axes(painter: QPainter, frame: CurveFrame, scheme: Scheme) -> None:
-    """Card, three lines across, bearings below."""
+    """Card, three lines across, bearings below, and what is off the beam on the left."""
     painter.fillRect(QRectF(frame.left, frame.top, frame.width, frame.height), scheme.color("card"))
+    painter.setFont(font(9, True))
+    painter.setPen(scheme.color("signal"))
+    painter.drawText(QRectF(0.0, 0.0, frame.left - 8.0, 15.0), Qt.AlignmentFlag.AlignRight, "off beam")
     painter.setFont(font(9))
     for part in (0.0, 0.5, 1.0):
         seconds = part * frame.top_s

@@ -320,7 +320,7 @@ def test_count_is_picks_that_are_left_out_or_match_nothing(qtbot):
     assert told == (left + 1, f"{left} picks left out, 1 pick to look at")
     assert sum("left out: " in line for line in lines) == left
     assert any("not among the satellites" in line for line in lines)
-    assert sentence.startswith(f"{worked} of {worked + left} picked passes worked: ")
+    assert sentence.startswith(f"{worked} of {worked + left} picks worked: ")
 
 
 def test_a_move_that_does_not_fit_is_counted_too(hand):

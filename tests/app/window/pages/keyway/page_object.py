@@ -92,6 +92,8 @@ class KeywayObject:
             setattr(self.context, name, value)
         if "study" in changes:
             self.context.study_plan = self.context.result_plan
+        if "by_evening" in changes:
+            self.context.by_evening_plan = self.context.result_plan
         self.page.refresh()
 
     # --- reading ------------------------------------------------------------------------------------------

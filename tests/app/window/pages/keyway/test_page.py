@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QColor
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QLabel, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
@@ -19,8 +20,9 @@ from core.mount.model.chain import fixed_offset_deg, zeta_deg
 from core.mount.model.station import SightingCorrection
 from core.mount.seat.losses.table import verdicts_at
 from core.plan.document import Plan
-from core.studies import orient
+from core.studies import SeatByEvening, orient
 from tests.app.window.pages.keyway.page_object import KeywayObject
+from tests.core.mount.seat.evenings_by_seat import made_up_evenings
 from tests.lasting import result_of
 from tests.seat_evening import seat_evening, seat_plan
 
@@ -221,6 +223,93 @@ def test_the_rail_counts_what_the_best_would_save(keyway: KeywayObject) -> None:
     assert keyway.page.count() == expected > 0
     keyway.press_best()
     assert keyway.page.count() == 0
+
+
+# --- by the evening -------------------------------------------------------------------------------------
+
+
+def weighed(keyway: KeywayObject, best_deg: float = 150.0) -> SeatByEvening:
+    """Hand the page evenings that are worth most at one bearing with hole A."""
+    worth = [3000.0] * 12
+    worth[round(best_deg / 30.0)] = 3600.0
+    made = made_up_evenings(worth, keyway.document.plan.mount)
+    keyway.give(by_evening=made)
+    return made
+
+
+def places(keyway: KeywayObject) -> list[object]:
+    page, panel = keyway.page, keyway.panel
+    page.grab()
+    return [w.geometry() for w in (page.station, page.curve, panel.list, panel.best, panel.tolerances)]
+
+
+@pytest.mark.parametrize("size", [(1146, 680), (1786, 960)])
+def test_the_answer_by_the_evening_takes_the_place_of_the_one_by_the_passes_alone(
+    keyway: KeywayObject, size: tuple[int, int]
+) -> None:
+    keyway.page.resize(*size)
+    before, plot = places(keyway), keyway.curve.frame()
+    assert keyway.page.sentence.text().startswith("By the passes alone: turn the keyway to 192.")
+    weighed(keyway)
+    worth = keyway.context.result.order.worth.worth_s  # type: ignore[union-attr]
+    assert keyway.page.sentence.text() == (
+        "Turn the keyway to 150.0 deg true, hole A: the evening is worth 3,600 s; "
+        f"as it stands {worth:,.0f} s."
+    )
+    assert keyway.panel.best.text() == "Turn to the best: 150.0 deg, hole A"
+    assert "may be placed within less than 0.1 deg" in keyway.panel.tolerances.text()
+    assert "must then be known to 9 deg" in keyway.panel.tolerances.text()
+    assert keyway.panel.other.text().startswith("By the passes alone: 192.")
+    assert "evening worth about 3,000 s, at most 3,600 s at 150.0 deg" in (
+        keyway.curve.accessibleDescription()
+    )
+    assert places(keyway) == before
+    assert keyway.curve.frame() == plot
+
+
+def test_one_click_turns_to_the_seat_whose_evening_is_best(keyway: KeywayObject) -> None:
+    weighed(keyway)
+    assert keyway.page.count() == 1
+    keyway.press_best()
+    assert (keyway.keyway_deg, keyway.hole) == (150.0, "A")
+    assert keyway.panel.best.text() == "It stands at the best: 150.0 deg, hole A"
+    assert keyway.page.sentence.text().startswith("The keyway stands best as it is, 150.0 deg true, hole A")
+    assert keyway.page.count() == 0
+
+
+def test_the_second_best_is_another_place_than_the_recommended(keyway: KeywayObject) -> None:
+    study = seat_evening()[2]
+    assert study.second_best is not None
+    weighed(keyway, 180.0)  # within 20 deg of the best by the passes alone
+    assert f"{study.second_best.keyway_bearing_deg:.1f} deg" in keyway.panel.second_best.text()
+    weighed(keyway, 150.0)
+    assert f"{study.best.keyway_bearing_deg:.1f} deg" in keyway.panel.second_best.text()
+
+
+def test_the_evenings_follow_the_keyway_and_are_dropped_by_another_question(keyway: KeywayObject) -> None:
+    weighed(keyway)
+    keyway.grab(60.0)
+    keyway.pull(148.0)
+    assert "the evening is worth about 3,600 s; 150.0 deg, hole A, only" in keyway.page.sentence.text()
+    keyway.let_go(148.0)
+    assert keyway.page.now.best_evening is not None
+    keyway.document.edit(changed(keyway.document.plan, "evening_rules.change_cost_s", 90.0), "cost")
+    assert keyway.page.now.best_evening is None
+    assert keyway.page.sentence.text().startswith("By the passes alone")
+
+
+@pytest.mark.parametrize("scheme", [LIGHT, DARK, DUSK])
+def test_the_worth_is_drawn_in_ink_with_its_scale(keyway: KeywayObject, scheme: object) -> None:
+    keyway.give(scheme=scheme)
+    weighed(keyway)
+    scale, frame = keyway.curve.worth_scale(), keyway.curve.frame()
+    assert scale is not None
+    assert (scale.low_s, scale.top_s) == (3000.0, 4000.0)
+    picture = keyway.curve.grab().toImage()
+    x, y = round(frame.x(135.0)), round(scale.y(frame, 3300.0))
+    ink = QColor(scheme.ink)  # type: ignore[attr-defined]
+    near = [picture.pixelColor(x, y + dy) for dy in range(-4, 5)]
+    assert min(abs(one.lightness() - ink.lightness()) for one in near) < 12
 
 
 # --- the list -------------------------------------------------------------------------------------------
@@ -432,7 +521,7 @@ def test_pointing_at_the_curve_reads_it(keyway: KeywayObject, monkeypatch: pytes
     QTest.mouseMove(keyway.curve, QPointF(frame.x(200.0), frame.top + 5.0).toPoint())
     keyway.curve.grab()
     assert told[-1].startswith(("199.", "200."))
-    assert "lost" in told[-1]
+    assert "off the beam" in told[-1] or "nothing lost" in told[-1]
 
 
 def test_choosing_a_curve_changes_no_hole(keyway: KeywayObject) -> None:
@@ -574,7 +663,7 @@ def test_the_second_best_stands_under_the_best(keyway: KeywayObject) -> None:
 # --- nothing moves under the pointer ----------------------------------------------------------------------
 
 
-def places(keyway: KeywayObject) -> dict[str, object]:
+def spots(keyway: KeywayObject) -> dict[str, object]:
     """Where what can be pressed stands, and where the list begins."""
     panel = keyway.panel
     panel.layout().activate()
@@ -583,13 +672,13 @@ def places(keyway: KeywayObject) -> dict[str, object]:
 
 
 def test_an_arc_that_is_forbidden_moves_nothing_that_can_be_pressed(keyway: KeywayObject) -> None:
-    before = places(keyway)
+    before = spots(keyway)
     keyway.panel.limits.add.click()
     assert keyway.panel.limits.whys
-    assert places(keyway) == before
+    assert spots(keyway) == before
     keyway.type_bearing(f"{keyway.keyway_deg + 15.0:g}")  # into the arc: what forbids it is told
     assert keyway.panel.forbidden.text()
-    assert places(keyway) == before
+    assert spots(keyway) == before
 
 
 def test_the_unit_stands_still_while_the_bearing_grows_by_a_digit(keyway: KeywayObject) -> None:

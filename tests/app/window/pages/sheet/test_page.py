@@ -25,6 +25,7 @@ from core.replan import Now, replan
 from core.sheet.render import PageStart, sheet_pdf
 from tests.app.window.conftest import NOW_UTC_S, work_out
 from tests.app.window.page_object_base import Hand
+from tests.core.mount.seat.evenings_by_seat import made_up_evenings
 from tests.lasting import MEMO
 from tests.plans import plan_of, short_plan_data
 
@@ -113,6 +114,19 @@ def test_the_pages_are_those_of_the_sheet(hand, tmp_path):
     assert image.height() == pytest.approx(height / 25.4 * 144.0, abs=2)
     assert image.pixelColor(2, 2).lightness() == 255
     assert hand.page.view.paper.accessibleDescription() == f"Page 1 of {len(hand.names)}: Set-up card"
+
+
+def test_the_pages_are_made_again_when_the_evenings_of_other_seats_are_known(hand):
+    context, before = hand.context, hand.page.pages
+    context.by_evening = made_up_evenings([1.0] * 12, context.plan.mount)
+    context.by_evening_plan = context.plan
+    hand.page.refresh()
+    hand.qtbot.waitUntil(lambda: hand.page.pages is not before, timeout=30_000)
+    assert hand.page.pages.pictures[0] != before.pictures[0]
+    made = hand.page.pages
+    hand.page.refresh()
+    assert not hand.context.runner.busy_words
+    assert hand.page.pages is made
 
 
 def test_letter_gives_other_pages(hand):
