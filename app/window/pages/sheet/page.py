@@ -31,6 +31,7 @@ from core.base.memo import Memo
 from core.base.times import clock
 from core.base.units import Progress
 from core.evaluate import Result
+from core.mount.evening.order.rules import MountStart
 from core.plan.document import Plan
 from core.sheet.render import Paper
 from core.studies import SeatByEvening
