@@ -201,9 +201,9 @@ def full(qtbot) -> Iterator[EveningHand]:
 
 
 def is_idle(window: MainWindow) -> bool:
-    """Everything is worked out and every page is built."""
+    """Everything is worked out, but for what nobody waits for, and every page is built."""
     all_built = len(window.pages) == len(window.rail.items)
-    return window.context.study is not None and all_built and not window.runner.busy_words
+    return window.context.study is not None and all_built and not window.runner.waited_for
 
 
 def _without_asking(window: MainWindow) -> None:

@@ -14,14 +14,12 @@ from core.mount.model.results import PassCheck
 from core.plan.document import Plan
 from tests.evening_plans import full_evening_plan
 from tests.lasting import result_of
-from tests.plans import full_plan_data, plan_of
 from tests.seat_evening import seat_plan
 
 PLANS = {
     "seat": seat_plan,
     "little travel": lambda: seat_plan(mount__azimuth__travel_deg=200.0),
     "slow": lambda: seat_plan(mount__azimuth__rate_deg_s=1.0, mount__elevation__rate_deg_s=1.0),
-    "full": lambda: plan_of(full_plan_data()),
     "crowded": full_evening_plan,
 }
 
