@@ -58,6 +58,7 @@ class EveningPage(Page):
         self.state = EveningState(context, self)
         self.seat_head = SeatHead(context)
         self.sentence = heading("", 11, "the evening in figures")
+        self.sentence.setWordWrap(True)
         self.alarm = AlarmButton(self.state)
         self.now_band = NowBand(context)
         self.now_button = push_button(
