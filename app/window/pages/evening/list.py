@@ -32,7 +32,7 @@ from app.window.widgets.tables import GridModel, Index, dress_table
 from core.base.times import clock
 from core.place.zones import local_clock
 
-PICK, VERDICT, SATELLITE, LOCAL, UTC, PEAK, LENGTH, WRAP = range(8)
+PICK, SATELLITE, VERDICT, LOCAL, UTC, PEAK, LENGTH, WRAP = range(8)
 _ROW_PX = 25
 _SHOWN = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
 _TICKED = _SHOWN | Qt.ItemFlag.ItemIsUserCheckable
@@ -43,11 +43,11 @@ _TICK = (QPointF(3.4, 7.4), QPointF(6.0, 10.2), QPointF(10.8, 4.0))
 class PassModel(GridModel):
     """Every pass of the evening, by AOS; the first column is checked where the pass is picked."""
 
-    headings = ("Pick", "Verdict", "Satellite", "local", "UTC", "Peak", "Min", "Wrap")
+    headings = ("Pick", "Satellite", "Verdict", "local", "UTC", "Peak", "Min", "Wrap")
     tips = (
         "Picked: Space or a click changes it",
-        "How the mount serves the pass",
         "Satellite",
+        "How the mount serves the pass",
         "AOS in the site's local time",
         "AOS in UTC",
         "Highest elevation, degrees",

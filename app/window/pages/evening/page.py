@@ -19,6 +19,7 @@ from app.window.look.scheme import font
 from app.window.page import Page
 from app.window.pages.evening.alarm import AlarmButton
 from app.window.pages.evening.dial.dial_chart import DialChart
+from app.window.pages.evening.dial.legend import DialLegend
 from app.window.pages.evening.head import SeatHead
 from app.window.pages.evening.list import EveningList
 from app.window.pages.evening.opened.opened_pass import OpenedPass
@@ -56,7 +57,7 @@ class EveningPage(Page):
         self.sentence = heading("", 11, "the evening in figures")
         self.alarm = AlarmButton(self.state)
         self.hills, self.dial = HillsView(self.state), DialChart(self.state)
-        self.reading = ReadingStrip(self.state)
+        self.legend, self.reading = DialLegend(self.state), ReadingStrip(self.state)
         self.table, self.opened = EveningList(self.state), OpenedPass(self.state)
         self.pick_button, self.worth = QPushButton("Pick"), NumberField("Worth of the picked pass", "", 2)
         self.clear_button = QPushButton("Unpick all")
@@ -85,6 +86,7 @@ class EveningPage(Page):
         pictures.setSpacing(0)
         pictures.addWidget(self.hills, 2)
         pictures.addWidget(self.dial, 7)
+        pictures.addWidget(self.legend)
         left = QWidget()
         left.setLayout(pictures)
         self.hills.setMinimumHeight(84)

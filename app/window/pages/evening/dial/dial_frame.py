@@ -151,9 +151,14 @@ def _paint_margin_words(painter: QPainter, frame: DialFrame, scheme: Scheme) -> 
     return painter.drawText(box, flags, words)
 
 
+def guard_px(frame: DialFrame) -> float:
+    """How high a guard is drawn."""
+    return max(frame.mount.azimuth.guard_deg * frame.px_deg, _GUARD_PX)
+
+
 def _paint_guards(painter: QPainter, frame: DialFrame, scheme: Scheme) -> None:
     """From each stop to its guard: where the boom must not go."""
-    height = max(frame.mount.azimuth.guard_deg * frame.px_deg, _GUARD_PX)
+    height = guard_px(frame)
     for y in (frame.top, frame.bottom - height):
         box = QRectF(frame.box.left(), y, frame.box.width(), height)
         painter.fillRect(box, scheme.color("accent_soft"))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
@@ -17,6 +17,8 @@ _TAG_POINTS = 8.5
 #: How far from its stroke a name may stand.
 _REACH_PX, _REACH_CROWDED_PX = 90.0, 12.0
 _LONGEST = 11
+#: How much lower than its place a tag is tried.
+_SHIFTS_PX = (0.0, -14.0, 14.0, -28.0, 28.0, -42.0, 42.0)
 
 
 def paint_names(
@@ -106,11 +108,18 @@ def paint_name_tag(
 
 
 def try_tag(
-    painter: QPainter, frame: DialFrame, scheme: Scheme, ground: Ground, words: str, at: QPointF, role: str
+    painter: QPainter,
+    frame: DialFrame,
+    scheme: Scheme,
+    ground: Ground,
+    words: str,
+    at: QPointF,
+    role: str,
+    shifts: Sequence[float] = _SHIFTS_PX,
 ) -> bool:
-    """A tag beside a place, right or left of it, where nothing is under it; False where there is no room."""
+    """A tag beside a place, right or left of it and so much lower, where nothing is under it; else False."""
     size = _tag_size(words)
-    for up in (0.0, -14.0, 14.0, -28.0, 28.0, -42.0, 42.0):
+    for up in shifts:
         for left in (8.0, -8.0 - size.width()):
             spot = at + QPointF(left, up - size.height() / 2.0)
             if ground.is_free(QRectF(spot, size)):
