@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -18,8 +18,11 @@ from PySide6.QtWidgets import (
 from app.window.look.scheme import font
 from app.window.widgets.labels import label
 
-#: Most pixels the words of a step take.
+#: Pixels that the words of a step may always take; more where the strip is empty beside them.
 _STEP_WIDTH = 300
+_MARGIN, _GAP = 18, 12
+#: What a button takes besides its words.
+_STEP_FRAME = 20
 
 
 class Head(QFrame):
@@ -125,8 +128,8 @@ class Foot(QFrame):
         self.undo = _button("Undo", self.undone)
         self.redo = _button("Redo", self.redone)
         row = QHBoxLayout(self)
-        row.setContentsMargins(18, 3, 18, 3)
-        row.setSpacing(12)
+        row.setContentsMargins(_MARGIN, 3, _MARGIN, 3)
+        row.setSpacing(_GAP)
         row.addWidget(self.words)
         row.addWidget(self.bar)
         row.addWidget(self.cancel)
@@ -144,6 +147,7 @@ class Foot(QFrame):
         self.bar.setVisible(True)
         self.cancel.setVisible(True)
         self.ask.setVisible(False)
+        self._fit_steps()
 
     def show_idle(self, words: str, offer: bool = False) -> None:
         """Nothing is being computed; what was last said, and whether there is something to work out."""
@@ -151,17 +155,34 @@ class Foot(QFrame):
         self.bar.setVisible(False)
         self.cancel.setVisible(False)
         self.ask.setVisible(offer)
+        self._fit_steps()
 
     def show_steps(self, undo: str, redo: str) -> None:
         """What can be taken back and brought again."""
         for button, word, step in ((self.undo, "Undo", undo), (self.redo, "Redo", redo)):
-            words = f"{word}: {step}" if step else word
-            shown = button.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, _STEP_WIDTH)
-            button.setText(shown.replace("&", "&&"))
-            button.setAccessibleName(words)
-            button.setToolTip("" if shown == words else words)
+            button.setAccessibleName(f"{word}: {step}" if step else word)
             button.setEnabled(bool(step))
         self.redo.setVisible(bool(redo))
+        self._fit_steps()
+
+    def _fit_steps(self) -> None:
+        """As much of the steps' words as there is room for beside what is said at the left."""
+        shown = [button for button in (self.undo, self.redo) if not button.isHidden()]
+        beside = [one for one in (self.words, self.bar, self.cancel, self.ask) if not one.isHidden()]
+        taken = 2 * _MARGIN + sum(one.sizeHint().width() + _GAP for one in beside)
+        frames = len(shown) * (_GAP + _STEP_FRAME)
+        room = max((self.width() - taken - frames) // max(len(shown), 1), _STEP_WIDTH)
+        for button in shown:
+            words = button.accessibleName()
+            fitting = button.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, room)
+            button.setText(fitting.replace("&", "&&"))
+            button.setToolTip("" if fitting == words else words)
+            # Words that fill the strip must not hold the window open.
+            button.setMinimumWidth(min(button.sizeHint().width(), _STEP_WIDTH // 2))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._fit_steps()
+        super().resizeEvent(event)
 
 
 def _button(text: str, signal: object) -> QToolButton:

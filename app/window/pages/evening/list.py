@@ -161,7 +161,6 @@ class _CellPainter(QStyledItemDelegate):
     def __init__(self, state: EveningState, model: PassModel, view: QWidget) -> None:
         super().__init__(view)
         self._state, self._model = state, model
-        self._plain, self._bold = font(9.5), font(9.5, True)
         self._margin = view.style().pixelMetric(QStyle.PixelMetric.PM_FocusFrameHMargin) + 1
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
@@ -186,7 +185,7 @@ class _CellPainter(QStyledItemDelegate):
         """A cell of words as the style paints it, which asks the model seven times and takes longer."""
         row, column = self._row(index), index.column()
         taken = row in self._state.contact_of
-        painter.setFont(self._bold if column == SATELLITE and taken else self._plain)
+        painter.setFont(font(9.5, column == SATELLITE and taken))
         painter.setPen(self._state.scheme.color("ink" if taken else "faint"))
         box = option.rect.adjusted(self._margin, 0, -self._margin, 0)
         text = self._model.text(row, column)

@@ -103,7 +103,7 @@ def _paint_grid(painter: QPainter, frame: DialFrame, scheme: Scheme) -> None:
         stop = m in {0.0, travel}
         painter.setPen(QPen(scheme.color("accent" if stop else "edge"), 1.6 if stop else 1.0))
         painter.drawLine(QPointF(frame.box.left(), y), QPointF(frame.box.right(), y))
-        painter.setPen(scheme.color("ink"))
+        painter.setPen(scheme.color("figure"))
         painter.setFont(font(12, True))
         reading = azimuth_dial(m, frame.mount.azimuth)
         text = f"{reading.shown_deg:g}"

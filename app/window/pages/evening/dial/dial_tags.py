@@ -61,7 +61,7 @@ def paint_one_let_go(
                 found.append((float(np.hypot(*(ends[1] - ends[0]))), middle))
     for length, at in sorted(found, key=lambda one: -one[0])[:_TRIED]:
         if length >= _LEAST_PX and try_tag(
-            painter, frame, scheme, ground, KIND_WORDS[Kind.LET_GO], at, "accent"
+            painter, frame, scheme, ground, KIND_WORDS[Kind.LET_GO], at, "ink"
         ):
             return
 

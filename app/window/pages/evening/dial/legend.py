@@ -19,6 +19,7 @@ from core.mount.evening.drawn import Kind
 from core.mount.evening.line import LegKind
 from core.mount.evening.moment import KIND_WORDS
 from core.mount.model.results import Verdict
+from core.mount.model.station import POSTURES
 
 _HEIGHT_PX = 22
 _MARK_PX, _BESIDE_PX = 22.0, 5.0
@@ -63,7 +64,9 @@ def _behind(painter: QPainter, line: QLineF, scheme: Scheme) -> None:
 
 _UPRIGHT, _OVER = _worked(Kind.UPRIGHT), _worked(Kind.OVER_THE_TOP)
 _LOSES = _worked(Kind.UPRIGHT, Verdict.PART, "split or part")
-_LET_GO, _TURNS, _HIDDEN = (_worked(kind, Verdict.PART) for kind in (Kind.LET_GO, Kind.MOVING, Kind.HIDDEN))
+_TURNS, _HIDDEN = _worked(Kind.MOVING, Verdict.SPLIT), _worked(Kind.HIDDEN)
+#: A pass that loses nothing by itself is let go for another one: in the tone of its verdict.
+_LET_GO = {lost: _worked(Kind.LET_GO, Verdict.PART if lost else Verdict.UPRIGHT) for lost in (True, False)}
 _RESTS, _BEHIND = Entry("rests at a guard", _rest), Entry("not worked", _behind)
 _MOVE, _MISFIT = _leg("move", "moves, waits"), _leg("misfit", "does not fit")
 
@@ -72,12 +75,13 @@ def entries(state: EveningState) -> tuple[Entry, ...]:
     """The marks that are on the dial now, those that are asked for first."""
     paths = [state.paths[index] for index in state.contact_of]
     kinds = set(np.unique(np.concatenate([path.kind for path in paths])).tolist()) if paths else set()
-    loses = any(state.check(i).verdict not in {"upright", "over the top"} for i in state.contact_of)
+    losing = [state.check(i).verdict not in POSTURES for i in state.contact_of]
+    let_go = [lost for lost, path in zip(losing, paths, strict=True) if (path.kind == Kind.LET_GO).any()]
     there = (
         (_UPRIGHT, Kind.UPRIGHT in kinds),
         (_OVER, Kind.OVER_THE_TOP in kinds),
-        (_LOSES, loses),
-        (_LET_GO, Kind.LET_GO in kinds),
+        (_LOSES, any(losing)),
+        (_LET_GO[any(let_go)], bool(let_go)),
         (_TURNS, Kind.MOVING in kinds),
         (_RESTS, any(path.resting.any() for path in paths)),
         (_MOVE, any(leg.kind in {"move", "wait"} for leg in state.legs)),

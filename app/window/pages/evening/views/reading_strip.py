@@ -137,7 +137,7 @@ class ReadingStrip(QWidget):
             painter.drawText(QRectF(x, 2.0, 90.0, 15.0), _LEFT, figure.word)
             painter.drawText(QRectF(x + width + 1.0, 18.0, unit + 4.0, 24.0), _LEFT, figure.unit)
             painter.setFont(large)
-            painter.setPen(scheme.color("ink"))
+            painter.setPen(scheme.color("figure"))
             painter.drawText(QRectF(x, 15.0, width + 4.0, 26.0), _LEFT, figure.value)
             x += max(width + unit, minor.horizontalAdvance(figure.word)) + 16.0
         self._paint_state(painter, x, bool(figures))
