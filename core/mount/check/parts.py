@@ -14,11 +14,12 @@ from core.base.angles import Flags
 from core.base.runs import runs_of
 from core.base.times import clock
 from core.base.words import listed
-from core.mount.check.ways import offset_deg, pointing_of_way, turn_of
+from core.mount.check.ends import rest_of
+from core.mount.check.ways import offset_deg, offset_in_turn, pointing_of_way, turn_of
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
-from core.mount.model.results import Part, Pointing
-from core.mount.model.station import Mount, Posture
+from core.mount.model.results import Part, Pointing, Rest
+from core.mount.model.station import Mount, Posture, Station
 
 #: A touch of the beam's edge is at its edge.
 _EDGE_DEG = 1e-9
@@ -53,6 +54,20 @@ def in_one_way(pointing: Pointing, posture: Posture, turn: int, limit_deg: float
     start, end = float(pointing.utc_s[inside[0]]), float(pointing.utc_s[inside[-1]])
     part = Part(start, end, posture, turn, _absences(pointing, on))
     return part, replace(pointing, worked=on)
+
+
+def rest_in_part(track: MountTrack, pointing: Pointing, part: Part, station: Station) -> Rest | None:
+    """Where a part is held at a guard or limit with the satellite in the beam; None where it never is.
+
+    Args:
+        track: the pass.
+        pointing: of the part; all moments of the track are among its own.
+        part, station: its way, and what it is worked with.
+    """
+    places = np.searchsorted(pointing.utc_s, track.utc_s)
+    worked = track.worked & pointing.worked[places]
+    offset = offset_in_turn(track, station.mount, part.posture, part.turn)
+    return rest_of(replace(track, worked=worked), part.posture, offset, station)
 
 
 def _absences(pointing: Pointing, on: Flags) -> tuple[tuple[float, float], ...]:

@@ -14,17 +14,30 @@ from core.base.times import clock
 from core.base.units import Progress, no_progress
 from core.mount.check.crossing import nearest_crossing
 from core.mount.check.cure import least_cure
-from core.mount.check.parts import but_for, part_words
+from core.mount.check.parts import but_for, part_words, rest_in_part
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.drive.motion import fastest
 from core.mount.drive.slew import is_ideal
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import correction_state
-from core.mount.model.results import Crossing, Cure, PassCheck, Reason, Rest, Sentence, Split, Topic, Way
+from core.mount.model.results import (
+    Crossing,
+    Cure,
+    Part,
+    PassCheck,
+    Reason,
+    Rest,
+    Sentence,
+    Split,
+    Topic,
+    Way,
+)
 from core.mount.model.station import OVER_THE_TOP, POSTURES, UPRIGHT, Mount, Station
 
 #: What waiting for the stop would lose more is told from this many seconds on.
 _TELLING_S = 1.0
+#: A part held at an end of the travel is told from this far off the satellite on.
+_TELLING_DEG = 0.5
 
 
 def reasons_for(
@@ -55,11 +68,11 @@ def reason_for(
         return Reason(_held_sentences(check, check.chosen, track, station))
     cure = least_cure(check.pass_, track, station)
     if check.crossing is not None:
-        first = [Sentence(Topic.CROSSING, _crossing_words(check.crossing, mount))]
+        first = [crossing_sentence(check.crossing, mount)]
     else:
         first = _too_fast(check, track, station)
     last = _cure_words(cure, mount) if cure else "No single change of the mount would cure it."
-    return Reason((*first, *_what_is_done(check, mount), Sentence(Topic.CURE, last)), cure)
+    return Reason((*first, *_what_is_done(check, track, station), Sentence(Topic.CURE, last)), cure)
 
 
 def _held_sentences(
@@ -81,10 +94,27 @@ def _held_sentences(
         f"{way.posture.capitalize()}: start at dial {start.text}, elevation dial {level.text}, "
         f"and follow {sense} to dial {end.text}."
     )
-    kept = f"It keeps {max(way.margin_deg, 0.0):.1f} deg off the guards."
-    rest = kept if way.rest is None else _rest_words(way.rest)
-    sentences += [Sentence(Topic.WAY, followed), Sentence(Topic.REST, rest)]
+    sentences += [Sentence(Topic.WAY, followed), rest_sentence(way)]
     return (*sentences, *_too_fast(check, track, station))
+
+
+def rest_sentence(way: Way) -> Sentence:
+    """Where a way rests, or how far off the guards it keeps."""
+    kept = f"It keeps {max(way.margin_deg, 0.0):.1f} deg off the guards."
+    return Sentence(Topic.REST, kept if way.rest is None else _rest_words(way.rest))
+
+
+def part_sentences(part: Part, seconds_lost: float, rest: Rest | None) -> tuple[Sentence, ...]:
+    """What is done of a part and what that lets go, and where it is held off the satellite meanwhile."""
+    done = Sentence(Topic.DONE, part_words(part, seconds_lost))
+    if rest is None or rest.off_deg < _TELLING_DEG:
+        return (done,)
+    return done, Sentence(Topic.REST, _rest_words(rest))
+
+
+def crossing_sentence(crossing: Crossing, mount: Mount) -> Sentence:
+    """Where a stop or limit is met."""
+    return Sentence(Topic.CROSSING, _crossing_words(crossing, mount))
 
 
 def _too_fast(check: PassCheck, track: MountTrack, station: Station) -> list[Sentence]:
@@ -138,11 +168,12 @@ def _meeting_words(crossing: Crossing, first: bool) -> tuple[str, str]:
     return verb[0].upper() + verb[1:], until
 
 
-def _what_is_done(check: PassCheck, mount: Mount) -> tuple[Sentence, ...]:
+def _what_is_done(check: PassCheck, track: MountTrack, station: Station) -> tuple[Sentence, ...]:
     if check.split is not None:
-        return _split_sentences(check.split, check.seconds_lost, mount)
-    if check.part is not None:
-        return (Sentence(Topic.DONE, part_words(check.part, check.seconds_lost)),)
+        return _split_sentences(check.split, check.seconds_lost, station.mount)
+    if check.part is not None and check.pointing is not None:
+        rest = rest_in_part(track, check.pointing, check.part, station)
+        return part_sentences(check.part, check.seconds_lost, rest)
     return (Sentence(Topic.DONE, "By no means is a quarter of it on the beam."),)
 
 

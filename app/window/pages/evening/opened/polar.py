@@ -65,8 +65,8 @@ def _apart(minutes: Floats, track_at: Callable[[Floats], Floats], least_px: floa
         some = minutes[np.round(minutes / 60.0) % step == 0]
         apart = np.diff(track_at(some), axis=0)
         if some.size <= most and (np.hypot(apart[:, 0], apart[:, 1]) >= least_px).all():
-            return some
-    return minutes[:0]
+            return np.asarray(some)
+    return np.zeros(0)
 
 
 class PolarView(LayeredView):
