@@ -12,7 +12,7 @@ import numpy as np
 
 from core.base.angles import Flags
 from core.base.runs import runs_of
-from core.base.times import clock
+from core.base.times import clock, span_words
 from core.base.words import listed
 from core.mount.check.ends import rest_of
 from core.mount.check.ways import offset_deg, offset_in_turn, pointing_of_way, turn_of
@@ -102,5 +102,5 @@ def but_for(absences: tuple[tuple[float, float], ...]) -> str:
 
 def part_words(part: Part, seconds_lost: float) -> str:
     """What is done, and what that lets go, as one sentence."""
-    span = f"{clock(part.start_utc_s)} to {clock(part.end_utc_s)}{but_for(part.absences)}"
+    span = f"{span_words(part.start_utc_s, part.end_utc_s)}{but_for(part.absences)}"
     return f"Worked in part, {part.posture}, from {span}: {seconds_lost:.0f} s let go."

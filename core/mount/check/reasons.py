@@ -9,8 +9,10 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from core.base.progress import reported
-from core.base.times import clock
+from core.base.times import clock, first_second, last_second, span_words
 from core.base.units import Progress, no_progress
 from core.mount.check.crossing import nearest_crossing
 from core.mount.check.cure import least_cure
@@ -88,14 +90,25 @@ def _held_sentences(
             words = _crossing_words(crossing, mount, first=False)
             sentences.append(Sentence(Topic.CROSSING, f"Upright it would not go: {words}"))
     sense = "clockwise" if way.m_los_deg >= way.m_aos_deg else "counter-clockwise"
-    start, end = azimuth_dial(way.m_aos_deg, mount.azimuth), azimuth_dial(way.m_los_deg, mount.azimuth)
-    level = elevation_dial(way.e_aos_deg, mount.elevation)
+    (m_aos, e_aos), (m_los, _e_los) = _at_whole_seconds(check, way)
+    start, end = azimuth_dial(m_aos, mount.azimuth), azimuth_dial(m_los, mount.azimuth)
+    level = elevation_dial(e_aos, mount.elevation)
     followed = (
         f"{way.posture.capitalize()}: start at dial {start.text}, elevation dial {level.text}, "
         f"and follow {sense} to dial {end.text}."
     )
     sentences += [Sentence(Topic.WAY, followed), rest_sentence(way)]
     return (*sentences, *_too_fast(check, track, station))
+
+
+def _at_whole_seconds(check: PassCheck, way: Way) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Both axes (m, e) at the first and the last whole second of a pass, as the sheet has them."""
+    pointing, pass_ = check.pointing, check.pass_
+    if pointing is None:
+        return (way.m_aos_deg, way.e_aos_deg), (way.m_los_deg, way.e_los_deg)
+    seconds = [first_second(pass_.aos.utc_s), last_second(pass_.los.utc_s)]
+    m_deg, e_deg = (np.interp(seconds, pointing.utc_s, axis) for axis in (pointing.m_deg, pointing.e_deg))
+    return (float(m_deg[0]), float(e_deg[0])), (float(m_deg[1]), float(e_deg[1]))
 
 
 def rest_sentence(way: Way) -> Sentence:
@@ -132,9 +145,9 @@ def _too_fast(check: PassCheck, track: MountTrack, station: Station) -> list[Sen
 
 
 def _rest_words(rest: Rest) -> str:
-    when = f"{clock(rest.start_utc_s)} to {clock(rest.end_utc_s)}"
+    when = span_words(rest.start_utc_s, rest.end_utc_s)
     if rest.comes_off:
-        when = f"for {rest.seconds:.0f} s between {clock(rest.start_utc_s)} and {clock(rest.end_utc_s)}"
+        when = f"for {rest.seconds:.0f} s between {when.replace(' to ', ' and ')}"
     return (
         f"Rests at the {rest.where} {when}, "
         f"{rest.overrun_deg:.1f} deg past it, at most {rest.off_deg:.1f} deg off the satellite, "

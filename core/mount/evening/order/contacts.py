@@ -12,7 +12,7 @@ from dataclasses import replace
 import numpy as np
 
 from core.base.angles import Floats
-from core.base.times import clock
+from core.base.times import first_second, last_second, span_words
 from core.mount.check.crossing import crossing_in_way
 from core.mount.check.ends import rest_of
 from core.mount.check.parts import in_one_way, rest_in_part
@@ -61,7 +61,7 @@ def contact_of(
         if followed.chosen is not None and followed.chosen.rests:
             followed, why = _resting_inside(followed, why, (start, end), track, station)
         if followed.part is None:
-            worked = Sentence(Topic.WORKED, _worked_words(span, station.mount))
+            worked = Sentence(Topic.WORKED, _worked_words(span, pointing, station.mount))
             why = Reason((*why.sentences, worked), why.cure)
     middle = station.mount.azimuth.travel_deg / 2.0
     return Contact(
@@ -111,13 +111,13 @@ def _to_the_ends(rest: Rest, whole: Rest, worked_s: tuple[float, float], inside_
     return replace(rest, start_utc_s=early, end_utc_s=late, seconds=rest.seconds + more)
 
 
-def _worked_words(span: ContactSpan, mount: Mount) -> str:
+def _worked_words(span: ContactSpan, pointing: Pointing, mount: Mount) -> str:
     """What of a pass is worked, where the rest would go the same way."""
-    start, end = (azimuth_dial(axes.m_deg, mount.azimuth).text for axes in (span.start, span.end))
-    return (
-        f"Of that, {clock(span.start_utc_s)} to {clock(span.end_utc_s)} is worked, "
-        f"from dial {start} to dial {end}."
-    )
+    seconds = first_second(span.start_utc_s), last_second(span.end_utc_s)
+    places = (place_at(pointing, second).m_deg for second in seconds)
+    start, end = (azimuth_dial(m_deg, mount.azimuth).text for m_deg in places)
+    worked = span_words(span.start_utc_s, span.end_utc_s)
+    return f"Of that, {worked} is worked, from dial {start} to dial {end}."
 
 
 def _followed(

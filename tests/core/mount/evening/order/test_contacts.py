@@ -7,7 +7,7 @@ import importlib.resources
 import numpy as np
 import pytest
 
-from core.base.times import clock
+from core.base.times import span_words
 from core.mount.check.reasons import reasons_for
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
@@ -98,7 +98,7 @@ def test_the_rest_of_a_contact_ends_with_it(resting):
     assert (told.start_utc_s, told.end_utc_s) == (rest.start_utc_s, cut.end_utc_s)
     assert told.seconds == pytest.approx(told.end_utc_s - told.start_utc_s, abs=1.0)
     assert told.overrun_deg < rest.overrun_deg
-    assert f"to {clock(cut.end_utc_s)}" in cut.reason.text
+    assert span_words(rest.start_utc_s, cut.end_utc_s) in cut.reason.text
 
 
 def test_a_part_tells_the_way_it_is_worked_in_and_where_it_is_held(demo_contacts):
