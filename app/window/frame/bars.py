@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.window.look.scheme import font
+from app.window.look.scheme import KEEPS_TYPE, font
 from app.window.widgets.labels import label
 
 #: Pixels that the words of a step may always take; more where the strip is empty beside them.
@@ -74,6 +74,7 @@ class ElidedLabel(QLabel):
     ) -> None:
         super().__init__()
         self._keeps = keeps
+        self.setProperty(KEEPS_TYPE, True)  # as it is, it has to give way in a small window
         self.setFont(font(points, bold))
         self.setAccessibleName(name)
         self.setTextFormat(Qt.TextFormat.PlainText)

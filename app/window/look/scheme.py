@@ -122,7 +122,7 @@ DUSK = Scheme(
     dusk_sky="#0e0e0c",
     night="#040505",
     choice="#151411",
-    least_points=10.0,
+    least_points=9.5,
 )
 
 SCHEMES = {scheme.name: scheme for scheme in (LIGHT, DARK, DUSK)}
@@ -130,6 +130,8 @@ SCHEMES = {scheme.name: scheme for scheme in (LIGHT, DARK, DUSK)}
 FAMILY = "Inter"
 #: Where a widget keeps the size of type it asked for.
 _POINTS = "asked_points"
+#: Set on a widget whose type never grows, since it would be cut short.
+KEEPS_TYPE = "keeps_type"
 
 
 def load_fonts() -> None:
@@ -174,7 +176,7 @@ def use_type(scheme: Scheme) -> None:
 def fit_type(root: QWidget, scheme: Scheme) -> None:
     """Give a widget and all within it fonts no smaller than the scheme has them, and their own size again."""
     for widget in (root, *root.findChildren(QWidget)):
-        if not widget.testAttribute(Qt.WidgetAttribute.WA_SetFont):
+        if not widget.testAttribute(Qt.WidgetAttribute.WA_SetFont) or widget.property(KEEPS_TYPE):
             continue
         known = widget.property(_POINTS)
         asked = widget.font().pointSizeF() if known is None else float(known)

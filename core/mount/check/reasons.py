@@ -122,7 +122,21 @@ def part_sentences(part: Part, seconds_lost: float, rest: Rest | None) -> tuple[
     done = Sentence(Topic.DONE, part_words(part, seconds_lost))
     if rest is None or rest.off_deg < _TELLING_DEG:
         return (done,)
-    return done, Sentence(Topic.REST, _rest_words(rest))
+    return done, Sentence(Topic.REST, _held_words(part, rest))
+
+
+def _held_words(part: Part, rest: Rest) -> str:
+    """Where a part is held at an end of the travel, when, and how far off the satellite that is."""
+    starts = rest.start_utc_s <= part.start_utc_s + _TELLING_S
+    ends = rest.end_utc_s >= part.end_utc_s - _TELLING_S
+    off = f"at most {rest.off_deg:.1f} deg off"
+    if starts and ends:
+        return f"Starts and ends held at the {rest.where}, {off}."
+    if starts:
+        return f"Starts held at the {rest.where}, until {clock(last_second(rest.end_utc_s))}, {off}."
+    if ends:
+        return f"Ends held at the {rest.where}, from {clock(first_second(rest.start_utc_s))}, {off}."
+    return f"Held at the {rest.where} {span_words(rest.start_utc_s, rest.end_utc_s)}, {off}."
 
 
 def crossing_sentence(crossing: Crossing, mount: Mount) -> Sentence:

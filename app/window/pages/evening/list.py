@@ -266,7 +266,7 @@ class EveningList(QTableView):
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         header.setSectionResizeMode(SATELLITE, QHeaderView.ResizeMode.Stretch)
-        widths = {PICK: 36, VERDICT: 110, LOCAL: 45, UTC: 45, PEAK: 40, LENGTH: 34, WRAP: 49}
+        widths = {PICK: 37, VERDICT: 106, LOCAL: 45, UTC: 45, PEAK: 43, LENGTH: 36, WRAP: 49}
         for column, width in widths.items():
             header.resizeSection(column, width)
 

@@ -470,3 +470,21 @@ def test_every_act_does_something(hand):
     assert set(acts) == {act.id for act in ACTS}
     assert all(callable(do) for do in acts.values())
     assert hand.window.context.now_utc_s == NOW_UTC_S
+
+
+def test_a_step_is_told_in_full_where_the_foot_is_empty_beside_it(qtbot):
+    from app.window.frame.bars import Foot
+
+    foot = Foot()
+    qtbot.addWidget(foot)
+    foot.resize(1280, 34)
+    foot.show()
+    long = "title A ridge with a name that goes on for longer than any ridge and its shadow at noon"
+    foot.show_idle("21 passes checked")
+    foot.show_steps(long, "")
+    assert foot.undo.text() == f"Undo: {long}"
+    assert not foot.undo.toolTip()
+    foot.resize(640, 34)
+    assert foot.undo.text().endswith("…")
+    assert foot.undo.toolTip() == f"Undo: {long}"
+    assert foot.width() == 640

@@ -104,14 +104,14 @@ class DialChart(LayeredView):
         if not state.crowded:
             ground.take_lines(*frame.points_of(state.legs))
             self._paint_tags(painter, ground)
+            paint_one_move(painter, frame, self.scheme, ground, state.legs)
         named = sorted(strokes, key=lambda i: -state.check(i).pass_.peak.elevation_deg)
         names = {index: state.check(index).pass_.satellite for index in named}
         self.name_places = paint_names(painter, frame, self.scheme, names, strokes, ground, state.crowded)
         # What the names leave room for.
-        paint_cable_ends(painter, frame, self.scheme, ground)
         if not state.crowded:
-            paint_one_move(painter, frame, self.scheme, ground, state.legs)
             paint_one_let_go(painter, frame, self.scheme, ground, [paths[index] for index in strokes])
+        paint_cable_ends(painter, frame, self.scheme, ground)
 
     def _is_shown(self, index: int) -> bool:
         path, (first, last) = self.state.paths[index], self.state.shown_s

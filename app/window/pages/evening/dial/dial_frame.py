@@ -147,7 +147,7 @@ def _paint_margin_words(painter: QPainter, frame: DialFrame, scheme: Scheme) -> 
         words, y = f"not reached: {first:.0f} to {(first - gap) % 360.0:.0f}", frame.top + 12.0
     else:
         return QRectF()
-    box = QRectF(frame.box.right() + 8.0, y, RIGHT_PX - 10.0, 44.0)
+    box = QRectF(frame.box.right() + 8.0, y, RIGHT_PX - 10.0, 58.0)
     return painter.drawText(box, flags, words)
 
 

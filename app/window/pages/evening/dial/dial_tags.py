@@ -18,25 +18,31 @@ from core.mount.evening.line import Leg
 from core.mount.evening.moment import KIND_WORDS
 
 #: A run let go is named from this length on, pixels; so many moves and runs are tried, the longest first.
-_LEAST_PX, _TRIED = 14.0, 6
+_LEAST_PX, _TRIED = 14.0, 12
+#: A shorter move is not worth a word.
+_LEAST_TURN_DEG = 20.0
 #: How much lower than the middle of its line a move is told, the nearest first.
-_BESIDE_PX = (0.0, -14.0, 14.0, -28.0, 28.0)
+_BESIDE_PX = (0.0, -14.0, 14.0, -28.0, 28.0, -42.0, 42.0, -56.0, 56.0)
 #: How far from the guard its word stands, and how far apart places for it are tried, pixels.
 _OFF_GUARD_PX, _STEP_PX = 9.0, 24.0
 
 
 def move_words(leg: Leg) -> str:
     """How far a move turns the azimuth axis and how long it takes, settling counted."""
-    turned_deg = abs(float(leg.m_deg[-1] - leg.m_deg[0]))
-    return f"turn {turned_deg:.0f} deg, {float(leg.utc_s[-1] - leg.utc_s[0]):.0f} s"
+    return f"turn {_turned_deg(leg):.0f} deg, {float(leg.utc_s[-1] - leg.utc_s[0]):.0f} s"
+
+
+def _turned_deg(leg: Leg) -> float:
+    return abs(float(leg.m_deg[-1] - leg.m_deg[0]))
 
 
 def paint_one_move(
     painter: QPainter, frame: DialFrame, scheme: Scheme, ground: Ground, legs: Sequence[Leg]
 ) -> None:
     """The farthest move that has room beside it, told on its line."""
-    moves = [leg for leg in legs if leg.kind == "move" and frame.box.contains(middle_of(frame, leg))]
-    moves.sort(key=lambda leg: -abs(float(leg.m_deg[-1] - leg.m_deg[0])))
+    moves = [leg for leg in legs if leg.kind == "move" and _turned_deg(leg) >= _LEAST_TURN_DEG]
+    moves = [leg for leg in moves if frame.box.contains(middle_of(frame, leg))]
+    moves.sort(key=_turned_deg, reverse=True)
     for shift in _BESIDE_PX:
         for leg in moves[:_TRIED]:
             at = middle_of(frame, leg)
