@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import lru_cache
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QFont, QFontDatabase
@@ -151,8 +152,13 @@ class _Type:
 
 def font(points: float, bold: bool = False) -> QFont:
     """The bundled font with tabular figures, no smaller than the scheme in use has it."""
+    return QFont(_made(max(points, _Type.least_points), bold))
+
+
+@lru_cache(maxsize=64)
+def _made(points: float, bold: bool) -> QFont:
     made = QFont(FAMILY)
-    made.setPointSizeF(max(points, _Type.least_points))
+    made.setPointSizeF(points)
     made.setBold(bold)
     made.setFeature(QFont.Tag("tnum"), 1)
     return made

@@ -68,7 +68,8 @@ def short_name(name: str) -> str:
     return bare if len(bare) <= _LONGEST else bare[: _LONGEST - 1].rstrip() + "…"
 
 
-def _tag_size(words: str) -> QSizeF:
+def tag_size(words: str) -> QSizeF:
+    """Room that a tag takes."""
     metrics = QFontMetricsF(font(_TAG_POINTS, True))
     return QSizeF(metrics.horizontalAdvance(words) + 8.0, metrics.height() + 2.0)
 
@@ -77,7 +78,7 @@ def paint_tag(
     painter: QPainter, frame: DialFrame, scheme: Scheme, words: str, at: QPointF, role: str
 ) -> QRectF:
     """Words on a ground of their own, kept inside the picture; returns where they stand."""
-    size, box = _tag_size(words), frame.box
+    size, box = tag_size(words), frame.box
     left = min(max(at.x(), box.left()), box.right() - size.width())
     top = min(max(at.y(), box.top()), box.bottom() - size.height())
     rect = QRectF(QPointF(left, top), size)
@@ -92,7 +93,7 @@ def paint_name_tag(
     painter: QPainter, frame: DialFrame, scheme: Scheme, words: str, points: Floats, taken: Iterable[QRectF]
 ) -> QRectF:
     """A name beside its stroke, (N, 2) pixels, on no other name if one of its ends allows that."""
-    size, names = _tag_size(words), list(taken)
+    size, names = tag_size(words), list(taken)
     high, low = points[int(np.argmin(points[:, 1]))], points[int(np.argmax(points[:, 1]))]
     spots = [
         QPointF(x + right, y + down)
@@ -118,7 +119,7 @@ def try_tag(
     shifts: Sequence[float] = _SHIFTS_PX,
 ) -> bool:
     """A tag beside a place, right or left of it and so much lower, where nothing is under it; else False."""
-    size = _tag_size(words)
+    size = tag_size(words)
     for up in shifts:
         for left in (8.0, -8.0 - size.width()):
             spot = at + QPointF(left, up - size.height() / 2.0)

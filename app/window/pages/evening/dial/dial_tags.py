@@ -10,7 +10,7 @@ from PySide6.QtGui import QPainter
 
 from app.window.look.scheme import Scheme
 from app.window.pages.evening.dial.dial_frame import DialFrame, guard_px
-from app.window.pages.evening.dial.dial_names import try_tag
+from app.window.pages.evening.dial.dial_names import paint_tag, tag_size, try_tag
 from app.window.pages.evening.dial.line_paint import middle_of
 from app.window.views.label_places import Ground
 from core.mount.evening.drawn import DrawnPass, Kind
@@ -25,6 +25,7 @@ _LEAST_TURN_DEG = 20.0
 _BESIDE_PX = (0.0, -14.0, 14.0, -28.0, 28.0, -42.0, 42.0, -56.0, 56.0)
 #: How far from the guard its word stands, and how far apart places for it are tried, pixels.
 _OFF_GUARD_PX, _STEP_PX = 9.0, 24.0
+_CABLE_END = "cable end"
 
 
 def move_words(leg: Leg) -> str:
@@ -74,10 +75,12 @@ def paint_one_let_go(
 
 def paint_cable_ends(painter: QPainter, frame: DialFrame, scheme: Scheme, ground: Ground) -> None:
     """At both stops, from the right on where there is room: this is where the cable ends."""
-    off = guard_px(frame) + _OFF_GUARD_PX
+    off, size = guard_px(frame) + _OFF_GUARD_PX, tag_size(_CABLE_END)
+    left = np.arange(frame.box.right() - size.width() - 8.0, frame.box.left(), -_STEP_PX)
     for y in (frame.top + off, frame.bottom - off):
-        x = frame.box.right()
-        while x > frame.box.left() and not try_tag(
-            painter, frame, scheme, ground, "cable end", QPointF(x, y), "accent", (0.0,)
-        ):
-            x -= _STEP_PX
+        top = np.full(left.size, y - size.height() / 2.0)
+        edges = np.column_stack([left, top, left + size.width(), top + size.height()])
+        free = np.flatnonzero(ground.off_strokes(edges) & ground.off_names(edges))
+        if free.size:
+            at = QPointF(*edges[free[0], :2].tolist())
+            ground.take(paint_tag(painter, frame, scheme, _CABLE_END, at, "accent"))

@@ -172,19 +172,19 @@ class HillsView(LayeredView):
     def _paint_lifted(self, painter: QPainter) -> None:
         """The chosen hill with a halo round it, the one pointed at outlined, both in their own colour."""
         state = self.state
-        for index, lies_under in ((state.chosen, True), (state.pointed, False)):
+        for index in (state.chosen, state.pointed):
             if index is None:
                 continue
             line = polyline(self._points([state.paths[index]]))
             painter.setBrush(Qt.BrushStyle.NoBrush)
-            if lies_under:
+            if index == state.chosen:
                 painter.setPen(halo_pen(self.scheme, 0.0))
                 painter.drawPolyline(line)
-                if index in state.contact_of:
-                    self._paint_hills(painter, [index])
+                color = tone(self.scheme, state.check(index).verdict)
             else:
-                painter.setPen(round_pen(self.scheme.color("ink"), 1.6))
-                painter.drawPolyline(line)
+                color = self.scheme.color("ink")
+            painter.setPen(round_pen(color, 1.6))
+            painter.drawPolyline(line)
 
     # --- the hand -----------------------------------------------------------------------------------------
 
