@@ -13,6 +13,8 @@ from functools import lru_cache
 from core.base.errors import ValueRangeError
 
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+#: Closer to a whole second than this is on it.
+_ON_SECOND_S = 1e-6
 
 
 def parse_iso(text: str, field: str = "time") -> float:
@@ -56,3 +58,18 @@ def clock(utc_s: float, seconds: bool = True) -> str:
     step = 1 if seconds else 60
     moment = _EPOCH + timedelta(seconds=math.floor(utc_s / step + 0.5) * step)
     return moment.strftime("%H:%M:%S" if seconds else "%H:%M")
+
+
+def first_second(utc_s: float) -> float:
+    """The first whole second of what begins then: what a clock shows that is read to the second."""
+    return float(math.ceil(utc_s - _ON_SECOND_S))
+
+
+def last_second(utc_s: float) -> float:
+    """The last whole second of what ends then."""
+    return float(math.floor(utc_s + _ON_SECOND_S))
+
+
+def span_words(start_utc_s: float, end_utc_s: float) -> str:
+    """``16:57:54 to 17:05:53``: its first and its last whole second, wherever it is told."""
+    return f"{clock(first_second(start_utc_s))} to {clock(last_second(end_utc_s))}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from core.base.times import clock
+from core.base.times import clock, first_second, last_second
 from core.base.words import signed
 from core.evaluate import Result
 from core.mount.evening.drawn import DrawnPass
@@ -137,7 +137,7 @@ def _evening_line(
 ) -> EveningLine:
     contact, zone = result.order.contacts[index], result.time_zone
     check, idle = contact.check, idle_before(result.order, index)
-    start, end = contact.start_utc_s, contact.end_utc_s
+    start, end = first_second(contact.start_utc_s), last_second(contact.end_utc_s)
     start_dials = dials_at(drawn, start, plan.mount)
     end_dials = dials_at(drawn, end, plan.mount)
     move = contact.move_before

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from core.base.times import clock
+from core.base.times import clock, first_second
 from core.base.words import duration
-from core.mount.evening.joining import AxisAngles, Joining, idle_place, joining
+from core.mount.evening.joining import AxisAngles, Joining, idle_place, joining, place_at
 from core.mount.evening.results import Contact, EveningOrder, Halt
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount
@@ -102,13 +102,17 @@ def after_words(order: EveningOrder, index: int, mount: Mount) -> str:
         )
     sense = "clockwise" if move.m_to_deg >= move.m_from_deg else "counter-clockwise"
     degrees = abs(move.m_to_deg - move.m_from_deg)
+    pointing = following.check.pointing
+    there = AxisAngles(move.m_to_deg, move.e_to_deg)
+    if pointing is not None:  # as the next card has it, at the first whole second
+        there = place_at(pointing, first_second(following.start_utc_s))
     by = following.start_utc_s - move.seconds_needed
     when = (
         f"leave by {clock(by)} UTC" if move.feasible else f"NOT IN TIME unless you leave by {clock(by)} UTC"
     )
     return (
         f"Next: pass {index + 1}, {name}: {when}, turn {sense} {degrees:.0f} deg to "
-        f"{place_words(move.m_to_deg, move.e_to_deg, mount)}."
+        f"{place_words(there.m_deg, there.e_deg, mount)}."
     )
 
 

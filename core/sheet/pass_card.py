@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from core.base.times import clock
+from core.base.times import clock, first_second, last_second
 from core.base.words import bearing_text, cut_words, duration, figure, listed, signed
 from core.evaluate import Result
 from core.mount.evening.drawn import DrawnPass
@@ -165,7 +165,7 @@ def pass_card(plan: Plan, result: Result, index: int, drawn: DrawnPass, joined: 
 
 
 def _span(pass_: Pass, zone: str | None) -> str:
-    start, end = pass_.aos.utc_s, pass_.los.utc_s
+    start, end = first_second(pass_.aos.utc_s), last_second(pass_.los.utc_s)
     first, last = day(start, zone), day(end, zone)
     clocks = [clock(t) if zone is None else local_clock(t, zone) for t in (start, end)]
     cut = f", {cut_words(pass_.cut)}" if pass_.cut and zone is None else ""

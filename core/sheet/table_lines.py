@@ -14,6 +14,7 @@ from itertools import pairwise
 import numpy as np
 
 from core.base.angles import Floats
+from core.base.times import first_second, last_second
 from core.mount.evening.drawn import DrawnPass
 from core.mount.model.results import PassCheck
 from core.passes.track import Pass
@@ -29,6 +30,8 @@ def _nearest(utc_s: float) -> int:
 #: A moment that must not fall inside a move or behind the mask is rounded away from it.
 _ROUNDED: dict[str, Callable[[float], int]] = {
     "LEAVE": math.floor,
+    "rests": math.ceil,
+    "rest ends": math.floor,
     "behind the mask": math.floor,
     "back on it": math.ceil,
     "clear again": math.ceil,
@@ -133,7 +136,7 @@ def _events(drawn: DrawnPass, check: PassCheck) -> list[TableLine]:
 
 def _whole_seconds(drawn: DrawnPass) -> tuple[float, float]:
     """The first and the last whole second of what is worked (the nearest one of a shorter pass)."""
-    first, last = math.ceil(drawn.start_utc_s - 1e-6), math.floor(drawn.end_utc_s + 1e-6)
+    first, last = first_second(drawn.start_utc_s), last_second(drawn.end_utc_s)
     return (first, last) if first <= last else (last, last)
 
 

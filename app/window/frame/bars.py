@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -15,11 +15,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.window.look.scheme import font
+from app.window.look.scheme import KEEPS_TYPE, font
 from app.window.widgets.labels import keep_room, label
 
-#: Pixels that a step has, and how many of them its frame takes.
-_STEP_WIDTH, _STEP_SIDES = 236, 20
+#: Pixels that a step has at least, how many its frame takes, and what the words at the left have first.
+_STEP_WIDTH, _STEP_SIDES, _WORDS_WIDTH = 236, 20, 560
+_MARGIN, _GAP = 18, 12
 
 
 class Head(QFrame):
@@ -71,6 +72,7 @@ class ElidedLabel(QLabel):
     ) -> None:
         super().__init__()
         self._keeps = keeps
+        self.setProperty(KEEPS_TYPE, True)  # as it is, it has to give way in a small window
         self.setFont(font(points, bold))
         self.setAccessibleName(name)
         self.setTextFormat(Qt.TextFormat.PlainText)
@@ -130,8 +132,8 @@ class Foot(QFrame):
             button.setFixedWidth(_STEP_WIDTH)
         keep_room(self.redo)
         row = QHBoxLayout(self)
-        row.setContentsMargins(18, 3, 18, 3)
-        row.setSpacing(12)
+        row.setContentsMargins(_MARGIN, 3, _MARGIN, 3)
+        row.setSpacing(_GAP)
         row.addWidget(self.words)
         row.addWidget(self.bar)
         row.addWidget(self.cancel)
@@ -160,15 +162,26 @@ class Foot(QFrame):
     def show_steps(self, undo: str, redo: str) -> None:
         """What can be taken back and brought again."""
         for button, word, step in ((self.undo, "Undo", undo), (self.redo, "Redo", redo)):
-            words = f"{word}: {step}" if step else word
-            room = _STEP_WIDTH - _STEP_SIDES
-            shown = button.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, room)
-            button.setText(shown.replace("&", "&&"))
-            button.setAccessibleName(words)
-            keys = {"Undo": "Ctrl+Z", "Redo": "Ctrl+Y"}[word]
-            button.setToolTip(f"{words} ({keys})" if step else f"Nothing to {word.lower()} ({keys})")
+            self._tell_step(button, word, step)
             button.setEnabled(bool(step))
         self.redo.setVisible(bool(redo))
+
+    def _tell_step(self, button: QToolButton, word: str, step: str) -> None:
+        """What a step is of, as much as its room takes; the room never depends on the words."""
+        words = f"{word}: {step}" if step else word
+        room = button.minimumWidth() - _STEP_SIDES
+        shown = button.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, room)
+        button.setText(shown.replace("&", "&&"))
+        button.setAccessibleName(words)
+        keys = {"Undo": "Ctrl+Z", "Redo": "Ctrl+Y"}[word]
+        button.setToolTip(f"{words} ({keys})" if step else f"Nothing to {word.lower()} ({keys})")
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """A wider strip has more room for the words of steps."""
+        for button, word in ((self.undo, "Undo"), (self.redo, "Redo")):
+            button.setFixedWidth(max((self.width() - _WORDS_WIDTH) // 2, _STEP_WIDTH))
+            self._tell_step(button, word, button.accessibleName().partition(": ")[2])
+        super().resizeEvent(event)
 
 
 def _button(text: str, signal: object) -> QToolButton:

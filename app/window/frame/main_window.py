@@ -29,7 +29,7 @@ from app.window.frame.plan_files import PlanFiles, demo_plan, fresh_plan, is_pla
 from app.window.frame.rail import Rail
 from app.window.frame.recent import RecentMenu
 from app.window.frame.shelf import Shelf
-from app.window.look.scheme import SCHEMES
+from app.window.look.scheme import SCHEMES, fit_type, use_type
 from app.window.look.style import palette, style_sheet
 from app.window.page import Page
 from app.window.state.context import Context
@@ -266,6 +266,8 @@ class MainWindow(QMainWindow):
         """Light, dark or dusk."""
         scheme = SCHEMES.get(name, SCHEMES["light"])
         self.context.scheme = scheme
+        use_type(scheme)
+        fit_type(self, scheme)
         application = QApplication.instance()
         if isinstance(application, QApplication):
             application.setPalette(palette(scheme))  # dialogs and tool tips too

@@ -8,6 +8,7 @@ from PySide6.QtCore import QTimer, Signal, Slot
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QStackedWidget, QWidget
 
 from app.window.frame.actions import PAGES
+from app.window.look.scheme import fit_type, type_as_asked
 from app.window.page import Page
 from app.window.state.context import Context
 from app.window.widgets.kept_layout import layout_of, restore_layout
@@ -76,7 +77,9 @@ class Shelf(QStackedWidget):
 
     def _built(self, title: str) -> Page:
         module, name = _CLASSES[title]
-        page: Page = getattr(importlib.import_module(module), name)(self._context)
+        with type_as_asked():
+            page: Page = getattr(importlib.import_module(module), name)(self._context)
+        fit_type(page, self._context.scheme)
         page.count_changed.connect(lambda count: self.counted.emit(title, count))
         page.failed.connect(self.failed)
         go = getattr(page, "go", None)

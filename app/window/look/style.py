@@ -24,14 +24,14 @@ def palette(scheme: Scheme) -> QPalette:
         QPalette.ColorRole.ToolTipBase: "card",
         QPalette.ColorRole.ToolTipText: "ink",
         QPalette.ColorRole.PlaceholderText: "faint",
-        QPalette.ColorRole.Highlight: "signal",
+        QPalette.ColorRole.Highlight: "ink",
         QPalette.ColorRole.HighlightedText: "card",
         QPalette.ColorRole.Link: "signal",
     }
     for role, name in roles.items():
         made.setColor(role, scheme.color(name))
     for role in (QPalette.ColorRole.WindowText, QPalette.ColorRole.Text, QPalette.ColorRole.ButtonText):
-        made.setColor(QPalette.ColorGroup.Disabled, role, scheme.color("faint"))
+        made.setColor(QPalette.ColorGroup.Disabled, role, scheme.color("asleep"))
     return made
 
 
@@ -47,7 +47,7 @@ def style_sheet(scheme: Scheme) -> str:
     #foot {{ border-top: 1px solid {s.edge}; }}
     QLineEdit, QComboBox, QPlainTextEdit, QDateTimeEdit {{
         background: {s.card}; border: 1px solid {s.edge}; border-radius: 4px; padding: 4px 6px;
-        selection-background-color: {s.signal}; selection-color: {s.card};
+        selection-background-color: {s.ink}; selection-color: {s.card};
     }}
     QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus, QDateTimeEdit:focus {{
         border: 2px solid {s.signal}; padding: 3px 5px;
@@ -62,11 +62,17 @@ def style_sheet(scheme: Scheme) -> str:
     }}
     QPushButton:hover {{ border-color: {s.faint}; }}
     QPushButton:focus {{ border: 2px solid {s.signal}; padding: 5px 11px; }}
-    QPushButton:disabled {{ color: {s.faint}; }}
-    QPushButton[main="true"] {{ background: {s.ink}; color: {s.card}; border-color: {s.ink}; font-weight: bold; }}
+    QPushButton:disabled, QPushButton[main="true"]:disabled {{
+        background: transparent; border: 1px dashed {s.edge}; color: {s.asleep}; font-weight: normal;
+    }}
+    QPushButton[main="true"]:enabled {{ background: {s.ink}; color: {s.card}; border-color: {s.ink}; font-weight: bold; }}
     QPushButton[main="true"]:focus {{ border: 2px solid {s.accent}; }}
     QToolButton {{ border: 1px solid transparent; border-radius: 4px; padding: 4px 8px; background: transparent; }}
     QToolButton:hover {{ border-color: {s.edge}; }}
+    QToolButton:disabled {{ color: {s.asleep}; }}
+    QLineEdit:disabled, QComboBox:disabled {{
+        background: transparent; border: 1px dashed {s.edge}; color: {s.asleep};
+    }}
     QToolButton:focus {{ border: 2px solid {s.signal}; padding: 3px 7px; }}
     QTableView, QListView {{
         background: {s.card}; border: 1px solid {s.edge}; gridline-color: {s.edge};
@@ -95,7 +101,7 @@ def style_sheet(scheme: Scheme) -> str:
     QScrollArea:focus {{ border: 2px solid {s.signal}; }}
     QMenu {{ background: {s.card}; border: 1px solid {s.edge}; }}
     QMenu::item:selected {{ background: {s.choice}; color: {s.ink}; }}
-    QMenu::item:disabled {{ color: {s.faint}; }}
+    QMenu::item:disabled {{ color: {s.asleep}; }}
     QToolTip {{ background: {s.card}; color: {s.ink}; border: 1px solid {s.edge}; }}
     QCheckBox:focus, QRadioButton:focus {{ outline: 2px solid {s.signal}; }}
     QCheckBox::indicator, QRadioButton::indicator, QListWidget::indicator {{

@@ -15,20 +15,36 @@ from core.mount.check.ends import LIMITS, STOPS, overruns_deg
 from core.mount.check.ways import offset_deg, offset_in_turn, reach_of, turn_of, turns_in_travel
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import axis_elevation_deg, ground_bearing_deg, guarded_travel_deg, zeta_deg
-from core.mount.model.results import Crossing, Split
+from core.mount.model.results import Crossing, Part, Split
 from core.mount.model.station import Mount, Posture
 
 
 def crossing_of(
-    track: MountTrack, mount: Mount, split: Split | None, used: tuple[Posture, ...], limit: float
+    track: MountTrack,
+    mount: Mount,
+    split: Split | None,
+    part: Part | None,
+    used: tuple[Posture, ...],
+    limit: float,
 ) -> Crossing | None:
-    """What a pass without a way meets; a full turn is made for the stop of the way it begins in."""
+    """What a pass without a way meets: a part in its own way, a full turn in the way it begins in."""
+    if part is not None:
+        found = crossing_in_way(track, mount, (part.posture, part.turn), limit)
+        if found is not None:
+            return found
     if split is not None and split.kind == "full turn":
         offset = offset_in_turn(track, mount, split.from_posture, split.from_turn)
         found = _crossing_at(track, mount, split.from_posture, offset, STOPS)
         if found is not None:
             return found
     return nearest_crossing(track, mount, used, limit)
+
+
+def crossing_in_way(
+    track: MountTrack, mount: Mount, way: tuple[Posture, int], limit: float
+) -> Crossing | None:
+    """Where one way, its posture and turn, meets a stop or limit; None where it meets none."""
+    return _crossing_with(track, mount, way[0], offset_in_turn(track, mount, *way), limit)
 
 
 def nearest_crossing(
@@ -61,10 +77,16 @@ def least_short_at(
 
 
 def _crossing_in(track: MountTrack, mount: Mount, posture: Posture, k: int, limit: float) -> Crossing | None:
+    return _crossing_with(track, mount, posture, offset_deg(mount, posture, k), limit)
+
+
+def _crossing_with(
+    track: MountTrack, mount: Mount, posture: Posture, offset: float, limit: float
+) -> Crossing | None:
     """The worst overrun of one way: at any stop or limit, or at those that forbid resting."""
     rests = reach_of(track, posture, mount.elevation, limit).can_rest
     among = STOPS + LIMITS if rests else LIMITS
-    return _crossing_at(track, mount, posture, offset_deg(mount, posture, k), among)
+    return _crossing_at(track, mount, posture, offset, among)
 
 
 def _crossing_at(

@@ -12,13 +12,14 @@ import numpy as np
 
 from core.base.angles import Flags
 from core.base.runs import runs_of
-from core.base.times import clock
+from core.base.times import clock, span_words
 from core.base.words import listed
-from core.mount.check.ways import offset_deg, pointing_of_way, turn_of
+from core.mount.check.ends import rest_of
+from core.mount.check.ways import offset_deg, offset_in_turn, pointing_of_way, turn_of
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
-from core.mount.model.results import Part, Pointing
-from core.mount.model.station import Mount, Posture
+from core.mount.model.results import Part, Pointing, Rest
+from core.mount.model.station import Mount, Posture, Station
 
 #: A touch of the beam's edge is at its edge.
 _EDGE_DEG = 1e-9
@@ -55,6 +56,20 @@ def in_one_way(pointing: Pointing, posture: Posture, turn: int, limit_deg: float
     return part, replace(pointing, worked=on)
 
 
+def rest_in_part(track: MountTrack, pointing: Pointing, part: Part, station: Station) -> Rest | None:
+    """Where a part is held at a guard or limit with the satellite in the beam; None where it never is.
+
+    Args:
+        track: the pass.
+        pointing: of the part; all moments of the track are among its own.
+        part, station: its way, and what it is worked with.
+    """
+    places = np.searchsorted(pointing.utc_s, track.utc_s)
+    worked = track.worked & pointing.worked[places]
+    offset = offset_in_turn(track, station.mount, part.posture, part.turn)
+    return rest_of(replace(track, worked=worked), part.posture, offset, station)
+
+
 def _absences(pointing: Pointing, on: Flags) -> tuple[tuple[float, float], ...]:
     """Stretches between the first and last moment on the beam that are to be worked and off it."""
     inside = np.flatnonzero(on)
@@ -87,5 +102,5 @@ def but_for(absences: tuple[tuple[float, float], ...]) -> str:
 
 def part_words(part: Part, seconds_lost: float) -> str:
     """What is done, and what that lets go, as one sentence."""
-    span = f"{clock(part.start_utc_s)} to {clock(part.end_utc_s)}{but_for(part.absences)}"
+    span = f"{span_words(part.start_utc_s, part.end_utc_s)}{but_for(part.absences)}"
     return f"Worked in part, {part.posture}, from {span}: {seconds_lost:.0f} s lost."

@@ -10,13 +10,15 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+import numpy as np
+
 from core.base.progress import reported
-from core.base.times import clock
+from core.base.times import clock, first_second, last_second, span_words
 from core.base.units import Progress, no_progress
 from core.mount.check.crossing import least_short_at, nearest_crossing
 from core.mount.check.cure import apply_cure, least_cure
 from core.mount.check.ends import LIMITS, STOPS
-from core.mount.check.parts import but_for, part_words
+from core.mount.check.parts import but_for, part_words, rest_in_part
 from core.mount.check.ways import ways_of
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.drive.motion import fastest
@@ -27,6 +29,7 @@ from core.mount.model.results import (
     Change,
     Crossing,
     Cure,
+    Part,
     PassCheck,
     Reason,
     Rest,
@@ -45,6 +48,8 @@ _MOVED_BY: dict[Change, tuple[str, ...]] = {
 }
 #: What waiting for the stop would lose more is told from this many seconds on.
 _TELLING_S = 1.0
+#: A part held at an end of the travel is told from this far off the satellite on.
+_TELLING_DEG = 0.5
 
 
 def reasons_for(
@@ -75,12 +80,12 @@ def reason_for(
         return Reason(_held_sentences(check, check.chosen, track, station))
     cure = least_cure(check.pass_, track, station)
     if check.crossing is not None:
-        first = [Sentence(Topic.CROSSING, _crossing_words(check.crossing, mount))]
+        first = [crossing_sentence(check.crossing, mount)]
     else:
         first = _too_fast(check, track, station)
     first += _also_met(check.crossing, cure, track, station)
     last = _cure_words(cure, mount) if cure else "No single change of the mount would cure it."
-    return Reason((*first, *_what_is_done(check, mount), Sentence(Topic.CURE, last)), cure)
+    return Reason((*first, *_what_is_done(check, track, station), Sentence(Topic.CURE, last)), cure)
 
 
 def _also_met(
@@ -119,16 +124,58 @@ def _held_sentences(
             words = _crossing_words(crossing, mount, first=False)
             sentences.append(Sentence(Topic.CROSSING, f"Upright it would not go: {words}"))
     sense = "clockwise" if way.m_los_deg >= way.m_aos_deg else "counter-clockwise"
-    start, end = azimuth_dial(way.m_aos_deg, mount.azimuth), azimuth_dial(way.m_los_deg, mount.azimuth)
-    level = elevation_dial(way.e_aos_deg, mount.elevation)
+    (m_aos, e_aos), (m_los, _e_los) = _at_whole_seconds(check, way)
+    start, end = azimuth_dial(m_aos, mount.azimuth), azimuth_dial(m_los, mount.azimuth)
+    level = elevation_dial(e_aos, mount.elevation)
     followed = (
         f"{way.posture.capitalize()}: start at dial {start.text}, elevation dial {level.text}, "
         f"and follow {sense} to dial {end.text}."
     )
-    kept = f"It keeps {max(way.margin_deg, 0.0):.1f} deg off the guards."
-    rest = kept if way.rest is None else _rest_words(way.rest)
-    sentences += [Sentence(Topic.WAY, followed), Sentence(Topic.REST, rest)]
+    sentences += [Sentence(Topic.WAY, followed), rest_sentence(way)]
     return (*sentences, *_too_fast(check, track, station))
+
+
+def _at_whole_seconds(check: PassCheck, way: Way) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Both axes (m, e) at the first and the last whole second of a pass, as the sheet has them."""
+    pointing, pass_ = check.pointing, check.pass_
+    if pointing is None:
+        return (way.m_aos_deg, way.e_aos_deg), (way.m_los_deg, way.e_los_deg)
+    seconds = [first_second(pass_.aos.utc_s), last_second(pass_.los.utc_s)]
+    m_deg, e_deg = (np.interp(seconds, pointing.utc_s, axis) for axis in (pointing.m_deg, pointing.e_deg))
+    return (float(m_deg[0]), float(e_deg[0])), (float(m_deg[1]), float(e_deg[1]))
+
+
+def rest_sentence(way: Way) -> Sentence:
+    """Where a way rests, or how far off the guards it keeps."""
+    kept = f"It keeps {max(way.margin_deg, 0.0):.1f} deg off the guards."
+    return Sentence(Topic.REST, kept if way.rest is None else _rest_words(way.rest))
+
+
+def part_sentences(part: Part, seconds_lost: float, rest: Rest | None) -> tuple[Sentence, ...]:
+    """What is done of a part and what that lets go, and where it is held off the satellite meanwhile."""
+    done = Sentence(Topic.DONE, part_words(part, seconds_lost))
+    if rest is None or rest.off_deg < _TELLING_DEG:
+        return (done,)
+    return done, Sentence(Topic.REST, _held_words(part, rest))
+
+
+def _held_words(part: Part, rest: Rest) -> str:
+    """Where a part is held at an end of the travel, when, and how far off the satellite that is."""
+    starts = rest.start_utc_s <= part.start_utc_s + _TELLING_S
+    ends = rest.end_utc_s >= part.end_utc_s - _TELLING_S
+    off = f"at most {rest.off_deg:.1f} deg off"
+    if starts and ends:
+        return f"Starts and ends held at the {rest.where}, {off}."
+    if starts:
+        return f"Starts held at the {rest.where}, until {clock(last_second(rest.end_utc_s))}, {off}."
+    if ends:
+        return f"Ends held at the {rest.where}, from {clock(first_second(rest.start_utc_s))}, {off}."
+    return f"Held at the {rest.where} {span_words(rest.start_utc_s, rest.end_utc_s)}, {off}."
+
+
+def crossing_sentence(crossing: Crossing, mount: Mount) -> Sentence:
+    """Where a stop or limit is met."""
+    return Sentence(Topic.CROSSING, _crossing_words(crossing, mount))
 
 
 def _too_fast(check: PassCheck, track: MountTrack, station: Station) -> list[Sentence]:
@@ -146,9 +193,9 @@ def _too_fast(check: PassCheck, track: MountTrack, station: Station) -> list[Sen
 
 
 def _rest_words(rest: Rest) -> str:
-    when = f"{clock(rest.start_utc_s)} to {clock(rest.end_utc_s)}"
+    when = span_words(rest.start_utc_s, rest.end_utc_s)
     if rest.comes_off:
-        when = f"for {rest.seconds:.0f} s between {clock(rest.start_utc_s)} and {clock(rest.end_utc_s)}"
+        when = f"for {rest.seconds:.0f} s between {when.replace(' to ', ' and ')}"
     return (
         f"Rests at the {rest.where} {when}, "
         f"{rest.overrun_deg:.1f} deg past it, at most {rest.off_deg:.1f} deg off the satellite, "
@@ -182,11 +229,12 @@ def _meeting_words(crossing: Crossing, first: bool) -> tuple[str, str]:
     return verb[0].upper() + verb[1:], until
 
 
-def _what_is_done(check: PassCheck, mount: Mount) -> tuple[Sentence, ...]:
+def _what_is_done(check: PassCheck, track: MountTrack, station: Station) -> tuple[Sentence, ...]:
     if check.split is not None:
-        return _split_sentences(check.split, check.seconds_lost, mount)
-    if check.part is not None:
-        return (Sentence(Topic.DONE, part_words(check.part, check.seconds_lost)),)
+        return _split_sentences(check.split, check.seconds_lost, station.mount)
+    if check.part is not None and check.pointing is not None:
+        rest = rest_in_part(track, check.pointing, check.part, station)
+        return part_sentences(check.part, check.seconds_lost, rest)
     return (Sentence(Topic.DONE, "By no means is a quarter of it on the beam."),)
 
 

@@ -235,7 +235,7 @@ def _compared(
         pointing=pointing,
         split=split,
         part=part,
-        crossing=None if ways else crossing_of(track, mount, split, used, limit),
+        crossing=None if ways else crossing_of(track, mount, split, part, used, limit),
     )
 
 

@@ -46,7 +46,8 @@ def start_axes(check: PassCheck) -> tuple[float, float] | None:
     return float(pointing.m_deg[index]), float(pointing.e_deg[index])
 
 
-_WORDS = {
+#: How a moment is worked, in words; screen and legend say the same.
+KIND_WORDS = {
     Kind.UPRIGHT: "upright",
     Kind.OVER_THE_TOP: "over the top",
     Kind.MOVING: "turning back",
@@ -78,4 +79,4 @@ def _state(drawn: DrawnPass, utc_s: float) -> str:
     if not drawn.in_reach:
         return "out of reach"
     index = min(int(np.searchsorted(drawn.utc_s, utc_s, side="right")) - 1, drawn.utc_s.size - 1)
-    return _WORDS[Kind(int(drawn.kind[index]))] + (", resting" if drawn.resting[index] else "")
+    return KIND_WORDS[Kind(int(drawn.kind[index]))] + (", resting" if drawn.resting[index] else "")

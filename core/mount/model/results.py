@@ -252,8 +252,8 @@ class PassCheck:
         chosen: the way followed throughout; None for a split, a part and out of reach.
         pointing: the axes along the pass as the verdict does it; None when out of reach.
         split, part: details where the verdict is that.
-        crossing: where the turn that comes furthest meets a stop or limit, in the posture the pass is worked
-            in, or in either; None for passes with a way.
+        crossing: where a part's own way, else the turn that comes furthest in the posture the pass is worked
+            in, or in either, meets a stop or limit; None for passes with a way.
     """
 
     pass_: Pass

@@ -22,6 +22,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from app.settings import Remembered
 from app.window.frame.main_window import MainWindow
 from app.window.launch import make_application
+from app.window.look.scheme import LIGHT, use_type
 from app.window.state.context import Context
 from app.window.state.document import Document
 from app.window.state.evaluation import Evaluation
@@ -114,6 +115,7 @@ def nothing_left(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch
         yield
         return
     request.getfixturevalue("dressed_application")
+    use_type(LIGHT)  # a window of the test before may have left it otherwise
     log = request.getfixturevalue("qtlog")
     watch = Watch(monkeypatch)
     before = {key_of(widget) for widget in QApplication.topLevelWidgets()}

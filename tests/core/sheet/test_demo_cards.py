@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from functools import cache
 
+import numpy as np
 import pytest
 
 from core.base.times import clock
 from core.evaluate import Result
+from core.mount.dial.readings import azimuth_dial
+from core.mount.evening.results import Contact
 from core.plan.document import Plan
 from core.plan.storage import plan_from_text
 from core.sheet.content import SheetContent, sheet_content
@@ -46,4 +50,35 @@ def test_a_cut_contact_is_printed_as_far_as_it_is_worked(place: int) -> None:
     assert pointing is not None
     turned = pointing.m_deg[pointing.worked]
     assert f"{abs(turned[-1] - turned[0]):.0f} deg" in line.turn
-    assert contact.check.part is not None or "is worked, from dial" in contact.reason.text
+    told = "is worked, from dial" if contact.check.part is None else "Worked in part, "
+    assert told in contact.reason.text
+
+
+def test_heading_rows_and_reason_have_the_same_seconds_and_dials() -> None:
+    plan, result, content = made()
+    seen = 0
+    cards = zip(result.order.contacts, content.cards, content.evening.lines, strict=True)
+    for index, (contact, card, line) in enumerate(cards):
+        assert line.utc == f"{card.rows[0].utc} to {card.rows[-1].utc}"
+        assert (line.start_azimuth, line.end_azimuth) == (card.rows[0].azimuth, card.rows[-1].azimuth)
+        assert card.start_azimuth == card.rows[0].azimuth
+        if index:
+            assert f"azimuth {card.start_azimuth.text}," in content.cards[index - 1].after
+        whole = contact.joined_late_s < 1e-6 and contact.left_early_s < 1e-6
+        if contact.check.chosen is None or not whole:
+            continue
+        seen += 1
+        assert card.utc.endswith(line.utc)
+        for row in (card.rows[0], card.rows[-1]):
+            dial = azimuth_dial(_m_deg(contact, row.utc), plan.mount.azimuth)
+            assert f"dial {dial.text}" in contact.reason.text
+    assert seen >= 3
+
+
+def _m_deg(contact: Contact, words: str) -> float:
+    """Mechanical azimuth at a printed second."""
+    pointing = contact.check.pointing
+    assert pointing is not None
+    seconds = range(math.floor(pointing.utc_s[0]), math.ceil(pointing.utc_s[-1]) + 1)
+    moment = next(float(second) for second in seconds if clock(float(second)) == words)
+    return float(np.interp(moment, pointing.utc_s, pointing.m_deg))

@@ -35,7 +35,7 @@ from core.base.times import clock
 from core.base.words import cut_words
 from core.place.zones import local_clock
 
-PICK, VERDICT, SATELLITE, LOCAL, UTC, PEAK, LENGTH, WRAP = range(8)
+PICK, SATELLITE, VERDICT, LOCAL, UTC, PEAK, LENGTH, WRAP = range(8)
 _ROW_PX = 25
 _SHOWN = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
 _TICKED = _SHOWN | Qt.ItemFlag.ItemIsUserCheckable
@@ -46,11 +46,11 @@ _TICK = (QPointF(3.4, 7.4), QPointF(6.0, 10.2), QPointF(10.8, 4.0))
 class PassModel(GridModel):
     """Every pass of the evening, by AOS; the first column is checked where the pass is picked."""
 
-    headings = ("Pick", "Verdict", "Satellite", "local", "UTC", "Peak", "Min", "Wrap")
+    headings = ("Pick", "Satellite", "Verdict", "local", "UTC", "Peak", "Min", "Wrap")
     tips = (
         "Picked: Space or a click changes it",
-        "How the mount serves the pass",
         "Satellite",
+        "How the mount serves the pass",
         "AOS in the site's local time",
         "AOS in UTC",
         "Highest elevation, degrees",
@@ -183,7 +183,6 @@ class _CellPainter(QStyledItemDelegate):
     def __init__(self, state: EveningState, model: PassModel, view: QWidget) -> None:
         super().__init__(view)
         self._state, self._model = state, model
-        self._plain, self._bold = font(9.5), font(9.5, True)
         self._margin = view.style().pixelMetric(QStyle.PixelMetric.PM_FocusFrameHMargin) + 1
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
@@ -208,7 +207,7 @@ class _CellPainter(QStyledItemDelegate):
         """A cell of words as the style paints it, which asks the model seven times and takes longer."""
         row, column = self._row(index), index.column()
         taken = row in self._state.contact_of
-        painter.setFont(self._bold if column == SATELLITE and taken else self._plain)
+        painter.setFont(font(9.5, column == SATELLITE and taken))
         painter.setPen(self._state.scheme.color("ink" if taken else "faint"))
         box = option.rect.adjusted(self._margin, 0, -self._margin, 0)
         text = self._model.text(row, column)
@@ -289,7 +288,7 @@ class EveningList(QTableView):
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         header.setSectionResizeMode(SATELLITE, QHeaderView.ResizeMode.Stretch)
-        widths = {PICK: 36, VERDICT: 110, LOCAL: 45, UTC: 45, PEAK: 40, LENGTH: 52, WRAP: 49}
+        widths = {PICK: 37, VERDICT: 110, LOCAL: 45, UTC: 45, PEAK: 43, LENGTH: 52, WRAP: 49}
         for column, width in widths.items():
             header.resizeSection(column, width)
 

@@ -19,6 +19,7 @@ from app.window.look.scheme import font
 from app.window.page import Page
 from app.window.pages.evening.alarm import AlarmButton
 from app.window.pages.evening.dial.dial_chart import DialChart
+from app.window.pages.evening.dial.legend import DialLegend
 from app.window.pages.evening.head import SeatHead
 from app.window.pages.evening.list import EveningList
 from app.window.pages.evening.now_band import NowBand
@@ -67,7 +68,7 @@ class EveningPage(Page):
             tip="The rest of the evening, from what the dials read (Ctrl+R)",
         )
         self.hills, self.dial = HillsView(self.state), DialChart(self.state)
-        self.reading = ReadingStrip(self.state)
+        self.legend, self.reading = DialLegend(self.state), ReadingStrip(self.state)
         self.table, self.opened = EveningList(self.state), OpenedPass(self.state)
         self.pick_button, self.worth = QPushButton("Pick"), _worth_field()
         self.clear_button = QPushButton("Unpick all")
@@ -99,6 +100,7 @@ class EveningPage(Page):
         pictures.setSpacing(0)
         pictures.addWidget(self.hills, 2)
         pictures.addWidget(self.dial, 7)
+        pictures.addWidget(self.legend)
         left = QWidget()
         left.setLayout(pictures)
         self.hills.setMinimumHeight(64)

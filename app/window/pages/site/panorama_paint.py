@@ -288,7 +288,7 @@ def _paint_figures(painter: QPainter, axes: Axes, scene: PanoramaScene, scheme: 
     painter.drawText(QRectF(0, dial_y, plot.left() - 28, 20), _LEFT_TEXT, "dial")
     for m in (0.0, axis.travel_deg):
         painter.setFont(font(12, True))
-        painter.setPen(scheme.color("accent"))
+        painter.setPen(scheme.color("figure"))
         _figure(painter, axes.x(m), dial_y, dial_figure(azimuth_dial(m, axis).shown_deg))
     per_deg = plot.width() / axes.span
     step = next((step for step in _STEPS_DEG if step * per_deg >= _TICK_PX), 360.0)
@@ -307,7 +307,7 @@ def _paint_figures(painter: QPainter, axes: Axes, scene: PanoramaScene, scheme: 
         near_stop = min(abs(x - axes.x(0.0)), abs(x - axes.x(axis.travel_deg))) < 46.0
         if tick.dial is not None and not near_stop:
             painter.setFont(font(12, True))
-            painter.setPen(scheme.color("ink"))
+            painter.setPen(scheme.color("figure"))
             _figure(painter, x, dial_y, dial_figure(tick.dial.shown_deg))
 
 

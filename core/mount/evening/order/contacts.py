@@ -11,9 +11,12 @@ from dataclasses import replace
 
 import numpy as np
 
-from core.base.times import clock
-from core.mount.check.parts import in_one_way, part_words
-from core.mount.check.reasons import reason_for
+from core.base.angles import Floats
+from core.base.times import first_second, last_second, span_words
+from core.mount.check.crossing import crossing_in_way
+from core.mount.check.ends import rest_of
+from core.mount.check.parts import in_one_way, rest_in_part
+from core.mount.check.reasons import crossing_sentence, part_sentences, reason_for, rest_sentence
 from core.mount.check.verdict import in_way
 from core.mount.check.ways import offset_in_turn, pointing_of_way
 from core.mount.dial.readings import azimuth_dial
@@ -24,7 +27,8 @@ from core.mount.evening.order.moves import ROUNDING_S, Mover
 from core.mount.evening.order.rules import EveningRules, MountStart
 from core.mount.evening.order.spans import ContactSpan
 from core.mount.evening.results import Contact, Halt, Move
-from core.mount.model.results import PassCheck, Pointing, Reason, Sentence, Topic, Verdict
+from core.mount.model.chain import guarded_travel_deg
+from core.mount.model.results import PassCheck, Pointing, Reason, Rest, Sentence, Topic, Verdict
 from core.mount.model.station import Mount, Posture, Station
 
 _SAME_S = 1e-6
@@ -54,8 +58,10 @@ def contact_of(
             pointing=_cut_pointing(pointing, start, end),
             seconds_lost=max(check.seconds_in_all - span.signal_s, 0.0),
         )
+        if followed.chosen is not None and followed.chosen.rests:
+            followed, why = _resting_inside(followed, why, (start, end), track, station)
         if followed.part is None:
-            worked = Sentence(Topic.WORKED, _worked_words(span, station.mount))
+            worked = Sentence(Topic.WORKED, _worked_words(span, pointing, station.mount))
             why = Reason((*why.sentences, worked), why.cure)
     middle = station.mount.azimuth.travel_deg / 2.0
     return Contact(
@@ -73,13 +79,45 @@ def contact_of(
     )
 
 
-def _worked_words(span: ContactSpan, mount: Mount) -> str:
+def _resting_inside(
+    check: PassCheck, why: Reason, worked_s: tuple[float, float], track: MountTrack, station: Station
+) -> tuple[PassCheck, Reason]:
+    """The check and its reason with the rest of the way cut to the contact, gone where it lies outside."""
+    way, pointing, (start, end) = check.chosen, check.pointing, worked_s
+    assert way is not None
+    assert way.rest is not None
+    assert pointing is not None
+    inside = (track.utc_s >= start - _SAME_S) & (track.utc_s <= end + _SAME_S)
+    offset = offset_in_turn(track, station.mount, way.posture, way.turn)
+    rest = rest_of(replace(track, worked=track.worked & inside), way.posture, offset, station)
+    guard, top = guarded_travel_deg(station.mount.azimuth)
+    m_deg = pointing.m_deg[pointing.worked]
+    margin_deg = float(min(m_deg.min() - guard, top - m_deg.max()))
+    if rest is not None:
+        rest = _to_the_ends(rest, way.rest, worked_s, track.utc_s[inside])
+        margin_deg = way.margin_deg
+    cut = replace(way, rest=rest, rests=rest is not None, clear=rest is None, margin_deg=margin_deg)
+    ways = tuple(cut if one == way else one for one in check.ways)
+    told = tuple(rest_sentence(cut) if one.topic is Topic.REST else one for one in why.sentences)
+    return replace(check, ways=ways, chosen=cut, resting=cut.rests), Reason(told, why.cure)
+
+
+def _to_the_ends(rest: Rest, whole: Rest, worked_s: tuple[float, float], inside_s: Floats) -> Rest:
+    """A rest found at samples, reaching to the contact's own ends where the pass rests beyond them."""
+    (start, end), first, last = worked_s, float(inside_s[0]), float(inside_s[-1])
+    early = start if rest.start_utc_s == first and whole.start_utc_s < start else rest.start_utc_s
+    late = end if rest.end_utc_s == last and whole.end_utc_s > end else rest.end_utc_s
+    more = (rest.start_utc_s - early) + (late - rest.end_utc_s)
+    return replace(rest, start_utc_s=early, end_utc_s=late, seconds=rest.seconds + more)
+
+
+def _worked_words(span: ContactSpan, pointing: Pointing, mount: Mount) -> str:
     """What of a pass is worked, where the rest would go the same way."""
-    start, end = (azimuth_dial(axes.m_deg, mount.azimuth).text for axes in (span.start, span.end))
-    return (
-        f"Of that, {clock(span.start_utc_s)} to {clock(span.end_utc_s)} is worked, "
-        f"from dial {start} to dial {end}."
-    )
+    seconds = first_second(span.start_utc_s), last_second(span.end_utc_s)
+    places = (place_at(pointing, second).m_deg for second in seconds)
+    start, end = (azimuth_dial(m_deg, mount.azimuth).text for m_deg in places)
+    worked = span_words(span.start_utc_s, span.end_utc_s)
+    return f"Of that, {worked} is worked, from dial {start} to dial {end}."
 
 
 def _followed(
@@ -88,18 +126,18 @@ def _followed(
     """The check with the option's way followed, and its reason."""
     way = span.option.way
     if way is None:
-        return _split_or_side(span, check, reason, station)
+        return _split_or_side(span, check, reason, track, station)
     if span.option.whole:
         if check.chosen is not None and (check.chosen.posture, check.chosen.turn) == way:
             return check, reason
         other = in_way(check, track, station, way)
         assert other is not None
         return other, reason_for(other, track, station)
-    return _in_part(span, check, way, _pointing_in(track, station, way), reason, station)
+    return _in_part(span, check, way, _pointing_in(track, station, way), reason, track, station)
 
 
 def _split_or_side(
-    span: ContactSpan, check: PassCheck, reason: Reason, station: Station
+    span: ContactSpan, check: PassCheck, reason: Reason, track: MountTrack, station: Station
 ) -> tuple[PassCheck, Reason]:
     """A split, or where its move is not in the contact the one side of it that is worked."""
     split = check.split
@@ -110,7 +148,7 @@ def _split_or_side(
     before = span.end_utc_s <= split.start_utc_s + _SAME_S
     way = (split.from_posture, split.from_turn) if before else (split.to_posture, split.to_turn)
     still = replace(check.pointing, moving=np.zeros_like(check.pointing.moving))
-    return _in_part(span, replace(check, split=None), way, still, reason, station)
+    return _in_part(span, replace(check, split=None), way, still, reason, track, station)
 
 
 def _in_part(
@@ -119,6 +157,7 @@ def _in_part(
     way: tuple[Posture, int],
     pointing: Pointing,
     reason: Reason,
+    track: MountTrack,
     station: Station,
 ) -> tuple[PassCheck, Reason]:
     start, end = span.start_utc_s, span.end_utc_s
@@ -139,10 +178,15 @@ def _in_part(
         split=None,
         part=part,
     )
-    done = Sentence(Topic.DONE, part_words(part, lost))
+    done = part_sentences(part, lost, rest_in_part(track, pointing, part, station))
     # The verdict's reason says why no way holds it all through; where one does, it was about that way.
-    kept = () if check.ways else reason.without(Topic.DONE, Topic.WAITING)
-    return worked, Reason((done, *kept), reason.cure)
+    kept = () if check.ways else reason.without(Topic.DONE, Topic.WAITING, Topic.REST)
+    met = crossing_in_way(track, station.mount, way, limit)
+    if met is not None:  # in the way that is worked, whichever the verdict's reason is about
+        kept = tuple(
+            crossing_sentence(met, station.mount) if one.topic is Topic.CROSSING else one for one in kept
+        )
+    return worked, Reason((*done, *kept), reason.cure)
 
 
 def _pointing_in(track: MountTrack, station: Station, way: tuple[Posture, int]) -> Pointing:

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QFileDialog, QLabel
 
 from app.settings import Remembered, recall, remember
 from app.window.frame.actions import ACTS, PAGES
+from app.window.frame.bars import Foot
 from app.window.frame.keys_dialog import KeysDialog
 from app.window.frame.main_window import MainWindow
 from app.window.frame.plan_files import demo_plan, fresh_plan, is_plan_file
@@ -589,3 +590,16 @@ def test_every_button_says_more_than_its_words(hand):
         if (words or button.accessibleName()) and button.toolTip() in {"", words}:
             silent.append(button.accessibleName() or words)
     assert silent == []
+
+
+def test_a_wider_foot_tells_more_of_a_step(qtbot):
+    foot = Foot()
+    qtbot.addWidget(foot)
+    foot.resize(1280, 34)
+    foot.show()
+    long = "title A ridge with a name that goes on for longer than any ridge and its shadow at noon"
+    foot.show_steps(long, "")
+    narrow = foot.undo.text()
+    foot.resize(1920, 34)
+    assert len(foot.undo.text()) > len(narrow) > 20
+    assert foot.undo.toolTip().startswith(f"Undo: {long}")

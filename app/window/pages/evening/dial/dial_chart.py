@@ -9,11 +9,20 @@ from PySide6.QtGui import QMouseEvent, QPainter, QPen, QWheelEvent
 from app.window.look.scheme import font
 from app.window.pages.evening.dial.dial_frame import DialFrame, paint_ground
 from app.window.pages.evening.dial.dial_names import paint_name_tag, paint_names, paint_tag, try_tag
+from app.window.pages.evening.dial.dial_tags import paint_cable_ends, paint_one_let_go, paint_one_move
 from app.window.pages.evening.dial.line_paint import middle_of, paint_behind, paint_ends, paint_legs
 from app.window.pages.evening.state import EveningState
 from app.window.pages.evening.views.hills import wheel
 from app.window.pages.evening.views.layered import LayeredView
-from app.window.pages.evening.views.stroke_paint import courses, paint_stroke, round_pen, tone
+from app.window.pages.evening.views.stroke_paint import (
+    STROKE_PX,
+    courses,
+    halo_pen,
+    paint_rest,
+    paint_stroke,
+    round_pen,
+    tone,
+)
 from app.window.views.label_places import Ground, Placed
 from app.window.views.time_axis import TimeAxis
 from core.base.angles import Floats
@@ -60,6 +69,10 @@ class DialChart(LayeredView):
         axis = TimeAxis.across(self.state.shown_s, self.width())
         return DialFrame(axis, self.state.mount, _TOP_PX, max(self.height() - _BOTTOM_PX, _TOP_PX + 10.0))
 
+    @property
+    def _stroke_px(self) -> float:
+        return 2.2 if self.state.crowded else STROKE_PX
+
     def points_of(self, index: int) -> Floats:
         """(N, 2) pixels of a pass's stroke; NaN up where it is out of reach."""
         path = self.state.paths[index]
@@ -78,7 +91,7 @@ class DialChart(LayeredView):
         behind = [path for i, path in enumerate(paths) if i not in strokes and self._is_shown(i)]
         paint_behind(painter, frame, self.scheme, behind)
         paint_legs(painter, frame, self.scheme, state.legs)
-        width = 2.2 if state.crowded else 4.2
+        width = self._stroke_px
         drawn = courses([paths[index] for index in strokes], list(strokes.values()))
         for index, course in zip(strokes, drawn, strict=True):
             color = tone(self.scheme, state.check(index).verdict)
@@ -91,9 +104,14 @@ class DialChart(LayeredView):
         if not state.crowded:
             ground.take_lines(*frame.points_of(state.legs))
             self._paint_tags(painter, ground)
+            paint_one_move(painter, frame, self.scheme, ground, state.legs)
         named = sorted(strokes, key=lambda i: -state.check(i).pass_.peak.elevation_deg)
         names = {index: state.check(index).pass_.satellite for index in named}
         self.name_places = paint_names(painter, frame, self.scheme, names, strokes, ground, state.crowded)
+        # What the names leave room for.
+        if not state.crowded:
+            paint_one_let_go(painter, frame, self.scheme, ground, [paths[index] for index in strokes])
+        paint_cable_ends(painter, frame, self.scheme, ground)
 
     def _is_shown(self, index: int) -> bool:
         path, (first, last) = self.state.paths[index], self.state.shown_s
@@ -137,34 +155,34 @@ class DialChart(LayeredView):
         for first, last in path.resting_runs():
             axis = self.frame.axis
             _low, y = self._rest_place(index, first)
-            painter.setPen(QPen(self.scheme.color("ink"), 3.0))
-            ends = axis.x(float(path.utc_s[first])), axis.x(float(path.utc_s[last]))
-            painter.drawLine(QPointF(ends[0], y), QPointF(ends[1], y))
+            left, right = axis.x(float(path.utc_s[first])), axis.x(float(path.utc_s[last]))
+            paint_rest(painter, self.scheme, left, right, y)
 
     def paint_moving(self, painter: QPainter) -> None:
         state, frame = self.state, self.frame
         painter.setClipRect(frame.box.adjusted(0, -_TOP_PX, 0, 0))
         self._paint_now(painter)
-        for index, width in ((state.pointed, 4.0), (state.chosen, 6.0)):
+        for index, more in ((state.pointed, 0.0), (state.chosen, 0.8)):
             if index is not None:
-                self._paint_lifted(painter, index, width)
+                self._paint_lifted(painter, index, max(self._stroke_px, 3.4) + more)
         self._paint_moment(painter)
         painter.setClipping(False)
 
     def _paint_lifted(self, painter: QPainter, index: int, width: float) -> None:
-        """The chosen stroke over all others, with its move and its name."""
+        """A stroke over all others in its own colour, a halo round it, with its move and its name."""
         state, path = self.state, self.state.paths[index]
         if not path.in_reach:
             return
         points, contact = self.points_of(index), state.contact_of.get(index)
-        painter.setPen(round_pen(self.scheme.color("card"), width + 3.0))
         course = courses([path], [points])[0]
+        if index == state.chosen:
+            painter.setPen(halo_pen(self.scheme, width))
+            painter.drawPolyline(course.whole)
+        painter.setPen(round_pen(self.scheme.color("card"), width + 3.0))
         painter.drawPolyline(course.whole)
         if contact is not None:
             self._paint_way_there(painter, index, contact)
-            color = "ink" if index == state.chosen else None
-            chosen = self.scheme.color(color) if color else tone(self.scheme, state.check(index).verdict)
-            paint_stroke(painter, course, chosen, self.scheme, width)
+            paint_stroke(painter, course, tone(self.scheme, state.check(index).verdict), self.scheme, width)
         else:
             painter.setPen(round_pen(self.scheme.color("ink"), 1.6, [2.0, 3.0]))
             painter.drawPolyline(course.whole)

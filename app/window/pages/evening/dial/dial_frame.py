@@ -103,7 +103,7 @@ def _paint_grid(painter: QPainter, frame: DialFrame, scheme: Scheme) -> None:
         stop = m in {0.0, travel}
         painter.setPen(QPen(scheme.color("accent" if stop else "edge"), 1.6 if stop else 1.0))
         painter.drawLine(QPointF(frame.box.left(), y), QPointF(frame.box.right(), y))
-        painter.setPen(scheme.color("ink"))
+        painter.setPen(scheme.color("figure"))
         painter.setFont(font(12, True))
         reading = azimuth_dial(m, frame.mount.azimuth)
         text = f"{reading.shown_deg:g}"
@@ -147,13 +147,18 @@ def _paint_margin_words(painter: QPainter, frame: DialFrame, scheme: Scheme) -> 
         words, y = f"not reached: {first:.0f} to {(first - gap) % 360.0:.0f}", frame.top + 12.0
     else:
         return QRectF()
-    box = QRectF(frame.box.right() + 8.0, y, RIGHT_PX - 10.0, 44.0)
+    box = QRectF(frame.box.right() + 8.0, y, RIGHT_PX - 10.0, 58.0)
     return painter.drawText(box, flags, words)
+
+
+def guard_px(frame: DialFrame) -> float:
+    """How high a guard is drawn."""
+    return max(frame.mount.azimuth.guard_deg * frame.px_deg, _GUARD_PX)
 
 
 def _paint_guards(painter: QPainter, frame: DialFrame, scheme: Scheme) -> None:
     """From each stop to its guard: where the boom must not go."""
-    height = max(frame.mount.azimuth.guard_deg * frame.px_deg, _GUARD_PX)
+    height = guard_px(frame)
     for y in (frame.top, frame.bottom - height):
         box = QRectF(frame.box.left(), y, frame.box.width(), height)
         painter.fillRect(box, scheme.color("accent_soft"))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
@@ -17,6 +17,8 @@ _TAG_POINTS = 8.5
 #: How far from its stroke a name may stand.
 _REACH_PX, _REACH_CROWDED_PX = 90.0, 12.0
 _LONGEST = 11
+#: How much lower than its place a tag is tried.
+_SHIFTS_PX = (0.0, -14.0, 14.0, -28.0, 28.0, -42.0, 42.0)
 
 
 def paint_names(
@@ -66,7 +68,8 @@ def short_name(name: str) -> str:
     return bare if len(bare) <= _LONGEST else bare[: _LONGEST - 1].rstrip() + "…"
 
 
-def _tag_size(words: str) -> QSizeF:
+def tag_size(words: str) -> QSizeF:
+    """Room that a tag takes."""
     metrics = QFontMetricsF(font(_TAG_POINTS, True))
     return QSizeF(metrics.horizontalAdvance(words) + 8.0, metrics.height() + 2.0)
 
@@ -75,7 +78,7 @@ def paint_tag(
     painter: QPainter, frame: DialFrame, scheme: Scheme, words: str, at: QPointF, role: str
 ) -> QRectF:
     """Words on a ground of their own, kept inside the picture; returns where they stand."""
-    size, box = _tag_size(words), frame.box
+    size, box = tag_size(words), frame.box
     left = min(max(at.x(), box.left()), box.right() - size.width())
     top = min(max(at.y(), box.top()), box.bottom() - size.height())
     rect = QRectF(QPointF(left, top), size)
@@ -90,7 +93,7 @@ def paint_name_tag(
     painter: QPainter, frame: DialFrame, scheme: Scheme, words: str, points: Floats, taken: Iterable[QRectF]
 ) -> QRectF:
     """A name beside its stroke, (N, 2) pixels, on no other name if one of its ends allows that."""
-    size, names = _tag_size(words), list(taken)
+    size, names = tag_size(words), list(taken)
     high, low = points[int(np.argmin(points[:, 1]))], points[int(np.argmax(points[:, 1]))]
     spots = [
         QPointF(x + right, y + down)
@@ -106,11 +109,18 @@ def paint_name_tag(
 
 
 def try_tag(
-    painter: QPainter, frame: DialFrame, scheme: Scheme, ground: Ground, words: str, at: QPointF, role: str
+    painter: QPainter,
+    frame: DialFrame,
+    scheme: Scheme,
+    ground: Ground,
+    words: str,
+    at: QPointF,
+    role: str,
+    shifts: Sequence[float] = _SHIFTS_PX,
 ) -> bool:
-    """A tag beside a place, right or left of it, where nothing is under it; False where there is no room."""
-    size = _tag_size(words)
-    for up in (0.0, -14.0, 14.0, -28.0, 28.0, -42.0, 42.0):
+    """A tag beside a place, right or left of it and so much lower, where nothing is under it; else False."""
+    size = tag_size(words)
+    for up in shifts:
         for left in (8.0, -8.0 - size.width()):
             spot = at + QPointF(left, up - size.height() / 2.0)
             if ground.is_free(QRectF(spot, size)):

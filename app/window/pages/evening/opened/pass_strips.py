@@ -139,7 +139,7 @@ class PassStrips(LayeredView):
             strip.addRect(QRectF(box.left(), top, box.width(), guard))
             hatch(painter, strip, scheme.color("accent", 150), 6.0)
         painter.setFont(font(9, True))
-        painter.setPen(scheme.color("ink"))
+        painter.setPen(scheme.color("figure"))
         for m, y in ((azimuth.travel_deg, box.top() + 6.0), (0.0, box.bottom() - 6.0)):
             text = f"{azimuth_dial(m, azimuth).shown_deg:g}"
             painter.drawText(QRectF(0.0, y - 8.0, box.left() - 6.0, 16.0), _RIGHT, text)

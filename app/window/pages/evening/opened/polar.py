@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from dataclasses import dataclass
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
@@ -19,7 +21,52 @@ from core.place.site import mask_elevation_deg
 
 _RIM_PX = 18.0
 _NEAR_PX = 24.0
-_MINUTES = (1, 2, 5, 10, 15, 30, 60, 120)
+_MINUTES = (1, 2, 5, 10, 15, 30, 60, 120, 360, 720)
+#: Ticks and their names stand no closer than this along the track, pixels; no more than so many are named.
+_TICKS_PX, _NAMES_PX, _MOST_NAMES = 4.5, 21.0, 7
+_NAME_OUT_PX = 15.0
+#: From this length on a pass is marked by hours and minutes, not by minutes alone.
+_HOURS_FROM_S = 3600.0
+
+
+@dataclass(frozen=True)
+class MinuteMark:
+    """A tick on the track: when, where, which way is across, and whether its clock stands beside it."""
+
+    utc_s: float
+    place: tuple[float, float]
+    aside: tuple[float, float]
+    named: bool
+
+
+def minute_marks(minutes: Floats, track_at: Callable[[Floats], Floats]) -> list[MinuteMark]:
+    """Whole minutes as they fit on a track.
+
+    Args:
+        minutes: (M,) POSIX seconds of all whole minutes, rising.
+        track_at: gives (N, 2) pixels of N moments.
+    """
+    ticks = _apart(minutes, track_at, _TICKS_PX, minutes.size)
+    named = set(_apart(minutes, track_at, _NAMES_PX, _MOST_NAMES).tolist())
+    if ticks.size < 2:
+        return []
+    places = track_at(ticks)
+    along = np.gradient(places, axis=0)
+    along /= np.maximum(np.hypot(along[:, 0], along[:, 1]), 1e-9)[:, None]
+    return [
+        MinuteMark(utc_s, (x, y), (-down, right), utc_s in named)
+        for utc_s, (x, y), (right, down) in zip(ticks.tolist(), places.tolist(), along.tolist(), strict=True)
+    ]
+
+
+def _apart(minutes: Floats, track_at: Callable[[Floats], Floats], least_px: float, most: int) -> Floats:
+    """The most whole minutes at a round step that lie so far apart; none where no step does."""
+    for step in _MINUTES:
+        some = minutes[np.round(minutes / 60.0) % step == 0]
+        apart = np.diff(track_at(some), axis=0)
+        if some.size <= most and (np.hypot(apart[:, 0], apart[:, 1]) >= least_px).all():
+            return np.asarray(some)
+    return np.zeros(0)
 
 
 class PolarView(LayeredView):
@@ -141,30 +188,31 @@ class PolarView(LayeredView):
         painter.drawEllipse(QPointF(*track[0].tolist()), 5.0, 5.0)
 
     def _paint_minutes(self, painter: QPainter, path: DrawnPass) -> None:
-        """A tick at every round minute, every few of them named by the clock."""
-        minutes = path.whole_minutes()
-        if not minutes.size:
-            return
-        step = next((s for s in _MINUTES if minutes.size / s <= 7), _MINUTES[-1])
-        azimuth = np.interp(minutes, path.utc_s, path.azimuth_deg)
-        elevation = np.interp(minutes, path.utc_s, path.elevation_deg)
-        places = self.points(azimuth, elevation)
-        along = np.gradient(places, axis=0) if len(places) > 1 else np.array([[1.0, 0.0]])
+        """A tick at round minutes, none closer than the eye tells apart, some of them named by the clock."""
+        marks = minute_marks(path.whole_minutes(), lambda minutes: self._track_at(path, minutes))
+        hours = path.utc_s[-1] - path.utc_s[0] >= _HOURS_FROM_S
         painter.setFont(font(7.5))
-        for utc_s, place, way in zip(minutes.tolist(), places, along, strict=True):
-            if round(utc_s / 60.0) % max(step // 5, 1):
-                continue
-            length = math.hypot(*way.tolist()) or 1.0
-            aside = QPointF(-way[1] / length, way[0] / length)
-            at = QPointF(*place.tolist())
-            named = round(utc_s / 60.0) % step == 0
-            painter.setPen(QPen(self.scheme.color("ink"), 1.4 if named else 1.0))
-            reach = 5.0 if named else 3.0
+        for mark in marks:
+            at, aside = QPointF(*mark.place), QPointF(*mark.aside)
+            painter.setPen(QPen(self.scheme.color("ink"), 1.4 if mark.named else 1.0))
+            reach = 5.0 if mark.named else 3.0
             painter.drawLine(at - aside * reach, at + aside * reach)
-            if named:
-                spot = at + aside * 15.0
-                box = QRectF(spot.x() - 15.0, spot.y() - 7.0, 30.0, 14.0)
-                painter.drawText(box, Qt.AlignmentFlag.AlignCenter, clock(utc_s, False)[3:])
+            if mark.named:
+                self._paint_minute(painter, clock(mark.utc_s, False)[0 if hours else 3 :], at, aside)
+
+    def _paint_minute(self, painter: QPainter, words: str, at: QPointF, aside: QPointF) -> None:
+        """The clock beside its tick, on the side that is inside the horizon."""
+        out = _NAME_OUT_PX + (6.0 if len(words) > 2 else 0.0)
+        spot = at + aside * out
+        middle = spot - self.centre
+        if math.hypot(middle.x(), middle.y()) > self.radius - 6.0:
+            spot = at - aside * out
+        box = QRectF(spot.x() - 18.0, spot.y() - 7.0, 36.0, 14.0)
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
+
+    def _track_at(self, path: DrawnPass, utc_s: Floats) -> Floats:
+        azimuth = np.interp(utc_s, path.utc_s, path.azimuth_deg)
+        return self.points(azimuth, np.interp(utc_s, path.utc_s, path.elevation_deg))
 
     def paint_moving(self, painter: QPainter) -> None:
         moment, path = self.state.moment_s, self._path()

@@ -11,7 +11,7 @@ from PySide6.QtGui import QMouseEvent, QPainter, QPen, QWheelEvent
 from app.window.look.scheme import font
 from app.window.pages.evening.state import EveningState
 from app.window.pages.evening.views.layered import LayeredView
-from app.window.pages.evening.views.stroke_paint import courses, paint_hill, round_pen, tone
+from app.window.pages.evening.views.stroke_paint import courses, halo_pen, paint_hill, round_pen, tone
 from app.window.views.polygons import pixels, polyline, polylines
 from app.window.views.time_axis import LEFT_PX, TimeAxis
 from core.base.angles import Floats
@@ -96,7 +96,7 @@ class HillsView(LayeredView):
         if not indices:
             return
         paths = [self.state.paths[index] for index in indices]
-        faint, lost = (round_pen(self.scheme.color(role, 150), 1.0) for role in ("faint", "accent"))
+        faint, lost = (round_pen(self.scheme.color(*role), 1.0) for role in (("faint", 100), ("accent", 150)))
         lines = polylines(self._points(paths), [path.utc_s.size for path in paths])
         for index, line in zip(indices, lines, strict=True):
             missed = index in self.state.pick_of and self.state.check(index).verdict == "out of reach"
@@ -154,10 +154,7 @@ class HillsView(LayeredView):
     def paint_moving(self, painter: QPainter) -> None:
         state, axis = self.state, self.axis
         painter.setClipRect(QRectF(axis.left, 0.0, axis.right - axis.left, self.height()))
-        for index, width in ((state.chosen, 2.4), (state.pointed, 1.6)):
-            if index is not None:
-                painter.setPen(round_pen(self.scheme.color("ink"), width))
-                painter.drawPolyline(polyline(self._points([state.paths[index]])))
+        self._paint_lifted(painter)
         now = state.context.now_utc_s
         if axis.start_s <= now <= axis.end_s:
             painter.setPen(QPen(self.scheme.color("accent"), 1.6))
@@ -171,6 +168,23 @@ class HillsView(LayeredView):
                 painter.setBrush(self.scheme.color("ink"))
                 painter.drawEllipse(QPointF(x, float(self._y(reading.elevation_deg))), 3.5, 3.5)
         painter.setClipping(False)
+
+    def _paint_lifted(self, painter: QPainter) -> None:
+        """The chosen hill with a halo round it, the one pointed at outlined, both in their own colour."""
+        state = self.state
+        for index in (state.chosen, state.pointed):
+            if index is None:
+                continue
+            line = polyline(self._points([state.paths[index]]))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            if index == state.chosen:
+                painter.setPen(halo_pen(self.scheme, 0.0))
+                painter.drawPolyline(line)
+                color = tone(self.scheme, state.check(index).verdict)
+            else:
+                color = self.scheme.color("ink")
+            painter.setPen(round_pen(color, 1.6))
+            painter.drawPolyline(line)
 
     # --- the hand -----------------------------------------------------------------------------------------
 

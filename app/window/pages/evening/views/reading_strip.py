@@ -41,7 +41,7 @@ class Figure:
 
 
 class ReadingStrip(QWidget):
-    """Always in its place, so that nothing is covered by it."""
+    """Its room is kept, so that nothing is covered or moved by it; it is seen only while it is used."""
 
     def __init__(self, state: EveningState, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -52,7 +52,7 @@ class ReadingStrip(QWidget):
         state.rebuilt.connect(self._on_moved)
 
     def sizeHint(self) -> QSize:
-        return QSize(600, 50)
+        return QSize(600, 44)
 
     def _on_moved(self) -> None:
         self.setAccessibleDescription(self.words())
@@ -120,6 +120,8 @@ class ReadingStrip(QWidget):
         return f"{figures}. {self.state_words()}" if figures else self.state_words()
 
     def paintEvent(self, _event: QPaintEvent) -> None:
+        if self.state.moment_s is None:
+            return
         painter, scheme = QPainter(self), self.state.scheme
         painter.fillRect(self.rect(), scheme.color("card"))
         painter.setPen(QPen(scheme.color("edge"), 1.0))
@@ -132,11 +134,11 @@ class ReadingStrip(QWidget):
             unit = minor.horizontalAdvance(figure.unit) + 4.0 if figure.unit else 0.0
             painter.setFont(small)
             painter.setPen(scheme.color("faint"))
-            painter.drawText(QRectF(x, 3.0, 90.0, 16.0), _LEFT, figure.word)
-            painter.drawText(QRectF(x + width + 1.0, 21.0, unit + 4.0, 24.0), _LEFT, figure.unit)
+            painter.drawText(QRectF(x, 2.0, 90.0, 15.0), _LEFT, figure.word)
+            painter.drawText(QRectF(x + width + 1.0, 18.0, unit + 4.0, 24.0), _LEFT, figure.unit)
             painter.setFont(large)
-            painter.setPen(scheme.color("ink"))
-            painter.drawText(QRectF(x, 18.0, width + 4.0, 26.0), _LEFT, figure.value)
+            painter.setPen(scheme.color("figure"))
+            painter.drawText(QRectF(x, 15.0, width + 4.0, 26.0), _LEFT, figure.value)
             x += max(width + unit, minor.horizontalAdvance(figure.word)) + 16.0
         self._paint_state(painter, x, bool(figures))
 

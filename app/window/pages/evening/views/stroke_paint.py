@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QLineF, QPointF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 
 from app.window.look.marks import hatch
@@ -15,6 +15,12 @@ from app.window.views.polygons import polylines
 from core.base.angles import Floats
 from core.mount.evening.drawn import DrawnPass, Kind
 from core.mount.model.results import Verdict
+
+#: Width of a worked stroke where there is room.
+STROKE_PX = 4.2
+#: How much wider than its stroke a halo is.
+_HALO_PX = 9.0
+_REST_PX = 3.0
 
 
 def tone(scheme: Scheme, verdict: Verdict) -> QColor:
@@ -27,6 +33,13 @@ def round_pen(color: QColor, width: float, dashes: list[float] | None = None) ->
     pen = QPen(color, width, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap, Qt.PenJoinStyle.RoundJoin)
     if dashes is not None:
         pen.setDashPattern([dash / width for dash in dashes])
+    return pen
+
+
+def halo_pen(scheme: Scheme, width: float) -> QPen:
+    """What lies round a chosen stroke of this width, so that it keeps its colour and its mark."""
+    pen = round_pen(scheme.color("ink", 75), width + _HALO_PX)
+    pen.setCapStyle(Qt.PenCapStyle.RoundCap)
     return pen
 
 
@@ -92,6 +105,20 @@ def paint_stroke(painter: QPainter, course: Course, color: QColor, scheme: Schem
             if kind == Kind.OVER_THE_TOP:
                 painter.setPen(round_pen(core_color, max(width - 1.6, 0.9), [6.0, 5.0]))
                 painter.drawPolyline(line)
+
+
+def paint_sample(
+    painter: QPainter, kind: Kind, line: QLineF, color: QColor, scheme: Scheme, width: float
+) -> None:
+    """A straight piece of a stroke worked in one way, as `paint_stroke` has it: for the legend."""
+    course = QPolygonF([line.p1(), line.p2()])
+    paint_stroke(painter, Course(((kind, course),), course), color, scheme, width)
+
+
+def paint_rest(painter: QPainter, scheme: Scheme, left: float, right: float, y: float) -> None:
+    """The bar along a guard while the axis is held there."""
+    painter.setPen(QPen(scheme.color("ink"), _REST_PX))
+    painter.drawLine(QPointF(left, y), QPointF(right, y))
 
 
 def paint_hill(painter: QPainter, course: Course, color: QColor, alpha: int) -> None:

@@ -56,7 +56,7 @@ def _paint_figures(painter: QPainter, box: QRectF, axis: AzimuthAxis, part: str,
         x = left + m / axis.travel_deg * (right - left)
         first = m == 0.0 and part == "dial at stop"
         hot = first or part == "dial scale"
-        painter.setPen(QPen(scheme.color("accent" if hot else "ink"), 2.0))
+        painter.setPen(QPen(scheme.color("accent" if hot else "figure"), 2.0))
         painter.drawLine(QPointF(x, base - 9.0), QPointF(x, base))
         painter.setFont(font(13 if first else 10, True))
         figure = reading.text.partition(",")[0]
