@@ -24,6 +24,8 @@ from core.mount.model.results import PassCheck
 from core.mount.model.station import Posture, Station
 
 _ROUNDING_S = 1e-9
+#: What is on the beam for less is nothing to work.
+_BLINK_S = 0.01
 
 
 @dataclass(frozen=True, eq=False)
@@ -93,7 +95,8 @@ def options_of(
         checks, tracks: all passes and their tracks in the mount frame.
         station: as the checks were made with.
         wanted: which passes, their worth, a way insisted on (only that way is then an option).
-        shortest_contact_s: the least contact; a picked pass that is shorter itself is worked whole or not.
+        shortest_contact_s: the least contact, and no less than a step; a picked pass that is shorter itself is
+            worked whole or not.
         picked: somebody picked the wanted passes.
         step_s: the grid.
         progress: called before and after.
@@ -116,11 +119,12 @@ def options_of(
     found: list[Option] = []
     for options in own.values():
         longest_s = max(_seconds(one) for one in options)
-        least_s = min(shortest_contact_s, longest_s) if picked else shortest_contact_s
+        shortest_s = max(shortest_contact_s, step_s)
+        least_s = min(shortest_s, longest_s) if picked else shortest_s
         for one in options:
             half = is_on(mount_start, one, station.beam_limit_deg)
             own_least_s = min(least_s, _seconds(one) / 2.0) if half else least_s
-            if _seconds(one) >= own_least_s - _ROUNDING_S:
+            if _seconds(one) >= max(own_least_s, _BLINK_S) - _ROUNDING_S:
                 found.append(replace(one, least_s=own_least_s))
     return tuple(found)
 

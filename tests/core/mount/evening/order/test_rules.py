@@ -196,3 +196,9 @@ def test_the_choice_can_be_cancelled() -> None:
         with pytest.raises(Cancelled):
             order_evening(question, (Reason(), Reason()), progress=until(number))
         assert calls == ["choosing the evening"] * number
+
+
+def test_without_a_least_contact_none_is_shorter_than_a_step() -> None:
+    order = ordered((*far_apart(), a_pass(3, 100.0, 200.0)), Mount(), shortest_s=0.0)
+    assert len(order.contacts) >= 2
+    assert min(one.end_utc_s - one.start_utc_s for one in order.contacts) >= GRID_S - 1e-6
