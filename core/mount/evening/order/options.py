@@ -95,7 +95,7 @@ def options_of(
         checks, tracks: all passes and their tracks in the mount frame.
         station: as the checks were made with.
         wanted: which passes, their worth, a way insisted on (only that way is then an option).
-        shortest_contact_s: the least contact, and no less than a step; a picked pass that is shorter itself is
+        shortest_contact_s: the least contact, no less than a step; a picked pass that is shorter itself is
             worked whole or not.
         picked: somebody picked the wanted passes.
         step_s: the grid.
