@@ -33,6 +33,8 @@ def _held(result):
 
 def _agrees(sentence, plan):
     """The figures of the sentence are those of the plan, turned and worked out afresh."""
+    lead, colon, rest = sentence.partition("By the passes alone: ")
+    sentence = f"{rest[0].upper()}{rest[1:]}" if colon and not lead else sentence
     if left := LEAVE.match(sentence):
         now = result_of(plan)
         assert float(left["bearing"]) == plan.mount.keyway_bearing_deg
