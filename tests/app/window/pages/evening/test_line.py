@@ -70,10 +70,7 @@ def test_waits_are_drawn_and_clearly_lighter_than_strokes(hand):
     waits = [leg for leg in hand.state.legs if leg.kind == "wait" and leg.utc_s[-1] - leg.utc_s[0] > 600.0]
     assert waits
     for leg in waits:
-        # In the median of places along it: a name or another line may lie across one of them.
-        (x_from, x_to), (y, _) = hand.page.dial.frame.points(leg.utc_s, leg.m_deg)[[0, -1]].T.tolist()
-        along = [x_from + share * (x_to - x_from) for share in (0.2, 0.35, 0.5, 0.65, 0.8)]
-        assert 0.8 <= sorted(_inked(picture, x, y) for x in along)[2] <= 2.0
+        assert 0.8 <= _inked(picture, *_middle(hand, leg), reach=3) <= 2.0  # a stop may lie close by
     plain = [i for i in hand.state.contact_of if hand.state.check(i).verdict in {"upright", "over the top"}]
     assert plain
     for index in plain:
