@@ -115,7 +115,7 @@ def _long_ones(problem: ChoiceProblem) -> tuple[int, ...]:
     long_ = sorted(
         (one for one, seconds in longest_s.items() if seconds > least_s), key=longest_s.__getitem__
     )
-    return tuple(sorted(long_[-_REMEMBERED_AT_FIRST:]))
+    return tuple(sorted(long_[max(len(long_) - _REMEMBERED_AT_FIRST, 0) :]))
 
 
 def worked_twice(passes: Iterable[int]) -> set[int]:

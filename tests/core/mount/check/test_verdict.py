@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from core.mount.check.verdict import check_pass, decide
-from core.mount.check.ways import ways_of
+from core.mount.check.ways import pointed_ways
 from core.mount.drive.tracks import mount_track
 from core.mount.model.results import VERDICTS
 from core.mount.model.station import Antenna, Mount, Station, Tilt
@@ -63,9 +63,12 @@ def test_a_pass_is_judged_by_the_least_and_not_by_the_first_that_loses_little(
     assert pass_ is not None
     track, station = mount_track(pass_, Tilt()), Station(Mount(), (Antenna(),))
     lost_s = {"upright": upright_s, "over the top": over_s}
-    ways = tuple(replace(way, seconds_lost=lost_s[way.posture]) for way in ways_of(track, station))
-    assert {way.posture for way in ways} == set(lost_s)
-    with patch("core.mount.check.verdict.ways_of", lambda *_: ways):
+    found = [
+        (replace(way, seconds_lost=lost_s[way.posture]), pointing)
+        for way, pointing in pointed_ways(track, station)
+    ]
+    assert {way.posture for way, _ in found} == set(lost_s)
+    with patch("core.mount.check.verdict.pointed_ways", lambda *_: found):
         assert check_pass(pass_, track, station).verdict == word
     code, _lost = decide(np.array([upright_s, over_s, np.inf, np.inf]), SECONDS)
     assert VERDICTS[code] == word

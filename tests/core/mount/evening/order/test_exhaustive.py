@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from unittest.mock import patch
+
 import pytest
 
 from core.mount.evening.order.solve import solve
@@ -11,7 +13,9 @@ from tests.oracles.evening_exhaustive import best_evening
 
 def _agree(seed: int) -> tuple[bool, int, int, int]:
     evening = random_evening(seed)
-    found = solve(evening.problem)
+    # Every other pair of evenings remembers no pass until it was worked twice.
+    with patch("core.mount.evening.order.solve._REMEMBERED_AT_FIRST", 0 if seed % 4 < 2 else 3):
+        found = solve(evening.problem)
     best = best_evening(evening.plain)
     assert best is not None
     assert (found.score.worth, found.score.clear) == best.goals, seed
