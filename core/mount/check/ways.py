@@ -191,7 +191,7 @@ def pointed_ways(
     mount, limit = station.mount, station.beam_limit_deg
     steered = steer(track, mount, station.steering) if steered is None else steered
     ways: list[tuple[Way, Pointing]] = []
-    for posture in possible_postures(mount):
+    for posture in POSTURES:
         reach = reaches[posture] if reaches else reach_of(track, posture, mount.elevation, limit)
         ways += [
             _way(track, steered, station, reach, k, clear)

@@ -119,7 +119,7 @@ def options_of(
     found: list[Option] = []
     for options in own.values():
         longest_s = max(_seconds(one) for one in options)
-        shortest_s = max(shortest_contact_s, step_s)
+        shortest_s = max(shortest_contact_s, min(step_s, GRID_S))
         least_s = min(shortest_s, longest_s) if picked else shortest_s
         for one in options:
             half = is_on(mount_start, one, station.beam_limit_deg)
