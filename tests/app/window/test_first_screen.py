@@ -18,7 +18,7 @@ from tests.shared_data import shared_file
 
 MOST_ACTIONS = 6
 LEAVE = re.compile(
-    r"Leave the keyway at (?P<bearing>[\d.]+) deg true, hole \w+: all (?P<passes>\d+) passes go"
+    r"(?:By the passes alone: leave|Leave) the keyway at (?P<bearing>[\d.]+) deg true, hole \w+: all (?P<passes>\d+) passes go"
 )
 TURN = re.compile(
     r"By the passes alone: turn the keyway to (\d+\.\d) deg true, hole (\w+)(?: instead of \w+)?: "
@@ -33,8 +33,6 @@ def _held(result):
 
 def _agrees(sentence, plan):
     """The figures of the sentence are those of the plan, turned and worked out afresh."""
-    lead, colon, rest = sentence.partition("By the passes alone: ")
-    sentence = f"{rest[0].upper()}{rest[1:]}" if colon and not lead else sentence
     if left := LEAVE.match(sentence):
         now = result_of(plan)
         assert float(left["bearing"]) == plan.mount.keyway_bearing_deg
