@@ -18,7 +18,8 @@ from tests.shared_data import shared_file
 
 MOST_ACTIONS = 6
 LEAVE = re.compile(
-    r"(?:By the passes alone: leave|Leave) the keyway at (?P<bearing>[\d.]+) deg true, hole \w+: all (?P<passes>\d+) passes go"
+    r"(?:By the passes alone: leave|Leave) the keyway at (?P<bearing>[\d.]+) deg true, hole \w+: "
+    r"all (?P<passes>\d+) passes go"
 )
 TURN = re.compile(
     r"By the passes alone: turn the keyway to (\d+\.\d) deg true, hole (\w+)(?: instead of \w+)?: "
