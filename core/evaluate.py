@@ -253,12 +253,31 @@ def _order(
     memo: Memo,
     progress: Progress,
 ) -> EveningOrder:
+    question, unmatched = question_of(
+        checks, tracks, station, shortest_contact_s, picks, satellites, rules, mount_start, memo, progress
+    )
+    return order_evening(question, reasons, unmatched, progress)
+
+
+def question_of(
+    checks: tuple[PassCheck, ...],
+    tracks: tuple[MountTrack, ...],
+    station: Station,
+    shortest_contact_s: float,
+    picks: tuple[Pick, ...],
+    satellites: tuple[Satellite, ...],
+    rules: EveningRules,
+    mount_start: MountStart | None,
+    memo: Memo,
+    progress: Progress,
+) -> tuple[EveningQuestion, tuple[str, ...]]:
+    """What an evening's order is asked of, and a sentence for every pick that means no pass."""
     wanted, unmatched = match_picks(picks, satellites, tuple(check.pass_ for check in checks))
     followed = steered(tracks, station, memo, progress)
     question = EveningQuestion(
         checks, tracks, station, shortest_contact_s, wanted, rules, mount_start, followed
     )
-    return order_evening(question, reasons, unmatched, progress)
+    return question, unmatched
 
 
 def _support(

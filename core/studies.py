@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from core.base.angles import wrap_360
 from core.base.memo import Memo
 from core.base.units import Progress, no_progress
-from core.evaluate import Result, steered, unseated
+from core.evaluate import Result, question_of, steered, unseated
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import MountTrack
 from core.mount.evening.evening import explain_evening
@@ -35,7 +35,7 @@ from core.mount.steering.pass_steering import PassSteering, pass_steering, peaks
 from core.passes.frames import Observer
 from core.passes.track import Pass
 from core.plan.document import Pick, Plan, Satellite
-from core.plan.picks import match_picks, picked_indices
+from core.plan.picks import picked_indices
 
 
 def study_pass(plan: Plan, result: Result, check: PassCheck, memo: Memo | None = None) -> PassSteering | None:
@@ -114,9 +114,10 @@ def _question(
     memo: Memo,
     progress: Progress,
 ) -> EveningQuestion:
-    wanted, _ = match_picks(picks, satellites, tuple(check.pass_ for check in checks))
-    followed = steered(tracks, station, memo, progress)
-    return EveningQuestion(checks, tracks, station, shortest_contact_s, wanted, rules, mount_start, followed)
+    question, _ = question_of(
+        checks, tracks, station, shortest_contact_s, picks, satellites, rules, mount_start, memo, progress
+    )
+    return question
 
 
 @dataclass(frozen=True, eq=False)
@@ -136,11 +137,11 @@ class SeatByEvening:
 def orient_by_evening(
     plan: Plan, result: Result, study: SeatStudy, memo: Memo | None = None, progress: Progress = no_progress
 ) -> SeatByEvening:
-    """The seat whose evening is best; takes an evening's order for each of some two hundred candidates.
+    """The seat whose evening is best; takes an evening's order for each candidate, about one in two degrees.
 
     Args:
         plan, result: of the present seat.
-        study: `orient` of them: its candidates are asked.
+        study: `orient` of them: its table says at which bearings to ask.
         memo: the document owner's memo; without one everything is computed.
         progress: called per candidate.
 

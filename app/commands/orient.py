@@ -73,11 +73,6 @@ def _say(study: SeatStudy, evenings: SeatByEvening | None, result: Result, plan:
 
 def best_words(best: BestSeat) -> str:
     """One sentence about a best seat, with both tolerances."""
-    back, forth = best.place_within_deg
-    anywhere = back <= -180.0 and forth >= 180.0
-    room = "anywhere" if anywhere else f"within -{_down(-back)} / +{_down(forth)} deg"
-    if max(-back, forth) < 0.1:
-        room = "within less than 0.1 deg"
     counts = [
         f"{count} {word}"
         for count, word in (
@@ -90,18 +85,12 @@ def best_words(best: BestSeat) -> str:
     lost = f"{best.seconds_lost:.0f} s lost" + (f" ({', '.join(counts)})" if counts else "")
     return (
         f"keyway at {bearing_text(best.keyway_bearing_deg)} deg true, hole {best.index_hole}: {lost}. "
-        f"It may be placed {room} if it is then measured and the dials corrected, "
-        f"and must then be known to {_down(best.know_to_deg)} deg."
+        f"{_tolerance_words(best)}"
     )
 
 
 def best_evening_words(best: BestEvening) -> str:
     """One sentence about the seat whose evening is best, with both tolerances."""
-    back, forth = best.place_within_deg
-    anywhere = back <= -180.0 and forth >= 180.0
-    room = "anywhere" if anywhere else f"within -{_down(-back)} / +{_down(forth)} deg"
-    if max(-back, forth) < 0.1:
-        room = "within less than 0.1 deg"
     counts = [
         f"{count} {word}"
         for count, word in ((best.turned_back, "turned back"), (best.over_the_top, "over the top"))
@@ -111,6 +100,18 @@ def best_evening_words(best: BestEvening) -> str:
         f"keyway at {bearing_text(best.keyway_bearing_deg)} deg true, hole {best.index_hole}: "
         f"the evening is worth {best.worth_s:.0f} s with {counted(best.contacts, 'contact')}"
         f"{' (' + ', '.join(counts) + ')' if counts else ''}. "
+        f"{_tolerance_words(best)}"
+    )
+
+
+def _tolerance_words(best: BestSeat | BestEvening) -> str:
+    """How far off the keyway may be placed, and how well it must then be known."""
+    back, forth = best.place_within_deg
+    anywhere = back <= -180.0 and forth >= 180.0
+    room = "anywhere" if anywhere else f"within -{_down(-back)} / +{_down(forth)} deg"
+    if max(-back, forth) < 0.1:
+        room = "within less than 0.1 deg"
+    return (
         f"It may be placed {room} if it is then measured and the dials corrected, "
         f"and must then be known to {_down(best.know_to_deg)} deg."
     )

@@ -2,9 +2,12 @@
 
 The passes alone say which bearings lose least if every pass could be worked. An evening works some of them,
 and what it is worth (`core.mount.evening.order.worth`) decides between seats that are alike for the passes
-alone. It is asked at candidates: in each stretch of a few degrees the samples of the study at which the
-passes alone fare best, then every sample beside the best of those. Over zeta, since another hole only turns
-the adapter.
+alone. It is asked at candidates: of the ends and middles of the pieces between arcs' ends, in each stretch of
+two degrees the one at which the passes alone fare best; then every sample of the study beside the best of
+those. Over zeta, since another hole only turns the adapter.
+
+How far off the keyway may be placed is told by the candidates alone: between two that are as good the evening
+may be worth less.
 """
 
 from __future__ import annotations
@@ -81,7 +84,8 @@ class BestEvening:
     Attributes:
         keyway_bearing_deg, index_hole: the seat.
         place_within_deg: how far counter-clockwise (negative) and clockwise the keyway may be placed off it,
-            if it is then measured and the dials corrected, before the evening is worth `AS_GOOD_S` less.
+            if it is then measured and the dials corrected, with every candidate in between worth no more than
+            `AS_GOOD_S` less.
         know_to_deg: how far the bearing then may be misjudged before a contact that is held leaves the beam.
         worth_s, signal_s, seconds_lost, contacts, turned_back, over_the_top: as in `EveningCurve`.
         forbidden: it lies in a forbidden arc, as every bearing does.
