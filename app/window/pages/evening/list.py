@@ -288,7 +288,7 @@ class EveningList(QTableView):
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         header.setSectionResizeMode(SATELLITE, QHeaderView.ResizeMode.Stretch)
-        widths = {PICK: 37, VERDICT: 110, LOCAL: 45, UTC: 45, PEAK: 43, LENGTH: 52, WRAP: 49}
+        widths = {PICK: 34, VERDICT: 104, LOCAL: 45, UTC: 45, PEAK: 40, LENGTH: 44, WRAP: 47}
         for column, width in widths.items():
             header.resizeSection(column, width)
 

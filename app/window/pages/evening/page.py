@@ -90,9 +90,8 @@ class EveningPage(Page):
     def _full(self) -> QWidget:
         head = QHBoxLayout()
         head.setSpacing(14)
-        head.addWidget(self.sentence)
+        head.addWidget(self.sentence, 1)
         head.addWidget(self.alarm)
-        head.addStretch(1)
         head.addWidget(self.now_button)
         self.now_button.setFont(font(10))
         pictures = QVBoxLayout()
