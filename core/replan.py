@@ -11,11 +11,10 @@ from dataclasses import dataclass, replace
 
 from core.base.angles import wrap_360
 from core.base.edits import changed
-from core.base.errors import ValueRangeError
+from core.base.errors import DialTwiceError, ValueRangeError
 from core.base.memo import Memo
 from core.base.times import format_iso
 from core.base.units import Progress, no_progress
-from core.base.words import ordinal
 from core.evaluate import Result, evaluate, passes_of
 from core.mount.dial.readings import azimuth_dial, azimuth_from_dial, elevation_from_dial
 from core.mount.evening.joining import AxisAngles, idle_place, joined_at
@@ -100,7 +99,7 @@ def replan(plan: Plan, now: Now, memo: Memo | None = None, progress: Progress = 
         progress: called by every stage that takes long.
 
     Raises:
-        ValueRangeError: as `rest_of_evening`.
+        ValueRangeError, DialTwiceError: as `rest_of_evening`.
         Cancelled: ``progress`` returned False.
     """
     memo = Memo() if memo is None else memo
@@ -128,8 +127,9 @@ def rest_of_evening(plan: Plan, now: Now, passes: tuple[Pass, ...]) -> RestOfEve
         passes: `core.evaluate.passes_of` the plan.
 
     Raises:
-        ValueRangeError: a dial reading is outside the travel or ambiguous, a missed pass does not exist,
-            nothing is left of the evening, or the seat is none of the mount's.
+        ValueRangeError: a dial reading is outside the travel, a missed pass does not exist, nothing is left
+            of the evening, or the seat is none of the mount's.
+        DialTwiceError: the azimuth dial reads so at several places and none is named.
     """
     if now.utc_s >= plan.evening.end_utc_s:
         raise ValueRangeError("now", format_iso(now.utc_s), f"before the evening's end, {plan.evening.end}")
@@ -178,7 +178,8 @@ def present_place(mount: Mount, now: Now) -> AxisAngles:
     """Mechanical azimuth and elevation axis angle of the present dials.
 
     Raises:
-        ValueRangeError: no place shows them, or several do and none is named.
+        ValueRangeError: no place shows them.
+        DialTwiceError: several do and none is named.
     """
     m_deg = _present_m(mount, now)
     if now.elevation_dial_deg is None:
@@ -219,18 +220,13 @@ def azimuth_places(mount: Mount, azimuth_dial_deg: float) -> tuple[float, ...]:
 
 def _present_m(mount: Mount, now: Now) -> float:
     places = azimuth_places(mount, now.azimuth_dial_deg)
-    shown = f"{now.azimuth_dial_deg:g}"
     if now.time_round is not None:
         if not 1 <= now.time_round <= len(places):
-            raise ValueRangeError("time round", now.time_round, f"1 to {len(places)} for dial {shown}")
+            allowed = f"1 to {len(places)} for dial {now.azimuth_dial_deg:g}"
+            raise ValueRangeError("time round", now.time_round, allowed)
         return places[now.time_round - 1]
     if len(places) > 1:
-        told = ", ".join(f"{ordinal(k)} at {m:.0f} deg" for k, m in enumerate(places, start=1))
-        raise ValueRangeError(
-            "azimuth dial",
-            f"{shown}, which it reads {len(places)} times round",
-            f"told with its time round from the counter-clockwise stop ({told} of travel)",
-        )
+        raise DialTwiceError(now.azimuth_dial_deg, places)
     return places[0]
 
 

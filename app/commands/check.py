@@ -19,7 +19,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     """The command's words."""
     parser = commands.add_parser(
         "check",
-        help="each pass on the mount: ways, verdict, dial, rates, seconds lost, reason",
+        help="each pass on the mount: ways, verdict, dial, rates, seconds off the beam, reason",
         description="Each pass of a plan on its mount: in which ways it can be followed, the verdict "
         "and why. Times are UTC.",
     )
@@ -82,7 +82,18 @@ def _say(plan: Plan, result: Result) -> None:
     if not rows:
         say("No passes: nothing rises over the minimum elevation and the mask in these hours.")
         return
-    heads = ["satellite", "AOS", "LOS", "peak", "verdict", "clear", "dial az / el", "deg/s", "s lost", ""]
+    heads = [
+        "satellite",
+        "AOS",
+        "LOS",
+        "peak",
+        "verdict",
+        "clear",
+        "dial az / el",
+        "deg/s",
+        "s off the beam",
+        "",
+    ]
     say_table(heads, rows, left=(0, 4, 5, 9))
     say()
     say("Why:")

@@ -6,7 +6,7 @@ import argparse
 
 from app.commands.output import say, shown_progress
 from app.commands.words import moment
-from core.base.errors import ValueRangeError
+from core.base.errors import DialTwiceError, NorthkeyError, ValueRangeError
 from core.base.memo import Memo
 from core.base.times import clock
 from core.base.words import bearing_text
@@ -79,8 +79,11 @@ def _missed(text: str) -> Missed:
 
 def planned_again(plan: Plan, now: Now, memo: Memo) -> Replanned:
     """The rest of the evening, with the progress shown."""
-    with shown_progress() as progress:
-        return replan(plan, now, memo, progress)
+    try:
+        with shown_progress() as progress:
+            return replan(plan, now, memo, progress)
+    except DialTwiceError as error:
+        raise NorthkeyError(f"{error.occurs}: add --time-round {error.rounds}") from error
 
 
 def say_now(again: Replanned) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import math
 
 from app.commands.output import say, say_json, say_table, shown_progress, tell
 from app.commands.plan_input import add_plan_words, answered, evaluated
@@ -14,6 +13,7 @@ from core.evaluate import Result
 from core.mount.seat.by_evening import BestEvening
 from core.mount.seat.choice import BestSeat
 from core.mount.seat.study import HoleStudy, SeatStudy
+from core.mount.seat.words import tolerance_sentence
 from core.plan.document import Plan
 from core.studies import SeatByEvening, orient, orient_by_evening
 
@@ -82,10 +82,10 @@ def best_words(best: BestSeat) -> str:
         )
         if count
     ]
-    lost = f"{best.seconds_lost:.0f} s lost" + (f" ({', '.join(counts)})" if counts else "")
+    lost = f"{best.seconds_lost:.0f} s off the beam" + (f" ({', '.join(counts)})" if counts else "")
     return (
         f"keyway at {bearing_text(best.keyway_bearing_deg)} deg true, hole {best.index_hole}: {lost}. "
-        f"{_tolerance_words(best)}"
+        f"{tolerance_sentence(best)}"
     )
 
 
@@ -100,26 +100,8 @@ def best_evening_words(best: BestEvening) -> str:
         f"keyway at {bearing_text(best.keyway_bearing_deg)} deg true, hole {best.index_hole}: "
         f"the evening is worth {best.worth_s:.0f} s with {counted(best.contacts, 'contact')}"
         f"{' (' + ', '.join(counts) + ')' if counts else ''}. "
-        f"{_tolerance_words(best)}"
+        f"{tolerance_sentence(best)}"
     )
-
-
-def _tolerance_words(best: BestSeat | BestEvening) -> str:
-    """How far off the keyway may be placed, and how well it must then be known."""
-    back, forth = best.place_within_deg
-    anywhere = back <= -180.0 and forth >= 180.0
-    room = "anywhere" if anywhere else f"within -{_down(-back)} / +{_down(forth)} deg"
-    if max(-back, forth) < 0.1:
-        room = "within less than 0.1 deg"
-    return (
-        f"It may be placed {room} if it is then measured and the dials corrected, "
-        f"and must then be known to {_down(best.know_to_deg)} deg."
-    )
-
-
-def _down(deg: float) -> str:
-    """To a tenth, down: what is printed is safe to rely on."""
-    return f"{math.floor(deg * 10.0 + 1e-9) / 10.0:.1f}"
 
 
 def _say_limits(study: SeatStudy) -> None:
@@ -149,7 +131,7 @@ def _say_second(study: SeatStudy, plan: Plan) -> None:
         ]
         for check in study.second_checks
     ]
-    say_table(["satellite", "AOS", "verdict", "dial az / el", "s lost"], rows, left=(0, 2))
+    say_table(["satellite", "AOS", "verdict", "dial az / el", "s off the beam"], rows, left=(0, 2))
 
 
 def _say_hole(study: HoleStudy, whole: SeatStudy, plan: Plan) -> None:

@@ -67,6 +67,33 @@ class ValueRangeError(NorthkeyError):
         super().__init__(f"{field} is {value}, it must be {allowed}")
 
 
+class DialTwiceError(NorthkeyError):
+    """A dial reading that the axis passes more than once, told without which time round.
+
+    Attributes:
+        dial_deg: the figure.
+        places_deg: mechanical azimuths that show it, rising from the counter-clockwise stop.
+    """
+
+    def __init__(self, dial_deg: float, places_deg: tuple[float, ...]) -> None:
+        self.dial_deg, self.places_deg = dial_deg, places_deg
+        super().__init__(f"{self.occurs}: tell which time round, {self.rounds}")
+
+    @property
+    def occurs(self) -> str:
+        """``azimuth dial 20 occurs twice, at 20 and 380 deg from the counter-clockwise stop``."""
+        many = "twice" if len(self.places_deg) == 2 else f"{len(self.places_deg)} times"
+        places = " and ".join(f"{m_deg:.0f}" for m_deg in self.places_deg)
+        return (
+            f"azimuth dial {self.dial_deg:g} occurs {many}, at {places} deg from the counter-clockwise stop"
+        )
+
+    @property
+    def rounds(self) -> str:
+        """``1 or 2``."""
+        return " or ".join(str(k) for k in range(1, len(self.places_deg) + 1))
+
+
 class FileProblem(NorthkeyError):
     """A file that cannot be read, is of the wrong form, or must not be overwritten.
 

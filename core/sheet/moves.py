@@ -131,10 +131,10 @@ def joining_sentences(plan: Plan, found: Joining | None) -> tuple[str, ...]:
         return ()
     dial = printed_azimuth(_idle(plan).m_deg, plan.mount).text
     return (
-        f"From a dead start at {clock(found.start_utc_s)} on it {_on_it(found.from_idle_utc_s)} from idle "
-        f"({dial}), {_on_it(found.from_anywhere_utc_s)} from anywhere; to have all of it leave idle by "
-        f"{clock(math.floor(found.leave_idle_utc_s))}, anywhere by "
-        f"{clock(math.floor(found.leave_anywhere_utc_s))}.",
+        f"If late: from the idle dial ({dial}) at {clock(found.start_utc_s)}, on it "
+        f"{_on_it(found.from_idle_utc_s)}; from anywhere {_on_it(found.from_anywhere_utc_s)}. "
+        f"To have all of it, leave idle by {clock(math.floor(found.leave_idle_utc_s))}, "
+        f"anywhere by {clock(math.floor(found.leave_anywhere_utc_s))}.",
     )
 
 

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from core.base.errors import ValueRangeError
+from core.base.errors import DialTwiceError, ValueRangeError
 from core.base.memo import Memo
 from core.base.times import clock, format_iso, parse_iso
 from core.evaluate import Result, evaluate
@@ -203,7 +203,7 @@ def test_the_pass_the_mount_is_on_is_worked_to_its_end_however_short(picked: boo
 def test_a_dial_that_reads_the_same_twice_must_be_told_apart() -> None:
     wraps = {"mount__azimuth__dial_wraps_at_deg": 360.0, "mount__azimuth__dial_wraps_to_deg": 0.0}
     mount = plan_of(short_plan_data(), **wraps).mount
-    with pytest.raises(ValueRangeError, match=r"reads 2 times round.*first at 20 deg, second at 380 deg"):
+    with pytest.raises(DialTwiceError, match=r"dial 20 occurs twice, at 20 and 380 deg .*, 1 or 2$"):
         present_place(mount, at(0.0, 20.0))
     assert present_place(mount, at(0.0, 20.0, time_round=2)).m_deg == 380.0
     assert present_place(mount, at(0.0, 200.0)).m_deg == 200.0

@@ -103,4 +103,4 @@ def but_for(absences: tuple[tuple[float, float], ...]) -> str:
 def part_words(part: Part, seconds_lost: float) -> str:
     """What is done, and what that lets go, as one sentence."""
     span = f"{span_words(part.start_utc_s, part.end_utc_s)}{but_for(part.absences)}"
-    return f"Worked in part, {part.posture}, from {span}: {seconds_lost:.0f} s lost."
+    return f"Worked in part, {part.posture}, from {span}: {seconds_lost:.0f} s off the beam."

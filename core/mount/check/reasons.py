@@ -108,7 +108,7 @@ def _also_words(met: Crossing, mount: Mount) -> str:
         return _crossing_words(met, mount)
     # Past the limit from beginning to end: there is no moment to tell.
     level = elevation_dial(met.e_deg, mount.elevation)
-    return f"Over the top the {met.stop} (dial {level.text}) is {met.short_deg:.1f} deg short."
+    return f"Over the top it stays {met.short_deg:.1f} deg or more beyond the {met.stop} (dial {level.text})."
 
 
 def _held_sentences(
@@ -122,7 +122,7 @@ def _held_sentences(
         crossing = nearest_crossing(track, mount, (UPRIGHT,), station.beam_limit_deg)
         if crossing is not None:
             words = _crossing_words(crossing, mount, first=False)
-            sentences.append(Sentence(Topic.CROSSING, f"Upright it would not go: {words}"))
+            sentences.append(Sentence(Topic.CROSSING, f"Not upright: {words}"))
     sense = "clockwise" if way.m_los_deg >= way.m_aos_deg else "counter-clockwise"
     (m_aos, e_aos), (m_los, _e_los) = _at_whole_seconds(check, way)
     start, end = azimuth_dial(m_aos, mount.azimuth), azimuth_dial(m_los, mount.azimuth)
@@ -187,7 +187,7 @@ def _too_fast(check: PassCheck, track: MountTrack, station: Station) -> list[Sen
     else:
         words = (
             f"Azimuth turns at up to {peak:.1f} deg/s, the mount at {rate:g}: "
-            f"{station.steering}, {check.seconds_lost:.0f} s lost."
+            f"{station.steering}, {check.seconds_lost:.0f} s off the beam."
         )
     return [Sentence(Topic.RATE, words)]
 
@@ -204,24 +204,21 @@ def _rest_words(rest: Rest) -> str:
 
 
 def _crossing_words(crossing: Crossing, mount: Mount, first: bool = True) -> str:
-    """The moment a stop is met: time, true bearing, dial, which stop, degrees short."""
-    dial = azimuth_dial(crossing.m_deg, mount.azimuth)
+    """How far beyond which stop or limit it runs, and the moment it is met: time, true bearing, dial."""
     verb, until = _meeting_words(crossing, first)
     if crossing.stop.startswith("elevation"):
-        level = elevation_dial(crossing.e_deg, mount.elevation)
-        return (
-            f"{verb} the {crossing.stop} (dial {level.text}) {until} {clock(crossing.utc_s)}, "
-            f"bearing {crossing.bearing_deg:.1f} deg true: {crossing.short_deg:.1f} deg short."
-        )
+        dial = f"elevation dial {elevation_dial(crossing.e_deg, mount.elevation).text}"
+    else:
+        dial = f"dial {azimuth_dial(crossing.m_deg, mount.azimuth).text}"
     return (
-        f"{verb} the {crossing.stop} {until} {clock(crossing.utc_s)}, bearing {crossing.bearing_deg:.1f} deg "
-        f"true, dial {dial.text}: {crossing.short_deg:.1f} deg short."
+        f"{verb} {crossing.short_deg:.1f} deg beyond the {crossing.stop}, {until} {clock(crossing.utc_s)} "
+        f"(bearing {crossing.bearing_deg:.1f} deg true, {dial})."
     )
 
 
 def _meeting_words(crossing: Crossing, first: bool) -> tuple[str, str]:
-    """``("Meets", "at")``, ``("Over the top it is past", "until")``; ``first``: it opens the sentence."""
-    verb, until = ("is past", "until") if crossing.coming_off else ("meets", "at")
+    """``("Runs", "from")``, ``("Over the top it lies", "until")``; ``first``: it opens the sentence."""
+    verb, until = ("lies", "until") if crossing.coming_off else ("runs", "from")
     if not first:
         return f"it {verb}", until
     if crossing.posture == OVER_THE_TOP:
@@ -235,7 +232,7 @@ def _what_is_done(check: PassCheck, track: MountTrack, station: Station) -> tupl
     if check.part is not None and check.pointing is not None:
         rest = rest_in_part(track, check.pointing, check.part, station)
         return part_sentences(check.part, check.seconds_lost, rest)
-    return (Sentence(Topic.DONE, "By no means is a quarter of it on the beam."),)
+    return (Sentence(Topic.DONE, "Less than a quarter of it could be on the beam."),)
 
 
 def _split_sentences(split: Split, seconds_lost: float, mount: Mount) -> tuple[Sentence, ...]:
@@ -248,7 +245,8 @@ def _split_sentences(split: Split, seconds_lost: float, mount: Mount) -> tuple[S
     others = tuple(one for one in split.absences if one[1] != back_s)
     done = (
         f"Split by a {split.kind}: leave it at {clock(split.start_utc_s)}, turn {sense} to dial "
-        f"{there.text}{posture}{by}, back on at {clock(back_s)}{but_for(others)}: {seconds_lost:.0f} s lost."
+        f"{there.text}{posture}{by}, back on at {clock(back_s)}{but_for(others)}: "
+        f"{seconds_lost:.0f} s off the beam."
     )
     met_s, waiting_s = split.stop_met_utc_s, split.lost_waiting_s
     if met_s is None or waiting_s is None or waiting_s < seconds_lost + _TELLING_S:
@@ -264,7 +262,7 @@ def _cure_words(cure: Cure, mount: Mount) -> str:
         sense = 1.0 if cure.by_deg >= 0.0 else -1.0
         to_value = (cure.to_value - cure.by_deg + sense * by) % 360.0
         word = "clockwise" if sense > 0.0 else "counter-clockwise"
-        anew = " The correction must then be measured anew." if correction_state(mount) == "holds" else ""
+        anew = " Then measure the correction again." if correction_state(mount) == "holds" else ""
         rests = ", where it rests inside the beam" if cure.rests else ""
         return f"Least cure: turn the keyway {by:.1f} deg {word}, to {to_value:.1f} deg true{rests}.{anew}"
     what = {

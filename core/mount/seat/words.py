@@ -163,19 +163,20 @@ def tolerance_sentence(best: BestSeat | BestEvening) -> str:
     """Both tolerances, kept apart; rounded to the safe side."""
     minus, plus = (abs(side) for side in best.place_within_deg)
     if minus + plus >= 360.0 - 1e-6:
-        placed = "The keyway may be placed anywhere"
+        placed = "Set it anywhere"
     elif max(minus, plus) < _SHARP_DEG:
-        placed = f"The keyway may be placed within less than {_SHARP_DEG:g} deg of it"
+        placed = f"Set it to better than {_SHARP_DEG:g} deg"
+    elif _down(minus) == _down(plus):
+        placed = f"Set it within ±{_down(plus)} deg"
     else:
-        placed = f"The keyway may be placed within -{_down(minus)} / +{_down(plus)} deg of it"
-    known = _down(best.know_to_deg) if best.know_to_deg >= 0.1 else "better than 0.1"
-    return f"{placed} if it is then measured and the dials corrected. It must then be known to {known} deg."
+        placed = f"Set it within -{_down(minus)} / +{_down(plus)} deg"
+    known = _down(best.know_to_deg) if best.know_to_deg >= _SHARP_DEG else f"better than {_SHARP_DEG:g}"
+    return f"{placed}. Then measure it to {known} deg and correct the dials."
 
 
 def _down(deg: float) -> str:
-    """Rounded down, whole from 2 deg on, else to a tenth."""
-    step = 1.0 if deg >= 2.0 else 10.0
-    return f"{math.floor(deg * step + 1e-9) / step:g}"
+    """Rounded down to a tenth: what is told is safe to rely on."""
+    return f"{math.floor(deg * 10.0 + 1e-9) / 10.0:g}"
 
 
 def loss_words(best: BestSeat) -> str:

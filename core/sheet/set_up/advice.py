@@ -21,7 +21,7 @@ class LegendLine:
 #: (what, sentence). They defer to local codes and licensed practice and give no figure of their own.
 CAUTIONS: tuple[tuple[str, str], ...] = (
     (
-        "Overhead lines",
+        "Overhead power lines",
         "Look up first. Treat every line as live. "
         "Nothing you raise, carry or drop may ever fall within reach of one.",
     ),

@@ -227,7 +227,7 @@ def _declination(seat: Seat) -> str:
     side = "east" if seat.declination_deg >= 0.0 else "west"
     error = figure(seat.declination_sigma_deg)
     text = (
-        f"declination {figure(abs(seat.declination_deg))} deg {side}, give or take {error} "
+        f"declination {figure(abs(seat.declination_deg))} deg {side}, ±{error} "
         f"({clean(seat.declination_model, 20)})"
     )
     return f"{text}; {clean(seat.declination_note, 160)}" if seat.declination_note else text

@@ -139,7 +139,7 @@ def test_a_reason_names_time_bearing_dial_degrees_stop_and_cure(tmp_path):
     short = [pass_ for pass_ in shown["passes"] if pass_["verdict"] in {"split", "part"}]
     assert short
     for pass_ in short:
-        for word in ["stop ", "deg true", "dial ", "deg short", "cure"]:
+        for word in ["stop, ", "deg true", "dial ", "deg beyond", "cure"]:
             assert word in pass_["reason"]
 
 

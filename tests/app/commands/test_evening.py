@@ -196,3 +196,14 @@ def test_a_hole_that_the_mount_has_not_is_told_in_a_sentence(tmp_path):
     assert refused("evening", write_plan_file(tmp_path), *words) == (
         "index hole is 'Z', it must be one of the mount's: A"
     )
+
+
+def test_a_dial_that_reads_the_same_twice_says_what_to_add(tmp_path):
+    wraps = {"mount__azimuth__dial_wraps_at_deg": 360.0, "mount__azimuth__dial_wraps_to_deg": 0.0}
+    words = ("--now", "2024-11-01T17:10Z", "--dial", "20")
+    path = write_plan_file(tmp_path, **wraps)
+    assert refused("evening", path, *words) == (
+        "azimuth dial 20 occurs twice, at 20 and 380 deg from the counter-clockwise stop: "
+        "add --time-round 1 or 2"
+    )
+    assert run("evening", path, *words, "--time-round", "2").code == 0

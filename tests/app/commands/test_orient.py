@@ -102,7 +102,7 @@ def test_the_table_says_the_best_and_both_tolerances(tmp_path):
         "4 passes studied.",
         "Best by the evening: keyway at ",
         "Best by the passes alone: keyway at ",
-        "if it is then measured and the dials corrected, and must then be known to ",
+        " deg and correct the dials.",
         "With hole A: ",
         "Hole B (in use), keyway bearing against clear ways:",
     ]:

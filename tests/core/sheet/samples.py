@@ -185,13 +185,13 @@ def check_of(wanted: Wanted, pass_: Pass, mount: Mount) -> PassCheck:
 
 REASONS = {
     "upright": "Upright in the first turn: it stays clear of both guards.",
-    "over the top": "Upright it would not go: it meets the clockwise stop at 18:41:07, bearing 201.4 deg "
-    "true, dial 447: 31.0 deg short.",
-    "split": "Meets the clockwise stop at 19:02:44, bearing 203.1 deg true, dial 447: 88.0 deg short. "
-    "Split by a full turn at 18:29:40 to dial 3, back on at 18:30:50: 70 s lost. "
+    "over the top": "Not upright: it runs 31.0 deg beyond the clockwise stop, from 18:41:07 (bearing 201.4 "
+    "deg true, dial 447).",
+    "split": "Runs 88.0 deg beyond the clockwise stop, from 19:02:44 (bearing 203.1 deg true, dial 447). "
+    "Split by a full turn at 18:29:40 to dial 3, back on at 18:30:50: 70 s off the beam. "
     "Least cure: turn the keyway 31.5 deg clockwise, to 174.5 deg true.",
     "part": "Meets the clockwise stop at 19:01:13. Worked in part, upright: 292 s let go.",
-    "out of reach": "By no means is a quarter of it on the beam. "
+    "out of reach": "Less than a quarter of it could be on the beam. "
     "No single change of the mount would cure it.",
 }
 

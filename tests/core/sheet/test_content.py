@@ -207,7 +207,7 @@ def test_set_up_card_gives_both_numbers_of_the_hole(made):
     assert (card.keyway_true_deg, card.keyway_magnetic_deg) == ("143.0", "139.6")
     assert [stop.true_deg for stop in card.stops] == ["113.0", "203.0"]
     assert [stop.dial.text for stop in card.stops] == ["0 (1st)", "90 (2nd)"]
-    assert "3.4 deg east, give or take 0.4" in card.declination
+    assert "3.4 deg east, ±0.4" in card.declination
     assert "47.20000 deg north, 9.10000 deg east" in card.position
     assert "JN47ne" in card.position
 

@@ -263,7 +263,7 @@ class NowDialog(QDialog):
         """Beside the field that it is about."""
         about = {"azimuth dial": self.azimuth, "time round": self.azimuth, "elevation dial": self.elevation}
         about["mount.keyway_bearing_deg"] = self.keyway
-        field = about.get(error.field, self.time) if isinstance(error, ValueRangeError) else self.time
+        field = about.get(error.field, self.time) if isinstance(error, ValueRangeError) else self.azimuth
         field.refuse_error(error)
         field.setFocus()
         self._told = field

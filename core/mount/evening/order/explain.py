@@ -87,7 +87,7 @@ def why_worked_so(explainer: Explainer, index: int) -> str:
     signal_s = explainer.span(explainer.chosen[index]).signal_s
     return (
         " ".join(sentence for sentence in sentences if sentence)
-        or f"It can be worked in no other way, for {signal_s:.0f} s of signal."
+        or f"{signal_s:.0f} s of signal; no other way holds it."
     )
 
 
@@ -104,13 +104,15 @@ def _way_sentence(explainer: Explainer, index: int) -> str:
         return ""
     here, there = _kind(mine), _kind(explainer.option_of(other.forced))
     dial = _dial_text(explainer, other.forced)
-    start = dial if here == there else f"{there} from dial {dial}"
-    words = f"{here} from dial {_dial_text(explainer, chosen)}, not {start}"
-    return f"{words[0].upper()}{words[1:]}: {_against(explainer, index, other)}."
+    return (
+        f"{here} from dial {_dial_text(explainer, chosen)}. "
+        f"{there} from dial {dial}{_against(explainer, index, other)}."
+    )
 
 
 def _kind(option: Option) -> str:
-    return "split" if option.way is None else option.way[0]
+    """How a pass is followed, as a sentence begins with it."""
+    return "Split" if option.way is None else option.way[0].capitalize()
 
 
 def _dial_text(explainer: Explainer, contact: ContactChoice) -> str:
@@ -121,31 +123,31 @@ def _dial_text(explainer: Explainer, contact: ContactChoice) -> str:
 def _against(explainer: Explainer, index: int, other: ForcedEvening) -> str:
     """What stands against working a contact's pass in the other way, and the cost."""
     if explainer.cost(other).worth <= 0:
-        return _cost_of_nothing(explainer, other)
+        return f": {_cost_of_nothing(explainer, other)}"
     option = explainer.option_of(other.forced)
     cost = f"{_which_way(explainer, index, other)} is worth {_less(explainer, other)}"
     met = None if option.whole or option.way is None else _stop_met(explainer, option)
     if met is not None:
-        until = f"is past the {met.stop} until" if met.coming_off else f"meets the {met.stop} at"
-        return f"{cost}, it {until} {clock(met.utc_s)}"
+        until = f"is beyond the {met.stop} until" if met.coming_off else f"meets the {met.stop} at"
+        return f"{cost}: it {until} {clock(met.utc_s)}"
     if option.way is None:
         split = explainer.checks[option.pass_index].split
         when = "" if split is None else f" at {clock(split.start_utc_s)}"
-        return f"{cost}, a split leaves the satellite{when}"
+        return f"{cost}: it leaves the satellite{when}"
     return f"{cost}{_passes_affected(explainer, other)}"
 
 
 def _which_way(explainer: Explainer, index: int, other: ForcedEvening) -> str:
-    """The way that is shorter to turn to, from the contact before."""
+    """Whether the other way is the shorter one to turn to, from the contact before."""
     if index == 0:
-        return "that way"
+        return ""
     here = explainer.span(explainer.chosen[index - 1]).end
 
     def seconds(contact: ContactChoice) -> float:
         return seconds_between(explainer.mount, here, explainer.span(contact).start)
 
     shorter = seconds(other.forced) < seconds(explainer.chosen[index])
-    return "the short way" if shorter else "that way"
+    return ", the shorter turn," if shorter else ""
 
 
 def _less(explainer: Explainer, other: ForcedEvening) -> str:
@@ -180,8 +182,8 @@ def seconds_words(seconds: float) -> str:
 def _cost_of_nothing(explainer: Explainer, other: ForcedEvening) -> str:
     """What decided where the worth is the same."""
     if explainer.cost(other).clear > 0:
-        return "same worth, this way stays further from the stops"
-    return "same worth, that would do as well"
+        return "same worth; this way stays further from the stops"
+    return "same worth; that would do as well"
 
 
 class _StopMet(NamedTuple):
@@ -227,7 +229,7 @@ def _passes_affected(explainer: Explainer, other: ForcedEvening) -> str:
     then = {explainer.option_of(one).pass_index: one for one in other.contacts}
     gone = [explainer.satellite(one) for index, one in mine.items() if index not in then]
     if gone:
-        return f", and {_named(gone)} would be left out"
+        return f"; {_named(gone)} {_verb(gone, 'is', 'are')} then left out"
 
     def signal_s(contact: ContactChoice) -> float:
         return explainer.span(contact).signal_s
@@ -236,7 +238,12 @@ def _passes_affected(explainer: Explainer, other: ForcedEvening) -> str:
     own = explainer.option_of(other.forced).pass_index
     if less in ([], [own]):
         return ""
-    return f", of {_named([explainer.satellite(mine[index]) for index in less])}"
+    names = [explainer.satellite(mine[index]) for index in less]
+    return f"; {_named(names)} {_verb(names, 'gets', 'get')} less"
+
+
+def _verb(names: list[str], one: str, more: str) -> str:
+    return one if len(names) == 1 else more
 
 
 def _named(names: list[str]) -> str:
@@ -250,11 +257,11 @@ def _late_sentence(explainer: Explainer, index: int) -> str:
         return ""
     utc_s = explainer.option_of(chosen).utc_s
     after = f", after {explainer.satellite(explainer.chosen[index - 1])}" if index else ""
-    joined = f"Joined {float(utc_s[chosen.first] - utc_s[0]):.0f} s after it could be had{after}"
+    joined = f"Joined {float(utc_s[chosen.first] - utc_s[0]):.0f} s late{after}"
     sooner = explainer.alternatives.starting(chosen.option, 0)
     if sooner is None:
-        return f"{joined}: there is no being there sooner."
-    return f"{joined}: {_cost_of_all(explainer, sooner, 'from its start on')}."
+        return f"{joined}. No earlier start is possible."
+    return f"{joined}. {_cost_of_all(explainer, sooner, 'from its start')}."
 
 
 def _early_sentence(explainer: Explainer, index: int) -> str:
@@ -265,17 +272,17 @@ def _early_sentence(explainer: Explainer, index: int) -> str:
         return ""
     more = index + 1 < len(explainer.chosen)
     following = f", to catch {explainer.satellite(explainer.chosen[index + 1])}" if more else ""
-    left = f"Left {float(utc_s[-1] - utc_s[chosen.last]):.0f} s before it is over{following}"
+    left = f"Left {float(utc_s[-1] - utc_s[chosen.last]):.0f} s early{following}"
     longer = explainer.alternatives.ending(chosen.option, utc_s.size - 1)
-    return f"{left}." if longer is None else f"{left}: {_cost_of_all(explainer, longer, 'to its end')}."
+    return f"{left}." if longer is None else f"{left}. {_cost_of_all(explainer, longer, 'to its end')}."
 
 
 def _cost_of_all(explainer: Explainer, other: ForcedEvening, stretch: str) -> str:
     """What working the pass from its start on, or to its end, would cost."""
     if explainer.cost(other).worth <= 0:
-        return f"worked {stretch}, {_cost_of_nothing(explainer, other)}"
+        return f"Worked {stretch}: {_cost_of_nothing(explainer, other)}"
     affected = _passes_affected(explainer, other)
-    return f"worked {stretch}, the evening is worth {_less(explainer, other)}{affected}"
+    return f"Worked {stretch}, the evening is worth {_less(explainer, other)}{affected}"
 
 
 def why_left_out(explainer: Explainer, pass_index: int) -> str:

@@ -48,4 +48,4 @@ def test_a_correction_in_force_goes_along_with_the_cure() -> None:
         verdict = check_passes((pass_,), tracks, Station(turned, ANTENNAS))[0].verdict
         assert (verdict in ("upright", "over the top")) == good
     checks = check_passes((pass_,), tracks, Station(mount, ANTENNAS))
-    assert "measured anew" in reasons_for(checks, tracks, Station(mount, ANTENNAS))[0].text
+    assert "measure the correction again" in reasons_for(checks, tracks, Station(mount, ANTENNAS))[0].text

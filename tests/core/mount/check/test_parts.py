@@ -174,8 +174,10 @@ def test_absences_are_the_gaps_between_first_and_last_on_the_beam(off: list[floa
 
 def test_the_words_name_two_absences_and_count_more() -> None:
     part = Part(0.0, 600.0, "upright", 0)
-    assert part_words(part, 40.0) == "Worked in part, upright, from 00:00:00 to 00:10:00: 40 s lost."
+    assert part_words(part, 40.0) == "Worked in part, upright, from 00:00:00 to 00:10:00: 40 s off the beam."
     two = Part(0.0, 600.0, "upright", 0, ((60.0, 80.0), (100.0, 120.0)))
-    assert ", but for 00:01:00 to 00:01:20 and 00:01:40 to 00:02:00: 40 s lost." in part_words(two, 40.0)
+    assert ", but for 00:01:00 to 00:01:20 and 00:01:40 to 00:02:00: 40 s off the beam." in part_words(
+        two, 40.0
+    )
     three = Part(0.0, 600.0, "upright", 0, ((60.0, 80.0), (100.0, 120.0), (200.0, 220.0)))
-    assert ", off the beam 3 times between: 60 s lost." in part_words(three, 60.0)
+    assert ", off the beam 3 times between: 60 s off the beam." in part_words(three, 60.0)

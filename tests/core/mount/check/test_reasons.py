@@ -49,8 +49,9 @@ def test_a_pass_that_begins_past_a_limit_is_told_until_when(plan: Plan, result: 
         )
         limit = plan.mount.elevation.maximum_deg
         assert before > limit > after
-        until = f"until {clock(crossing.utc_s)}"
-        assert sentence.startswith(f"Over the top it is past the elevation maximum (dial {limit:g}) {until}")
+        beyond = f"Over the top it lies {crossing.short_deg:.1f} deg beyond the elevation maximum, until "
+        assert sentence.startswith(beyond + clock(crossing.utc_s))
+        assert f"elevation dial {limit:g})" in sentence
 
 
 def test_a_cure_that_leaves_it_resting_says_so(plan: Plan, result: Result) -> None:
@@ -97,6 +98,6 @@ def test_the_limit_that_a_cure_moves_is_told(maximum_deg: float) -> None:
         if reason.cure is None or reason.cure.change != "elevation.maximum_deg":
             continue
         met = [one.text for one in reason.sentences if one.topic is Topic.CROSSING]
-        assert any("elevation maximum (dial" in text for text in met)
+        assert any("beyond the elevation maximum" in text for text in met)
         told += check.crossing is not None and check.crossing.stop.endswith("stop")
     assert told

@@ -139,13 +139,16 @@ def test_travel(travel: float, words: str) -> None:
 
 def test_tolerances_are_kept_apart_and_rounded_to_the_safe_side() -> None:
     assert tolerance_sentence(_best()) == (
-        "The keyway may be placed within -9 / +14 deg of it if it is then measured and the dials corrected. "
-        "It must then be known to 2 deg."
+        "Set it within -9.7 / +14.2 deg. Then measure it to 2.9 deg and correct the dials."
     )
     anywhere = tolerance_sentence(_best(place_within_deg=(-180.0, 180.0), know_to_deg=1.27))
-    assert anywhere.startswith("The keyway may be placed anywhere if")
-    assert anywhere.endswith("known to 1.2 deg.")
-    assert tolerance_sentence(_best(know_to_deg=0.02)).endswith("known to better than 0.1 deg.")
+    assert anywhere.startswith("Set it anywhere. Then measure it to 1.2 deg")
+    assert "Then measure it to better than 0.1 deg" in tolerance_sentence(_best(know_to_deg=0.02))
+    even = tolerance_sentence(_best(place_within_deg=(-26.98, 26.93)))
+    assert even.startswith("Set it within ±26.9 deg.")
+    assert tolerance_sentence(_best(place_within_deg=(-0.02, 0.05))).startswith(
+        "Set it to better than 0.1 deg."
+    )
 
 
 def test_the_best_in_words() -> None:

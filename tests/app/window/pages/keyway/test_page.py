@@ -210,8 +210,8 @@ def test_enter_turns_to_the_best(keyway: KeywayObject) -> None:
 
 def test_both_tolerances_and_every_holes_best_are_told(keyway: KeywayObject) -> None:
     words = keyway.panel.tolerances.text()
-    assert "may be placed within -11 / +10 deg" in words
-    assert "must then be known to 10 deg" in words
+    assert "Set it within -11.1 / +10.7 deg." in words
+    assert "Then measure it to 10.7 deg and correct the dials." in words
     others = keyway.panel.others.text()
     assert "A 192." in others
     assert "B 237." in others
@@ -257,8 +257,8 @@ def test_the_answer_by_the_evening_takes_the_place_of_the_one_by_the_passes_alon
         f"as it stands {worth:,.0f} s."
     )
     assert keyway.panel.best.text() == "Turn to the best: 150.0 deg, hole A"
-    assert "may be placed within less than 0.1 deg" in keyway.panel.tolerances.text()
-    assert "must then be known to 9 deg" in keyway.panel.tolerances.text()
+    assert "Set it to better than 0.1 deg." in keyway.panel.tolerances.text()
+    assert "Then measure it to 9 deg and" in keyway.panel.tolerances.text()
     assert keyway.panel.other.text().startswith("By the passes alone: 192.")
     assert "evening worth about 3,000 s, at most 3,600 s at 150.0 deg" in (
         keyway.curve.accessibleDescription()
