@@ -8,19 +8,13 @@ from pydantic import AfterValidator, BeforeValidator, ConfigDict, Field
 
 from core.base.errors import ValueRangeError
 from core.base.model import Model, Real
+from core.base.text import GivenName, one_line
 from core.elements.epochs import canonical_epoch, epoch_utc_s, split_jd
 
 #: Names the standard and its own sample messages use for the one theory that is read here.
 _SGP4_NAMES = frozenset({"SGP4", "SGP/SGP4", "SGP", "TLE"})
 #: EPHEMERIS_TYPE numbers whose elements belong to SGP4: 0 as distributed, 1 and 2 as older files number it.
 _SGP4_EPHEMERIS_TYPES = frozenset({0, 1, 2})
-
-
-def one_line(text: str) -> str:
-    """Text fit for every form of the message: unprintable characters and runs of blanks become one blank."""
-    if text.isascii() and text.isprintable() and "  " not in text:
-        return text.strip()
-    return " ".join("".join(mark if mark.isprintable() else " " for mark in text).split())
 
 
 def _object_id(text: str) -> str:
@@ -68,7 +62,7 @@ class ElementSet(Model):
 
     model_config = ConfigDict(frozen=True, extra="forbid", validate_by_name=True, validate_by_alias=True)
 
-    name: Annotated[str, AfterValidator(one_line), Field(min_length=1)] = Field(alias="OBJECT_NAME")
+    name: GivenName = Field(alias="OBJECT_NAME")
     object_id: Annotated[str, AfterValidator(_object_id)] = Field(default="", alias="OBJECT_ID")
     center: Annotated[Literal["EARTH"], BeforeValidator(_upper)] = Field(default="EARTH", alias="CENTER_NAME")
     frame: Annotated[Literal["TEME"], BeforeValidator(_upper)] = Field(default="TEME", alias="REF_FRAME")

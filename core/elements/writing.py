@@ -13,8 +13,9 @@ from collections.abc import Iterable
 from xml.sax.saxutils import escape
 
 from core.base.errors import ValueRangeError
+from core.base.text import one_line, text_cell
 from core.elements.epochs import canonical_epoch
-from core.elements.model import ElementSet, one_line
+from core.elements.model import ElementSet
 from core.elements.readers.omm import MEAN_ELEMENT_KEYWORDS, METADATA_KEYWORDS, TWO_LINE_KEYWORDS
 
 #: Messages are written to issue 2 of the standard, which every reader of issue 3 takes too.
@@ -50,7 +51,7 @@ def write_omm_csv(sets: Iterable[ElementSet], *, creation_date: str, originator:
     rows.writerow(columns)
     for elements in sets:
         values = {**header, **_values(elements)}
-        rows.writerow([_text(values[keyword]) for keyword in columns])
+        rows.writerow([_cell(values[keyword]) for keyword in columns])
     return out.getvalue()
 
 
@@ -110,6 +111,10 @@ def _values(elements: ElementSet) -> dict[str, str | int | float]:
     values = elements.model_dump(by_alias=True)
     values["OBJECT_ID"] = values["OBJECT_ID"] or "UNKNOWN"
     return {key: values[key] for key in (*METADATA_KEYWORDS, *MEAN_ELEMENT_KEYWORDS, *TWO_LINE_KEYWORDS)}
+
+
+def _cell(value: str | int | float) -> str:
+    return text_cell(value) if isinstance(value, str) else _text(value)
 
 
 def _text(value: str | int | float) -> str:

@@ -9,6 +9,7 @@ import numpy as np
 
 from core.base.angles import wrap_360
 from core.base.errors import ValueRangeError
+from core.base.text import text_cell
 from core.base.times import format_iso
 from core.evaluate import Result
 from core.mount.dial.readings import azimuth_dial, elevation_dial
@@ -106,7 +107,7 @@ def _rows(contact: Contact, plan: Plan, step_s: float) -> list[list[str]]:
         rows.append(
             [
                 format_iso(float(moment)),
-                check.pass_.satellite,
+                text_cell(check.pass_.satellite),
                 str(check.pass_.norad_id),
                 f"{wrap_360(float(azimuth[i])):.3f}",
                 f"{elevation[i]:.3f}",

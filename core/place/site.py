@@ -9,6 +9,7 @@ from pydantic import Field
 
 from core.base.angles import Floats, wrap_360
 from core.base.model import Model, Real
+from core.base.text import Name
 
 
 class HorizonPoint(Model):
@@ -21,7 +22,7 @@ class HorizonPoint(Model):
 class Site(Model):
     """The station's place: latitude north and longitude east positive, height over the WGS-84 ellipsoid."""
 
-    name: str = ""
+    name: Name = ""
     latitude_deg: Real = Field(ge=-90.0, le=90.0)
     longitude_deg: Real = Field(ge=-180.0, le=180.0)
     height_m: Real = Field(default=0.0, ge=-500.0, le=9000.0)

@@ -8,6 +8,7 @@ from pydantic import Field, field_validator, model_validator
 
 from core.base.errors import ValueRangeError
 from core.base.model import Model, Real
+from core.base.text import GivenName, Line, Name, Notes
 from core.base.times import format_iso, parse_iso
 from core.elements.age import REFUSED_AGE_DAYS
 from core.elements.model import ElementSet
@@ -75,7 +76,7 @@ class Evening(Model):
 class Satellite(Model):
     """A satellite of the plan: a name of the operator's own and its element set."""
 
-    name: str = Field(min_length=1)
+    name: GivenName
     elements: ElementSet
 
 
@@ -101,7 +102,7 @@ class Sighting(Model):
     """A dial reading taken while pointing at something whose true direction is known."""
 
     time: str
-    target: str
+    target: Name
     azimuth_dial_deg: Real
     elevation_dial_deg: Real | None = None
 
@@ -113,7 +114,7 @@ class Plan(Model):
 
     format: Literal["northkey-plan"] = "northkey-plan"
     version: Literal[1] = 1
-    title: str = "Untitled evening"
+    title: Line = "Untitled evening"
     site: Site
     evening: Evening
     mount: Mount = Mount()
@@ -127,7 +128,7 @@ class Plan(Model):
     evening_rules: EveningRules = EveningRules()
     seat_limits: tuple[SeatLimit, ...] = ()
     sightings: tuple[Sighting, ...] = ()
-    notes: str = ""
+    notes: Notes = ""
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:

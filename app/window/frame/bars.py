@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from app.window.look.scheme import KEEPS_TYPE, font
 from app.window.widgets.labels import keep_room, label
+from app.window.widgets.plain import tip
 
 #: Pixels that a step has at least, how many its frame takes, and what the words at the left have first.
 _STEP_WIDTH, _STEP_SIDES, _WORDS_WIDTH = 236, 20, 560
@@ -94,7 +95,7 @@ class ElidedLabel(QLabel):
         painter = QPainter(self)
         room = self.contentsRect()
         shown = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room.width())
-        self.setToolTip("" if shown == self.text() else self.text())
+        self.setToolTip("" if shown == self.text() else tip(self.text()))
         painter.setPen(self.palette().color(self.foregroundRole()))
         painter.drawText(room, int(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft), shown)
 
@@ -174,7 +175,7 @@ class Foot(QFrame):
         button.setText(shown.replace("&", "&&"))
         button.setAccessibleName(words)
         keys = {"Undo": "Ctrl+Z", "Redo": "Ctrl+Y"}[word]
-        button.setToolTip(f"{words} ({keys})" if step else f"Nothing to {word.lower()} ({keys})")
+        button.setToolTip(tip(f"{words} ({keys})" if step else f"Nothing to {word.lower()} ({keys})"))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """A wider strip has more room for the words of steps."""

@@ -47,7 +47,6 @@ class ErrorDialog(QDialog):
         self.setMinimumWidth(520)
         self.reports: tuple[ErrorReport, ...] = ()
         self.sentence = label(11, name="what went wrong", wraps=True)
-        self.sentence.setTextFormat(Qt.TextFormat.PlainText)
         self.sentence.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.details = QPlainTextEdit()
         self.details.setReadOnly(True)

@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from app.window.state.document import Document
+from app.window.widgets.plain import question_box
 from core.base.errors import NorthkeyError
 from core.place.site import Site
 from core.plan.document import FORMAT, Evening, Plan
@@ -132,12 +133,11 @@ class PlanFiles(QObject):
         if not self._document.unsaved:
             go_on()
             return
-        box = QMessageBox(self._window)
-        box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        box.setWindowTitle("Unsaved edits")
-        box.setText(
+        box = question_box(
+            self._window,
+            "Unsaved edits",
             f"\N{LEFT DOUBLE QUOTATION MARK}{self._document.plan.title}"
-            "\N{RIGHT DOUBLE QUOTATION MARK} has edits that are in no file."
+            "\N{RIGHT DOUBLE QUOTATION MARK} has edits that are in no file.",
         )
         save = box.addButton("&Save first", QMessageBox.ButtonRole.AcceptRole)
         lose = box.addButton("&Lose them", QMessageBox.ButtonRole.DestructiveRole)

@@ -7,6 +7,7 @@ from typing import cast
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from app.window.widgets.labels import second
+from app.window.widgets.plain import plain_label
 
 
 class Form(QGridLayout):
@@ -33,7 +34,7 @@ class Form(QGridLayout):
 
     def _add_label(self, words: str, field: QWidget) -> int:
         row = self.rowCount()
-        label = QLabel(words)
+        label = plain_label(words)
         label.setBuddy(field)
         self.addWidget(label, row, 0)
         return row

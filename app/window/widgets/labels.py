@@ -8,11 +8,13 @@ from typing import Any
 from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 
 from app.window.look.scheme import font
+from app.window.widgets.plain import plain_label
+from app.window.widgets.plain import tip as plain_tip
 
 
 def label(points: float, bold: bool = False, name: str = "", rank: str = "", wraps: bool = False) -> QLabel:
     """An empty label to be filled later; ``name`` is its accessible name, ``rank`` as in `show_rank`."""
-    made = QLabel()
+    made = plain_label()
     made.setFont(font(points, bold))
     made.setAccessibleName(name)
     made.setWordWrap(wraps)
@@ -54,6 +56,6 @@ def push_button(words: str, do: Callable[[], Any], name: str = "", tip: str = ""
     """A button with & before the letter of its key; named by its words unless told otherwise."""
     button = QPushButton(words)
     button.setAccessibleName(name or words.replace("&", "").rstrip("."))
-    button.setToolTip(tip)
+    button.setToolTip(plain_tip(tip))
     button.clicked.connect(lambda _checked: do())
     return button

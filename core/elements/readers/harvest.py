@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from core.base.errors import Cancelled, ElementsError
+from core.base.text import one_line
 from core.base.units import Progress, no_progress
 from core.base.words import first_few
-from core.elements.model import ElementSet, one_line
+from core.elements.model import ElementSet
 
 _NAMES_SHOWN = 12
 #: Sets between two calls of the progress callback.

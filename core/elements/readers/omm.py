@@ -15,8 +15,9 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from core.base.text import one_line
 from core.base.units import DAY_S, GM_WGS72_KM3_S2
-from core.elements.model import ElementSet, one_line
+from core.elements.model import ElementSet
 from core.elements.readers.harvest import Fault, Harvest, shorten
 
 _HEADER = ("CCSDS_OMM_VERS", "COMMENT", "CLASSIFICATION", "CREATION_DATE", "ORIGINATOR", "MESSAGE_ID")

@@ -9,6 +9,7 @@ import csv
 from collections import Counter
 from collections.abc import Iterator
 
+from core.base.text import from_text_cell
 from core.elements.readers.harvest import Harvest, shorten
 from core.elements.readers.omm import MEAN_ELEMENT_KEYWORDS, add_message, sort_keywords
 
@@ -34,7 +35,10 @@ def read_csv(text: str, harvest: Harvest) -> None:
         if len(row) != width:
             harvest.refuse(place, "", f"has {len(row)} columns where the header has {width}")
             continue
-        add_message(dict(zip(columns, row, strict=True)), place, harvest)
+        message = dict(zip(columns, row, strict=True))
+        if "OBJECT_NAME" in message:
+            message["OBJECT_NAME"] = from_text_cell(message["OBJECT_NAME"])
+        add_message(message, place, harvest)
 
 
 def _header_problem(columns: list[str]) -> tuple[str, str] | None:

@@ -9,6 +9,7 @@ from pydantic import Field, model_validator
 
 from core.base.angles import wrap_360
 from core.base.model import Model, Real
+from core.base.text import Name, ShortName
 from core.mount.model.calibration import CalibrationPoint, calibration_fault
 
 Posture = Literal["upright", "over the top"]
@@ -26,7 +27,7 @@ class IndexHole(Model):
     A hole drilled h clockwise *from the datum mark*, seen from above, has iota = -h.
     """
 
-    name: str = Field(min_length=1, max_length=24)
+    name: ShortName
     offset_deg: Real = Field(default=0.0, ge=-360.0, le=360.0)
 
     @property
@@ -40,7 +41,7 @@ class SightingCorrection(Model):
 
     deg: Real = Field(ge=-180.0, le=180.0)
     keyway_bearing_deg: Real
-    index_hole: str
+    index_hole: Name
     posture: Posture | None = None
 
 
@@ -151,7 +152,7 @@ class Drive(Model):
 class Antenna(Model):
     """One antenna. Frequency 0 means not told; ``skew_deg`` is its angle to the boom."""
 
-    name: str = "antenna"
+    name: Name = "antenna"
     frequency_hz: Real = Field(default=0.0, ge=0.0, le=1e12)
     beamwidth_deg: Real = Field(default=30.0, gt=0.0, le=180.0)
     skew_deg: Real = Field(default=0.0, ge=-90.0, le=90.0)
@@ -162,7 +163,7 @@ class Mount(Model):
 
     keyway_bearing_deg: Real = 0.0
     index_holes: tuple[IndexHole, ...] = (IndexHole(name="A"),)
-    index_hole: str = "A"
+    index_hole: Name = "A"
     datum_to_stop_deg: Real = 0.0
     elevation_unit_offset_deg: Real = 0.0
     sighting_correction: SightingCorrection | None = None

@@ -14,6 +14,7 @@ from pydantic import Field, model_validator
 
 from core.base.angles import Flags, Floats
 from core.base.model import Model, Real
+from core.base.text import Line
 from core.base.units import INSIDE_DEG
 from core.mount.model.chain import fixed_offset_deg
 from core.mount.model.station import Mount
@@ -28,7 +29,7 @@ class SeatLimit(Model):
 
     from_deg: Real = Field(ge=0.0, le=360.0)
     to_deg: Real = Field(ge=0.0, le=360.0)
-    why: str = Field(default="", max_length=200)
+    why: Line = ""
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:

@@ -97,7 +97,7 @@ def _by_name(**fields) -> ElementSet:
 
 element_sets = st.builds(
     _by_name,
-    name=st.text(min_size=1, max_size=30).filter(one_line),
+    name=st.text(min_size=1, max_size=30).filter(lambda text: 0 < len(one_line(text)) <= 120),
     object_id=st.sampled_from(["", "1998-067A", "2024-001ABC"]),
     epoch=epochs,
     mean_motion_rev_day=st.floats(1e-300, 19.999999999999996, **_REALS),

@@ -164,7 +164,7 @@ def test_the_head_carries_the_plan_s_identity():
 
 
 def test_names_of_all_kinds_stay_in_their_cell():
-    name = 'a "b", c\r\n# d;\u2028é'
+    name = '=a "b", c\r\n# d;\u2028é'
     data = changed(short_plan_data(), title="one\ntwo\r# three\u2028four")
     data["satellites"] = [{"name": name, "elements": elements_data(70001)}]
     plan = plan_of(data)
@@ -172,7 +172,7 @@ def test_names_of_all_kinds_stay_in_their_cell():
     head, _, body = text.partition(",".join(HEADS))
     assert [line[:1] for line in head.split("\r\n")[:-1]] == ["#"] * 4
     assert {row[1] for row in csv.reader(body.removeprefix("\r\n").splitlines(keepends=True)) if row} == {
-        name
+        '\'=a "b", c # d; é'
     }
 
 

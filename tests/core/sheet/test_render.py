@@ -260,6 +260,11 @@ def test_the_making_time_is_the_documents_date(content):
     assert pdf_of(later) != pdf_of(content)
 
 
+def test_the_documents_title_has_no_invisible_places_to_break_at():
+    plan, result = evening(EVERY_KIND[:1], title="W" * 60)
+    assert PdfReader(io.BytesIO(sheet_pdf(plan, result, MADE_S))).metadata.title == "W" * 60
+
+
 def test_pictures_show_the_same_pages(paper):
     plan, result = evening(EVERY_KIND[:2], left_out=0)
     pictures = sheet_png(plan, result, MADE_S, paper, 40.0)

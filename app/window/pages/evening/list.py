@@ -30,6 +30,7 @@ from app.window.look.marks import paint_mark
 from app.window.look.scheme import font
 from app.window.pages.evening.state import EveningState
 from app.window.state.context import PassKey
+from app.window.widgets.plain import tip
 from app.window.widgets.tables import GridModel, Index, SortProxy, dress_table, sort_by_heads
 from core.base.times import clock
 from core.base.words import cut_words
@@ -115,7 +116,7 @@ class PassModel(GridModel):
             answer = self.spoken(row) if column == SATELLITE else self._cell_spoken(row, column)
         elif role == Qt.ItemDataRole.ToolTipRole:
             why = self.state.why_left.get(row, "")
-            answer = self.spoken(row) + (f"; left out: {why}" if why else "")
+            answer = tip(self.spoken(row) + (f"; left out: {why}" if why else ""))
         return answer
 
     def setData(self, index: Index, value: Any, role: int = Qt.ItemDataRole.EditRole) -> bool:

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWi
 from app.window.look.scheme import font
 from app.window.state.context import Context, Rest
 from app.window.widgets.labels import heading, label, push_button, second
+from app.window.widgets.plain import tip
 from core.base.times import clock
 from core.base.words import bearing_text, counted, first_few
 from core.mount.dial.readings import azimuth_dial, elevation_dial
@@ -112,7 +113,7 @@ def _large(value: str, word: str) -> QLabel:
     made = label(14, bold=True, name=f"{word}: {value}")
     shown = made.fontMetrics().elidedText(value, Qt.TextElideMode.ElideMiddle, _MOST_PX)
     made.setText(shown)
-    made.setToolTip("" if shown == value else value)
+    made.setToolTip("" if shown == value else tip(value))
     return made
 
 

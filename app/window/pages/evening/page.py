@@ -7,7 +7,6 @@ from itertools import pairwise
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QSplitter,
     QStackedLayout,
@@ -33,6 +32,7 @@ from app.window.state.context import Context
 from app.window.widgets.fields import NumberField
 from app.window.widgets.kept_layout import keep_layout
 from app.window.widgets.labels import heading, push_button, second
+from app.window.widgets.plain import plain_label
 from core.base.edits import changed
 from core.base.errors import NorthkeyError
 from core.base.times import clock
@@ -133,7 +133,7 @@ class EveningPage(Page):
         return ground
 
     def _side(self) -> QWidget:
-        label = QLabel("&Worth")
+        label = plain_label("&Worth")
         label.setFont(font(10))
         label.setBuddy(self.worth)
         self.worth.setMaximumWidth(64)

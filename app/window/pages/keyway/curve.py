@@ -10,6 +10,7 @@ from app.window.look.scheme import Scheme, font
 from app.window.look.style import checked_style
 from app.window.pages.keyway.views.seat_curve import SeatCurve
 from app.window.widgets.labels import heading, second
+from app.window.widgets.plain import button_words, tip
 from core.mount.check.verdict import NEAR_ENOUGH_S
 from core.mount.model.station import Mount
 from core.mount.seat.study import SeatStudy
@@ -91,11 +92,11 @@ class CurvePart(QWidget):
         self.buttons = {}
         for name in names:
             button = QToolButton()
-            button.setText(name)
+            button.setText(button_words(name))
             button.setFont(font(10, True))
             button.setCheckable(True)
             button.setAccessibleName(f"Show the curve of hole {name}")
-            button.setToolTip(f"What each bearing loses through hole {name}; the pin stays where it is")
+            button.setToolTip(tip(f"What each bearing loses through hole {name}; the pin stays where it is"))
             button.clicked.connect(lambda _on=False, name=name: self._choose(name))
             self._group.addButton(button)
             self._holes.addWidget(button)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QMessageBox, QWidget
 
 from app.window.state.document import Document
+from app.window.widgets.plain import question_box
 from core.base.angles import wrap_360
 from core.base.edits import changed
 from core.base.errors import NorthkeyError
@@ -56,16 +57,15 @@ class SeatEditor(QObject):
         return False
 
     def _ask(self, fitted: SightingCorrection, then: Callable[[], None] | None) -> None:
-        box = QMessageBox(self._window)
-        box.setWindowTitle("Tonight's correction")
-        box.setText(f"A correction of {fitted.deg:+.1f} deg from sightings is in force.")
-        box.setInformativeText(
+        box = question_box(
+            self._window,
+            "Tonight's correction",
+            f"A correction of {fitted.deg:+.1f} deg from sightings is in force.",
             f"It was fitted with the keyway at {bearing_text(fitted.keyway_bearing_deg)} deg in hole "
-            f"{fitted.index_hole}. Turned away from there it is void, until the seat is the same again."
+            f"{fitted.index_hole}. Turned away from there it is void, until the seat is the same again.",
         )
         turn = box.addButton("Turn the keyway", QMessageBox.ButtonRole.AcceptRole)
         box.addButton("Leave it", QMessageBox.ButtonRole.RejectRole)
-        box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
 
         def agree() -> None:
             self._agreed = fitted

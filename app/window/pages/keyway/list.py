@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOpti
 
 from app.window.look.marks import paint_mark
 from app.window.look.scheme import LIGHT, Scheme, font
+from app.window.widgets.plain import tip
 from core.mount.seat.words import TroubleRow
 
 _Index = QModelIndex | QPersistentModelIndex
@@ -47,7 +48,7 @@ class TroubleModel(QAbstractListModel):
         if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole}:
             return row.spoken
         if role == Qt.ItemDataRole.ToolTipRole:
-            return row.reason or row.why
+            return tip(row.reason or row.why)
         return row if role == _ROW_ROLE else None
 
 

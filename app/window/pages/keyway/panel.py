@@ -23,6 +23,7 @@ from app.window.pages.keyway.limits import LimitsPart
 from app.window.pages.keyway.list import TroubleList
 from app.window.widgets.fields import NumberField
 from app.window.widgets.labels import label, second, show_rank
+from app.window.widgets.plain import button_words, plain_label, tip
 from core.base.words import bearing_text
 from core.mount.model.from_above import FromAbove
 from core.mount.model.station import IndexHole, Mount
@@ -72,11 +73,11 @@ class HoleChooser(QWidget):
                 widget.deleteLater()
         self.buttons = {}
         for place, hole in enumerate(self._holes):
-            button = QPushButton(hole.name)
+            button = QPushButton(button_words(hole.name))
             button.setCheckable(True)
             button.setFont(font(11, True))
             button.setMinimumWidth(64)
-            button.setToolTip(f"The pin goes through hole {hole.name}")
+            button.setToolTip(tip(f"The pin goes through hole {hole.name}"))
             button.setAccessibleName(
                 f"Hole {hole.name}, offset {hole.offset_deg:g} deg, drilled at {hole.drilled_deg:g} deg"
             )
@@ -209,7 +210,7 @@ class SeatPanel(QWidget):
         for row, (words, value) in enumerate(
             zip(("Counter-clockwise stop", "Clockwise stop"), self.stops, strict=True)
         ):
-            name = QLabel(words)
+            name = plain_label(words)
             name.setFont(font(10.5))
             grid.addWidget(name, row, 0)
             grid.addWidget(value, row, 1)
@@ -253,7 +254,7 @@ class SeatPanel(QWidget):
     def show_forbidden(self, words: str) -> None:
         """What forbids the bearing where the keyway stands; empty where nothing does."""
         self.forbidden.setText(words)
-        self.forbidden.setToolTip(words)
+        self.forbidden.setToolTip(tip(words))
         self.forbidden.setVisible(bool(words))
         self.points.setVisible(not words)
 
@@ -272,7 +273,7 @@ class SeatPanel(QWidget):
         self.second_best.setText(second_best)
         self.others.setText(others)
         more = " ".join(filter(None, (self.other.text(), tolerances, second_best, others)))
-        self.best.setToolTip(f"Bearing and hole in one step (Enter on the picture). {more}".rstrip())
+        self.best.setToolTip(tip(f"Bearing and hole in one step (Enter on the picture). {more}".rstrip()))
         self._give_way()
 
     def resizeEvent(self, event: QResizeEvent) -> None:

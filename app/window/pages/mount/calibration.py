@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
 
 from app.window.look.scheme import Scheme
 from app.window.pages.mount.tables import RowTable
 from app.window.widgets.fields import LineField, NumberField
 from app.window.widgets.labels import second
+from app.window.widgets.plain import plain_label
 from core.base.edits import is_given
 from core.plan.document import Plan
 from core.plan.mount_edits import AxisName
@@ -81,7 +82,7 @@ class ReadsTrueRow(QWidget):
         self.field = NumberField("Set the dial to read true at", "degrees", 4, quantity=SIGHTED)
         self.field.setMaximumWidth(96)
         self.field.setProperty("part", "dial at stop: true")
-        label = QLabel("&Make it read true at")
+        label = plain_label("&Make it read true at")
         label.setMinimumWidth(148)
         label.setBuddy(self.field)
         row = QHBoxLayout(self)

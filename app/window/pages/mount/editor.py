@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QMessageBox, QWidget
 
 from app.window.state.document import Document
 from app.window.widgets.fields import LineField
+from app.window.widgets.plain import question_box
 from core.base.edits import changed, reset
 from core.base.errors import NorthkeyError
 from core.base.typed import page_words
@@ -52,15 +53,16 @@ class MountEditor(QObject):
             self._document.edit(new, label)
 
     def _ask_before_void(self, go_on: Callable[[], None]) -> None:
-        box = QMessageBox(self._window)
-        box.setWindowTitle("Sighting correction")
-        box.setText("This voids tonight's correction: it was fitted for the seat as it is now.")
-        box.setInformativeText("It is kept and marked, and counts again when the seat is the same again.")
+        box = question_box(
+            self._window,
+            "Sighting correction",
+            "This voids tonight's correction: it was fitted for the seat as it is now.",
+            "It is kept and marked, and counts again when the seat is the same again.",
+        )
         go = box.addButton("Change the seat", QMessageBox.ButtonRole.AcceptRole)
         box.addButton("Leave it", QMessageBox.ButtonRole.RejectRole)
         go.clicked.connect(go_on)
         box.finished.connect(lambda _code: self.asked.emit())
-        box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         box.open()
 
     def set_number(self, path: str, value: float, field: LineField, words: str) -> None:

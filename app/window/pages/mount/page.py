@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QFrame,
     QHBoxLayout,
-    QLabel,
     QScrollArea,
     QVBoxLayout,
     QWidget,
@@ -39,6 +38,7 @@ from app.window.pages.mount.values import ResetButton, ValueGroup
 from app.window.pages.mount.wrap import WrapRow
 from app.window.state.context import Context
 from app.window.widgets.labels import heading, push_button, second, show_rank
+from app.window.widgets.plain import plain_label
 from app.window.widgets.wheel import wheel_wants_focus
 from core.base.edits import is_given
 from core.mount.dial.summary import correction_words
@@ -126,7 +126,7 @@ class MountPage(Page):
         self.azimuth.grid.addWidget(self.reads_true, row + 1, 0, 1, 5)
         self.drive.grid.addWidget(self.at_once, self.drive.grid.rowCount(), 0, 1, 5)
         grid = self.work.grid
-        label = QLabel("Steering")
+        label = plain_label("Steering")
         label.setBuddy(self.steering)
         row = grid.rowCount()
         grid.addWidget(label, row, 0)

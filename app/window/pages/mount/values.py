@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QVBoxLayout, QWi
 from app.window.look.scheme import Scheme, font
 from app.window.widgets.fields import LineField, NumberField
 from app.window.widgets.labels import heading, second
+from app.window.widgets.plain import plain_label, tip
 from core.base.edits import default_at, is_given, value_at
 from core.plan.document import Plan
 from core.plan.quantities import QUANTITIES
@@ -59,13 +60,13 @@ class ResetButton(QToolButton):
             self.setText("set")
             self.setEnabled(False)
             self.setAccessibleName(f"{self._name} is set, to what would be assumed")
-            self.setToolTip(self.accessibleName())
+            self.setToolTip(tip(self.accessibleName()))
             return
         self.setText(f"back to {default}" if given else "assumed")
         self.setEnabled(given)
         words = f"{self._name}: back to {default}" if given else f"{self._name} is assumed, not set"
         self.setAccessibleName(words)
-        self.setToolTip(words)
+        self.setToolTip(tip(words))
 
 
 def show_assumed(field: QWidget, given: bool, scheme: Scheme) -> None:
@@ -113,7 +114,7 @@ class ValueGroup(QWidget):
         field.may_be_empty = True
         field.setMaximumWidth(96)
         field.setProperty("part", value.part)
-        label = QLabel(value.words)
+        label = plain_label(value.words)
         label.setBuddy(field)
         meaning = second(value.meaning)
         reset = ResetButton(value.plain)

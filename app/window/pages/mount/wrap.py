@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QWidget
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QWidget
 
 from app.window.widgets.fields import LineField, NumberField
+from app.window.widgets.plain import plain_label
 from core.mount.model.station import AzimuthAxis
 from core.plan.quantities import QUANTITIES
 
@@ -34,7 +35,7 @@ class WrapRow(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
         row.addWidget(self.jumps)
-        self.words = [QLabel("at"), QLabel("to"), QLabel("deg")]
+        self.words = [plain_label(word) for word in ("at", "to", "deg")]
         for label, field in zip(self.words[:2], (self.at, self.to), strict=True):
             field.setMaximumWidth(72)
             row.addWidget(label)

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QHeaderView, QTableView, QVBoxLayout,
 
 from app.window.widgets.kept_layout import keep_layout
 from app.window.widgets.labels import heading, push_button
+from app.window.widgets.plain import tip
 from app.window.widgets.tables import GridModel, Index, SortProxy, dress_table, sort_by_heads
 from core.base.errors import ElementsError, PropagationError
 
@@ -37,8 +38,10 @@ class _RefusalModel(GridModel):
         return len(self.lines)
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
-        if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.ToolTipRole}:
+        if role == Qt.ItemDataRole.DisplayRole:
             return self.lines[index.row()][index.column()]
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return tip(self.lines[index.row()][index.column()])
         return None
 
 

@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QFont, QFontMetrics
 
 from app.window.look.scheme import LIGHT, Scheme, font
+from app.window.widgets.plain import tip
 from app.window.widgets.tables import LEFT, RIGHT, GridModel, Index
 from core.elements.age import describe_age
 from core.plan.roster import Roster, RosterRow
@@ -267,7 +268,7 @@ _ANSWERS: dict[int, Callable[[RosterRow, Column], Any]] = {
     ),
     Qt.ItemDataRole.TextAlignmentRole: lambda row, column: RIGHT if column.right else LEFT,
     Qt.ItemDataRole.FontRole: lambda row, column: cell_font(column.key),
-    Qt.ItemDataRole.ToolTipRole: lambda row, column: row.refusal or column.meaning,
+    Qt.ItemDataRole.ToolTipRole: lambda row, column: tip(row.refusal or column.meaning),
     Qt.ItemDataRole.AccessibleTextRole: spoken,
     SHARE_ROLE: lambda row, column: share_wanted(row),
 }

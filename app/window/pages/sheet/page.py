@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QDialog,
     QFileDialog,
     QHBoxLayout,
-    QLabel,
     QListWidget,
     QRadioButton,
     QVBoxLayout,
@@ -26,6 +25,7 @@ from app.window.pages.sheet.page_view import PageView, Zoom
 from app.window.pages.sheet.pages_job import SheetPages, make_pages
 from app.window.state.context import Context
 from app.window.widgets.labels import heading, label, push_button, second
+from app.window.widgets.plain import plain_label
 from app.window.widgets.wheel import wheel_wants_focus
 from core.base.memo import Memo
 from core.base.times import clock
@@ -126,7 +126,7 @@ class SheetPage(Page):
         self.zooms.setAccessibleName("How large the page is shown")
         wheel_wants_focus(self.zooms)
         self.zooms.currentIndexChanged.connect(lambda place: self.view.set_zoom(_ZOOMS[place][0]))
-        label = QLabel("Sho&wn")
+        label = plain_label("Sho&wn")
         label.setBuddy(self.zooms)
         row = QHBoxLayout()
         row.addWidget(label)

@@ -14,6 +14,7 @@ from app.window.state.context import Context
 from app.window.widgets.fields import CoordinateField, NumberField, TextField
 from app.window.widgets.form import Form
 from app.window.widgets.labels import heading, second, show_rank
+from app.window.widgets.plain import plain_label
 from app.window.widgets.wheel import wheel_wants_focus
 from core.base.edits import changed, reset
 from core.base.errors import NorthkeyError
@@ -120,7 +121,7 @@ class PlacePart(QWidget):
         self.zone = ZoneBox()
         self.north_words, self.east_words = second("deg"), second("deg")
         self.locator_words, self.zone_words = second(""), second("")
-        self.moved = QLabel()
+        self.moved = plain_label()
         self.moved.setWordWrap(True)
         self.moved.setAccessibleName("distance from the position before")
         self._lay_out()

@@ -15,6 +15,7 @@ from app.window.pages.evening.dial.line_paint import behind_pen, leg_pen, paint_
 from app.window.pages.evening.state import EveningState
 from app.window.pages.evening.views.stroke_paint import STROKE_PX, paint_rest, paint_sample, tone
 from app.window.views.time_axis import LEFT_PX
+from app.window.widgets.plain import tip
 from core.mount.evening.drawn import Kind
 from core.mount.evening.line import LegKind
 from core.mount.evening.moment import KIND_WORDS
@@ -109,7 +110,7 @@ class DialLegend(QWidget):
     def _renew(self) -> None:
         self.entries = entries(self._state)
         words = ", ".join(entry.words for entry in self.entries)
-        self.setToolTip(words)
+        self.setToolTip(tip(words))
         self.setAccessibleDescription(words)
         self.update()
 

@@ -19,6 +19,7 @@ from app.window.look.scheme import font
 from app.window.pages.evening.opened.off_chart import OffChart, steering_pen
 from app.window.pages.evening.state import EveningState
 from app.window.widgets.labels import label
+from app.window.widgets.plain import tip
 from app.window.widgets.tables import SortCell, dress_table, sort_by_heads
 from core.mount.model.results import PassCheck
 from core.mount.steering.pass_steering import PassSteering, keyhole_sentence
@@ -162,7 +163,7 @@ class SteeringPart(QWidget):
             head = table.horizontalHeaderItem(column)
             assert head is not None
             head.setTextAlignment(_RIGHT)
-            head.setToolTip(_tip(column, names))
+            head.setToolTip(tip(_tip(column, names)))
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.ResizeToContents)
         header.setStretchLastSection(True)

@@ -28,6 +28,7 @@ from app.window.pages.keyway.views.station_view_paint import (
     paint_stops,
 )
 from app.window.views.kept_picture import KeptPicture
+from app.window.widgets.plain import tip
 from core.base.angles import wrap_180, wrap_360
 from core.base.times import clock
 from core.mount.model.from_above import FromAbove
@@ -193,7 +194,7 @@ class StationView(KeywayView):
     def event(self, event: QEvent) -> bool:
         if event.type() == QEvent.Type.ToolTip and isinstance(event, QHelpEvent):
             index = self._layer.nearest(QPointF(event.pos()), self.disc())
-            QToolTip.showText(event.globalPos(), "" if index is None else self._words(index), self)
+            QToolTip.showText(event.globalPos(), "" if index is None else tip(self._words(index)), self)
             return True
         return super().event(event)
 
