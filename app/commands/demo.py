@@ -13,8 +13,9 @@ from app.commands.evening import say_evening
 from app.commands.output import say
 from core.base.errors import FileProblem
 from core.base.memo import Memo
+from core.base.whole_files import write_bytes
 from core.evaluate import evaluate
-from core.plan.storage import plan_from_text, write_bytes
+from core.plan.storage import plan_from_text
 from core.studies import explain, orient, study_beside
 
 PLAN_NAME = "larch_ridge.northkey.json"

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from app.commands.output import say
 from app.commands.plan_input import add_dial_words, answered, evaluated
-from core.plan.storage import refuse_source, write_bytes
+from core.base.whole_files import refuse_source, write_bytes
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

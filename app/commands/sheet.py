@@ -10,7 +10,7 @@ from app.commands.now_words import add_now_words, now_of, planned_again
 from app.commands.output import say, shown_progress
 from app.commands.plan_input import add_dial_words, answered, evaluated
 from core.base.errors import ValueRangeError
-from core.plan.storage import refuse_source, write_bytes
+from core.base.whole_files import refuse_source, write_bytes
 from core.studies import study_beside, weigh_seats
 
 

@@ -1,22 +1,21 @@
-"""Plan files: read with migration and clear refusals, written atomically. The I/O of plans lives here."""
+"""Plan files: read with migration and clear refusals, written whole. The I/O of plans lives here."""
 
 from __future__ import annotations
 
 import difflib
 import json
-import os
-import tempfile
-from collections.abc import Callable, Iterable
-from contextlib import suppress
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from core.base.errors import FileProblem, PlanError
+from core.base.errors import PlanError
 from core.base.model import Model
 from core.base.refusals import must_be
+from core.base.text import one_line
+from core.base.whole_files import Stamp, os_reason, write_bytes
 from core.elements.model import ElementSet
 from core.plan.document import FORMAT, VERSION, Plan
 
@@ -36,7 +35,7 @@ def read_plan(path: str | Path) -> Plan:
         with Path(path).open("rb") as file:
             content = file.read(_LARGEST_BYTES + 1)
     except (OSError, ValueError) as error:  # ValueError: a path with a NUL in it
-        raise _refusal(name, "", f"cannot be read: {_os_reason(error)}") from None
+        raise _refusal(name, "", f"cannot be read: {os_reason(error)}") from None
     if len(content) > _LARGEST_BYTES:
         raise _refusal(name, "", "is larger than any plan (128 MiB); is it the right file?")
     try:
@@ -81,100 +80,16 @@ def plan_to_text(plan: Plan) -> str:
     return json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
 
 
-def write_plan(path: str | Path, plan: Plan) -> None:
+def write_plan(path: str | Path, plan: Plan) -> Stamp:
     """Write a plan so that the file is either the old one or the new one, never half of one.
 
-    Raises:
-        FileProblem: the folder cannot be written to.
-    """
-    write_bytes(path, plan_to_text(plan).encode("utf-8"), force=True)
-
-
-def write_bytes(path: str | Path, content: bytes, *, force: bool) -> None:
-    """Write a file atomically, beside its final place first.
-
-    Args:
-        path: where.
-        content: what.
-        force: replace a file that is there already.
+    Returns:
+        The stamp of the file written.
 
     Raises:
-        FileProblem: it is there already and ``force`` is off, it is no ordinary file, or the folder cannot
-            be written to.
+        FileProblem: the file is read-only, or the folder cannot be written to.
     """
-    target = _writable_target(path, force)
-    try:
-        handle, beside = tempfile.mkstemp(dir=target.parent, prefix=".northkey-")
-    except OSError as error:
-        raise _not_written(path, error) from None
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(beside, target.stat().st_mode if target.exists() else 0o666 & ~_umask())
-        os.replace(beside, target)
-    except BaseException as error:
-        with suppress(OSError):
-            os.unlink(beside)
-        if isinstance(error, OSError):
-            raise _not_written(path, error) from None
-        raise
-
-
-def refuse_source(target: str | Path, sources: Iterable[str | Path]) -> None:
-    """An answer never replaces what it was made from, whatever is forced and however the file is spelled.
-
-    Args:
-        target: where the answer is to be written.
-        sources: the files it is made from.
-
-    Raises:
-        FileProblem: they are one file, by its name, through links of either kind, or by its case alone.
-    """
-    for source in sources:
-        try:
-            same = os.path.samefile(target, source)
-        except (OSError, ValueError):  # one of them is not there; a NUL in the path
-            continue
-        if same:
-            raise _problem(
-                target, f"is what the answer is made from ({_one_line(str(source))}); name another"
-            )
-
-
-def _writable_target(path: str | Path, force: bool) -> Path:
-    """The file to be written, links followed: a plan may be a link to where the operator keeps it.
-
-    Raises:
-        FileProblem: it is no ordinary file, or is there already and ``force`` is off.
-    """
-    try:
-        target = Path(path).resolve()
-        is_there, is_folder, is_file = target.exists(), target.is_dir(), target.is_file()
-    except (OSError, ValueError, RuntimeError) as error:  # a NUL in the path; links in a circle
-        raise _not_written(path, error) from None
-    if is_folder:
-        raise _problem(path, "is a folder; name a file")
-    if is_there and not is_file:
-        raise _problem(path, "is no ordinary file; name another one")
-    if is_there and not force:
-        raise _problem(path, "is there already; use --force to replace it")
-    return target
-
-
-def _not_written(path: str | Path, error: Exception) -> FileProblem:
-    return _problem(path, f"cannot be written: {_os_reason(error)}")
-
-
-def _problem(path: str | Path, reason: str) -> FileProblem:
-    return FileProblem(_one_line(str(path)) or "(no name)", "", reason)
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
+    return write_bytes(path, plan_to_text(plan).encode("utf-8"), force=True)
 
 
 class _Refused(Exception):
@@ -238,19 +153,9 @@ def _is_unicode(text: str) -> bool:
     return True
 
 
-def _os_reason(error: Exception) -> str:
-    reason = error.strerror if isinstance(error, OSError) else str(error)
-    return (reason or "unknown reason").lower()
-
-
 def _refusal(file: str, place: str, reason: str) -> PlanError:
     """One line of printable text, whatever stands in the file or in its name."""
-    return PlanError(*(_one_line(part) for part in (file, place, reason)))
-
-
-def _one_line(text: str) -> str:
-    printable = "".join(mark if mark.isprintable() else " " for mark in text)
-    return " ".join(printable.split())
+    return PlanError(*(one_line(part) for part in (file, place, reason)))
 
 
 def _plan_error(file: str, errors: list[ErrorDetails]) -> PlanError:

@@ -13,12 +13,12 @@ from app.window.pages.satellites.file_forms import reading_dialog, writing_dialo
 from app.window.state.context import Context
 from core.base.errors import NorthkeyError
 from core.base.times import format_iso
+from core.base.whole_files import refuse_source, write_bytes
 from core.base.words import counted
 from core.elements.files import read_element_files
 from core.elements.model import ElementSet
 from core.elements.reading import ElementReading
 from core.plan.roster import take_in
-from core.plan.storage import refuse_source, write_bytes
 
 #: A reading of more sets than this is not taken whole without asking: a list of one service is taken whole,
 #: a catalogue is chosen from.

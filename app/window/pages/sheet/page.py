@@ -266,7 +266,7 @@ class SheetPage(Page):
         evenings = self.context.evenings_known
 
         def job(memo: Memo, progress: Progress) -> str:
-            from core.plan.storage import refuse_source, write_bytes
+            from core.base.whole_files import refuse_source, write_bytes
             from core.sheet.render import sheet_pdf
             from core.studies import study_beside
 
