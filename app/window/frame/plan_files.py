@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from app.window.state.document import Document
+from app.window.state.file_watch import FileState, Found
 from app.window.widgets.plain import question_box
 from core.base.errors import NorthkeyError
 from core.place.site import Site
@@ -60,6 +61,12 @@ def fresh_plan(plan: Plan, now_utc_s: float) -> Plan:
     return Plan(site=Site(**kept), evening=evening)
 
 
+def beside_name(path: Path) -> str:
+    """A name for a plan beside another: ``evening (mine).northkey.json``."""
+    stem = path.name.removesuffix(SUFFIX)
+    return f"{stem} (mine){SUFFIX}"
+
+
 class PlanFiles(QObject):
     """Asks for files and keeps the document and them together.
 
@@ -72,6 +79,8 @@ class PlanFiles(QObject):
     def __init__(self, document: Document, window: QWidget) -> None:
         super().__init__(window)
         self._document, self._window = document, window
+        #: Tells what has become of the plan's file; by default it is not looked at.
+        self.look: Callable[[], Found] = lambda: Found(FileState.SAME)
 
     def folder(self) -> Path:
         """Where dialogs start."""
@@ -103,19 +112,54 @@ class PlanFiles(QObject):
         else:
             self.save_to(self._document.path, then)
 
-    def ask_save(self, then: Callable[[], None] | None = None) -> None:
-        """Ask for a file and write the plan to it."""
+    def ask_save(self, then: Callable[[], None] | None = None, name: str = "") -> None:
+        """Ask for a file, with a name to begin from, and write the plan to it."""
         dialog = QFileDialog(self._window, "Save plan as", str(self.folder()))
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.setNameFilters(_FILTERS)
         dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
         dialog.setDefaultSuffix(SUFFIX.lstrip("."))
-        dialog.selectFile(self._document.path.name if self._document.path else f"evening{SUFFIX}")
+        dialog.selectFile(name or (self._document.path.name if self._document.path else f"evening{SUFFIX}"))
         dialog.fileSelected.connect(lambda name: self.save_to(Path(name), then))
         dialog.open()
 
     def save_to(self, path: Path, then: Callable[[], None] | None = None) -> None:
-        """Write the plan; what goes wrong is told, and then nothing follows."""
+        """Write the plan; asks first where others have changed its file, or it is gone."""
+        found = self.look() if path == self._document.path else Found(FileState.SAME)
+        if found.state in {FileState.CHANGED, FileState.GONE}:
+            self._ask_over(path, found, then)
+        else:
+            self.write(path, then)
+
+    def _ask_over(self, path: Path, found: Found, then: Callable[[], None] | None) -> None:
+        gone = found.state is FileState.GONE
+        box = question_box(
+            self._window,
+            "File gone" if gone else "File changed by others",
+            f"{path.name} is no longer there." if gone else f"{path.name} was changed by others.",
+            "Write it again, or save the plan beside?"
+            if gone
+            else "Write yours over it, take theirs in here, or save yours beside it?",
+        )
+        mine = box.addButton("&Write it again" if gone else "&Keep mine", QMessageBox.ButtonRole.AcceptRole)
+        beside = box.addButton("Save &beside...", QMessageBox.ButtonRole.ActionRole)
+        stay = box.addButton("&Not now", QMessageBox.ButtonRole.RejectRole)
+        mine.clicked.connect(lambda: self.write(path, then))
+        beside.clicked.connect(lambda: self.ask_save(then, beside_name(path)))
+        buttons = [mine, beside, stay]
+        theirs = found.theirs
+        if theirs is not None:
+            take = box.addButton("&Take theirs", QMessageBox.ButtonRole.DestructiveRole)
+            take.clicked.connect(lambda: self._document.take(theirs, found.stamp))
+            buttons.append(take)
+        for button in buttons:
+            button.setAccessibleName(button.text().replace("&", "").rstrip("."))
+        box.setDefaultButton(stay)
+        box.setEscapeButton(stay)
+        box.open()
+
+    def write(self, path: Path, then: Callable[[], None] | None = None) -> None:
+        """Write the plan over whatever is there; what goes wrong is told, and then nothing follows."""
         try:
             self._document.save(path)
         except NorthkeyError as error:

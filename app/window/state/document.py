@@ -7,6 +7,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
+from core.base.whole_files import Stamp, stamp_of
 from core.plan.document import Plan
 from core.plan.storage import read_plan, write_plan
 
@@ -38,9 +39,11 @@ class Document(QObject):
         self._steps = [_Step(plan, "")]
         self._at = 0
         self._saved: Plan | None = plan if path is not None else None
-        self._pristine = plan
+        self._pristine: Plan | None = plan
         self._merging: str | None = None
         self.path = path
+        #: Of the file as it was read or written last; None where there is none.
+        self.stamp: Stamp | None = None if path is None else stamp_of(path)
 
     @property
     def plan(self) -> Plan:
@@ -51,6 +54,11 @@ class Document(QObject):
     def sources(self) -> tuple[Path, ...]:
         """The plan's own file, which no answer may replace; none where it is in no file."""
         return () if self.path is None else (self.path,)
+
+    @property
+    def saved(self) -> Plan | None:
+        """What the file holds as far as it was read or written here; None where there is no file."""
+        return self._saved
 
     @property
     def unsaved(self) -> bool:
@@ -113,16 +121,34 @@ class Document(QObject):
         Raises:
             PlanError: it cannot be read; the present plan stays.
         """
-        self.start(read_plan(path), path)
+        stamp = stamp_of(path)  # before it is read: what others write meanwhile is then seen
+        self.start(read_plan(path), path, stamp)
 
-    def start(self, plan: Plan, path: Path | None = None) -> None:
-        """Begin afresh with a plan; nothing of before can be undone."""
+    def start(self, plan: Plan, path: Path | None = None, stamp: Stamp | None = None) -> None:
+        """Begin afresh with a plan, from a file of this stamp; nothing of before can be undone."""
         self._steps, self._at, self._merging = [_Step(plan, "")], 0, None
-        self.path = path
+        self.path, self.stamp = path, stamp
         self._pristine = plan
         self._saved = plan if path is not None else None
         self.started.emit()
         self._tell()
+
+    def start_unsaved(self, plan: Plan, path: Path | None, saved: Plan | None, stamp: Stamp | None) -> None:
+        """Begin with edits that are in no file yet.
+
+        Args:
+            plan: the edits.
+            path, saved, stamp: the file that they are of and what it holds; None where they are of none.
+        """
+        self.start(plan, path, stamp)
+        self._saved, self._pristine = saved, None
+        self._tell()
+
+    def take(self, plan: Plan, stamp: Stamp | None) -> None:
+        """Take what others have written into the file; undo brings back what was here."""
+        self._saved, self.stamp = plan, stamp
+        self.edit(plan, "the file as others left it")
+        self.state_changed.emit()
 
     def save(self, path: Path) -> None:
         """Write the plan and go on in that file.
@@ -130,7 +156,7 @@ class Document(QObject):
         Raises:
             FileProblem: it cannot be written; the document stays unsaved.
         """
-        write_plan(path, self.plan)
+        self.stamp = write_plan(path, self.plan)
         self.path = path
         self._saved = self.plan
         self.state_changed.emit()
