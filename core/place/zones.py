@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 import math
 from bisect import bisect_left
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from core.base.errors import ValueRangeError
@@ -54,6 +54,28 @@ def local_time(utc_s: float, zone: str) -> datetime:
         ValueRangeError: there is no such zone.
     """
     return to_datetime(utc_s).astimezone(_zone(zone))
+
+
+def utc_of_local(day: date, clock_s: float, zone: str, which: int = 0) -> float:
+    """POSIX seconds of a local time.
+
+    Args:
+        day: the date.
+        clock_s: seconds after midnight, a day's at most.
+        zone: name of the time zone.
+        which: 2 for the second of two where the clocks show it twice; else the first. One that the clocks
+            skip counts with the offset before.
+
+    Raises:
+        ValueRangeError: there is no such zone.
+    """
+    local_time(0.0, zone)  # refuses a zone that does not exist
+    midnight = datetime(day.year, day.month, day.day)
+    wall = (midnight + timedelta(seconds=clock_s)).replace(tzinfo=ZoneInfo(zone))
+    second = wall.replace(fold=1)
+    if which == 2 and second.timestamp() > wall.timestamp():
+        return second.timestamp()
+    return wall.timestamp()
 
 
 def local_clock(utc_s: float, zone: str, seconds: bool = True) -> str:

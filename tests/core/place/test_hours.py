@@ -5,12 +5,10 @@ from __future__ import annotations
 import importlib.resources
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from core.base.errors import ValueRangeError
 from core.base.times import parse_iso
-from core.place.hours import hours_from_local, local_hours, parse_clock, parse_day, sunset_to_midnight
+from core.place.hours import parse_clock, parse_day, sunset_to_midnight
 from core.place.site import Site
 
 
@@ -46,47 +44,6 @@ def test_what_is_no_time_of_day_is_refused(text):
 def test_what_is_no_date_is_refused(text):
     with pytest.raises(ValueRangeError, match="a date"):
         parse_day(text)
-
-
-def test_local_hours_become_utc():
-    assert hours_from_local("2024-11-01", "18:00", "21:00", "Europe/Zurich") == (
-        "2024-11-01T17:00:00.000Z",
-        "2024-11-01T20:00:00.000Z",
-    )
-
-
-def test_an_end_that_is_not_later_is_on_the_next_day():
-    assert hours_from_local("2024-11-01", "22:00", "1:30", "UTC")[1] == "2024-11-02T01:30:00.000Z"
-    assert hours_from_local("2024-11-01", "22:00", "22:00", "UTC")[1] == "2024-11-02T22:00:00.000Z"
-    assert hours_from_local("2024-11-01", "22:00", "24:00", "UTC")[1] == "2024-11-02T00:00:00.000Z"
-
-
-def test_an_end_days_later_stays_days_later():
-    hours = local_hours(parse_iso("2024-11-01T18:00Z"), parse_iso("2024-11-04T03:00Z"), "UTC")
-    assert (hours.day, hours.start, hours.end, hours.days) == ("2024-11-01", "18:00", "03:00", 3)
-    start, end = hours_from_local(hours.day, "19:00", hours.end, "UTC", hours.days)
-    assert (start, end) == ("2024-11-01T19:00:00.000Z", "2024-11-04T03:00:00.000Z")
-
-
-def test_an_evening_over_the_change_of_clocks_has_its_true_length():
-    # Summer time in Switzerland ended on 27 October 2024 at 03:00 local.
-    start, end = hours_from_local("2024-10-26", "22:00", "4:00", "Europe/Zurich")
-    assert parse_iso(end) - parse_iso(start) == 7 * 3600
-
-
-@given(
-    start_min=st.integers(28_000_000, 30_000_000),
-    length_min=st.integers(1, 2000),
-    zone=st.sampled_from(["UTC", "Asia/Kathmandu", "America/Bogota", "Pacific/Kiritimati"]),
-)
-def test_there_and_back(start_min, length_min, zone):
-    """Zones without summer time: every evening comes back as it was."""
-    first, last = start_min * 60.0, (start_min + length_min) * 60.0
-    hours = local_hours(first, last, zone)
-    start, end = hours_from_local(hours.day, hours.start, hours.end, zone, hours.days)
-    assert parse_iso(start) == first
-    # One day on and a later time of day cannot be told from the same day: the shorter evening is taken.
-    assert parse_iso(end) in (last, last - 86_400.0)
 
 
 @pytest.mark.parametrize(

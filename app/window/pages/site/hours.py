@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime, time
+
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from app.window.state.context import Context
@@ -12,7 +14,8 @@ from core.base.edits import changed
 from core.base.errors import NorthkeyError
 from core.base.times import clock, to_datetime
 from core.base.words import day_and_month
-from core.place.hours import LocalHours, hours_from_local, local_hours, parse_day, sunset_to_midnight
+from core.place.hours import parse_day, sunset_to_midnight
+from core.place.local_hours import LocalHours, local_hours, with_day, with_end, with_start
 from core.place.zones import offset_changes_s, resolve_time_zone
 from core.plan.quantities import QUANTITIES
 
@@ -24,12 +27,12 @@ class EveningPart(QWidget):
         super().__init__(parent)
         self.context = context
         self._zone = "UTC"
-        self._hours = LocalHours("", "", "", 0, "")
         self.title = TextField("Plan title", 260)
         self.day = TextField("Date of the evening, year-month-day")
         self.day.setMinimumWidth(self.day.fontMetrics().horizontalAdvance("2000-00-00") + 22)
         self.start = TextField("From, local time")
         self.end = TextField("To, local time")
+        self.end.setMinimumWidth(self.end.fontMetrics().horizontalAdvance("2000-00-00 00:00") + 22)
         self.day_words, self.start_words, self.end_words = second(""), second(""), second("")
         self.sunset = push_button(
             "&Sunset to midnight", self._set_sunset, tip="From sunset of the date, here, to local midnight"
@@ -70,8 +73,12 @@ class EveningPart(QWidget):
         self.title.text_edited.connect(self._set_title)
         self.notes.text_edited.connect(self._set_notes)
         self.minimum.value_edited.connect(self._set_minimum)
-        for field in (self.day, self.start, self.end):
-            field.text_edited.connect(lambda _text, field=field: field.attempt(self._set_hours))
+        for field, edit in (
+            (self.day, self._set_day),
+            (self.start, self._set_start),
+            (self.end, self._set_end),
+        ):
+            field.text_edited.connect(lambda _text, field=field, edit=edit: field.attempt(edit))
 
     def _set_title(self, text: str) -> None:
         document = self.context.document
@@ -90,11 +97,22 @@ class EveningPart(QWidget):
             )
         )
 
-    def _set_hours(self) -> None:
-        days = self._hours.days
-        day, first, last = (field.sound for field in (self.day, self.start, self.end))
-        start, end = hours_from_local(day, first, last, self._zone, days)
-        self._edit_evening(start, end, f"evening {day} {first} to {last}")
+    def _set_day(self) -> None:
+        first, last = self._span()
+        self._edit_evening(*with_day(first, last, self.day.sound, self._zone), f"evening on {self.day.sound}")
+
+    def _set_start(self) -> None:
+        first, last = self._span()
+        edited = with_start(first, last, self.start.sound, self._zone)
+        self._edit_evening(*edited, f"evening from {self.start.sound}")
+
+    def _set_end(self) -> None:
+        edited = with_end(self._span()[0], self.end.sound, self._zone)
+        self._edit_evening(*edited, f"evening to {self.end.sound}")
+
+    def _span(self) -> tuple[float, float]:
+        evening = self.context.plan.evening
+        return evening.start_utc_s, evening.end_utc_s
 
     def _set_sunset(self) -> None:
         def edit() -> None:
@@ -115,7 +133,7 @@ class EveningPart(QWidget):
         except NorthkeyError:
             self._zone = "UTC"
         first, last = plan.evening.start_utc_s, plan.evening.end_utc_s
-        hours = self._hours = local_hours(first, last, self._zone)
+        hours = local_hours(first, last, self._zone)
         self.title.show_text(plan.title)
         self.notes.show_text(plan.notes)
         self.minimum.show_value(plan.site.minimum_elevation_deg)
@@ -124,10 +142,22 @@ class EveningPart(QWidget):
         self.end.show_text(hours.end)
         self.day_words.setText(f"{parse_day(hours.day):%A}, {hours.offset}")
         self.start_words.setText(f"local, {clock(first, False)} UTC{_other_day(first, hours.day)}")
-        nights = {0: "local", 1: "local, next day"}.get(hours.days, f"local, {hours.days} days on")
-        self.end_words.setText(f"{nights}, {clock(last, False)} UTC")
+        self.end_words.setText(f"{_day_of_end(hours)}, {clock(last, False)} UTC")
         changes = offset_changes_s(first, last, self._zone)
-        self.note.setText("".join(f"The clocks change at {clock(moment, False)} UTC. " for moment in changes))
+        self.note.setText(
+            "".join(
+                f"The clocks change at {clock(moment, False)} UTC, to {hours.end_offset}. "
+                for moment in changes
+            )
+        )
+
+
+def _day_of_end(hours: LocalHours) -> str:
+    """``local`` on the day of the start, else ``local, Sat 2 Nov``."""
+    if hours.end_day == hours.day:
+        return "local"
+    day = datetime.combine(parse_day(hours.end_day), time())
+    return f"local, {day:%a} {day_and_month(day)}"
 
 
 def _other_day(utc_s: float, local_day: str) -> str:

@@ -119,6 +119,34 @@ def test_time_zone_is_chosen_typed_and_given_back_to_the_place(bench):
     assert "Mars/Olympus" in site.page.place.zone_words.text()
 
 
+def test_each_field_of_the_hours_changes_itself_alone(bench):
+    data = short_plan_data()
+    data["evening"] = {"start": "2024-11-01T17:00:00Z", "end": "2024-11-02T21:00:00Z"}
+    site = bench(data)
+    evening = site.page.evening
+    assert (evening.start.text(), evening.end.text()) == ("18:00", "2024-11-02 22:00")
+    assert "local, Sat 2 Nov" in evening.end_words.text()
+    site.type_into(evening.start, "19:00")
+    site.type_into(evening.day, "2024-11-03")
+    assert site.plan.evening.start == "2024-11-03T18:00:00.000Z"
+    assert site.plan.evening.end == "2024-11-04T21:00:00.000Z"
+    site.type_into(evening.end, "22:00")
+    assert site.plan.evening.end == "2024-11-03T21:00:00.000Z"
+
+
+def test_an_hour_that_the_clocks_show_twice_is_told_apart_and_kept(bench):
+    data = short_plan_data()
+    data["evening"] = {"start": "2024-10-27T01:30:00Z", "end": "2024-10-27T04:00:00Z"}
+    site = bench(data)
+    evening = site.page.evening
+    assert evening.start.text() == "02:30 2nd"
+    site.type_into(evening.end, "6:00")
+    assert site.plan.evening.start == "2024-10-27T01:30:00.000Z"
+    site.type_into(evening.start, "2:30 1st")
+    assert site.plan.evening.start == "2024-10-27T00:30:00.000Z"
+    assert "The clocks change at 01:00 UTC, to UTC+1 (CET)." in evening.note.text()
+
+
 def test_hours_are_typed_in_local_time_with_utc_beside(bench):
     site = bench()
     evening = site.page.evening
@@ -128,7 +156,7 @@ def test_hours_are_typed_in_local_time_with_utc_beside(bench):
     assert site.plan.evening.start == "2024-11-01T18:30:00.000Z"
     site.type_into(evening.end, "1:15")
     assert site.plan.evening.end == "2024-11-02T00:15:00.000Z"
-    assert "next day" in evening.end_words.text()
+    assert "local, Sat 2 Nov" in evening.end_words.text()
     site.type_into(evening.day, "2024-07-03")
     assert site.plan.evening.start == "2024-07-03T17:30:00.000Z"  # summer time
 
