@@ -35,6 +35,15 @@ def changed(model: M, path: str, value: object) -> M:
     return _rebuilt(model, {head: inner}, path, value)
 
 
+def changed_together(model: M, updates: Mapping[str, object]) -> M:
+    """The model with several of its values set at once, as they may only hold together.
+
+    Raises:
+        ValueRangeError: it is not valid with them; names the first of them.
+    """
+    return _rebuilt(model, updates, next(iter(updates), ""), "another value")
+
+
 def reset(model: M, path: str) -> M:
     """The model with one value left out again, so that it has its default.
 

@@ -113,7 +113,13 @@ def locator_distance_km(site: Site, locator: str) -> float:
         ValueRangeError: the text is no locator.
     """
     cell = from_locator(locator)
-    return _geodesic(site, cell.latitude_deg, cell.longitude_deg)[0] / 1000.0
+    return distance_km(site, cell.latitude_deg, cell.longitude_deg)
+
+
+def distance_km(site: Site, latitude_deg: float, longitude_deg: float) -> float:
+    """Length of the WGS-84 geodesic from the site to a position; 0 where the two are one place."""
+    check_position(latitude_deg, longitude_deg)
+    return _geodesic(site, latitude_deg, longitude_deg)[0] / 1000.0
 
 
 def landmark_bearing(

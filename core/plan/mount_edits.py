@@ -11,7 +11,6 @@ from typing import Literal
 from core.base.edits import changed, reset
 from core.base.errors import ValueRangeError
 from core.mount.dial.readings import azimuth_curve, elevation_curve, reading_true
-from core.mount.model.calibration import CalibrationPoint
 from core.mount.model.station import IndexHole, Mount
 from core.plan.document import Plan
 
@@ -94,7 +93,7 @@ def with_new_reading(plan: Plan, axis: AxisName) -> Plan:
     points = mount.azimuth.calibration if axis == "azimuth" else mount.elevation.calibration
     curve = azimuth_curve(mount.azimuth) if axis == "azimuth" else elevation_curve(mount.elevation)
     axis_deg = points[-1].axis_deg + _NEXT_READING_DEG if points else 0.0
-    fresh = CalibrationPoint(axis_deg=axis_deg, dial_deg=curve.dial_at(axis_deg))
+    fresh = {"axis_deg": axis_deg, "dial_deg": curve.dial_at(axis_deg)}  # plain, for `changed` to refuse
     return changed(plan, f"mount.{axis}.calibration", (*points, fresh))
 
 

@@ -14,10 +14,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.base.angles import wrap_360
+from core.base.edits import changed_together
 from core.base.errors import ValueRangeError
 from core.base.units import INSIDE_DEG
 from core.base.words import ordinal
-from core.mount.model.calibration import CalibrationPoint, DialCurve, dial_curve
+from core.mount.model.calibration import DialCurve, dial_curve
 from core.mount.model.chain import to_mount_frame, zeta_deg
 from core.mount.model.station import UPRIGHT, AzimuthAxis, ElevationAxis, Mount
 
@@ -193,7 +194,7 @@ def reading_true(mount: Mount, bearing_deg: float, elevation_deg: float = 0.0, t
         turn: which of the m that point there, counted from the counter-clockwise stop, 0 for the first.
 
     Raises:
-        ValueRangeError: no m of the travel points there, or not so many.
+        ValueRangeError: no m of the travel points there, or not so many; the dial cannot read so.
     """
     places = m_of_bearing(bearing_deg, mount, elevation_deg)
     if not 0 <= turn < len(places):
@@ -205,11 +206,14 @@ def reading_true(mount: Mount, bearing_deg: float, elevation_deg: float = 0.0, t
 
 
 def shifted_dial(axis: AzimuthAxis, by_deg: float) -> AzimuthAxis:
-    """The same dial, every figure of it (its calibration's too) higher by so many degrees."""
-    kept = {name: getattr(axis, name) for name in axis.model_fields_set}
-    kept["dial_at_stop_deg"] = axis.dial_at_stop_deg + by_deg
+    """The same dial, every figure of it (its calibration's too) higher by so many degrees.
+
+    Raises:
+        ValueRangeError: a figure is then out of its range.
+    """
+    updates: dict[str, object] = {"dial_at_stop_deg": axis.dial_at_stop_deg + by_deg}
     if axis.calibration:
-        kept["calibration"] = tuple(
-            CalibrationPoint(axis_deg=p.axis_deg, dial_deg=p.dial_deg + by_deg) for p in axis.calibration
+        updates["calibration"] = tuple(
+            {"axis_deg": p.axis_deg, "dial_deg": p.dial_deg + by_deg} for p in axis.calibration
         )
-    return AzimuthAxis(**kept)
+    return changed_together(axis, updates)

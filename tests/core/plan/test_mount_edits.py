@@ -6,8 +6,11 @@ import json
 
 import pytest
 
+from core.base.edits import changed, field_range
 from core.base.errors import ValueRangeError
-from core.mount.dial.readings import azimuth_dial, elevation_dial
+from core.mount.dial.readings import azimuth_dial, elevation_dial, shifted_dial
+from core.mount.model.calibration import CalibrationPoint
+from core.mount.model.station import AzimuthAxis
 from core.plan.document import Plan
 from core.plan.mount_edits import (
     with_dial_true,
@@ -92,3 +95,26 @@ def test_the_dial_is_set_true_in_the_seat_of_the_plan():
     assert with_dial_true(plan, -110.0).mount.azimuth.dial_at_stop_deg == 100.0
     with pytest.raises(ValueRangeError, match="from 0 to 360"):
         with_dial_true(plan, 361.0)
+
+
+@pytest.mark.parametrize("axis", ["azimuth", "elevation"])
+def test_a_reading_beyond_what_a_dial_can_show_is_refused_in_a_sentence(axis):
+    """A dial set far off has no more room for one."""
+    far = {"mount__azimuth__dial_at_stop_deg": 0.0, "mount__azimuth__dial_scale": 1.0}
+    plan = plan_of(short_plan_data(), **far)
+    axis_now = getattr(plan.mount, axis)
+    points = tuple(CalibrationPoint(axis_deg=deg, dial_deg=deg) for deg in (0.0, 30.0))
+    limit = field_range(CalibrationPoint, "axis_deg")[1]
+    last = CalibrationPoint(axis_deg=limit, dial_deg=limit)
+    full = changed(plan, f"mount.{axis}.calibration", (*points, last))
+    assert getattr(full.mount, axis) != axis_now
+    with pytest.raises(ValueRangeError):
+        with_new_reading(full, axis)
+
+
+def test_a_dial_that_cannot_read_so_far_off_is_refused_in_a_sentence():
+    plan = plan_of(short_plan_data())
+    axis = plan.mount.azimuth
+    limit = field_range(AzimuthAxis, "dial_at_stop_deg")[1]
+    with pytest.raises(ValueRangeError, match="dial_at_stop_deg"):
+        shifted_dial(axis, 2.0 * limit)

@@ -19,7 +19,7 @@ from app.window.widgets.wheel import wheel_wants_focus
 from core.base.edits import changed, reset
 from core.base.errors import NorthkeyError
 from core.place.locator import from_locator, locator_of
-from core.place.position import landmark_bearing
+from core.place.position import distance_km
 from core.place.site import Site
 from core.place.typed_place import TypedPlace
 from core.place.zones import utc_offset_text, zone_at
@@ -241,7 +241,7 @@ class PlacePart(QWidget):
         if not self.context.document.undo_label:
             self.moved.clear()
         elif self._shown is not None and here != self._shown:
-            away_km = landmark_bearing(site, *self._shown).distance_m / 1000.0
+            away_km = distance_km(site, *self._shown)
             far = away_km > _FAR_KM
             words = f"{away_km:,.1f} km from the position before".replace(",", "\N{NARROW NO-BREAK SPACE}")
             self.moved.setText(f"{words}. Is every sign right?" if far else f"{words}.")

@@ -119,6 +119,17 @@ def test_time_zone_is_chosen_typed_and_given_back_to_the_place(bench):
     assert "Mars/Olympus" in site.page.place.zone_words.text()
 
 
+@pytest.mark.parametrize(("latitude", "before", "after"), [(90.0, 9.0, 40.0), (47.0, 180.0, -180.0)])
+def test_one_place_by_another_name_is_no_way_from_itself(bench, latitude, before, after):
+    """At a pole every longitude is one place, and so is 180 east and west."""
+    data = short_plan_data()
+    data["site"] |= {"latitude_deg": latitude, "longitude_deg": before}
+    site = bench(data)
+    site.type_into(site.page.place.longitude, f"{after:g}")
+    assert site.plan.site.longitude_deg == after
+    assert site.page.place.moved.text() == "0.0 km from the position before."
+
+
 def test_each_field_of_the_hours_changes_itself_alone(bench):
     data = short_plan_data()
     data["evening"] = {"start": "2024-11-01T17:00:00Z", "end": "2024-11-02T21:00:00Z"}
