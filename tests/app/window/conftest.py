@@ -36,7 +36,7 @@ from tests.evening_plans import full_evening_plan
 from tests.lasting import MEMO, result_of
 
 #: What Qt says under the offscreen platform whatever one does.
-QT_MAY_SAY = ("propagateSizeHints",)
+QT_MAY_SAY = ("propagateSizeHints", "This plugin does not support")
 #: What the windows' runners remember from test to test, each in its thread while its window is there.
 RUNNERS_MEMO = Memo(kept=32)
 #: The window's clock in tests: within the evening of tests.plans.
