@@ -29,7 +29,7 @@ Job = Callable[[Memo, Progress], Any]
 class Request:
     """A job in the queue: its kind (a newer one of the same kind replaces it), serial number and words.
 
-    ``patient``: it lets others go first.
+    ``patient``: it lets others go first. ``writes``: a file or paper, which somebody waits for.
     """
 
     kind: str
@@ -37,6 +37,7 @@ class Request:
     words: str
     job: Job
     patient: bool = False
+    writes: bool = False
 
 
 @dataclass(frozen=True)
@@ -128,12 +129,13 @@ class Runner(QObject):
     def _is_latest(self, request: Request) -> bool:
         return self._latest.get(request.kind) == request.serial
 
-    def request(self, kind: str, words: str, job: Job, patient: bool = False) -> None:
+    def request(self, kind: str, words: str, job: Job, patient: bool = False, writes: bool = False) -> None:
         """Queue a job; an earlier one of the same kind is dropped wherever it is.
 
-        A ``patient`` one lets later ones go first, at its progress reports.
+        A ``patient`` one lets later ones go first, at its progress reports; one that ``writes`` is not
+        dropped by the end of the window without a question.
         """
-        made = Request(kind, next(self._serials), words, job, patient)
+        made = Request(kind, next(self._serials), words, job, patient, writes)
         self._latest[kind] = made.serial
         self._open[made.serial] = made
         self._worker.requests.put(made)
@@ -151,6 +153,13 @@ class Runner(QObject):
     def busy_words(self) -> str:
         """What is being computed, the earliest first, patient jobs last; empty when nothing is."""
         first = min(self._open.values(), key=lambda request: request.patient, default=None)
+        return "" if first is None else first.words
+
+    @property
+    def writing_words(self) -> str:
+        """What is being written, or waits to be; empty where nothing is."""
+        writing = (one for one in self._open.values() if one.writes and self._is_latest(one))
+        first = next(writing, None)
         return "" if first is None else first.words
 
     @property

@@ -115,4 +115,4 @@ class Traffic(QObject):
             write_bytes(path, written(sets, path, made), force=True)
             return f"{len(sets)} element sets written to {path.name}."
 
-        self._context.runner.request("export elements", f"Writing {path.name}", job)
+        self._context.runner.request("export elements", f"Writing {path.name}", job, writes=True)

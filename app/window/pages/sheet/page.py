@@ -275,7 +275,7 @@ class SheetPage(Page):
             write_bytes(path, sheet_pdf(plan, result, made, paper, beside), force=True)
             return f"Saved as {path.name}."
 
-        self.context.runner.request("save sheet", f"Writing {path.name}", job)
+        self.context.runner.request("save sheet", f"Writing {path.name}", job, writes=True)
 
     def print_when_ready(self) -> None:
         """Ask for the printer if there is anything to print; else the page says why not."""
@@ -314,7 +314,7 @@ class SheetPage(Page):
             pages = print_pages(printer, plan, result, made, paper, memo, progress, evenings)
             return f"{pages} pages sent to {printer.printerName() or Path(printer.outputFileName()).name}."
 
-        self.context.runner.request("print sheet", "Printing the sheet", job)
+        self.context.runner.request("print sheet", "Printing the sheet", job, writes=True)
 
 
 def _first_words(plan: Plan, nothing: bool) -> str:
