@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from core.base.angles import wrap_360
+import numpy as np
+
 from core.base.memo import Memo
 from core.base.units import Progress, no_progress
 from core.evaluate import Result, question_of, steered, unseated
@@ -17,18 +18,11 @@ from core.mount.evening.results import EveningReasons
 from core.mount.model.chain import fixed_offset_deg
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount, Station
-from core.mount.seat.by_evening import (
-    BestEvening,
-    EveningCurve,
-    at_a_tenth,
-    best_evening,
-    evening_curve,
-    tenth_of,
-    with_candidate,
-)
+from core.mount.seat.by_evening import BestEvening, at_a_tenth, best_evening, evening_curve, with_margin
 from core.mount.seat.choice import BestSeat
 from core.mount.seat.choice import elsewhere as another_place
-from core.mount.seat.limits import SeatLimit, limit_arcs
+from core.mount.seat.evenings import EveningCurve, with_candidates
+from core.mount.seat.limits import SeatLimit
 from core.mount.seat.losses.table import SeatTable, seat_table
 from core.mount.seat.study import SeatStudy, seated, studied_of, study_seat
 from core.mount.steering.pass_steering import PassSteering, pass_steering, peaks_over_keyhole
@@ -154,24 +148,36 @@ def orient_by_evening(
     question = memo.call(
         "evening elsewhere", _seatless, result.passes, result.tracks, *asked, memo=memo, progress=progress
     )
+    # Which seat the mount has now decides little: a keyway that is turned finds nearly all evenings asked.
     curve = memo.call(
-        "seat by evening", _evening_curve, question, study.table, plan.seat_limits, progress=progress
+        "seat by evening", evening_curve, question, study.table, plan.seat_limits, progress=progress
     )
-    present = wrap_360(plan.mount.keyway_bearing_deg + fixed_offset_deg(plan.mount))
-    curve = memo.call("with the present seat", with_candidate, curve, question, present)
+    curve = memo.call(
+        "evenings of this seat",
+        _with_seat,
+        curve,
+        question,
+        study.table,
+        plan.seat_limits,
+        plan.mount,
+        progress=progress,
+    )
     best = best_evening(curve, plan.mount, plan.seat_limits)
-    if best is None:
-        return SeatByEvening(curve, None)
-    hole = next(hole for hole in plan.mount.index_holes if hole.name == best.index_hole)
-    told = wrap_360(tenth_of(best) + fixed_offset_deg(plan.mount, hole))
-    curve = memo.call("with the best seat's tenth", with_candidate, curve, question, told)
-    return SeatByEvening(curve, at_a_tenth(best, curve, plan.mount))
+    return SeatByEvening(curve, None if best is None else at_a_tenth(best, curve, plan.mount))
 
 
-def _evening_curve(
-    question: EveningQuestion, table: SeatTable, limits: tuple[SeatLimit, ...], progress: Progress
+def _with_seat(
+    curve: EveningCurve,
+    question: EveningQuestion,
+    table: SeatTable,
+    limits: tuple[SeatLimit, ...],
+    mount: Mount,
+    progress: Progress,
 ) -> EveningCurve:
-    return evening_curve(question, table, limit_arcs(limits, question.station.mount), progress)
+    """The curve with the present seat, and with what tells the best as seen from it."""
+    present = np.array([mount.keyway_bearing_deg + fixed_offset_deg(mount)])
+    curve = with_candidates(curve, question, present, progress)
+    return with_margin(curve, question, table, limits, mount, progress)
 
 
 def _seatless(

@@ -122,9 +122,6 @@ def arrivals(passes: FollowedPasses, moves: Moves, exactly: bool = True) -> Arri
     def azimuth_target(which: Indices, moment_s: Floats) -> Floats:
         return passes.m_deg(passes.at(moment_s), moves.to_row[which], moves.to_offset_deg[which])
 
-    def elevation_target(which: Indices, moment_s: Floats) -> Floats:
-        return passes.at(moment_s).of(passes.axis_deg, moves.to_row[which] * passes.samples)
-
     meet = _meeting_exactly if exactly else _meeting_nearly
     azimuth_s = meet(passes, moves, moves.start_s, m_deg, azimuth_target, mount.azimuth)
     sets_off = moves.start_s
@@ -132,7 +129,15 @@ def arrivals(passes: FollowedPasses, moves: Moves, exactly: bool = True) -> Arri
         sets_off = np.minimum(azimuth_s, passes.end_s[moves.of_pass])
     # Where azimuth is not found yet, neither is when elevation sets off: both are found exactly below.
     sets_off = np.where(np.isnan(sets_off), moves.start_s, sets_off)
-    elevation_s = meet(passes, moves, sets_off, e_deg, elevation_target, mount.elevation)
+    # In the same posture elevation is where it is wanted, unless it waits for azimuth meanwhile.
+    waits = np.full(moves.start_s.size, not mount.drive.both_axes_at_once)
+    away = np.flatnonzero(waits | (moves.from_row != moves.to_row))
+
+    def elevation_target(which: Indices, moment_s: Floats) -> Floats:
+        return passes.at(moment_s).of(passes.axis_deg, moves.to_row[away[which]] * passes.samples)
+
+    elevation_s, places = moves.start_s.copy(), (sets_off[away], e_deg[away])
+    elevation_s[away] = meet(passes, moves.some(away), *places, elevation_target, mount.elevation)
     there = np.maximum(azimuth_s, elevation_s)
     settled = there + np.where(there > moves.start_s + _TINY_S, mount.drive.settle_s, 0.0)
     found = Arrivals(m_deg, e_deg, azimuth_s, elevation_s, sets_off, settled)
@@ -198,9 +203,10 @@ def axes_at(
     """(R, K) m and e at moments (R, K) of each move, none before its start; ``at`` are they found."""
     m_end = passes.m_deg(passes.until_los(there.azimuth_s, moves.of_pass), moves.to_row, moves.to_offset_deg)
     m_passed = moments_s - moves.start_s[:, None]
-    m_run = slew_angle(there.m_deg[:, None], m_end[:, None], m_passed, passes.mount.azimuth)
-    m_target = passes.m_deg(at, moves.to_row[:, None], moves.to_offset_deg[:, None])
-    m_at = np.where(moments_s >= there.azimuth_s[:, None], m_target, m_run)
+    m_at = slew_angle(there.m_deg[:, None], m_end[:, None], m_passed, passes.mount.azimuth)
+    move, sample = np.nonzero(moments_s >= there.azimuth_s[:, None])
+    late = Moments(at.index[move, sample], at.past_s[move, sample])
+    m_at[move, sample] = passes.m_deg(late, moves.to_row[move], moves.to_offset_deg[move])
     shift = moves.to_row * passes.samples
     e_target = at.of(passes.axis_deg, shift[:, None])
     if (there.elevation_s <= moves.start_s).all():
@@ -257,11 +263,14 @@ def _surely_outside(
     slowest, fastest = np.maximum(rate - turning_deg_s, 1e-9), rate + turning_deg_s
     # Which way it turns is forward here: out of the beam at ``leaves``, into it again at ``meets``.
     off_deg = np.where(by_deg < 0.0, -off_deg, off_deg)
-    leaves = 360.0 * np.ceil((off_deg - lag_deg) / 360.0) + lag_deg
+    leaves = 360.0 * np.floor((off_deg - lag_deg) / 360.0) + lag_deg
+    # Outside already, unless the satellite is as fast as the axis and may come back, or inside.
+    is_out = (off_deg < leaves + 360.0 - 2.0 * lag_deg) & (rate > turning_deg_s)
+    leaves = np.where(is_out, leaves, leaves + 360.0)
     meets = leaves + 360.0 - 2.0 * lag_deg
     step_s = np.maximum(long_s, _TINY_S) / samples
     from_s, to_s = (leaves - off_deg) / slowest, (meets - off_deg) / fastest
-    first[which] = np.minimum(np.ceil(from_s / step_s) + 1.0, samples)
+    first[which] = np.clip(np.ceil(from_s / step_s) + 1.0, 0.0, samples)
     # The last sample stays, or there would be nothing to go on with.
     number[which] = np.clip(np.floor(to_s / step_s) - first[which], 0.0, samples - first[which])
     return first, number

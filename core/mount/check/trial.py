@@ -10,7 +10,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from core.mount.check.split_search import CAREFUL, QUICK, Effort, best_splits
+from core.mount.check.split_passes import CAREFUL, QUICK, Effort
+from core.mount.check.split_search import best_splits
 from core.mount.check.verdict import NEAR_ENOUGH_S, decide
 from core.mount.check.ways import (
     holding_turns,

@@ -147,9 +147,10 @@ def _followed(
     steered: Steered | None,
     reaches: Mapping[Posture, Reach] | None,
     station: Station,
+    postures: tuple[Posture, ...] = POSTURES,
 ) -> _Followed:
     steered = steer(track, station.mount, station.steering) if steered is None else steered
-    found = pointed_ways(track, station, steered, reaches)
+    found = pointed_ways(track, station, steered, reaches, postures)
     ways, pointings = tuple(way for way, _ in found), tuple(pointing for _, pointing in found)
     return _Followed(pass_, track, steered, ways, pointings)
 
@@ -161,9 +162,16 @@ def held_easily(
     steered: Steered,
     reaches: Mapping[Posture, Reach] | None = None,
 ) -> PassCheck | None:
-    """The verdict of a pass that some way holds with 5 s lost at most; None for all others."""
-    here = _followed(pass_, track, steered, reaches, station)
-    return None if here.easy is None else here.held(here.easy)
+    """The verdict of a pass that some way holds with 5 s lost at most; None for all others.
+
+    Of its ways those over the top are told only where it is not worked upright.
+    """
+    for postures in (POSTURES[:1], POSTURES):
+        here = _followed(pass_, track, steered, reaches, station, postures)
+        # Upright comes first, whatever is lost over the top.
+        if here.easy is not None and (postures == POSTURES or here.easy.seconds_lost <= NEAR_ENOUGH_S):
+            return here.held(here.easy)
+    return None
 
 
 def check_pass(pass_: Pass, track: MountTrack, station: Station, steered: Steered | None = None) -> PassCheck:

@@ -181,17 +181,19 @@ def pointed_ways(
     station: Station,
     steered: Steered | None = None,
     reaches: Mapping[Posture, Reach] | None = None,
+    postures: tuple[Posture, ...] = POSTURES,
 ) -> tuple[tuple[Way, Pointing], ...]:
     """Every way in which the pass holds, with where the axes then are; upright first, then by turn.
 
     Args:
         track, station: the pass, and what it is worked with.
         steered, reaches: `steer` of the pass, and `reach_of` it in each posture, where they are at hand.
+        postures: of these only.
     """
     mount, limit = station.mount, station.beam_limit_deg
     steered = steer(track, mount, station.steering) if steered is None else steered
     ways: list[tuple[Way, Pointing]] = []
-    for posture in POSTURES:
+    for posture in postures:
         reach = reaches[posture] if reaches else reach_of(track, posture, mount.elevation, limit)
         ways += [
             _way(track, steered, station, reach, k, clear)

@@ -12,6 +12,7 @@ by the keyway: it must lie more than `ANOTHER_PLACE_DEG` away, whichever hole it
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -26,6 +27,8 @@ from core.mount.seat.limits import SeatLimit, forbidden_at
 
 #: Keyway bearings closer together than this are the same place for a tripod's legs.
 ANOTHER_PLACE_DEG = 20.0
+#: Margins are compared to so many digits: told finer, they would turn the adapter for nothing.
+MARGIN_DIGITS = 3
 #: Room beyond this does not make one resting seat better than another.
 _ENOUGH_ROOM_DEG = 10.0
 
@@ -62,7 +65,7 @@ def rank(seat: BestSeat) -> tuple[bool, int, int, float, float]:
     """Seats in order: fewest out of reach, fewest splits and parts, least seconds lost, widest margin."""
     margin = min(-seat.place_within_deg[0], seat.place_within_deg[1])
     lost_s = round(seat.seconds_lost)
-    return seat.forbidden, seat.out_of_reach, seat.splits + seat.parts, lost_s, -round(margin, 6)
+    return seat.forbidden, seat.out_of_reach, seat.splits + seat.parts, lost_s, -round(margin, MARGIN_DIGITS)
 
 
 def best_seat(
@@ -77,7 +80,11 @@ def best_seat(
 
 
 def best_of_all(seats: tuple[BestSeat, ...], hole_in_use: str) -> BestSeat:
-    """The best over all holes; the hole in use wins ties."""
+    """The best over all holes; the hole in use wins ties.
+
+    Every hole reaches the same zetas, so that most are ties, and no nearness may decide them: the adapter
+    would be turned for nothing.
+    """
     return min(seats, key=lambda seat: (*rank(seat), seat.index_hole != hole_in_use))
 
 
@@ -86,17 +93,23 @@ def second_best(
     best: BestSeat,
     mount: Mount,
     limits: tuple[SeatLimit, ...],
-    known: Known,
 ) -> BestSeat | None:
-    """The best seat in another place than the best, of curves by hole; None where nothing is left open."""
+    """The best seat in another place than the best, of curves by hole; None where nothing is left open.
+
+    How well it must be known is left untold (nan): whoever checks the passes there has it from them.
+    """
     seats = []
     for hole, curve in curves.items():
         bearing = curve.bearing_deg
         shut = forbidden_at(bearing, limits)
         near = np.abs(wrap_180(bearing - best.keyway_bearing_deg)) <= ANOTHER_PLACE_DEG + INSIDE_DEG
         if not (shut | near).all():
-            seats.append(_seat(hole, curve, mount.keyway_bearing_deg, shut | near, shut, known))
+            seats.append(_seat(hole, curve, mount.keyway_bearing_deg, shut | near, shut, _untold))
     return best_of_all(tuple(seats), mount.index_hole) if seats else None
+
+
+def _untold(_bearing_deg: float, _hole: str) -> float:
+    return math.nan
 
 
 def elsewhere(best: BestSeat, second: BestSeat | None, present_deg: float) -> BestSeat | None:
@@ -161,7 +174,7 @@ def _best_sample(
     best = min(
         within,
         key=lambda k: (
-            -round(min(-within[k][0], within[k][1]), 3),
+            -round(min(-within[k][0], within[k][1]), MARGIN_DIGITS),
             -round(min(float(curve.rest_room_deg[k]), _ENOUGH_ROOM_DEG), 3),
             abs(wrap_180(float(curve.bearing_deg[k]) - present_deg)),
             k,

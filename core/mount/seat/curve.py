@@ -8,11 +8,11 @@ like is read off its middle.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 
-from core.base.angles import Flags, Floats, wrap_360
+from core.base.angles import Flags, Floats, Indices, wrap_360
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,19 +35,15 @@ class LossCurve:
     is_end: Flags
     rest_room_deg: Floats
 
+    def some(self, which: Indices) -> LossCurve:
+        """Some of the samples."""
+        return LossCurve(*(getattr(self, field.name)[which] for field in fields(self)))
+
     def turned(self, by_deg: float) -> LossCurve:
         """The same over bearings that are greater by so much."""
         bearing = wrap_360(self.bearing_deg + by_deg)
         order = np.argsort(bearing, kind="stable")
-        return LossCurve(
-            bearing_deg=bearing[order],
-            lost_s=self.lost_s[order],
-            splits=self.splits[order],
-            parts=self.parts[order],
-            out_of_reach=self.out_of_reach[order],
-            is_end=self.is_end[order],
-            rest_room_deg=self.rest_room_deg[order],
-        )
+        return replace(self.some(order), bearing_deg=bearing[order])
 
 
 @dataclass(frozen=True, eq=False)

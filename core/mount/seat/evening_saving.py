@@ -11,13 +11,8 @@ from core.base.words import bearing_text
 from core.mount.evening.results import EveningOrder
 from core.mount.model.chain import CorrectionState, correction_state, zeta_deg
 from core.mount.model.station import Mount
-from core.mount.seat.by_evening import (
-    AS_GOOD_S,
-    BestEvening,
-    EveningCurve,
-    over_the_top_in,
-    turned_back_in,
-)
+from core.mount.seat.by_evening import AS_GOOD_S, BestEvening
+from core.mount.seat.evenings import EveningCurve, over_the_top_in, turned_back_in
 from core.mount.seat.limits import SeatLimit, limits_at
 from core.mount.seat.words import seat_name
 

@@ -143,11 +143,12 @@ def study_seat(
     in_use = next(study for study in holes if study.hole.name == mount.index_hole)
     best = best_of_all(tuple(study.best for study in holes), mount.index_hole)
     curves = {study.hole.name: study.curve for study in holes}
-    second = second_best(curves, best, mount, limits, known) if studied else None
+    second = second_best(curves, best, mount, limits) if studied else None
     there: tuple[PassCheck, ...] = ()
     if second is not None:
         seat = replace(station, mount=seated(mount, second.keyway_bearing_deg, second.index_hole))
         there = check_passes(studied, kept, seat, progress, steered, table.reaches)
+        second = replace(second, know_to_deg=know_to_deg(there, station.beam_limit_deg))
     left_out = tuple(pass_ for pass_ in passes if pass_.cut == "both")
     return SeatStudy(studied, left_out, holes, in_use, best, over_zeta, table, second, there, limits)
 

@@ -13,9 +13,10 @@ from core.mount.model.chain import usable_overlap_deg
 from core.mount.model.from_above import FromAbove
 from core.mount.model.results import PassCheck, Reason, Verdict
 from core.mount.model.station import Mount
-from core.mount.seat.by_evening import BestEvening, EveningCurve
+from core.mount.seat.by_evening import BestEvening
 from core.mount.seat.choice import BestSeat
 from core.mount.seat.curve import CurveSteps
+from core.mount.seat.evenings import EveningCurve
 from core.mount.seat.limits import SeatLimit, limits_at
 from core.mount.seat.outcome import NOTHING_S, PassAtSeat, PassId, SeatOutcome, pass_id
 from core.mount.seat.study import HoleStudy

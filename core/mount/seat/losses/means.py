@@ -24,7 +24,8 @@ import numpy as np
 from core.base.angles import Flags, Floats, Indices, wrap_360
 from core.base.units import INSIDE_DEG
 from core.mount.check.followed import FollowedPasses, ragged
-from core.mount.check.split_search import QUICK, SplitSearch
+from core.mount.check.split_passes import QUICK
+from core.mount.check.split_search import SplitSearch
 from core.mount.check.verdict import NEAR_ENOUGH_S
 from core.mount.check.ways import Reach, offsets_deg, possible_postures, turns_at
 from core.mount.drive.aim import seconds_off, unstopped_off_deg

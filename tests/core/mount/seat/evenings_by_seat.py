@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from core.mount.model.station import Mount
-from core.mount.seat.by_evening import EveningCurve, best_evening
+from core.mount.seat.by_evening import best_evening
+from core.mount.seat.evenings import EveningCurve
 from core.mount.seat.limits import SeatLimit
 from core.studies import SeatByEvening
 

@@ -2,25 +2,31 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
+from itertools import pairwise
 
 import numpy as np
 import pytest
 
-from core.base.angles import wrap_180, wrap_360
+from core.base.angles import Floats, wrap_180, wrap_360
 from core.base.edits import changed
 from core.base.times import format_iso
+from core.mount.evening.question import EveningQuestion
 from core.mount.model.chain import fixed_offset_deg
 from core.mount.model.station import IndexHole, Mount
+from core.mount.seat.arcs import ends_deg
 from core.mount.seat.by_evening import (
     AS_GOOD_S,
     BestEvening,
-    EveningCurve,
     at_a_tenth,
     best_evening,
+    evening_curve,
+    shift_of,
     tenth_of,
 )
+from core.mount.seat.evenings import EveningCurve
 from core.mount.seat.limits import SeatLimit
 from core.plan.document import Plan
 from core.studies import SeatByEvening, evening_question, orient, orient_by_evening
@@ -191,11 +197,12 @@ def _by_loops(curve: EveningCurve, mount: Mount, limits: tuple[SeatLimit, ...]) 
             margin = min(margins)
             good = margin >= 5.0 and curve.know_to_deg[k] >= 2.0
             away = abs((bearing - mount.keyway_bearing_deg + 180.0) % 360.0 - 180.0)
+            in_use = hole.name == mount.index_hole
             seats.append(
                 (
                     float(curve.worth_s[k]),
                     (int(curve.turned_back[k]), int(curve.over_the_top[k]), not good, -round(margin, 3)),
-                    (round(away, 6), hole.name != mount.index_hole),
+                    (not in_use, round(away, 6)),
                     (round(bearing, 6), hole.name),
                 )
             )
@@ -244,9 +251,69 @@ def test_among_seats_as_good_the_rule_chooses() -> None:
     assert chosen > 200
 
 
+def test_the_hole_in_use_wins_before_nearness() -> None:
+    """At the same zeta the other hole's bearing is the nearer one: no reason to turn the adapter."""
+    holes = (IndexHole(name="A"), IndexHole(name="B", offset_deg=-45.0))
+    curve = made_up_curve([2000.0] * 5 + [3000.0] * 3 + [2000.0] * 64)
+    zeta = float(curve.zeta_deg[6])
+    for in_use, other in (holes, holes[::-1]):
+        mount = Mount(index_holes=holes, index_hole=in_use.name)
+        nearer = wrap_360(zeta - fixed_offset_deg(mount, other))
+        best = best_evening(curve, mount.model_copy(update={"keyway_bearing_deg": nearer}))
+        assert best is not None
+        assert best.index_hole == in_use.name
+        assert wrap_360(best.keyway_bearing_deg + fixed_offset_deg(mount, in_use)) == pytest.approx(zeta)
+
+
 def test_where_no_evening_is_worth_anything_there_is_no_best() -> None:
     mount = seat_plan().mount
     assert best_evening(made_up_curve([0.0] * 8), mount) is None
+
+
+# --- how far off it may be placed -----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_within_the_margin_no_evening_is_worth_much_less(name: str) -> None:
+    plan, answer = _plan(name), _answer(name)
+    best, most = answer.best, answer.curve.worth_s.max()
+    assert best is not None
+    there = plan.model_copy(update={"mount": plan.mount.model_copy(update={"index_hole": best.index_hole})})
+    for off in np.linspace(*best.place_within_deg, 9):
+        assert _worth_at(there, best.keyway_bearing_deg + float(off)) >= most - AS_GOOD_S - 1e-6
+
+
+def _made_up_evenings(worth_at: Callable[[Floats], Floats]) -> Callable[..., EveningCurve]:
+    """In the place of `evenings_at`."""
+
+    def at(_question: object, zetas: Floats, _progress: object) -> EveningCurve:
+        zetas = np.unique(wrap_360(zetas))
+        return replace(made_up_curve(worth_at(zetas).tolist()), zeta_deg=zetas)
+
+    return at
+
+
+def test_no_dip_between_arcs_ends_is_within_the_margin(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Evenings that are as good from zeta 20 to 340 but for one narrow piece between the ends of arcs."""
+    plan = _plan("no picks")
+    result = result_of(plan)
+    table = orient(plan, result, MEMO).table
+    question = EveningQuestion(result.checks, result.tracks, plan.station, plan.shortest_contact_s)
+    ends = ends_deg(*table.clear.values(), *table.rest.values())
+    narrow = [(a, b) for a, b in pairwise(ends[(ends > 20.0) & (ends < 340.0)].tolist()) if b - a < 5.0]
+    assert len(narrow) > 5
+    for low, high in narrow:
+
+        def worth_at(zeta: Floats, low: float = low, high: float = high) -> Floats:
+            dip = (zeta > low) & (zeta < high)
+            return np.where(dip | (zeta < 20.0) | (zeta > 340.0), 2000.0, 3000.0)
+
+        for room in ("by_evening", "evenings"):
+            monkeypatch.setattr(f"core.mount.seat.{room}.evenings_at", _made_up_evenings(worth_at))
+        best = best_evening(evening_curve(question, table, ()), plan.mount)
+        assert best is not None
+        scanned = best.keyway_bearing_deg + np.linspace(*best.place_within_deg, 4000)
+        assert worth_at(wrap_360(scanned + shift_of(best, plan.mount))).min() == 3000.0
 
 
 # --- to a tenth -----------------------------------------------------------------------------------------

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -10,7 +12,7 @@ from core.base.angles import wrap_180
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
 from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, IndexHole, Mount, Station
-from core.mount.seat.choice import ANOTHER_PLACE_DEG, BestSeat, elsewhere
+from core.mount.seat.choice import ANOTHER_PLACE_DEG, BestSeat, best_of_all, elsewhere
 from core.mount.seat.limits import SeatLimit, forbidden_at, limits_at
 from core.mount.seat.study import SeatStudy, study_seat
 from core.passes.track import Pass
@@ -75,6 +77,19 @@ def test_an_arc_has_two_ends_and_may_be_the_whole_circle():
 
 def seat_at(bearing: float, is_forbidden: bool = False) -> BestSeat:
     return BestSeat(bearing, "A", (-5.0, 5.0), 2.0, 0.0, 0, 0, 0, is_forbidden)
+
+
+def test_the_hole_in_use_wins_where_the_other_s_margin_is_no_wider_to_a_thousandth():
+    """Each hole's seat is the nearest of those that tie to a thousandth: finer figures tell nothing."""
+    in_use, other = (
+        replace(seat_at(bearing), index_hole=hole, place_within_deg=(-margin, 20.0))
+        for bearing, hole, margin in ((10.0, "A", 10.0001), (80.0, "B", 10.0003))
+    )
+    for hole, best in (("A", in_use), ("B", other)):
+        assert best_of_all((in_use, other), hole) == best
+        assert best_of_all((other, in_use), hole) == best
+    wider = replace(other, place_within_deg=(-10.2, 20.0))
+    assert best_of_all((in_use, wider), "A") == wider
 
 
 def test_no_seat_is_told_as_another_place_where_all_are_forbidden():

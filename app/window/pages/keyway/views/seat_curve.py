@@ -23,8 +23,8 @@ from app.window.views.kept_picture import KeptPicture
 from core.mount.model.chain import fixed_offset_deg
 from core.mount.model.station import Mount
 from core.mount.seat.best_arcs import BestArcs, best_arcs
-from core.mount.seat.by_evening import EveningCurve
 from core.mount.seat.curve import CurveSteps, curve_steps
+from core.mount.seat.evenings import EveningCurve
 from core.mount.seat.study import HoleStudy, SeatStudy
 from core.mount.seat.words import curve_description, curve_reading, evening_reading
 from core.studies import SeatByEvening

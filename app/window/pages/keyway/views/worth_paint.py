@@ -10,7 +10,8 @@ from PySide6.QtGui import QPainter, QPen, QPolygonF
 
 from app.window.look.scheme import Scheme, font
 from app.window.pages.keyway.views.seat_curve_paint import CurveFrame
-from core.mount.seat.by_evening import BestEvening, EveningCurve
+from core.mount.seat.by_evening import BestEvening
+from core.mount.seat.evenings import EveningCurve
 
 
 @dataclass(frozen=True)

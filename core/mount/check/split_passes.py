@@ -1,0 +1,97 @@
+"""What of the search for a split is the same at every seat."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from core.base.angles import Floats, Indices
+from core.mount.check.followed import FollowedPasses
+from core.mount.drive.slew import slew_seconds
+
+#: Starts looked at first are this many seconds apart at least.
+_COARSE_S = 3.0
+
+
+@dataclass(frozen=True)
+class Effort:
+    """How hard to look: coarse starts, moves simulated and closed in on per seat, samples of a move.
+
+    The last round samples a move ``finely``, and finds its end ``exactly`` or nearly.
+    """
+
+    starts: int
+    simulated: int
+    closed_in: int
+    samples: int
+    finely: int
+    exactly: bool
+
+
+#: A verdict is looked for carefully; a study of many seats is near enough (a second) with less.
+CAREFUL, QUICK = Effort(240, 80, 8, 40, 200, True), Effort(60, 32, 8, 40, 64, False)
+
+
+class SearchedPasses:
+    """Passes in which splits are searched for.
+
+    Args:
+        passes: the passes.
+        effort: how hard to look.
+
+    Attributes:
+        spacing_s: (P,) how far apart the coarse starts of each pass are.
+    """
+
+    def __init__(self, passes: FollowedPasses, effort: Effort) -> None:
+        self.passes, self.effort = passes, effort
+        spans_s = passes.end_s - passes.begin_s
+        self.spacing_s = np.maximum(spans_s / effort.starts, np.minimum(_COARSE_S, spans_s / 8.0))
+
+    @cached_property
+    def in_all_s(self) -> Floats:
+        """(P,) seconds over the mask."""
+        return np.array([track.seconds_in_all for track in self.passes.tracks])
+
+    @cached_property
+    def longest_move(self) -> tuple[Indices, Floats]:
+        """(S,) sample by which a move begun before the next is over, (S,) seconds over the mask till then.
+
+        No move takes longer than from one end of both axes to the other: by then an axis can be anywhere.
+        """
+        passes, mount = self.passes, self.passes.mount
+        both = np.minimum.reduceat, np.maximum.reduceat
+        halves = passes.axis_deg.values.reshape(2, -1)
+        low, high = (
+            side(along, passes.first)
+            for side, along in zip(both, (halves.min(axis=0), halves.max(axis=0)), strict=True)
+        )
+        ends = ((*passes.guards_deg, mount.azimuth), (low, high, mount.elevation))
+        turning, tipping = (
+            np.maximum(slew_seconds(low, high, axis), slew_seconds(high, low, axis))
+            for low, high, axis in ends
+        )
+        whole_s = np.maximum(turning, tipping) if mount.drive.both_axes_at_once else turning + tipping
+        last = passes.first + passes.count - 1
+        of_pass = np.repeat(np.arange(last.size), passes.count)
+        over_s = passes.clock_s + passes.steps_s + whole_s[of_pass]
+        later = np.minimum(np.searchsorted(passes.clock_s, over_s), last[of_pass])
+        return later, passes.worked_s.values[later] - passes.worked_s.values
+
+    @cached_property
+    def grid(self) -> tuple[Floats, Indices, Indices]:
+        """The coarse starts of all passes, and (P,) the first of each pass and how many it has.
+
+        Even from AOS to LOS, the highest moment, and where the mask hides and shows.
+        """
+        passes, starts = self.passes, []
+        for index, track in enumerate(passes.tracks):
+            clock_s = passes.clock_s[passes.first[index] :][: track.utc_s.size]
+            even = max(round(float((clock_s[-1] - clock_s[0]) / self.spacing_s[index])), 1)
+            edges = np.flatnonzero(track.worked[1:] != track.worked[:-1])
+            special = [clock_s[int(np.argmax(track.elevation_deg))], *clock_s[edges], *clock_s[edges + 1]]
+            starts.append(np.unique([*np.linspace(clock_s[0], clock_s[-1], even + 1), *special]))
+        count = np.array([each.size for each in starts])
+        return np.concatenate(starts), np.cumsum(count) - count, count

@@ -1,0 +1,254 @@
+"""The best starts of one move in mid-pass, of many seats at once: from pairs of ways to the best moment.
+
+1. pairs that could not keep what is to be beaten, had the beam held all through the move, are dropped;
+2. the others are tried at coarse starts, simulated only where what is sure leaves a chance;
+3. every peak that could still come up to the best is closed in on, by nine starts about it at a time,
+to a quarter of a second.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from core.base.angles import Floats, Indices
+from core.mount.check.followed import Ragged, chunks_of, ragged
+from core.mount.check.split_moves import Arrivals, Columns, Moves, arrivals, kept_in_move
+from core.mount.check.split_passes import SearchedPasses
+
+#: Candidates closed in on finely.
+_POLISHED = 3
+#: Starts that keep the same to this much, seconds, are level.
+_LEVEL_S = 1e-6
+#: Moving a start by a second is taken to change what it keeps by no more than this, seconds.
+_STEEP = 3.0
+#: Starts are told to this many seconds.
+_FINEST_S = 0.25
+#: Starts tried about one, in shares of the width; the last round tries the start itself again.
+_AROUND = np.linspace(-1.0, 1.0, 9)
+#: A split gains at least this on staying in one of its ways, else it is none.
+_LEAST_GAIN_S = 0.1
+
+
+@dataclass(frozen=True, eq=False)
+class Ways(Columns):
+    """W ways: each at which seat, in which posture (as index into `POSTURES`) and turn; what to add for m."""
+
+    seat: Indices
+    posture_row: Indices
+    k: Indices
+    offset_deg: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Starts(Columns):
+    """Candidates, each a pair of ways and a start (R,), with what they keep."""
+
+    first: Indices
+    second: Indices
+    start_s: Floats
+    kept_s: Floats
+
+
+class StartSearch:
+    """The search at Z seats.
+
+    Args:
+        search: the passes, and what is known of them.
+        of_pass: (Z,) the pass that is worked at each seat.
+        ways: of all seats, seat by seat.
+        worth_s: (Z,) seconds that a split must keep more than.
+    """
+
+    def __init__(self, search: SearchedPasses, of_pass: Indices, ways: Ways, worth_s: Floats) -> None:
+        self._all, self._passes, self._effort = search, search.passes, search.effort
+        self._ways, self._seat, self._worth_s = ways, ways.seat, worth_s
+        self._pass_of_seat, self._of_pass = of_pass, of_pass[ways.seat]
+        self._kept = self._passes.kept_along(self._of_pass, ways.posture_row, ways.offset_deg)
+
+    def best(self) -> Starts:
+        """The best start of each seat, where it keeps more than is to be beaten and than staying in a way."""
+        pairs = self._pairs_worth()
+        likely = self._coarse(pairs) if pairs.first.size else pairs
+        if not likely.first.size:
+            return likely
+        found = self._closed_in(likely)
+        total = self._kept.total_s
+        stays = np.maximum(total[found.first], total[found.second]) + _LEVEL_S
+        beaten = np.maximum(stays, self._worth_s[self._seat[found.first]])
+        return self._highest(found.some(np.flatnonzero(found.kept_s > beaten)), 1)
+
+    def _pairs_worth(self) -> Starts:
+        """Pairs of ways that could keep more than is to be beaten, had the beam held all through the move.
+
+        What is to be beaten (kept here as ``kept_s``) is at least what staying in either way would keep: a
+        move that gains nothing is no split. Near the zenith, or with a wide beam, a move can keep what
+        neither way does.
+        """
+        total, later, moving_s = self._kept.total_s, *self._all.longest_move
+        number = np.bincount(self._seat, minlength=self._worth_s.size)
+        first, second = ragged((np.cumsum(number) - number)[self._seat], number[self._seat])
+        beaten = np.maximum(np.maximum(total[first], total[second]), self._worth_s[self._seat[first]])
+        beaten = beaten + _LEAST_GAIN_S
+        longest_s = np.maximum.reduceat(moving_s, self._passes.first)[self._of_pass[first]]
+        good = np.flatnonzero((total[first] + total[second] + longest_s > beaten) & (first != second))
+        pairs = Starts(first[good], second[good], np.zeros(good.size), beaten[good])
+        worth = [np.zeros(0, dtype=np.intp)]
+        for some in chunks_of(self._passes.count[self._of_pass[pairs.first]]):
+            here = pairs.some(some)
+            pair, sample = self._samples_of(here.first)
+            shift = self._kept.shift
+            most = self._kept.so_far_s[sample + shift[here.first][pair]] + moving_s[sample]
+            most -= self._kept.so_far_s[later[sample] + shift[here.second][pair]]
+            begins = np.searchsorted(pair, np.arange(here.first.size))
+            most = np.maximum(np.maximum.reduceat(most, begins), 0.0) + total[here.second]
+            worth.append(np.flatnonzero(most > here.kept_s) + some.start)
+        return pairs.some(np.concatenate(worth))
+
+    def _samples_of(self, row: Indices) -> Ragged:
+        of_pass = self._of_pass[row]
+        return ragged(self._passes.first[of_pass], self._passes.count[of_pass])
+
+    def _coarse(self, pairs: Starts) -> Starts:
+        """Every pair at every coarse start that could be best, simulated roughly.
+
+        Sure is what is kept outside the move; a start is worth simulating where that and all of the move
+        would be more than what is to be beaten, and more than what some start of the same seat keeps for
+        sure.
+        """
+        grid_s, grid_first, grid_count = self._all.grid
+        of_pass = self._of_pass[pairs.first]
+        pair, start = ragged(grid_first[of_pass], grid_count[of_pass])
+        every = replace(pairs.some(pair), start_s=grid_s[start])
+        there = arrivals(self._passes, self._moves(every), exactly=False)
+        sure, between = self._outside_the_move(every, there)
+        seat = self._seat[every.first]
+        surest = self._best_of_seats(every.first, sure)
+        most = sure + between
+        # A start near by may keep as much more as the starts are apart.
+        spare = most + self._all.spacing_s[of_pass][pair]
+        could = np.flatnonzero(spare > np.maximum(every.kept_s, surest[seat]))
+        # A few spread over all that could be first: what they keep rules most of the others out.
+        few = np.zeros(could.size, dtype=bool)
+        few[_spread(seat[could], self._effort.simulated)] = True
+
+        def simulated(which: Indices) -> Starts:
+            some, meanwhile = every.some(which), there.some(which)
+            kept_s = kept_in_move(self._passes, self._moves(some), meanwhile, self._effort.samples)
+            return replace(some, kept_s=sure[which] + kept_s)
+
+        tried = simulated(could[few])
+        np.maximum.at(surest, seat[could[few]], tried.kept_s)
+        rest = could[~few]
+        rest = rest[spare[rest] > surest[seat[rest]]]
+        return tried.and_more(simulated(rest)).some(np.argsort(np.concatenate([could[few], rest])))
+
+    def _closed_in(self, likely: Starts) -> Starts:
+        """The best few of each seat, started at the best moment near by.
+
+        Whoever could still come up to the best stays in, so that a sharp best between two coarse starts is
+        not lost to a flat one that happens to lie on one.
+        """
+        effort, width_s = self._effort, self._all.spacing_s[self._pass_of_seat]
+        best, shares = self._still_in(likely.some(_peaks(likely)), width_s, effort.closed_in), _AROUND
+        while (width_s > 4.0 * _FINEST_S).any():
+            wide = np.flatnonzero(width_s[self._seat[best.first]] > 4.0 * _FINEST_S)
+            best = best.mended(wide, self._around(best.some(wide), width_s, shares))
+            width_s, shares = np.where(width_s > 4.0 * _FINEST_S, width_s / 4.0, width_s), _AROUND[1:-1]
+            best = self._still_in(best, width_s, effort.closed_in)
+        finest_s = np.full(width_s.size, 4.0 * _FINEST_S)
+        return self._finely(self._still_in(best, finest_s, _POLISHED), finest_s)
+
+    def _still_in(self, found: Starts, width_s: Floats, number: int) -> Starts:
+        """The ``number`` best of each seat, less those that its width (Z,) would not make its best."""
+        least = self._best_of_seats(found.first, found.kept_s) - _STEEP * width_s
+        enough = found.kept_s >= least[self._seat[found.first]]
+        return self._highest(found.some(np.flatnonzero(enough)), number)
+
+    def _around(self, best: Starts, width_s: Floats, shares: Floats) -> Starts:
+        """Each candidate at the best of starts about it; what it keeps itself is known.
+
+        Those that lie a width away were tried with the round before, and kept less.
+        """
+        others = np.delete(shares, shares.size // 2)
+        tried = self._tried(best, width_s, others, self._effort.samples, exactly=False)
+        # In order of starts: of those that keep the same, the first is gone on from.
+        place = np.arange(tried.first.size).reshape(-1, others.size)
+        own = tried.first.size + np.arange(best.first.size)
+        place = np.insert(place, others.size // 2, own, axis=1)
+        return _best_of(tried.and_more(best).some(place.ravel()), shares.size)
+
+    def _finely(self, best: Starts, width_s: Floats) -> Starts:
+        """Each candidate at the best of nine starts about it, all told finely."""
+        tried = self._tried(best, width_s, _AROUND, self._effort.finely, self._effort.exactly)
+        return _best_of(tried, _AROUND.size)
+
+    def _tried(self, best: Starts, width_s: Floats, shares: Floats, samples: int, exactly: bool) -> Starts:
+        """Each candidate at starts about it, by shares of its seat's width, simulated."""
+        row = np.repeat(np.arange(best.first.size), shares.size)
+        seat, of_pass = self._seat[best.first][row], self._of_pass[best.first][row]
+        start_s = best.start_s[row] + width_s[seat] * np.tile(shares, best.first.size)
+        start_s = np.clip(start_s, self._passes.begin_s[of_pass], self._passes.end_s[of_pass])
+        some = replace(best.some(row), start_s=start_s)
+        there = arrivals(self._passes, self._moves(some), exactly)
+        sure, _between = self._outside_the_move(some, there)
+        return replace(some, kept_s=sure + kept_in_move(self._passes, self._moves(some), there, samples))
+
+    def _moves(self, starts: Starts) -> Moves:
+        first, second, ways = starts.first, starts.second, self._ways
+        rows = ways.posture_row[first], ways.posture_row[second]
+        offsets = ways.offset_deg[first], ways.offset_deg[second]
+        return Moves(self._of_pass[first], *rows, *offsets, starts.start_s)
+
+    def _outside_the_move(self, starts: Starts, there: Arrivals) -> tuple[Floats, Floats]:
+        """(R,) seconds kept before the start and from being back on, (R,) seconds over the mask between."""
+        passes, kept = self._passes, self._kept
+        start = passes.at(starts.start_s)
+        back = passes.until_los(there.back_on_s, self._of_pass[starts.first])
+        after = kept.total_s[starts.second] - passes.until(kept, starts.second, back)
+        between = back.of(passes.worked_s) - start.of(passes.worked_s)
+        return passes.until(kept, starts.first, start) + after, between
+
+    def _best_of_seats(self, first: Indices, kept_s: Floats) -> Floats:
+        """(Z,) the most that any candidate of each seat keeps."""
+        best = np.zeros(self._worth_s.size)
+        np.maximum.at(best, self._seat[first], kept_s)
+        return best
+
+    def _highest(self, found: Starts, number: int) -> Starts:
+        """The ``number`` candidates of each seat that keep most."""
+        seat = self._seat[found.first]
+        order = np.lexsort((-found.kept_s, seat))
+        new = np.concatenate([[True], np.diff(seat[order]) != 0])[: order.size]
+        begins = np.maximum.accumulate(np.where(new, np.arange(order.size), 0))
+        return found.some(order[np.arange(order.size) - begins < number])
+
+
+def _best_of(tried: Starts, number: int) -> Starts:
+    """Of every so many candidates the first that keeps most."""
+    top = np.argmax(tried.kept_s.reshape(-1, number), axis=1)
+    return tried.some(np.arange(top.size) * number + top)
+
+
+def _spread(seat: Indices, number: int) -> Indices:
+    """Indices of about ``number`` of each seat's rows, evenly among them."""
+    order = np.argsort(seat, kind="stable")
+    counts = np.bincount(seat, minlength=1)
+    place = np.arange(order.size) - np.repeat(np.cumsum(counts) - counts, counts)
+    return np.asarray(order[place % np.repeat(np.maximum(counts // number, 1), counts) == 0])
+
+
+def _peaks(found: Starts) -> Indices:
+    """Starts that no neighbour of the same pair beats, of a level row only its ends.
+
+    ``found`` is in order of pairs, then of starts. A gap in the mask can make a long row of starts that keep
+    the same, which must not crowd out all others.
+    """
+    same = (np.diff(found.first) == 0) & (np.diff(found.second) == 0)
+    by = np.where(same, np.diff(found.kept_s), 0.0)
+    level = same & (np.abs(by) < _LEVEL_S)
+    higher_right = np.concatenate([by >= _LEVEL_S, [False]])
+    higher_left = np.concatenate([[False], by <= -_LEVEL_S])
+    inside = np.concatenate([level, [False]]) & np.concatenate([[False], level])
+    return np.flatnonzero(~(higher_right | higher_left | inside))
