@@ -2,51 +2,16 @@
 
 from __future__ import annotations
 
-import argparse
 import os
 import re
 import sys
 from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
-from typing import NoReturn
 
 from app.commands.output import tell
-from app.start import without_algebra_threads
+from app.start import without_algebra_threads, without_plugins
 from core.base.errors import NorthkeyError
-
-_DESCRIPTION = """Plans an evening at a portable az-el satellite station: which passes can be followed,
-which way the tripod's keyway should point, and what to read off the dial at each minute, on paper."""
-
-_EPILOG = """Without a command, or with a plan file alone, the workbench window opens.
-Start with "northkey demo", or with elements and a place:
-  northkey passes --elements FILE --site 47.2,9.1,1300 --start 2024-11-01T16:00:00Z --hours 8
-Every answer has --json for scripts. Times are UTC, bearings degrees true."""
-
-
-class _Parser(argparse.ArgumentParser):
-    """Errors are one line on standard error, exit code 2."""
-
-    def error(self, message: str) -> NoReturn:
-        tell(f"{message}; see {self.prog} --help")
-        sys.exit(2)
-
-
-def build_parser() -> argparse.ArgumentParser:
-    """All commands and their words."""
-    # Here, since the window starts without them.
-    from app.commands import check, demo, evening, export, orient, passes, plan, sheet
-
-    parser = _Parser(
-        prog="northkey",
-        description=_DESCRIPTION,
-        epilog=_EPILOG,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command", required=True)
-    for command in (passes, plan, check, orient, evening, sheet, export, demo):
-        command.add_parser(commands)
-    return parser
 
 
 def joined_negatives(arguments: Sequence[str]) -> list[str]:
@@ -64,6 +29,7 @@ def joined_negatives(arguments: Sequence[str]) -> list[str]:
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit code."""
     without_algebra_threads()
+    without_plugins()
     words = joined_negatives(sys.argv[1:] if arguments is None else list(arguments))
     try:
         return _run(words)
@@ -85,6 +51,8 @@ def _run(words: list[str]) -> int:
     try:
         if _asks_for_window(words):
             return _window(words)
+        from app.commands.parser import build_parser  # the window starts without it
+
         options = build_parser().parse_args(words)
         return int(options.run(options))
     except NorthkeyError as error:
@@ -110,17 +78,28 @@ def _asks_for_window(words: list[str]) -> bool:
 
 
 def _window(words: list[str]) -> int:
-    try:
-        from app.window.state.collector import defer_collection
+    """The workbench; the order of its imports is what a start takes."""
+    from app.window.state.collector import defer_collection
 
-        defer_collection()
+    defer_collection()
+    from app.ahead import fork_ahead
+
+    ahead = fork_ahead()
+    try:
+        from app.opening import opening
+
+        first = opening(Path(words[0]) if words else None, ahead)
         from app.window.launch import open_workbench
+
+        return open_workbench(first)
     except ImportError as error:
         tell(
             f"the window needs PySide6 (extra 'window'): {error}; every command works without it, see --help"
         )
         return 2
-    return open_workbench(Path(words[0]) if words else None)
+    finally:
+        if ahead is not None:
+            ahead.end()
 
 
 def _drop_output() -> None:

@@ -6,6 +6,9 @@ hours, floor, oldest elements), mask (stays, horizon, minimum elevation), frame 
 (checks, reasons, tracks, station, picks, rules, where the mount starts) and support (site, hours, mount,
 satellites). A warm evaluation equals a cold one to the bit, since a stage is only skipped where its inputs
 are equal and every stage is deterministic.
+
+A stage imports what it is made of when it is run: who only looks at results, or finds all stages remembered,
+starts without half of the modules.
 """
 
 from __future__ import annotations
@@ -13,33 +16,30 @@ from __future__ import annotations
 import hashlib
 import json
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from core.base.errors import PropagationError
 from core.base.memo import Memo
 from core.base.units import Progress, no_progress
 from core.elements.age import age_days
-from core.mount.check.reasons import reasons_for
-from core.mount.check.verdict import check_passes
-from core.mount.drive.motion import Steered, steer_all
+from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack, mount_tracks
-from core.mount.evening.evening import order_evening
 from core.mount.evening.order.rules import EveningRules, MountStart
-from core.mount.evening.question import EveningQuestion
 from core.mount.evening.results import EveningOrder
 from core.mount.model.chain import hole_in_use, stop_bearings_deg
 from core.mount.model.results import PassCheck, Reason
 from core.mount.model.station import Mount, Station
 from core.passes.frames import Observer
-from core.passes.search import StaySearch, find_stays
-from core.passes.stays import Stay
-from core.passes.track import Pass, cut_passes
+from core.passes.stays import Stay, StaySearch
+from core.passes.track import Pass
 from core.place.declination import declination_deg, magnetic_from_true
 from core.place.site import HorizonPoint, Site, mask_floor_deg
 from core.place.zones import resolve_time_zone
 from core.plan.assumed import assumed
 from core.plan.document import Evening, Pick, Plan, Satellite
-from core.plan.picks import match_picks
+
+if TYPE_CHECKING:
+    from core.mount.evening.question import EveningQuestion
 
 
 @dataclass(frozen=True, eq=False)
@@ -130,7 +130,7 @@ def evaluate(
     mount, station = plan.mount, plan.station
     tracks = memo.call("frame", mount_tracks, passes, mount.tilt, progress=progress)
     checks = memo.call("ways", _ways, passes, tracks, station, memo=memo, progress=progress)
-    reasons = memo.call("reasons", reasons_for, checks, tracks, station, progress=progress)
+    reasons = memo.call("reasons", _reasons, checks, tracks, station, progress=progress)
     order = memo.call(
         "order",
         _order,
@@ -189,6 +189,8 @@ def _stays(
     maximum_age_days: float,
     progress: Progress,
 ) -> StaySearch:
+    from core.passes.search import find_stays
+
     elements = [one.elements.model_copy(update={"name": one.name}) for one in satellites]
     return find_stays(
         elements,
@@ -214,6 +216,8 @@ def passes_of(plan: Plan, memo: Memo, progress: Progress = no_progress) -> tuple
 def _cut(
     search: StaySearch, horizon: tuple[HorizonPoint, ...], minimum_elevation_deg: float, progress: Progress
 ) -> tuple[Pass, ...]:
+    from core.passes.track import cut_passes
+
     return cut_passes(search.table, horizon, minimum_elevation_deg, progress)
 
 
@@ -224,13 +228,25 @@ def _ways(
     memo: Memo,
     progress: Progress,
 ) -> tuple[PassCheck, ...]:
+    from core.mount.check.verdict import check_passes
+
     return check_passes(passes, tracks, station, progress, steered(tracks, station, memo, progress))
+
+
+def _reasons(
+    checks: tuple[PassCheck, ...], tracks: tuple[MountTrack, ...], station: Station, progress: Progress
+) -> tuple[Reason, ...]:
+    from core.mount.check.reasons import reasons_for
+
+    return reasons_for(checks, tracks, station, progress)
 
 
 def steered(
     tracks: tuple[MountTrack, ...], station: Station, memo: Memo, progress: Progress = no_progress
 ) -> tuple[Steered, ...]:
     """How each pass is followed: nothing in it knows the seat, so that turning the keyway finds it made."""
+    from core.mount.drive.motion import steer_all
+
     moving = unseated(station.mount)
     return memo.call("following", steer_all, tracks, moving, station.steering, progress=progress)
 
@@ -253,6 +269,8 @@ def _order(
     memo: Memo,
     progress: Progress,
 ) -> EveningOrder:
+    from core.mount.evening.evening import order_evening
+
     question, unmatched = question_of(
         checks, tracks, station, shortest_contact_s, picks, satellites, rules, mount_start, memo, progress
     )
@@ -272,6 +290,9 @@ def question_of(
     progress: Progress,
 ) -> tuple[EveningQuestion, tuple[str, ...]]:
     """What an evening's order is asked of, and a sentence for every pick that means no pass."""
+    from core.mount.evening.question import EveningQuestion
+    from core.plan.picks import match_picks
+
     wanted, unmatched = match_picks(picks, satellites, tuple(check.pass_ for check in checks))
     followed = steered(tracks, station, memo, progress)
     question = EveningQuestion(

@@ -9,8 +9,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import Any, TextIO
 
-from pydantic_core import to_json
-
 from core.base.units import Progress, no_progress
 
 
@@ -31,6 +29,8 @@ def say_json(content: Any) -> None:
 
 def json_text(content: Any) -> str:
     """The same JSON made quickly; for content whose numbers are known to be finite."""
+    from pydantic_core import to_json  # the window starts with this module, and Qt is to come after it
+
     return to_json(content, indent=2).decode()
 
 

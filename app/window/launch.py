@@ -1,74 +1,68 @@
-"""Opening the workbench: which plan, which look, and the event loop."""
+"""Opening the workbench: its look, and the event loop."""
 
 from __future__ import annotations
 
-from pathlib import Path
-
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QEventLoop, QTimer
 from PySide6.QtWidgets import QApplication
 
-from app.settings import recall
+from app.opening import Opening
 from app.window.frame.error_dialog import ExceptionWatch
 from app.window.frame.main_window import MainWindow
-from app.window.frame.plan_files import demo_plan
 from app.window.look.scheme import font, load_fonts
 from app.window.state.collector import resume_collection
-from core.base.errors import NorthkeyError
-from core.plan.document import Plan
-from core.plan.storage import read_plan
 
 #: By then the window is on the screen with its first result, or something large is being worked out.
 _STARTED_MS = 3000
-
-
-def first_plan(last: Path | None) -> tuple[Plan, Path | None, str]:
-    """The plan of last time if its file still reads, else the demo; and why it is the demo, or empty."""
-    if last is not None:
-        try:
-            return read_plan(last), last, ""
-        except NorthkeyError as error:
-            return demo_plan(), None, f"The plan of last time was not opened, this is the demo. {error}"
-    return demo_plan(), None, ""
+#: So long the first picture may wait for a result that is worked out already beside the window.
+_BLINK_MS = 60
 
 
 def make_application() -> QApplication:
     """The application with the program's font and plain style, so that it looks the same everywhere."""
-    application = QApplication.instance() or QApplication(["northkey"])
-    assert isinstance(application, QApplication)
+    application = QApplication.instance()
+    if application is None:
+        # As an argument: `setStyle` hands the style back, and its names alone take 8 ms to make.
+        application = QApplication(["northkey", "-style", "Fusion"])
+    else:
+        assert isinstance(application, QApplication)
+        application.setStyle("Fusion")
     application.setApplicationName("Northkey")
-    application.setStyle("Fusion")
     load_fonts()
     application.setFont(font(10))
     return application
 
 
-def make_window(path: Path | None) -> MainWindow:
-    """The window on a plan file, on the plan of last time, or on the demo.
-
-    Raises:
-        PlanError: the file named cannot be read.
-    """
-    kept = recall()
-    plan, source, told = (read_plan(path), path, "") if path is not None else first_plan(kept.last_plan)
-    window = MainWindow(plan, source, kept=kept)
+def make_window(opening: Opening) -> MainWindow:
+    """The window on what it opens with."""
+    window = MainWindow(opening.plan, opening.path, kept=opening.kept, ahead=opening.ahead)
     QTimer.singleShot(_STARTED_MS, resume_collection)
-    if told:
-        window.tell_error("Plan of last time", told)
+    if opening.told:
+        window.tell_error("Plan of last time", opening.told)
     return window
 
 
-def open_workbench(path: Path | None) -> int:
-    """Run the window until it is closed; returns the exit code.
+def show_first(window: MainWindow, opening: Opening) -> None:
+    """Show the window, with its first result where that comes within a blink.
 
-    Raises:
-        PlanError: the plan named on the command line cannot be read.
+    An empty picture just before would take a third of what the full one takes.
     """
+    if opening.ahead is not None and window.runner.waited_for:
+        blink = QEventLoop()
+        window.runner.busy_changed.connect(blink.quit)
+        QTimer.singleShot(_BLINK_MS, blink.quit)
+        blink.exec()
+        window.runner.busy_changed.disconnect(blink.quit)
+    window.show()
+
+
+def open_workbench(opening: Opening) -> int:
+    """Run the window until it is closed; returns the exit code."""
     application = make_application()
-    window = make_window(path)
+    window = make_window(opening)
     watch = ExceptionWatch(window)
     watch.caught.connect(window.tell_unexpected)
     watch.start()
-    window.show()
+    show_first(window, opening)
     code = application.exec()
     watch.stop()
     return code

@@ -55,3 +55,10 @@ class Memo:
         known.insert(0, (inputs, result))
         del known[self._kept :]
         return result
+
+    def take_over(self, other: Memo) -> None:
+        """Remember what another memo does, ahead of what is remembered already."""
+        for stage, results in other._results.items():
+            self._results[stage] = [*results, *self._results.get(stage, [])][: self._kept]
+        for stage, times in other.computed.items():
+            self.computed[stage] = self.computed.get(stage, 0) + times

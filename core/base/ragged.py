@@ -5,10 +5,24 @@ A column of row numbers (N,) rises; the entries of a row lie side by side.
 
 from __future__ import annotations
 
+from typing import TypeVar
+
 import numpy as np
 from numpy.typing import NDArray
 
 from core.base.angles import Floats, Indices
+
+_Number = TypeVar("_Number", bound=np.generic)
+
+
+def distinct(values: NDArray[_Number]) -> NDArray[_Number]:
+    """The different values (K,) among those (N,), rising.
+
+    What `numpy.unique` gives for plain numbers; that one imports the whole of masked arrays when it is first
+    called, which at a start takes longer than all that is asked of it.
+    """
+    rising = np.sort(values)
+    return rising[np.concatenate([[True], rising[1:] != rising[:-1]])] if rising.size else rising
 
 
 def parted(parts: Indices) -> tuple[Indices, Floats]:

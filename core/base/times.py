@@ -56,8 +56,9 @@ def to_datetime(utc_s: float) -> datetime:
 def clock(utc_s: float, seconds: bool = True) -> str:
     """``HH:MM:SS`` (or ``HH:MM``) in UTC, rounded to the nearest second (minute)."""
     step = 1 if seconds else 60
-    moment = _EPOCH + timedelta(seconds=math.floor(utc_s / step + 0.5) * step)
-    return moment.strftime("%H:%M:%S" if seconds else "%H:%M")
+    minutes, second = divmod(math.floor(utc_s / step + 0.5) * step % 86_400, 60)
+    text = f"{minutes // 60:02d}:{minutes % 60:02d}"
+    return f"{text}:{second:02d}" if seconds else text
 
 
 def first_second(utc_s: float) -> float:

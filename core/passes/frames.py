@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 
 from core.base.angles import Floats, wrap_360
+from core.base.ragged import distinct
 from core.base.times import to_datetime
 from core.base.units import DAY_S, J2000_JD, UNIX_EPOCH_JD
 from core.place.site import Site
@@ -95,7 +96,7 @@ class EarthTurn:
     def over(cls, start_utc_s: float, end_utc_s: float) -> EarthTurn:
         """The turn from ``start_utc_s`` to ``end_utc_s`` (held beyond them), from built-in tables."""
         midnights = np.arange(np.ceil(start_utc_s / DAY_S), np.floor(end_utc_s / DAY_S) + 1.0) * DAY_S
-        nodes = np.unique(np.concatenate([[start_utc_s, end_utc_s], midnights, midnights - _STEP_S]))
+        nodes = distinct(np.concatenate([[start_utc_s, end_utc_s], midnights, midnights - _STEP_S]))
         nodes = nodes[(nodes >= start_utc_s) & (nodes <= end_utc_s)]
         moments = _timescale().from_datetimes([to_datetime(node) for node in nodes])
         return cls(nodes, np.asarray(moments.dut1, dtype=float))
@@ -136,10 +137,18 @@ def _fraction(turns: Floats) -> Floats:
 
 @cache
 def _timescale() -> Any:
-    """Skyfield's built-in tables of UT1 and leap seconds, read once."""
-    from skyfield.api import load
+    """Skyfield's built-in tables of UT1 and leap seconds, read once.
 
-    return load.timescale(builtin=True)  # type: ignore[no-untyped-call]
+    The same as its `load.timescale(builtin=True)` (a test holds the two together), but the loader's module
+    imports all that could be fetched or read besides, which takes ten times as long as the tables.
+    """
+    from skyfield.functions import load_bundled_npy
+    from skyfield.timelib import Timescale
+
+    tables = load_bundled_npy("iers.npz")  # type: ignore[no-untyped-call]
+    day_tt = tables["tt_jd_minus_arange"] + np.arange(len(tables["tt_jd_minus_arange"]))
+    delta_t_s = (tables["delta_t_1e7"] / 1e7).round(7)
+    return Timescale((day_tt, delta_t_s), tables["leap_dates"], tables["leap_offsets"])  # type: ignore[no-untyped-call]
 
 
 def _turned(

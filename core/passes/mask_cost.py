@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -26,29 +27,36 @@ _NOTHING_S = 1.0
 
 @dataclass(frozen=True, eq=False)
 class SkyPaths:
-    """The stays as steps between samples.
+    """The stays as samples, one stay after another, and as steps from each to the next.
 
     Attributes:
-        first_deg, last_deg: elevation at a step's ends (N,).
-        first_azimuth_deg, last_azimuth_deg: azimuth there (N,), true, 0 to 360.
+        azimuth_deg: of the samples (S,), true, 0 to 360.
+        elevation_deg: of the samples (S,).
+        first: where each step begins (N,), rising; it ends a sample further.
         seconds: length of each step (N,).
         owner: which stay each step belongs to (N,).
         count: how many stays there are.
     """
 
-    first_deg: Floats
-    last_deg: Floats
-    first_azimuth_deg: Floats
-    last_azimuth_deg: Floats
+    azimuth_deg: Floats
+    elevation_deg: Floats
+    first: Indices
     seconds: Floats
     owner: Indices
     count: int
 
+    @cached_property
+    def middle_azimuth_deg(self) -> Floats:
+        """In the middle of each step (N,), 0 to 360."""
+        first, last = self.azimuth_deg[self.first], self.azimuth_deg[self.first + 1]
+        return wrap_360(first + 0.5 * wrap_180(last - first))
+
     def line(self, index: int) -> tuple[Floats, Floats]:
         """Azimuth, unwrapped, and elevation along one stay, (N,) each."""
         here = slice(*np.searchsorted(self.owner, [index, index + 1]))
-        azimuth = np.append(self.first_azimuth_deg[here], self.last_azimuth_deg[here][-1:])
-        return unwrap_deg(azimuth), np.append(self.first_deg[here], self.last_deg[here][-1:])
+        steps = self.first[here]
+        samples = np.append(steps, steps[-1:] + 1)
+        return unwrap_deg(self.azimuth_deg[samples]), self.elevation_deg[samples]
 
 
 @dataclass(frozen=True)
@@ -85,10 +93,9 @@ def sky_paths(stays: Sequence[Stay]) -> SkyPaths:
     azimuth, elevation = azimuth_elevation(table.paths.position(table.paths.piece_at(rows, utc_s), utc_s))
     first = np.flatnonzero(rows[1:] == rows[:-1])
     return SkyPaths(
-        first_deg=elevation[first],
-        last_deg=elevation[first + 1],
-        first_azimuth_deg=azimuth[first],
-        last_azimuth_deg=azimuth[first + 1],
+        azimuth_deg=azimuth,
+        elevation_deg=elevation,
+        first=first,
         seconds=np.diff(utc_s)[first],
         owner=owner,
         count=parts.size,
@@ -116,19 +123,15 @@ def mask_cost(
         chosen[:] = False
         chosen[sorted(only)] = True
     level = minimum_elevation_deg
-    clear = _share_above(paths.first_deg - level, paths.last_deg - level)
-    first_limit = np.maximum(mask_elevation_deg(horizon, paths.first_azimuth_deg), level)
-    last_limit = np.maximum(mask_elevation_deg(horizon, paths.last_azimuth_deg), level)
-    seen = _share_above(paths.first_deg - first_limit, paths.last_deg - last_limit)
+    limit = np.maximum(mask_elevation_deg(horizon, paths.azimuth_deg), level)
+    clear = _share_above(paths.elevation_deg - level, paths.first)
+    seen = _share_above(paths.elevation_deg - limit, paths.first)
     counted = paths.seconds * chosen[paths.owner]
     hidden = np.maximum(clear - seen, 0.0) * counted
     over = np.bincount(paths.owner, clear * counted, minlength=paths.count)
     left = over - np.bincount(paths.owner, hidden, minlength=paths.count)
     risen = over > _NOTHING_S
-    middle = wrap_360(
-        paths.first_azimuth_deg + 0.5 * wrap_180(paths.last_azimuth_deg - paths.first_azimuth_deg)
-    )
-    parts = _with_seconds(raised_parts(horizon, level), middle, hidden)
+    parts = _with_seconds(raised_parts(horizon, level), paths.middle_azimuth_deg, hidden)
     return MaskCost(
         passes=int(risen.sum()),
         hidden_passes=int((risen & (left < _NOTHING_S)).sum()),
@@ -171,12 +174,14 @@ def minutes_words(seconds: float) -> str:
     return f"{round(seconds)} s" if seconds < 120.0 else f"{round(seconds / 60.0)} min"
 
 
-def _share_above(first: Floats, last: Floats) -> Floats:
-    """Share of each step (N,) over zero, on the straight line between its ends' clearances."""
-    span = np.abs(last - first)
-    part = np.maximum(first, last) / np.where(span > 0.0, span, 1.0)
-    mixed = (first > 0.0) != (last > 0.0)
-    return np.where(mixed, np.clip(part, 0.0, 1.0), np.where(first > 0.0, 1.0, 0.0))
+def _share_above(clearance_deg: Floats, first: Indices) -> Floats:
+    """Share of each step (N,) over zero, on the straight line between its ends' clearances (S,)."""
+    over = clearance_deg > 0.0
+    share = over[first].astype(float)
+    mixed = np.flatnonzero(over[first] != over[first + 1])
+    begin, end = clearance_deg[first[mixed]], clearance_deg[first[mixed] + 1]
+    share[mixed] = np.clip(np.maximum(begin, end) / np.abs(end - begin), 0.0, 1.0)
+    return share
 
 
 def _with_seconds(parts: tuple[RaisedPart, ...], azimuth_deg: Floats, hidden_s: Floats) -> list[RaisedPart]:

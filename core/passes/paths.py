@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from functools import cache, cached_property
 
 import numpy as np
-from numpy.polynomial import chebyshev
 
 from core.base.angles import Flags, Floats, Indices
 from core.base.ragged import entries_of
@@ -93,9 +92,11 @@ class Paths:
         Returns:
             Moments (P, count), and positions, velocities and accelerations (P, count, 3).
         """
+        from numpy.polynomial.chebyshev import chebvander
+
         places, half_s = np.linspace(-1.0, 1.0, count), self.half_s[:, None]
         degree = self.coefficients.shape[2] - 1
-        basis = chebyshev.chebvander(places, degree).T
+        basis = chebvander(places, degree).T
         bend = _derivation(degree + 1) @ basis
         position, velocity, acceleration = (
             np.swapaxes(looked, 1, 2)
@@ -105,12 +106,14 @@ class Paths:
 
     def _read_off(self, piece: Indices, utc_s: Floats, *curves: Floats) -> Floats:
         """What some coefficients (P, 3, D) say at moments (N,) on pieces (N,): (curves, N, 3)."""
+        from numpy.polynomial.chebyshev import chebvander
+
         found = np.empty((len(curves), piece.size, 3))
         for first in range(0, piece.size, _AT_ONCE):
             some = slice(first, first + _AT_ONCE)
             on = piece[some]
             places = (utc_s[some] - self.middle_utc_s[on]) / self.half_s[on]
-            basis = chebyshev.chebvander(places, self.coefficients.shape[2] - 1)
+            basis = chebvander(places, self.coefficients.shape[2] - 1)
             for row, coefficients in enumerate(curves):
                 np.einsum("nd,nkd->nk", basis, coefficients.take(on, axis=0), out=found[row, some])
         return found
@@ -119,8 +122,10 @@ class Paths:
 @cache
 def _derivation(count: int) -> Floats:
     """(count, count) takes Chebyshev coefficients, on their right, to those of the derivative."""
+    from numpy.polynomial.chebyshev import chebder
+
     square = np.zeros((count, count))
-    square[:, : max(count - 1, 1)] = chebyshev.chebder(np.eye(count)).T
+    square[:, : max(count - 1, 1)] = chebder(np.eye(count)).T
     return square
 
 

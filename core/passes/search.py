@@ -25,7 +25,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -43,7 +42,7 @@ from core.passes.exact import ExactStates, Orbits
 from core.passes.fit import Spans, lay_paths
 from core.passes.frames import WGS84_A_KM, EarthTurn, Observer
 from core.passes.over_zero import SHORTEST_S
-from core.passes.stays import Stay, StayTable
+from core.passes.stays import StaySearch, StayTable
 
 if TYPE_CHECKING:
     from sgp4.api import Satrec
@@ -63,24 +62,6 @@ _VELOCITY_OFF_KM_S = 0.005
 _WIDER_S = 0.5
 #: Higher limits are the mask's business.
 _HIGHEST_FLOOR_DEG = 10.0
-
-
-@dataclass(frozen=True, eq=False)
-class StaySearch:
-    """What a search found.
-
-    Attributes:
-        table: the stays, by start, then catalogue number.
-        refused: element sets that give no or not all stays in the window, with the reason.
-    """
-
-    table: StayTable
-    refused: tuple[PropagationError, ...]
-
-    @property
-    def stays(self) -> tuple[Stay, ...]:
-        """The table's rows."""
-        return self.table.stays
 
 
 def find_stays(

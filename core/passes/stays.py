@@ -15,7 +15,7 @@ from typing import Any, Literal
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices, wrap_180
-from core.base.errors import ValueRangeError
+from core.base.errors import PropagationError, ValueRangeError
 from core.base.times import format_iso
 from core.passes.frames import azimuth_elevation, slant_range
 from core.passes.paths import Paths
@@ -162,6 +162,24 @@ class StayTable:
             )
             for name, (first, beyond), (number, start, end, cut_start, cut_end), peak, tca in rows
         )
+
+
+@dataclass(frozen=True, eq=False)
+class StaySearch:
+    """What a search found.
+
+    Attributes:
+        table: the stays, by start, then catalogue number.
+        refused: element sets that give no or not all stays in the window, with the reason.
+    """
+
+    table: StayTable
+    refused: tuple[PropagationError, ...]
+
+    @property
+    def stays(self) -> tuple[Stay, ...]:
+        """The table's rows."""
+        return self.table.stays
 
 
 def event_rows(events: Sequence[Event]) -> Floats:

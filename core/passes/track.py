@@ -18,12 +18,11 @@ import numpy as np
 
 from core.base.angles import Flags, Floats, Indices
 from core.base.errors import Cancelled, PropagationError
-from core.base.ragged import parted, places_in
+from core.base.ragged import distinct, parted, places_in
 from core.base.units import Progress, no_progress
 from core.elements.model import ElementSet
 from core.passes.frames import Observer, azimuth_elevation, slant_range
 from core.passes.over_zero import SHORTEST_S
-from core.passes.search import find_stays
 from core.passes.stays import (
     Cut,
     Event,
@@ -34,7 +33,6 @@ from core.passes.stays import (
     stay_at,
     without_wide_steps,
 )
-from core.passes.stretches import stretches_in_sight
 from core.place.site import HorizonPoint, Site, mask_floor_deg
 
 #: Passes up to this long are sampled every ``_FAST_STEP_S``; longer ones by angle, ``_SLOW_STEP_S`` at most.
@@ -187,6 +185,8 @@ def cut_pass(stay: Stay, horizon: Sequence[HorizonPoint], minimum_elevation_deg:
 
 def pass_table(table: StayTable, horizon: Sequence[HorizonPoint], minimum_elevation_deg: float) -> PassTable:
     """The passes that mask and minimum elevation leave of the stays."""
+    from core.passes.stretches import stretches_in_sight
+
     over = stretches_in_sight(table, horizon, minimum_elevation_deg)
     rows, first, count = np.unique(over.stay, return_index=True, return_counts=True)
     last = first + count - 1
@@ -247,6 +247,8 @@ def predict(
     """
     floor_deg = mask_floor_deg(site.horizon, site.minimum_elevation_deg)
     observer = Observer.of_site(site)
+    from core.passes.search import find_stays
+
     search = find_stays(
         sets,
         observer,
@@ -283,7 +285,7 @@ def _paces(stay: Stay, first: float, last: float) -> tuple[Floats, Floats]:
     if last - first <= _FAST_PASS_S:
         return np.array([first, last]), np.array([_FAST_STEP_S])
     times = stay.path.looks(_PACES)[0].ravel()
-    times = np.unique(np.concatenate([[first, last], times[(times > first) & (times < last)]]))
+    times = distinct(np.concatenate([[first, last], times[(times > first) & (times < last)]]))
     position, velocity = stay_at(stay, times)
     across = np.linalg.norm(np.cross(position, velocity), axis=1)
     rate_deg_s = np.degrees(across / slant_range(position) ** 2)

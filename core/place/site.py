@@ -9,6 +9,7 @@ from pydantic import Field
 
 from core.base.angles import Floats, wrap_360
 from core.base.model import Model, Real
+from core.base.ragged import distinct
 from core.base.text import Name
 
 
@@ -73,7 +74,7 @@ def mask_floor_deg(horizon: Sequence[HorizonPoint], minimum_elevation_deg: float
 
 def mask_vertices_deg(horizon: Sequence[HorizonPoint]) -> Floats:
     """The bearings (K,) in [0, 360), rising and each once, at which the mask has a corner or a step."""
-    return np.unique([point.azimuth_deg % 360.0 for point in horizon]).astype(float)
+    return distinct(np.array([point.azimuth_deg % 360.0 for point in horizon], dtype=float))
 
 
 def mask_corners(horizon: Sequence[HorizonPoint]) -> tuple[Floats, Floats]:

@@ -32,21 +32,29 @@ application.exec()
 """
 DEMO = """
 import app.main
-from app.start import without_algebra_threads
+from app.start import without_algebra_threads, without_plugins
 without_algebra_threads()
+without_plugins()
 from app.window.state.collector import defer_collection
 defer_collection()
-from app.window.launch import make_application, make_window
+from app.ahead import fork_ahead
+ahead = fork_ahead()
+from app.opening import opening
+first = opening(None, ahead)
+from app.window.launch import make_application, make_window, show_first
 application = make_application()
-window = make_window(None)
-window.show()
-def painted(kind, _answer):
-    if kind == "evaluate":
-        window.repaint()
-        print("painted", flush=True)
-        window.close()
-window.runner.finished.connect(painted)
-application.exec()
+window = make_window(first)
+show_first(window, first)
+dial = window.page("Evening").dial
+from PySide6.QtCore import QEventLoop
+def wait_for(what):
+    while not what():
+        application.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents)
+wait_for(lambda: window.context.result is not None)
+before = dial.layers_painted
+wait_for(lambda: dial.layers_painted > before and dial.isVisible())
+print("painted", flush=True)
+window.close()
 """
 
 

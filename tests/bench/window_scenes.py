@@ -9,6 +9,7 @@ from __future__ import annotations
 import gc
 import math
 import os
+import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -16,7 +17,7 @@ from time import thread_time
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
-from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtCore import QEvent, QPointF, Qt, qInstallMessageHandler
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
@@ -79,9 +80,16 @@ class Scene:
         return times
 
 
+def _tell_but_for_the_platform(_kind: object, _where: object, words: str) -> None:
+    """Qt's messages on standard error, but what it says of the offscreen platform whatever one does."""
+    if "propagateSizeHints" not in words:
+        print(words, file=sys.stderr)
+
+
 @contextmanager
 def scene(plan: Plan) -> Iterator[Scene]:
     """The plan as the window has it, worked out and studied."""
+    qInstallMessageHandler(_tell_but_for_the_platform)
     application = make_application()
     memo, runner = Memo(), Runner()
     result = evaluate(plan, memo)

@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QByteArray, Qt, QTimer, Slot
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent, QShowEvent
 from PySide6.QtWidgets import (
     QApplication,
     QHBoxLayout,
@@ -18,14 +18,15 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.ahead import Ahead
+from app.opening import demo_plan
 from app.settings import Remembered, remember
 from app.window.frame.actions import PAGES
 from app.window.frame.bars import Foot, Head
 from app.window.frame.error_dialog import ErrorDesk, ErrorReport
 from app.window.frame.head_words import head_words
-from app.window.frame.keys_dialog import KeysDialog
 from app.window.frame.menus import build_menus
-from app.window.frame.plan_files import PlanFiles, demo_plan, fresh_plan, is_plan_file
+from app.window.frame.plan_files import PlanFiles, fresh_plan, is_plan_file
 from app.window.frame.rail import Rail
 from app.window.frame.recent import RecentMenu
 from app.window.frame.shelf import Shelf
@@ -41,6 +42,8 @@ from core.plan.document import Plan
 
 #: The least size at which no part of a page lies over another and no words are cut; held by a test.
 LEAST_SIZE = (1072, 700)
+#: What waits for the first picture looks for it so often, and waits no longer for a window that is covered.
+_LOOK_AGAIN_MS, _HIDDEN_MS = 10, 1000
 
 
 class MainWindow(QMainWindow):
@@ -52,6 +55,7 @@ class MainWindow(QMainWindow):
         path: Path | None = None,
         clock: Callable[[], float] = time.time,
         kept: Remembered | None = None,
+        ahead: Ahead | None = None,
     ) -> None:
         """Start working out the plan and build the page that opens first.
 
@@ -60,6 +64,7 @@ class MainWindow(QMainWindow):
             path: its file, if it is from one.
             clock: gives POSIX seconds.
             kept: scheme, page, paper and place of last time.
+            ahead: who works the plan out already.
         """
         super().__init__()
         kept = Remembered() if kept is None else kept
@@ -74,8 +79,10 @@ class MainWindow(QMainWindow):
         self.rail = Rail(PAGES, self.context.scheme)
         self.shelf = Shelf(self.context, kept.paper, kept.layout)
         self.recent = RecentMenu(kept.recent, self)
-        self.evaluation, self.from_now = Evaluation(self.context, self), FromNow(self.context, self)
+        self.evaluation, self.from_now = Evaluation(self.context, self, ahead), FromNow(self.context, self)
         self._tick, self._later = QTimer(self), QTimer(self)
+        #: Shown, and not painted yet.
+        self._unseen = False
         self.evaluation.request()  # the worker starts on it while the window is being built
         self._build()
         self._connect()
@@ -123,7 +130,7 @@ class MainWindow(QMainWindow):
             "demo": lambda: self.files.start(demo_plan),
             "quit": self.close,
             "print": self._print,
-            "keys": lambda: KeysDialog(self).open(),
+            "keys": self._show_keys,
             "undo": self.document.undo,
             "redo": self.document.redo,
             "find": self._find,
@@ -160,7 +167,6 @@ class MainWindow(QMainWindow):
         self._tick.start()
         self._show_clock()
         self._later.setSingleShot(True)
-        self._later.setInterval(0)
         self._later.timeout.connect(self._when_painted)
         self._on_busy(self.runner.busy_words)
 
@@ -190,11 +196,14 @@ class MainWindow(QMainWindow):
     @Slot()
     def _on_updated(self) -> None:
         self._refresh()
-        self._later.start()
+        self._later.start(0)
 
     @Slot()
     def _when_painted(self) -> None:
         """What may wait until a result is on the screen: the studies, then the pages not yet opened."""
+        if self._unseen:
+            self._later.start(_LOOK_AGAIN_MS)
+            return
         self.from_now.request_reasons()
         self.evaluation.request_reasons()
         self.evaluation.request_study()
@@ -223,6 +232,19 @@ class MainWindow(QMainWindow):
     def _refresh(self) -> None:
         self.shelf.refresh()
         self._show_head()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        self._unseen = True
+        QTimer.singleShot(_HIDDEN_MS, self, self._seen)
+        super().showEvent(event)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        self._seen()
+        super().paintEvent(event)
+
+    @Slot()
+    def _seen(self) -> None:
+        self._unseen = False
 
     @Slot(str, int)
     def _show_count(self, title: str, count: int) -> None:
@@ -310,6 +332,11 @@ class MainWindow(QMainWindow):
         page = self.page(self.open_title)
         page.setFocus(Qt.FocusReason.OtherFocusReason)
         page.focusNextChild()
+
+    def _show_keys(self) -> None:
+        from app.window.frame.keys_dialog import KeysDialog
+
+        KeysDialog(self).open()
 
     def _print(self) -> None:
         """To the sheet, and its printer's dialog once there is something to print."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import importlib.resources
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
@@ -16,21 +15,13 @@ from app.window.widgets.plain import question_box
 from core.base.errors import NorthkeyError
 from core.place.site import Site
 from core.plan.document import FORMAT, Evening, Plan
-from core.plan.storage import plan_from_text
 
-DEMO = "larch_ridge.northkey.json"
 SUFFIX = ".northkey.json"
 _FILTERS = (f"Northkey plans (*{SUFFIX})", "All files (*)")
 #: What a new plan has of the one before: where it is, and neither its hills nor its mount.
 _POSITION = ("latitude_deg", "longitude_deg", "height_m", "time_zone")
 #: How far into a file its format is looked for.
 _HEAD_BYTES = 4096
-
-
-def demo_plan() -> Plan:
-    """The bundled demo."""
-    folder = importlib.resources.files("resources").joinpath("demo")
-    return plan_from_text(folder.joinpath(DEMO).read_text("utf-8"), DEMO)
 
 
 def is_plan_file(path: Path) -> bool:

@@ -60,9 +60,15 @@ class Scheme:
 
     def color(self, role: str, alpha: int = 255) -> QColor:
         """A role's colour, e.g. ``color("accent", 80)``."""
-        color = QColor(getattr(self, role))
-        color.setAlpha(alpha)
-        return color
+        return QColor(_coloured(getattr(self, role), alpha))
+
+
+@lru_cache(maxsize=256)
+def _coloured(hexadecimal: str, alpha: int) -> QColor:
+    """Read once: a picture asks for its few colours hundreds of times."""
+    color = QColor(hexadecimal)
+    color.setAlpha(alpha)
+    return color
 
 
 LIGHT = Scheme(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
@@ -12,11 +13,13 @@ from app.window.state.present import Present
 from app.window.state.runner import Runner
 from core.evaluate import Result
 from core.mount.evening.results import EveningReasons
-from core.mount.seat.study import SeatStudy
 from core.passes.track import Pass
 from core.plan.document import Plan
-from core.replan import Replanned
-from core.studies import SeatByEvening, evening_question
+
+if TYPE_CHECKING:  # studies come after the first picture, and so do their modules
+    from core.mount.seat.study import SeatStudy
+    from core.replan import Replanned
+    from core.studies import SeatByEvening
 
 
 @dataclass(frozen=True, order=True)
@@ -113,9 +116,11 @@ class Context:
     def evenings_known(self) -> SeatByEvening | None:
         """The seats by their evenings, where that is known for the present plan, however it is seated."""
         of = self.by_evening_plan
-        if of is None or evening_question(of) != evening_question(self.plan):
+        if of is None:
             return None
-        return self.by_evening
+        from core.studies import evening_question
+
+        return self.by_evening if evening_question(of) == evening_question(self.plan) else None
 
     @property
     def plan(self) -> Plan:

@@ -3,14 +3,22 @@
 from __future__ import annotations
 
 import traceback
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, Signal, Slot
 
+from app.ahead import Ahead
 from app.window.state.context import Context
 from core.base.errors import NorthkeyError
+from core.base.memo import Memo
+from core.base.units import Progress
 from core.evaluate import Result, evaluate
-from core.studies import explain, orient, orient_by_evening
+from core.mount.evening.results import EveningReasons
+from core.plan.document import Plan
+
+if TYPE_CHECKING:  # a study's modules are imported by its job: the first picture is there before
+    from core.mount.seat.study import SeatStudy
+    from core.studies import SeatByEvening
 
 #: What failed, by the kind of job.
 _FAILED = {
@@ -40,9 +48,17 @@ class Evaluation(QObject):
     updated = Signal()
     failed = Signal(str, str, str)
 
-    def __init__(self, context: Context, parent: QObject | None = None) -> None:
+    def __init__(self, context: Context, parent: QObject | None = None, ahead: Ahead | None = None) -> None:
+        """For a context.
+
+        Args:
+            context: what is filled.
+            parent: as Qt has it.
+            ahead: who works the first plan out already.
+        """
         super().__init__(parent)
         self._context = context
+        self._ahead = ahead
         self._told: dict[str, str] = {}
         self._studied: Result | None = None
         self._explained: Result | None = None
@@ -58,10 +74,14 @@ class Evaluation(QObject):
         # What the hand asks for goes first: studies of the plan before are dropped, to be asked for again.
         for study in ("explain", "study", "by evening"):
             self._context.runner.drop(study)
-        words = "Working out passes and ways"
-        self._context.runner.request(
-            "evaluate", words, lambda memo, progress: (plan, evaluate(plan, memo, progress))
-        )
+        ahead = self._ahead
+
+        def work_out(memo: Memo, progress: Progress) -> tuple[Plan, Result]:
+            if ahead is not None:
+                ahead.fill(memo, progress)
+            return plan, evaluate(plan, memo, progress)
+
+        self._context.runner.request("evaluate", "Working out passes and ways", work_out)
 
     def request_again(self) -> None:
         """The same after a cancel or an error, which is told anew if it comes again."""
@@ -76,10 +96,13 @@ class Evaluation(QObject):
         self._studied = result
         if plan != self._context.document.plan:
             return False
-        words = "Studying the seat"
-        self._context.runner.request(
-            "study", words, lambda memo, progress: (plan, orient(plan, result, memo, progress))
-        )
+
+        def study(memo: Memo, progress: Progress) -> tuple[Plan, SeatStudy]:
+            from core.studies import orient
+
+            return plan, orient(plan, result, memo, progress)
+
+        self._context.runner.request("study", "Studying the seat", study)
         return True
 
     def request_by_evening(self) -> None:
@@ -92,12 +115,14 @@ class Evaluation(QObject):
         self._weighed = result
         if plan != self._context.document.plan:
             return
-        self._context.runner.request(
-            "by evening",
-            "Weighing the evenings of other seats",
-            lambda memo, progress: (plan, orient_by_evening(plan, result, study, memo, progress)),
-            patient=True,
-        )
+
+        def weigh(memo: Memo, progress: Progress) -> tuple[Plan, SeatByEvening]:
+            from core.studies import orient_by_evening
+
+            return plan, orient_by_evening(plan, result, study, memo, progress)
+
+        words = "Weighing the evenings of other seats"
+        self._context.runner.request("by evening", words, weigh, patient=True)
 
     def request_reasons(self) -> None:
         """Ask what alternatives to the latest evening would cost, unless that is known or under way."""
@@ -105,11 +130,13 @@ class Evaluation(QObject):
         if self._explained is result or plan is None or result is None:
             return
         self._explained = result
-        self._context.runner.request(
-            "explain",
-            "Weighing the alternatives",
-            lambda memo, progress: (result, explain(plan, result, memo, progress)),
-        )
+
+        def weigh(memo: Memo, progress: Progress) -> tuple[Result, EveningReasons]:
+            from core.studies import explain
+
+            return result, explain(plan, result, memo, progress)
+
+        self._context.runner.request("explain", "Weighing the alternatives", weigh)
 
     def idle_words(self) -> tuple[str, bool]:
         """What to say while nothing is computed, and whether there is something to work out."""

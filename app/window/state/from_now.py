@@ -6,7 +6,7 @@ It is worked out again whenever the plan changes, and is of no plan that is begu
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, Signal, Slot
 
@@ -14,9 +14,11 @@ from app.window.state.context import Context, Rest
 from core.base.memo import Memo
 from core.base.units import Progress
 from core.evaluate import passes_of
+from core.mount.evening.results import EveningReasons
 from core.plan.document import Plan
-from core.replan import Now, replan, still_meant
-from core.studies import explain
+
+if TYPE_CHECKING:
+    from core.replan import Now, Replanned
 
 #: Kinds of job.
 PLAN_AGAIN, EXPLAIN_AGAIN = "plan again", "explain again"
@@ -54,11 +56,13 @@ class FromNow(QObject):
             return
         self._explained = rest
         again = rest.again
-        self._context.runner.request(
-            EXPLAIN_AGAIN,
-            "Weighing the alternatives",
-            lambda memo, progress: (again, explain(again.plan, again.result, memo, progress)),
-        )
+
+        def weigh(memo: Memo, progress: Progress) -> tuple[Replanned, EveningReasons]:
+            from core.studies import explain
+
+            return again, explain(again.plan, again.result, memo, progress)
+
+        self._context.runner.request(EXPLAIN_AGAIN, "Weighing the alternatives", weigh)
 
     def _request(self, now: Now) -> None:
         plan = self._context.plan
@@ -104,4 +108,6 @@ class FromNow(QObject):
 
 
 def _rest(plan: Plan, now: Now, memo: Memo, progress: Progress) -> Rest:
+    from core.replan import replan, still_meant
+
     return Rest(plan, replan(plan, still_meant(plan, now, passes_of(plan, memo, progress)), memo, progress))

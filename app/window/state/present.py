@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import QObject, Signal
 
-from core.replan import Now
+if TYPE_CHECKING:
+    from core.replan import Now
 
 
 class Present(QObject):

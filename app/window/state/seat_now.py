@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from app.window.state.context import Context, PassKey
+from app.window.state.unstudied import unstudied_sentence
 from core.mount.model.chain import zeta_deg
 from core.mount.model.from_above import FromAbove, station_from_above
 from core.mount.model.results import PassCheck, Reason
@@ -60,6 +61,8 @@ class SeatNow:
         self._taken: tuple[object, ...] = ()
         #: The last outcome and the seat it is of: several parts of the page ask while the keyway moves.
         self._outcome: tuple[object, SeatOutcome | None] = (None, None)
+        #: The passes, and where each is among them: asked while the keyway moves.
+        self._places: tuple[tuple[Pass, ...], dict[PassKey, int]] = ((), {})
 
     def take(self) -> None:
         """Look at what the context holds now; cheap where nothing changed."""
@@ -163,12 +166,8 @@ class SeatNow:
     def first_sentence(self) -> str:
         """Where to turn the keyway and what it saves, or why that is not known yet."""
         outcome = self.outcome()
-        if not self._context.plan.satellites:
-            return "No satellites yet: their passes tell where to turn the keyway."
-        if self.study is None or outcome is None:
-            if self._context.runner.busy_words:
-                return "Studying the seat: where to turn the keyway is told in a moment."
-            return 'The seat is not studied: "Work it out" in the foot strip does that.'
+        if not self._context.plan.satellites or self.study is None or outcome is None:
+            return unstudied_sentence(self._context)
         told = self._evening_saving()
         if told is not None:
             return evening_saving_sentence(told)
@@ -201,7 +200,10 @@ class SeatNow:
 
     def index_of(self, key: PassKey | None) -> int:
         """Index of a pass among those shown, -1 if it is not there."""
-        return next((k for k, pass_ in enumerate(self.passes) if PassKey.of(pass_) == key), -1)
+        if self._places[0] is not self.passes:
+            keys = [PassKey.of(pass_) for pass_ in self.passes]
+            self._places = self.passes, {known: place for place, known in reversed(list(enumerate(keys)))}
+        return -1 if key is None else self._places[1].get(key, -1)
 
     def to_decide(self) -> int:
         """How many passes are not clear, if the best has fewer; by the evening, 1 if it is to be turned."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
@@ -13,7 +14,9 @@ from app.window.look.scheme import font
 from app.window.widgets.refusal import RefusalNote
 from core.base.errors import NorthkeyError
 from core.base.typed import Quantity, page_words, read_quantity
-from core.place.typed_place import Coordinate, TypedPlace, read_coordinate
+
+if TYPE_CHECKING:
+    from core.place.typed_place import Coordinate
 
 
 class LineField(QLineEdit):
@@ -192,6 +195,8 @@ class CoordinateField(LineField):
 
     def take(self, typed: str) -> None:
         """Every form of a coordinate or a position; any other text is refused."""
+        from core.place.typed_place import TypedPlace, read_coordinate
+
         try:
             place = read_coordinate(typed, self._coordinate)
         except NorthkeyError as error:

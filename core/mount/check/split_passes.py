@@ -8,6 +8,7 @@ from functools import cached_property
 import numpy as np
 
 from core.base.angles import Floats, Indices
+from core.base.ragged import distinct
 from core.mount.check.followed import FollowedPasses
 from core.mount.drive.slew import slew_seconds
 
@@ -92,6 +93,7 @@ class SearchedPasses:
             even = max(round(float((clock_s[-1] - clock_s[0]) / self.spacing_s[index])), 1)
             edges = np.flatnonzero(track.worked[1:] != track.worked[:-1])
             special = [clock_s[int(np.argmax(track.elevation_deg))], *clock_s[edges], *clock_s[edges + 1]]
-            starts.append(np.unique([*np.linspace(clock_s[0], clock_s[-1], even + 1), *special]))
+            even_s = np.linspace(clock_s[0], clock_s[-1], even + 1)
+            starts.append(distinct(np.array([*even_s, *special])))
         count = np.array([each.size for each in starts])
         return np.concatenate(starts), np.cumsum(count) - count, count

@@ -14,6 +14,7 @@ import numpy as np
 
 from core.base.angles import Flags, Floats, Indices, unwrap_deg, wrap_180
 from core.base.errors import Cancelled
+from core.base.ragged import distinct
 from core.base.units import Progress, no_progress
 from core.mount.model.chain import to_mount_frame
 from core.mount.model.station import Tilt
@@ -162,7 +163,7 @@ def telling_samples(track: MountTrack, curves_deg: Floats, out_by_deg: float = 0
     wanted = np.linspace(0.0, along[-1], int(np.ceil(along[-1])) + 1)
     changes = np.flatnonzero(np.diff(track.worked.astype(int)) != 0)
     kept = np.concatenate([np.searchsorted(along, wanted), changes, changes + 1, [0, count - 1]])
-    return np.unique(np.clip(kept, 0, count - 1))
+    return distinct(np.clip(kept, 0, count - 1))
 
 
 def picked_out(track: MountTrack, kept: Indices) -> MountTrack:

@@ -23,8 +23,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.opening import demo_plan
 from app.window.frame.actions import PAGES
-from app.window.frame.plan_files import demo_plan
 from app.window.look.scheme import SCHEMES
 from app.window.pages.satellites.chooser import Chooser
 from app.window.pages.satellites.traffic import MANY

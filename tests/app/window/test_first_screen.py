@@ -6,7 +6,8 @@ import re
 
 import pytest
 
-from app.window.frame.plan_files import demo_plan, fresh_plan
+from app.opening import demo_plan
+from app.window.frame.plan_files import fresh_plan
 from core.base.edits import changed
 from tests.app.window.conftest import NOW_UTC_S
 from tests.app.window.first_screen_object import FirstScreen
@@ -109,7 +110,7 @@ def test_the_evenings_are_weighed_after_the_study_and_an_edit_drops_them(qtbot, 
         asked.append(plan)
         return made_up_evenings([3000.0] * 5 + [3600.0] + [3000.0] * 6, plan.mount)
 
-    monkeypatch.setattr("app.window.state.evaluation.orient_by_evening", weigh)
+    monkeypatch.setattr("core.studies.orient_by_evening", weigh)
     window = window_of(seat_plan(), weighs=True)
     screen = FirstScreen(qtbot, window)
     qtbot.waitUntil(lambda: window.context.by_evening is not None)

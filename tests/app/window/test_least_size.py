@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QApplication
 
+from app.opening import demo_plan
 from app.window.frame.actions import PAGES
 from app.window.frame.main_window import LEAST_SIZE
-from app.window.frame.plan_files import demo_plan
 from tests.app.window.overlaps import overlaps
 
 

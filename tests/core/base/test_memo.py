@@ -106,3 +106,16 @@ def test_every_answer_is_the_one_for_its_inputs(requests):
     memo = Memo()
     for stage, key in requests:
         assert memo.call(stage, lambda key, x, stage=stage: (stage, key, x), key, "x") == (stage, key, "x")
+
+
+def test_what_another_memo_remembers_is_taken_over_ahead_of_the_own():
+    mine, other = Memo(kept=2), Memo()
+    for number in (1, 2):
+        mine.call("double", lambda value: [2 * value], number)
+    known = other.call("double", lambda value: [2 * value], 3)
+    mine.take_over(other)
+    assert mine.computed == {"double": 3}
+    assert mine.call("double", lambda value: [2 * value], 3) is known
+    assert mine.computed == {"double": 3}
+    mine.call("double", lambda value: [2 * value], 1)  # the oldest was let go for it
+    assert mine.computed == {"double": 4}

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.base.ragged import entries_of, first_least, joined, parted, places_in, ranges
+from core.base.ragged import distinct, entries_of, first_least, joined, parted, places_in, ranges
 
 counts = st.lists(st.integers(0, 5), max_size=8)
 tables = st.lists(st.lists(st.integers(-3, 3), max_size=5), max_size=8)
@@ -67,3 +67,9 @@ def test_the_first_of_the_least_of_every_row_that_has_any(rows):
     begins = np.cumsum([0, *[len(costs) for costs in rows]])
     wanted = [begins[i] + costs.index(min(costs)) for i, costs in enumerate(rows) if costs]
     assert first_least(row, cost).tolist() == wanted
+
+
+@given(st.lists(st.floats(-3.0, 3.0).map(lambda value: round(value, 1) + 0.0), max_size=30))
+def test_distinct_values_are_those_of_a_set_rising(values):
+    found = distinct(np.array(values, dtype=float))
+    assert found.tolist() == sorted(set(values))

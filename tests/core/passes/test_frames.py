@@ -14,6 +14,7 @@ from core.base.units import DAY_S, UNIX_EPOCH_JD
 from core.passes.frames import (
     EarthTurn,
     Observer,
+    _timescale,
     angle_rates,
     azimuth_elevation,
     range_rate,
@@ -147,3 +148,10 @@ def test_rates_straight_overhead_are_finite():
     azimuth_rate, elevation_rate = angle_rates(np.array([0.0, 0.0, 500.0]), np.array([7.5, 0.0, 0.0]))
     assert azimuth_rate == 0.0
     assert elevation_rate == pytest.approx(np.degrees(7.5 / 500.0))
+
+
+def test_the_tables_of_ut1_are_skyfields_own():
+    moments = [datetime(1957, 1, 1, tzinfo=UTC) + timedelta(days=37.3 * step) for step in range(1390)]
+    ours, theirs = (scale.from_datetimes(moments) for scale in (_timescale(), load.timescale(builtin=True)))
+    assert (ours.dut1 == theirs.dut1).all()
+    assert (ours.tt == theirs.tt).all()

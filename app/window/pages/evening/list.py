@@ -19,7 +19,6 @@ from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPen
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
-    QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
     QTableView,
@@ -38,6 +37,8 @@ from core.place.zones import local_clock
 
 PICK, SATELLITE, VERDICT, LOCAL, UTC, PEAK, LENGTH, WRAP = range(8)
 _ROW_PX = 25
+#: As the style sets words in a cell off its edges: its margin of a focus frame, and one more.
+CELL_MARGIN_PX = 3
 _SHOWN = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
 _TICKED = _SHOWN | Qt.ItemFlag.ItemIsUserCheckable
 #: The tick of a pick, pixels from the corner of its box.
@@ -181,20 +182,19 @@ class PassModel(GridModel):
 class _CellPainter(QStyledItemDelegate):
     """Paints the pick as a box with a tick, and the verdict as its mark and word."""
 
-    def __init__(self, state: EveningState, model: PassModel, view: QWidget) -> None:
+    def __init__(self, state: EveningState, model: PassModel, view: QTableView) -> None:
         super().__init__(view)
-        self._state, self._model = state, model
-        self._margin = view.style().pixelMetric(QStyle.PixelMetric.PM_FocusFrameHMargin) + 1
+        self._state, self._model, self._view = state, model, view
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         if index.column() not in {PICK, VERDICT}:
-            if option.state & QStyle.StateFlag.State_Selected:
+            if self._selected(index):
                 super().paint(painter, option, index)
             else:
                 self._paint_text(painter, option, index)
             return
         rect, scheme = QRectF(option.rect), self._state.scheme
-        if option.state & QStyle.StateFlag.State_Selected:
+        if self._selected(index):
             painter.fillRect(rect, scheme.color("choice"))
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -204,13 +204,17 @@ class _CellPainter(QStyledItemDelegate):
             self._paint_verdict(painter, rect, index)
         painter.restore()
 
+    def _selected(self, index: Index) -> bool:
+        """As the style is told it: asking ``option.state`` makes all of Qt's names of style parts first."""
+        return self._view.selectionModel().isSelected(index)
+
     def _paint_text(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """A cell of words as the style paints it, which asks the model seven times and takes longer."""
         row, column = self._row(index), index.column()
         taken = row in self._state.contact_of
         painter.setFont(font(9.5, column == SATELLITE and taken))
         painter.setPen(self._state.scheme.color("ink" if taken else "faint"))
-        box = option.rect.adjusted(self._margin, 0, -self._margin, 0)
+        box = option.rect.adjusted(CELL_MARGIN_PX, 0, -CELL_MARGIN_PX, 0)
         text = self._model.text(row, column)
         if column == SATELLITE:
             text = painter.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, box.width())

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
@@ -12,8 +14,10 @@ from app.window.widgets.plain import tip
 from core.base.times import clock
 from core.base.words import bearing_text, counted, first_few
 from core.mount.dial.readings import azimuth_dial, elevation_dial
-from core.next_moves import NextMove, next_moves
-from core.replan import Replanned
+
+if TYPE_CHECKING:  # an evening is re-planned long after the first picture
+    from core.next_moves import NextMove
+    from core.replan import Replanned
 
 #: A figure is no wider: names can be long.
 _MOST_PX = 250
@@ -94,6 +98,8 @@ class NowBand(QWidget):
             widget = item.widget()
             if widget is not None:
                 widget.deleteLater()
+        from core.next_moves import next_moves
+
         moves = next_moves(again, 1)
         told = figures_of(moves[0]) if moves else (("first contact", "none"),)
         for column, (word, value) in enumerate(told):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import (
@@ -22,7 +23,6 @@ from app.window.pages.evening.dial.legend import DialLegend
 from app.window.pages.evening.head import SeatHead
 from app.window.pages.evening.list import EveningList
 from app.window.pages.evening.now_band import NowBand
-from app.window.pages.evening.now_dialog import NowDialog
 from app.window.pages.evening.opened.opened_pass import OpenedPass
 from app.window.pages.evening.state import EveningState
 from app.window.pages.evening.views.hills import HillsView
@@ -39,6 +39,9 @@ from core.base.times import clock
 from core.mount.evening.tally import tally
 from core.plan.picks import picks_with, picks_without
 from core.plan.quantities import QUANTITIES
+
+if TYPE_CHECKING:
+    from app.window.pages.evening.now_dialog import NowDialog
 
 #: How often the line of now is moved on.
 _NOW_MS = 10_000
@@ -76,6 +79,7 @@ class EveningPage(Page):
         self.nothing_button = QPushButton()
         self._page_wanted = "Satellites"
         self._worth_of: int | None = None
+        self._asking: NowDialog | None = None
         self._build()
         self._connect()
 
@@ -225,8 +229,8 @@ class EveningPage(Page):
         self.seat_head.setVisible(rest is None)
         self.now_button.setVisible(rest is None)
         self.now_band.refresh()
-        for asking in self.findChildren(NowDialog):
-            asking.refresh()
+        if self._asking is not None:
+            self._asking.refresh()
         before = self.state.result
         if not self.state.take():
             return
@@ -305,9 +309,15 @@ class EveningPage(Page):
 
     def ask_from_now(self) -> None:
         """Ask what is to be planned from, where there is anything to plan."""
-        asked = any(dialog.isVisible() for dialog in self.findChildren(NowDialog))
-        if self.stack.currentWidget() is self.full and not asked:
-            NowDialog(self.context, self).open()
+        if self.stack.currentWidget() is self.full and self._asking is None:
+            from app.window.pages.evening.now_dialog import NowDialog
+
+            self._asking = NowDialog(self.context, self)
+            self._asking.finished.connect(self._asked)
+            self._asking.open()
+
+    def _asked(self) -> None:
+        self._asking = None
 
     def _keep_rest(self) -> None:
         """The rest of the evening becomes the plan, in one step."""

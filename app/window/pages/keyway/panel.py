@@ -299,6 +299,10 @@ class SeatPanel(QWidget):
         state = (self.size(), len(self.limits.whys), words, [part.isHidden() for part in others])
         if layout is None or (state, layout.totalMinimumHeightForWidth(self.width())) == self._folded:
             return
+        there = all(part.isHidden() != bool(part.text()) for part in folding)
+        if there and layout.totalMinimumHeightForWidth(self.width()) <= self.height():
+            self._folded = state, layout.totalMinimumHeightForWidth(self.width())
+            return  # as it would come out
         for part in folding:
             part.hide()
         for part in folding:

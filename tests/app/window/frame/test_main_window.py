@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -9,13 +10,14 @@ from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QAbstractButton, QApplication, QFileDialog, QLabel, QMessageBox
 
+from app.opening import demo_plan, first_plan, opening
 from app.settings import Remembered, recall, remember
 from app.window.frame.actions import ACTS, PAGES
 from app.window.frame.bars import Foot
 from app.window.frame.keys_dialog import KeysDialog
 from app.window.frame.main_window import MainWindow
-from app.window.frame.plan_files import demo_plan, fresh_plan, is_plan_file
-from app.window.launch import first_plan, make_window
+from app.window.frame.plan_files import fresh_plan, is_plan_file
+from app.window.launch import make_window, show_first
 from app.window.pages.evening.now_dialog import NowDialog
 from core.base.edits import changed
 from core.base.errors import Cancelled, ValueRangeError
@@ -86,7 +88,7 @@ def hand(qtbot, window_of):
 
 
 def test_the_first_start_shows_the_demo_and_is_never_empty(qtbot):
-    window = make_window(None)
+    window = make_window(opening(None))
     qtbot.addWidget(window)
     qtbot.waitUntil(lambda: is_idle(window), timeout=30_000)
     assert window.document.plan == demo_plan()
@@ -95,16 +97,40 @@ def test_the_first_start_shows_the_demo_and_is_never_empty(qtbot):
     assert not window.document.unsaved
 
 
+class AtOnce:
+    """Stands for the second process: it has nothing, and says so at once."""
+
+    def fill(self, memo, progress):
+        assert progress(0, 0, "waiting")
+
+
+def test_the_first_picture_has_the_result_and_what_may_wait_comes_after_it(qtbot, monkeypatch):
+    painted = []
+    monkeypatch.setattr("app.window.launch._BLINK_MS", 30_000)
+    opens = replace(opening(None), ahead=AtOnce())
+    window = make_window(opens)
+    qtbot.addWidget(window)
+    dial = window.page("Evening").dial
+    show_first(window, opens)
+    assert window.context.result is not None
+    assert dial.layers_painted == 0
+    build_rest = window.shelf.build_rest
+    window.shelf.build_rest = lambda: (painted.append(dial.layers_painted), build_rest())
+    qtbot.waitUntil(lambda: bool(painted), timeout=30_000)
+    assert painted[0] > 0
+    qtbot.waitUntil(lambda: is_idle(window), timeout=30_000)
+
+
 def test_the_next_start_has_the_last_plan_page_scheme_paper_and_place(qtbot, tmp_path):
     path = write_plan_file(tmp_path, title="again")
-    window = make_window(path)
+    window = make_window(opening(path))
     qtbot.addWidget(window)
     window.resize(960, 701)  # the offscreen screen is 800 by 800
     window.set_scheme("dusk")
     window.open_page("Sheet")
     window.page("Sheet").set_paper("letter")
     window.close()
-    again = make_window(None)
+    again = make_window(opening(None))
     qtbot.addWidget(again)
     assert again.document.path == path
     assert (again.context.scheme.name, again.open_title) == ("dusk", "Sheet")
@@ -118,7 +144,7 @@ def test_a_last_plan_that_is_gone_gives_the_demo_and_says_so(qtbot, tmp_path):
     plan, path, told = first_plan(recall().last_plan)
     assert (plan, path) == (demo_plan(), None)
     assert str(missing) in told
-    window = make_window(None)
+    window = make_window(opening(None))
     qtbot.addWidget(window)
     assert str(missing) in window.errors.dialog.sentence.text()
 

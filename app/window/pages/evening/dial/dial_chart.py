@@ -92,7 +92,7 @@ class DialChart(LayeredView):
         paint_behind(painter, frame, self.scheme, behind)
         paint_legs(painter, frame, self.scheme, state.legs)
         width = self._stroke_px
-        drawn = courses([paths[index] for index in strokes], list(strokes.values()))
+        drawn = courses([paths[index] for index in strokes], list(strokes.values()), whole=False)
         for index, course in zip(strokes, drawn, strict=True):
             color = tone(self.scheme, state.check(index).verdict)
             paint_stroke(painter, course, color, self.scheme, width)

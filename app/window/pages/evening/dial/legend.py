@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QSize, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
@@ -75,7 +74,7 @@ _MOVE, _MISFIT = _leg("move", "moves, waits"), _leg("misfit", "does not fit")
 def entries(state: EveningState) -> tuple[Entry, ...]:
     """The marks that are on the dial now, those that are asked for first."""
     paths = [state.paths[index] for index in state.contact_of]
-    kinds = set(np.unique(np.concatenate([path.kind for path in paths])).tolist()) if paths else set()
+    kinds = set().union(*(path.kind.tolist() for path in paths))
     losing = [state.check(i).verdict not in POSTURES for i in state.contact_of]
     let_go = [lost for lost, path in zip(losing, paths, strict=True) if (path.kind == Kind.LET_GO).any()]
     there = (

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPen
@@ -14,7 +16,9 @@ from app.window.views.polygons import polyline
 from app.window.views.time_axis import TimeAxis
 from core.base.angles import Floats
 from core.base.times import clock
-from core.mount.steering.pass_steering import PassSteering
+
+if TYPE_CHECKING:
+    from core.mount.steering.pass_steering import PassSteering
 
 _LEFT_PX, _RIGHT_PX, _TOP_PX, _FOOT_PX = 30.0, 8.0, 18.0, 17.0
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter

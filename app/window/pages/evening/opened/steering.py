@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QSize, Qt, Slot
 from PySide6.QtGui import QIcon, QPainter, QPixmap
@@ -22,9 +22,12 @@ from app.window.widgets.labels import label
 from app.window.widgets.plain import tip
 from app.window.widgets.tables import SortCell, dress_table, sort_by_heads
 from core.mount.model.results import PassCheck
-from core.mount.steering.pass_steering import PassSteering, keyhole_sentence
-from core.mount.steering.runs import SteeringRun
-from core.studies import study_pass
+
+if TYPE_CHECKING:  # worked out when it is asked for
+    from core.base.memo import Memo
+    from core.base.units import Progress
+    from core.mount.steering.pass_steering import PassSteering
+    from core.mount.steering.runs import SteeringRun
 
 KIND = "steering"
 _ROW_PX, _MARK_PX, _NAME_PX = 22, 22, 76
@@ -91,11 +94,13 @@ class SteeringPart(QWidget):
         self._asked = check
         self._show(None, "Working out how to steer it...")
         plan = self.state.context.evening_plan
-        self.state.context.runner.request(
-            KIND,
-            f"Working out how to steer {check.pass_.satellite}",
-            lambda memo, _progress: (check, study_pass(plan, result, check, memo)),
-        )
+
+        def study(memo: Memo, _progress: Progress) -> tuple[PassCheck, PassSteering | None]:
+            from core.studies import study_pass
+
+            return check, study_pass(plan, result, check, memo)
+
+        self.state.context.runner.request(KIND, f"Working out how to steer {check.pass_.satellite}", study)
 
     @Slot(str, object)
     def _on_finished(self, kind: str, answer: Any) -> None:
@@ -105,6 +110,8 @@ class SteeringPart(QWidget):
         if told is None:
             self._show(None, "It is out of reach: no steering follows it.")
         else:
+            from core.mount.steering.pass_steering import keyhole_sentence
+
             self._show(told, keyhole_sentence(told, self.state.mount))
 
     @Slot(str, object)

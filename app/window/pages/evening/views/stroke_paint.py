@@ -51,24 +51,30 @@ class Course:
     whole: QPolygonF
 
 
-def courses(paths: Sequence[DrawnPass], points: Sequence[Floats], base: float | None = None) -> list[Course]:
+def courses(
+    paths: Sequence[DrawnPass], points: Sequence[Floats], base: float | None = None, whole: bool = True
+) -> list[Course]:
     """Passes as they are painted; all at once, since each by itself takes far longer.
 
     Args:
         paths: how each sample is worked.
         points: (N, 2) pixels of the samples of each.
         base: each run begins and ends down (or up) there, to be filled; None for strokes.
+        whole: the line of the whole is wanted too; without it, it is empty.
     """
     runs = [path.runs() for path in paths]
     pieces = []
     for course, course_runs in zip(points, runs, strict=True):
         of_runs = [course[first : last + 1] for _kind, first, last in course_runs]
         pieces += [piece if base is None else _grounded(piece, base) for piece in of_runs]
-        pieces.append(course)
+        pieces += [course] if whole else []
     if not pieces:
         return []
     lines = iter(polylines(np.concatenate(pieces), [len(piece) for piece in pieces]))
-    return [Course(tuple((kind, next(lines)) for kind, _a, _b in some), next(lines)) for some in runs]
+    return [
+        Course(tuple((kind, next(lines)) for kind, _a, _b in some), next(lines) if whole else QPolygonF())
+        for some in runs
+    ]
 
 
 def _grounded(piece: Floats, base: float) -> Floats:

@@ -7,10 +7,11 @@ from dataclasses import replace
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QAbstractItemModelTester
+from PySide6.QtWidgets import QStyle
 
 from app.window.look.scheme import SCHEMES
 from app.window.pages.evening.dial import dial_chart
-from app.window.pages.evening.list import LENGTH
+from app.window.pages.evening.list import CELL_MARGIN_PX, LENGTH
 from app.window.pages.evening.page import EveningPage
 from app.window.state.context import Context, PassKey
 from app.window.state.document import Document
@@ -485,3 +486,8 @@ def test_a_head_orders_the_passes_and_the_chosen_one_stays_chosen(full):
             assert table.proxy.row_of(table.currentIndex()) == 7
     table.sortByColumn(-1, Qt.SortOrder.AscendingOrder)
     assert [table.proxy.row_of(table.proxy.index(row, 0)) for row in range(5)] == [0, 1, 2, 3, 4]
+
+
+def test_cells_of_words_keep_the_margin_that_the_style_gives_others(hand):
+    style = hand.page.table.style()
+    assert style.pixelMetric(QStyle.PixelMetric.PM_FocusFrameHMargin) + 1 == CELL_MARGIN_PX

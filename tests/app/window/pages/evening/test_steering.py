@@ -148,7 +148,7 @@ def test_a_failure_is_not_waited_for(hand, monkeypatch, qtbot):
     def fail(*_args):
         raise NorthkeyError("no such luck")
 
-    monkeypatch.setattr("app.window.pages.evening.opened.steering.study_pass", fail)
+    monkeypatch.setattr("core.studies.study_pass", fail)
     hand.state.choose(_over(hand))
     hand.press()
     qtbot.waitUntil(lambda: hand.part.words.text().startswith("Not worked out"), timeout=20_000)
