@@ -46,6 +46,11 @@ def _settings() -> QSettings:
     return QSettings(path, QSettings.Format.IniFormat)
 
 
+def spares_folder() -> Path:
+    """Where windows keep what is in no file: beside the settings."""
+    return Path(_settings().fileName()).parent / "unsaved"
+
+
 def _text(kept: QSettings, key: str, default: str) -> str:
     value = kept.value(key, default, type=str)
     return value if isinstance(value, str) and value else default

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import os
+from functools import partial
+
 from PySide6.QtCore import QEventLoop, QTimer
 from PySide6.QtWidgets import QApplication
 
 from app.opening import Opening
+from app.settings import spares_folder
+from app.window.frame.end_signals import EndSignals
 from app.window.frame.error_dialog import ExceptionWatch
 from app.window.frame.main_window import MainWindow
 from app.window.look.scheme import font, load_fonts
@@ -15,6 +20,10 @@ from app.window.state.collector import resume_collection
 _STARTED_MS = 3000
 #: So long the first picture may wait for a result that is worked out already beside the window.
 _BLINK_MS = 60
+#: By then the first picture is there, and what was left behind may be looked for.
+_LEFT_BEHIND_MS = 400
+#: A program that a signal ended says so by this and the signal's number.
+_SIGNALLED = 128
 
 
 def make_application() -> QApplication:
@@ -34,7 +43,10 @@ def make_application() -> QApplication:
 
 def make_window(opening: Opening) -> MainWindow:
     """The window on what it opens with."""
-    window = MainWindow(opening.plan, opening.path, kept=opening.kept, ahead=opening.ahead)
+    window = MainWindow(
+        opening.plan, opening.path, kept=opening.kept, ahead=opening.ahead, spares=spares_folder()
+    )
+    QTimer.singleShot(_LEFT_BEHIND_MS, window.keeping.offer_left_behind)
     QTimer.singleShot(_STARTED_MS, resume_collection)
     if opening.told:
         window.tell_error("Plan of last time", opening.told)
@@ -62,7 +74,19 @@ def open_workbench(opening: Opening) -> int:
     watch = ExceptionWatch(window)
     watch.caught.connect(window.tell_unexpected)
     watch.start()
+    signals = EndSignals(window)
+    signals.asked.connect(partial(_end, window))
+    application.commitDataRequest.connect(lambda _manager: window.keeping.keep_now())
     show_first(window, opening)
     code = application.exec()
     watch.stop()
+    signals.close()
     return code
+
+
+def _end(window: MainWindow, number: int) -> None:
+    """The system's signal: what is in no file is kept, and the program ends as it is asked to."""
+    code = _SIGNALLED + number
+    if not window.end_now():
+        os._exit(code)  # a job that does not end holds the thread, and with it the end of the program
+    QApplication.exit(code)

@@ -23,9 +23,12 @@ from app.opening import demo_plan
 from app.settings import Remembered, remember
 from app.window.frame.actions import PAGES
 from app.window.frame.bars import Foot, Head
+from app.window.frame.closing import Closing
 from app.window.frame.error_dialog import ErrorDesk, ErrorReport
 from app.window.frame.head_words import head_words
+from app.window.frame.keeping import Keeping
 from app.window.frame.menus import build_menus
+from app.window.frame.notices import Notices
 from app.window.frame.plan_files import PlanFiles, fresh_plan, is_plan_file
 from app.window.frame.rail import Rail
 from app.window.frame.recent import RecentMenu
@@ -45,6 +48,9 @@ LEAST_SIZE = (1072, 700)
 #: What waits for the first picture looks for it so often, and waits no longer for a window that is covered.
 _LOOK_AGAIN_MS, _HIDDEN_MS = 10, 1000
 
+#: How long the end that the system asks for waits for a job that is running.
+_PATIENCE_MS = 2000
+
 
 class MainWindow(QMainWindow):
     """One window, one plan."""
@@ -56,6 +62,7 @@ class MainWindow(QMainWindow):
         clock: Callable[[], float] = time.time,
         kept: Remembered | None = None,
         ahead: Ahead | None = None,
+        spares: Path | None = None,
     ) -> None:
         """Start working out the plan and build the page that opens first.
 
@@ -65,6 +72,7 @@ class MainWindow(QMainWindow):
             clock: gives POSIX seconds.
             kept: scheme, page, paper and place of last time.
             ahead: who works the plan out already.
+            spares: where edits that are in no file are kept; None keeps none.
         """
         super().__init__()
         kept = Remembered() if kept is None else kept
@@ -74,6 +82,9 @@ class MainWindow(QMainWindow):
         self.context = Context(self.document, self.runner, now_utc_s=clock())
         self.context.scheme = SCHEMES.get(kept.scheme, self.context.scheme)
         self.files = PlanFiles(self.document, self)
+        self.notices = Notices()
+        self.keeping = Keeping(self.document, self.files, self.notices, spares, clock, self)
+        self.closing = Closing(self.document, self.files, self.runner, self)
         self.errors = ErrorDesk(self)
         self.head, self.foot = Head(), Foot()
         self.rail = Rail(PAGES, self.context.scheme)
@@ -103,6 +114,7 @@ class MainWindow(QMainWindow):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self.head)
+        column.addWidget(self.notices)
         column.addLayout(middle, 1)
         column.addWidget(self.foot)
         ground = QWidget()
@@ -375,19 +387,26 @@ class MainWindow(QMainWindow):
             self.page("Satellites").take_files(files)  # type: ignore[attr-defined]
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        if self.document.unsaved and not self.property("closing"):
+        if not self.property("closing") and not self.closing.may_close():
             event.ignore()
-            self.files.after_unsaved(self._close_now)
             return
+        self.keeping.close()
+        self._stop()
+        self.runner.close()
+        event.accept()
+
+    def end_now(self) -> bool:
+        """End without a question, as the system asks: what is in no file is kept; False if a job hangs on."""
+        self.keeping.keep_now()
+        self.keeping.close(keeps=True)
+        self._stop()
+        return self.runner.close(_PATIENCE_MS)
+
+    def _stop(self) -> None:
+        """No more of the window's own doings; what the next start should find is written."""
         self._tick.stop()
         self._later.stop()
         self.shelf.stop()
-        self.runner.close()
         scheme, paper = self.context.scheme.name, self.shelf.paper
         geometry, recent, layout = self.saveGeometry(), self.recent.files, self.shelf.by_hand
         remember(Remembered(self.document.path, scheme, self.open_title, paper, geometry, recent, layout))
-        event.accept()
-
-    def _close_now(self) -> None:
-        self.setProperty("closing", True)
-        self.close()

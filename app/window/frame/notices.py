@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
 from app.window.look.scheme import font
@@ -33,6 +34,7 @@ class Notices(QWidget):
         self._row.setSpacing(10)
         self._row.addWidget(self.words, 1)
         self.setProperty("rank", "notice")
+        self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
         self.setVisible(False)
 
     def tell(self, kind: str, words: str, *acts: Act) -> None:

@@ -182,9 +182,14 @@ class Runner(QObject):
             self.finished.emit(outcome.kind, outcome.answer)
         self.busy_changed.emit(self.busy_words)
 
-    def close(self) -> None:
-        """End the worker: cancel, wait, and let the thread go. Call it before the window dies."""
+    def close(self, patience_ms: int | None = None) -> bool:
+        """End the worker: cancel, wait, and let the thread go. Call it before the window dies.
+
+        False where it did not end within the patience; without one it is waited for.
+        """
         self.cancel()
         self._worker.requestInterruption()
         self._worker.requests.put(None)
-        self._worker.wait()
+        if patience_ms is not None:
+            return self._worker.wait(patience_ms)
+        return self._worker.wait()
