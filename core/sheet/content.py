@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from core.base.times import format_iso
+from core.base.times import clock, format_iso
 from core.base.words import bearing_text, plain, signed
 from core.evaluate import Result
 from core.mount.evening.drawn import drawn_pass
@@ -28,6 +28,7 @@ class SheetContent:
     Attributes:
         identity: of the result it was made from.
         title: the plan's.
+        kind: what paper it is; one of an evening re-planned says from when, so that two are told apart.
         made_utc_s: when the sheet was made.
         made, elements, seat, time_zone: the foot of every page.
         set_up, evening, cards: the pages.
@@ -35,6 +36,7 @@ class SheetContent:
 
     identity: str
     title: str
+    kind: str
     made_utc_s: float
     made: str
     elements: str
@@ -81,6 +83,7 @@ def sheet_content(
     return SheetContent(
         identity=result.identity,
         title=clean(plan.title, _TITLE) or "Untitled evening",
+        kind=_kind(result),
         made_utc_s=made_utc_s,
         made=f"{format_iso(made_utc_s)[:16].replace('T', ' ')} UTC",
         elements=_element_span(plan),
@@ -96,6 +99,12 @@ def sheet_content(
             for index, (drawn, joined) in enumerate(zip(passes, joins, strict=True))
         ),
     )
+
+
+def _kind(result: Result) -> str:
+    start = result.mount_start
+    again = "" if start is None else f", re-planned from {clock(start.utc_s)} UTC"
+    return f"Northkey field sheet{again}"
 
 
 def _element_span(plan: Plan) -> str:
