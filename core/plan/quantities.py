@@ -57,6 +57,7 @@ QUANTITIES: dict[str, Quantity] = {
     "antennas.frequency_hz": Quantity("frequency", "MHz", 0.0, 1e6),
     "antennas.beamwidth_deg": Quantity("beamwidth", "deg", 0.1, 180.0),
     "antennas.skew_deg": Quantity("skew", "deg", -90.0, 90.0),
+    "maximum_element_age_days": Quantity("age of elements", "days", 0.1, 100_000.0),
     "shortest_contact_s": Quantity("shortest contact", "s", 0.0, 7200.0),
     "picks.worth": Quantity("worth", "", 0.0, 1000.0),
     "seat_limits.from_deg": Quantity("arc's beginning", "deg", bearing=True, closed=True),

@@ -25,10 +25,13 @@ from app.window.pages.satellites.roster_model import COLUMN_KEYS, RosterModel, c
 from app.window.pages.satellites.traffic import Traffic
 from app.window.pages.satellites.want_box import WantBox
 from app.window.state.context import Context
+from app.window.widgets.fields import NumberField
 from app.window.widgets.kept_layout import is_by_hand, keep_layout
 from app.window.widgets.labels import heading, keep_room, label, push_button, second
+from app.window.widgets.plain import plain_label
 from app.window.widgets.refusal import RefusalNote
 from app.window.widgets.tables import SortProxy, dress_table, sort_by_heads
+from core.base.edits import changed
 from core.base.errors import ElementsError, NorthkeyError, PropagationError
 from core.base.typed import page_words, read_quantity
 from core.elements.age import grade_age
@@ -86,6 +89,14 @@ class SatellitesPage(Page):
         self.remove_button = push_button(
             "&Remove", self.remove_selected, tip="Out of the plan, with their picks (Delete)"
         )
+        self.oldest = NumberField(
+            "Elements at most so many days old or ahead",
+            "days",
+            1,
+            quantity=QUANTITIES["maximum_element_age_days"],
+        )
+        self.oldest.setToolTip("Sets further from the evening's start, either way, are refused")
+        self.oldest.setMaximumWidth(80)
         self.empty = label(13, name="what to do first", wraps=True)
         self.empty.setText(_EMPTY)
         self._shown: tuple[object, ...] = ()
@@ -110,6 +121,9 @@ class SatellitesPage(Page):
         for button in (self.want_button, self.unwant_button, self.remove_button):
             below.addWidget(button)
         below.addWidget(second("of the rows selected", 9), 1)
+        below.addWidget(plain_label("Elements at &most", buddy=self.oldest))
+        below.addWidget(self.oldest)
+        below.addWidget(second("days old", 9))
         upper = QWidget()
         inner = QVBoxLayout(upper)
         inner.setContentsMargins(0, 0, 0, 0)
@@ -134,6 +148,7 @@ class SatellitesPage(Page):
         self._say("")
         self.news_close.clicked.connect(lambda: self._say(""))
         self.refusals.dismissed.connect(self._tell_count)
+        self.oldest.value_edited.connect(self._set_oldest)
         self.model.name_edited.connect(self._rename)
         self.model.worth_edited.connect(self._set_worth)
         self.model.wanted_edited.connect(self._want)
@@ -187,12 +202,14 @@ class SatellitesPage(Page):
         if self.context.result is None or before is None:
             return None
         same = before.satellites == plan.satellites and before.evening == plan.evening
+        same = same and before.maximum_element_age_days == plan.maximum_element_age_days
         return self.context.result.passes if same and before.site == plan.site else None
 
     def refresh(self) -> None:
         plan, passes, scheme = self.context.plan, self.known_passes(), self.context.scheme
         refused = self._refused(plan)
-        state = (plan.satellites, plan.picks, plan.evening, id(passes), id(refused), scheme.name)
+        oldest = plan.maximum_element_age_days
+        state = (plan.satellites, plan.picks, plan.evening, oldest, id(passes), id(refused), scheme.name)
         if self._shown and all(a is b or a == b for a, b in zip(self._shown, state, strict=True)):
             return
         self._shown = state
@@ -204,6 +221,7 @@ class SatellitesPage(Page):
         self.empty.setVisible(not there)
         self.table.setVisible(there)
         self.summary.setText(_summary(roster, passes))
+        self.oldest.show_value(plan.maximum_element_age_days)
         self._enable()
 
     def _refused(self, plan: Plan) -> tuple[PropagationError, ...]:
@@ -219,6 +237,12 @@ class SatellitesPage(Page):
         self.refusals.show_plan(self._refused(self.context.plan))
         old = sum(grade_age(days) == "too old to trust" for _name, _number, days in result.element_ages)
         return old + self.refusals.waiting
+
+    def _set_oldest(self, days: float) -> None:
+        document, label = self.context.document, f"elements at most {days:g} days old"
+        self.oldest.attempt(
+            lambda: document.edit(changed(document.plan, "maximum_element_age_days", days), label)
+        )
 
     def _tell_count(self) -> None:
         self.count_changed.emit(self.count())

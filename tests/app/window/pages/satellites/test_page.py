@@ -167,6 +167,19 @@ def test_a_set_that_cannot_be_propagated_is_told_in_the_row_and_in_the_list(hand
     assert hand.page.count() == 0
 
 
+def test_sets_that_are_refused_for_their_age_can_be_asked_for(hand_on):
+    record = {"name": "Old", "elements": elements_data(70003, EPOCH="2024-08-20T17:00:00")}
+    hand = hand_on(plan_of(short_plan_data(), satellites=[record]))
+    assert hand.page.oldest.text() == "60"
+    assert "more than the 60 allowed" in hand.refusals[0][3]
+    hand.type_into(hand.page.oldest, "90")
+    assert hand.plan.maximum_element_age_days == 90.0
+    assert hand.refusals == []
+    hand.type_into(hand.page.oldest, "0")
+    assert hand.plan.maximum_element_age_days == 90.0
+    assert hand.page.oldest.wrong
+
+
 # --- wanted and worth -------------------------------------------------------------------------------------
 
 
