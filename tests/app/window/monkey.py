@@ -8,7 +8,7 @@ from __future__ import annotations
 import random
 from collections.abc import Callable
 
-from PySide6.QtCore import QCoreApplication, QEvent, QPoint, QPointF, Qt
+from PySide6.QtCore import QCoreApplication, QEvent, QPoint, QPointF, Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
@@ -60,6 +60,10 @@ class Monkey:
     def __init__(self, window: MainWindow, seed: int) -> None:
         self.window, self.chance = window, random.Random(seed)
         self.did: list[str] = []
+        #: A menu waits in a loop of its own until it is closed.
+        self._closer = QTimer(window)
+        self._closer.timeout.connect(self._close_menu)
+        self._closer.start(20)
         self._acts: list[tuple[float, Callable[[], None]]] = [
             (6.0, self._type),
             (4.0, self._press_button),
@@ -75,6 +79,16 @@ class Monkey:
             (0.3, self._resize),
             (0.5, self._settle),
         ]
+
+    def stop(self) -> None:
+        """It goes away."""
+        self._closer.stop()
+
+    def _close_menu(self) -> None:
+        menu = QApplication.activePopupWidget()
+        if menu is not None:
+            self._note(f"leave {type(menu).__name__}")
+            menu.close()
 
     def act(self) -> None:
         """One thing, and what follows from it at once."""

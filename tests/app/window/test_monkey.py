@@ -51,6 +51,7 @@ def play(window: MainWindow, qtbot, seed: int, rounds: int) -> None:
             assert not wrong, (seed, number, monkey.did[-25:], wrong)
         if window.errors.dialog is not None:
             window.errors.dialog.close()
+    monkey.stop()
     qtbot.waitUntil(lambda: not window.runner.waited_for, timeout=120_000)
 
 
