@@ -54,6 +54,17 @@ MODIFIERS = (Qt.KeyboardModifier.NoModifier,) * 3 + (
 )
 
 
+class _Held:
+    """A widget that may be deleted between two events: the binding is not told of those that Qt made."""
+
+    def __init__(self, widget: QWidget) -> None:
+        self.is_there = True
+        widget.destroyed.connect(self._lose)
+
+    def _lose(self) -> None:
+        self.is_there = False
+
+
 class Monkey:
     """Acts on a window by a seed, and remembers what it did."""
 
@@ -126,16 +137,21 @@ class Monkey:
             return
         text = self.chance.choice(TEXTS)
         self._note(f"type {text!r} into {field.accessibleName() or type(field).__name__}")
+        held = _Held(field)
         field.setFocus()
         if isinstance(field, QPlainTextEdit):
             field.setPlainText(text)
         else:
             field.selectAll()
             for mark in text:
+                if not held.is_there:
+                    return
                 # Not by the test library, which aborts on what is on no keyboard.
                 press = QKeyEvent(QEvent.Type.KeyPress, 0, Qt.KeyboardModifier.NoModifier, mark)
                 QApplication.sendEvent(field, press)
-        QTest.keyClick(field, self.chance.choice((Qt.Key.Key_Return, Qt.Key.Key_Tab, Qt.Key.Key_Escape)))
+        key = self.chance.choice((Qt.Key.Key_Return, Qt.Key.Key_Tab, Qt.Key.Key_Escape))
+        if held.is_there:
+            QTest.keyClick(field, key)
 
     def _press_button(self) -> None:
         button = self._one_of(QAbstractButton)
@@ -160,13 +176,15 @@ class Monkey:
             return
         first = self._point(widget)
         self._note(f"drag {type(widget).__name__} from {first.x()}, {first.y()}")
-        QTest.mousePress(widget, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, first)
-        for _ in range(3):
-            QTest.mouseMove(widget, self._point(widget))
+        points, held, none = [self._point(widget) for _ in range(4)], _Held(widget), MODIFIERS[0]
+        QTest.mousePress(widget, Qt.MouseButton.LeftButton, none, first)
+        for point in points[:3]:
+            if not held.is_there:
+                return
+            QTest.mouseMove(widget, point)
             QApplication.processEvents()
-        QTest.mouseRelease(
-            widget, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, self._point(widget)
-        )
+        if held.is_there:
+            QTest.mouseRelease(widget, Qt.MouseButton.LeftButton, none, points[3])
 
     def _key(self) -> None:
         key, modifier = self.chance.choice(KEYS), self.chance.choice(MODIFIERS)
