@@ -210,10 +210,10 @@ class SitePage(Page):
         self._shown_cost = key
         result, plan = sky.result, sky.plan
         picked = picked_stays(plan.picks, plan.satellites, result.passes, result.stays)
-        cost = mask_cost(sky.paths, points, level, picked or None)
+        cost = mask_cost(sky.paths, points, level, picked if plan.picks else None)
         self.cost.setText(cost_words(cost))
         words = rest_words(cost)
-        if picked:
+        if plan.picks:
             whole = mask_cost(sky.paths, points, level)
             share = f"{round(whole.hidden_s / 60.0)} of {round(whole.seconds / 60.0)} minutes"
             words = f"{words} These are the picks; of all passes the horizon hides {share}.".strip()
