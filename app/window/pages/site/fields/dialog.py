@@ -16,8 +16,10 @@ from app.window.widgets.labels import heading, keep_room, label, push_button, se
 from core.base.words import counted
 from core.compare import MOST, Comparison
 
+#: Files that are told one by one.
+_MOST_TOLD = 4
 _FILTER = "Northkey plans (*.northkey.json);;JSON files (*.json);;All files (*)"
-_WIDTH_PX, _LEAST_PX = 800, 620
+_SIZE_PX, _LEAST_PX = (800, 540), 620
 
 
 class FieldsDialog(QDialog):
@@ -87,7 +89,7 @@ class FieldsDialog(QDialog):
         column.addLayout(way)
         column.addLayout(buttons)
         self.setMinimumWidth(_LEAST_PX)
-        self.resize(_WIDTH_PX, self.sizeHint().height())
+        self.resize(*_SIZE_PX)
 
     def _connect(self) -> None:
         self.fields.changed.connect(self._show)
@@ -125,7 +127,7 @@ class FieldsDialog(QDialog):
         compared = fields.comparison
         self.answer.setText("" if compared is None else "\n".join(compared.sentences))
         self.told.setText("" if compared is None else "\n".join(_unmatched(compared)))
-        self.refused.setText("\n".join(fields.refused))
+        self.refused.setText("\n".join(_first(fields.refused)))
         for shown in (self.answer, self.told, self.refused):
             shown.setVisible(bool(shown.text()))
         if not fields.working:
@@ -134,6 +136,15 @@ class FieldsDialog(QDialog):
             self.state.setText("Being compared." + self._stale_words())
             self.bar.setRange(0, 0)
         self._enable()
+        self._make_room()
+
+    def _make_room(self) -> None:
+        """Grow downward as far as the screen goes, where there is more to say than there is room for."""
+        layout = self.layout()
+        needed = 0 if layout is None else layout.totalHeightForWidth(self.width())
+        most = self.screen().availableGeometry().height()
+        if self.height() < min(needed, most):
+            self.resize(self.width(), min(needed, most))
 
     def _rest_words(self) -> str:
         """What there is to say while nothing is worked out."""
@@ -170,6 +181,12 @@ class FieldsDialog(QDialog):
     def hideEvent(self, event: QHideEvent) -> None:
         self.fields.watch(False)
         super().hideEvent(event)
+
+
+def _first(refused: tuple[str, ...]) -> list[str]:
+    """As many sentences as there is room for, and how many more there are."""
+    more = len(refused) - _MOST_TOLD
+    return [*refused[:_MOST_TOLD], *([f"and {counted(more, 'other file')}."] if more > 0 else [])]
 
 
 def _unmatched(compared: Comparison) -> list[str]:

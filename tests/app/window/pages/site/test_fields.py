@@ -125,6 +125,16 @@ def test_a_file_that_cannot_be_read_is_told_and_the_others_are_taken(hand):
     assert [row[0] for row in hand.cells] == ["Ridge", "Moor"]
 
 
+def test_there_is_room_for_all_that_is_told(hand, qtbot):
+    hand.open()
+    hand.choose_files(*(hand.folder / f"{'absent ' * 20}{k}.northkey.json" for k in range(9)))
+    refused, table = hand.dialog.refused, hand.dialog.table
+    assert refused.text().splitlines()[-1] == "and 5 other files."
+    qtbot.waitUntil(lambda: refused.height() >= refused.heightForWidth(refused.width()) > 100)
+    assert table.height() >= table.minimumHeight()
+    assert refused.y() >= table.geometry().bottom()
+
+
 def test_four_fields_beside_the_open_plan_are_all(hand):
     hand.open()
     hand.choose_files(*(hand.file(field(name, satellites=[]), name) for name in "abcde"))
