@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Slot
-from PySide6.QtGui import QHideEvent, QShowEvent
+from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QCheckBox, QDialog, QFileDialog, QHBoxLayout, QProgressBar, QVBoxLayout, QWidget
 
 from app.window.look.scheme import font
@@ -19,7 +19,7 @@ from core.compare import MOST, Comparison
 #: Files that are told one by one.
 _MOST_TOLD = 4
 _FILTER = "Northkey plans (*.northkey.json);;JSON files (*.json);;All files (*)"
-_SIZE_PX, _LEAST_PX = (800, 540), 620
+_SIZE_PX, _LEAST_PX = (880, 540), 740
 
 
 class FieldsDialog(QDialog):
@@ -173,6 +173,10 @@ class FieldsDialog(QDialog):
         self.again_button.setVisible(offered)
         self.add_button.setEnabled(len(fields.others) < MOST - 1)
         self.remove_button.setEnabled(self.table.chosen > 0)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._make_room()  # what wraps wants more height in less width
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)

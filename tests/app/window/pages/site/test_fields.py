@@ -133,6 +133,9 @@ def test_there_is_room_for_all_that_is_told(hand, qtbot):
     qtbot.waitUntil(lambda: refused.height() >= refused.heightForWidth(refused.width()) > 100)
     assert table.height() >= table.minimumHeight()
     assert refused.y() >= table.geometry().bottom()
+    hand.dialog.resize(hand.dialog.minimumWidth(), 300)
+    qtbot.waitUntil(lambda: refused.height() >= refused.heightForWidth(refused.width()))
+    assert refused.y() >= table.geometry().bottom()
 
 
 def test_four_fields_beside_the_open_plan_are_all(hand):
