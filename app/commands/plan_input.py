@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Iterable
 
 from app.commands.output import shown_progress, tell, tell_all
 from app.commands.words import refusal_words
 from core.base.edits import changed
-from core.base.errors import PlanError, ValueRangeError
+from core.base.errors import PlanError, PropagationError, ValueRangeError
 from core.base.memo import Memo
 from core.elements.age import far_words
 from core.evaluate import Result, evaluate
@@ -64,15 +65,22 @@ def evaluated(options: argparse.Namespace) -> tuple[Plan, Result, Memo]:
             result = evaluate(plan, memo, progress)
     except ValueRangeError as error:
         raise PlanError(options.plan, "", str(error)) from None
-    tell_all(far_words([(name, days) for name, _number, days in result.element_ages]))
-    tell_all(refusal_words(error) for error in result.refused)
+    tell_all(told_of(plan, result.element_ages, result.refused))
     tell_all(result.order.unmatched)
-    forbidden = forbidden_seat_sentence(plan.mount, plan.seat_limits)
-    if forbidden:
-        tell(forbidden)
-    if any(antenna.skew_deg for antenna in plan.antennas):
-        tell("an antenna's skew is kept in the plan but not yet counted in the verdicts")
     return plan, result, memo
+
+
+def told_of(
+    plan: Plan, element_ages: Iterable[tuple[str, int, float]], refused: Iterable[PropagationError]
+) -> list[str]:
+    """What is to be known of a plan's answer: old elements, refusals, what the ground or the skew forbids."""
+    forbidden = forbidden_seat_sentence(plan.mount, plan.seat_limits)
+    lines = [*far_words([(name, days) for name, _number, days in element_ages])]
+    lines += [refusal_words(error) for error in refused]
+    lines += [forbidden] if forbidden else []
+    if any(antenna.skew_deg for antenna in plan.antennas):
+        lines.append("an antenna's skew is kept in the plan but not yet counted in the verdicts")
+    return lines
 
 
 def answered(result: Result, plan: Plan) -> int:

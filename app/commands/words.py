@@ -27,7 +27,7 @@ def seat_lines(plan: Plan, result: Result) -> list[str]:
     lines = [
         f"{plan.title}  (plan {result.identity})",
         (f"{plan.site.name}: " if plan.site.name else "") + describe_position(plan.site),
-        f"{_to_the_second(plan.evening.start)} to {_to_the_second(plan.evening.end)}; times UTC",
+        f"{to_the_second(plan.evening.start)} to {to_the_second(plan.evening.end)}; times UTC",
         f"keyway {bearing_text(seat.keyway_true_deg)} deg true, "
         f"{bearing_text(seat.keyway_magnetic_deg)} on the compass; "
         f"hole {seat.hole}, offset {seat.hole_offset_deg:g} deg "
@@ -41,7 +41,8 @@ def seat_lines(plan: Plan, result: Result) -> list[str]:
     return lines
 
 
-def _to_the_second(time: str) -> str:
+def to_the_second(time: str) -> str:
+    """A moment of the evening without its milliseconds, where it has none."""
     return time.replace(".000Z", "Z")
 
 

@@ -7,6 +7,8 @@ the pass it was made for is not among them, and the nearest is another one.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from core.base.times import format_iso, parse_iso
 from core.base.units import DAY_S
 from core.mount.evening.order.rules import Wanted
@@ -19,18 +21,25 @@ def passes_meant(
     picks: tuple[Pick, ...], satellites: tuple[Satellite, ...], passes: tuple[Pass, ...]
 ) -> tuple[int | None, ...]:
     """Index of the pass that each pick means; None for one that means none."""
+    return _meant(picks, satellites, passes)
+
+
+def _meant(
+    picks: tuple[Pick, ...], satellites: tuple[Satellite, ...], rises: Sequence[Pass | Stay]
+) -> tuple[int | None, ...]:
+    """Index of the nearest peak of each pick's satellite within half a period, or None."""
     known = {satellite.elements.norad_id: satellite for satellite in satellites}
     own: dict[int, list[int]] = {}
-    for index, pass_ in enumerate(passes):
-        own.setdefault(pass_.norad_id, []).append(index)
+    for index, rise in enumerate(rises):
+        own.setdefault(rise.norad_id, []).append(index)
 
     def meant(pick: Pick) -> int | None:
         satellite, near_s = known.get(pick.norad_id), parse_iso(pick.near)
         if satellite is None or pick.norad_id not in own:
             return None
-        index = min(own[pick.norad_id], key=lambda i: abs(passes[i].peak.utc_s - near_s))
+        index = min(own[pick.norad_id], key=lambda i: abs(rises[i].peak.utc_s - near_s))
         half_period_s = DAY_S / satellite.elements.mean_motion_rev_day / 2.0
-        return index if abs(passes[index].peak.utc_s - near_s) <= half_period_s else None
+        return index if abs(rises[index].peak.utc_s - near_s) <= half_period_s else None
 
     return tuple(meant(pick) for pick in picks)
 
@@ -80,11 +89,15 @@ def picked_stays(
 ) -> frozenset[int]:
     """Indices of the stays over the horizon whose passes are picked; empty without picks.
 
-    A stay is known by identity: the mask may leave nothing of one, and then it has no pass.
+    A stay is known by identity: the mask may leave nothing of one, and then it has no pass. A pick that means
+    none of the passes means such a hidden stay, by the same rule: what hides it has its cost.
     """
-    if not picks:
-        return frozenset()
-    meant = {id(passes[index].stay) for index in picked_indices(picks, satellites, passes)}
+    which = passes_meant(picks, satellites, passes)
+    meant = {id(passes[index].stay) for index in which if index is not None}
+    left = tuple(pick for pick, index in zip(picks, which, strict=True) if index is None)
+    with_pass = {id(pass_.stay) for pass_ in passes}
+    hidden = tuple(stay for stay in stays if id(stay) not in with_pass)
+    meant |= {id(hidden[index]) for index in _meant(left, satellites, hidden) if index is not None}
     return frozenset(index for index, stay in enumerate(stays) if id(stay) in meant)
 
 

@@ -28,6 +28,8 @@ _FAILED = {
     "plan again": "Rest of the evening not planned",
     "explain again": "Rest of the evening not explained",
     "by evening": "Evenings of other seats not worked out",
+    "compare fields": "Fields not compared",
+    "field files": "Plan files of other fields not read",
     "steering": "Steering not worked out",
     "elements": "Elements not read",
     "export elements": "Elements not written",

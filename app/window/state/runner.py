@@ -149,6 +149,10 @@ class Runner(QObject):
         """Drop everything that is running or waiting."""
         self._latest = dict.fromkeys(self._latest, 0)
 
+    def under_way(self, kind: str) -> bool:
+        """A job of this kind is running or waiting, and was not dropped."""
+        return any(one.kind == kind and self._is_latest(one) for one in self._open.values())
+
     @property
     def busy_words(self) -> str:
         """What is being computed, the earliest first, patient jobs last; empty when nothing is."""

@@ -53,6 +53,19 @@ evening --json
         start, end: null where it stays}
     worth: {worth_s: what the evening is chosen by, in weighted seconds: signal_s less changes_s (of
         satellite), postures_s (changes of posture) and turning_s; turned_deg: of the azimuth motor}
+compare --json
+    same_evening: the plans differ in nothing but their fields; sentences: which plans are of another evening,
+        else which field's evening is worth most; plans: list of FIELD
+FIELD
+    title, name: of the field, no two alike; identity, assumed, motion, file
+    site: {name: may be empty, latitude_deg, longitude_deg, height_m}; evening: {start, end}
+    minutes: of the picks (without picks of all passes) over mask and minimum elevation; minutes_lost_to_mask
+    contacts, worth_s: of the evening as the keyway stands; off_beam_s, let_go_s, before_joining_s: its
+        contacts' seconds lost told apart
+    best, passes_studied: as in orient; best_evening: as in orient with --weigh-seats, else null
+    unmatched: as in evening; refused: as in passes
+    differs: list of words, in what the evening is another one than the first plan's: hours, satellites,
+        minimum elevation, mount, keyway, picks, rules
 CONTACT: as CHECK and
     worth, picked, start, end, wrap_before_deg, wrap_after_deg
     joined_late_s, left_early_s: let go before and after; explained: the alternative refused and its cost
@@ -347,6 +360,40 @@ EVENING_ANSWER = HEAD | {
         "turning_s": number,
         "turned_deg": number,
     },
+}
+COMPARE_ANSWER = {
+    "same_evening": flag,
+    "sentences": [text],
+    "plans": [
+        HEAD
+        | {
+            "title": text,
+            "name": text,
+            "file": text,
+            "site": {
+                "name": lambda value: isinstance(value, str),
+                "latitude_deg": number,
+                "longitude_deg": number,
+                "height_m": number,
+            },
+            "evening": {"start": time, "end": time},
+            "minutes": number,
+            "minutes_lost_to_mask": number,
+            "contacts": whole,
+            "worth_s": number,
+            "off_beam_s": number,
+            "let_go_s": number,
+            "before_joining_s": number,
+            "passes_studied": whole,
+            "best": BEST,
+            "best_evening": Maybe(BEST_EVENING),
+            "unmatched": [text],
+            "refused": [REFUSED],
+            "differs": [
+                one_of("hours", "satellites", "minimum elevation", "mount", "keyway", "picks", "rules")
+            ],
+        }
+    ],
 }
 
 

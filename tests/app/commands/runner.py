@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 from unittest.mock import patch
 
-from app.commands import demo, plan_input
+from app.commands import compare, demo, plan_input
 from app.main import main
 from tests.lasting import MEMO
 
@@ -45,6 +45,7 @@ def run(*words: object) -> Answer:
         contextlib.redirect_stdout(out),
         contextlib.redirect_stderr(err),
         patch.object(plan_input, "Memo", lambda: MEMO),
+        patch.object(compare, "Memo", lambda: MEMO),
         patch.object(demo, "Memo", lambda: MEMO),
     ):
         try:

@@ -131,6 +131,8 @@ def test_dialogs_have_names(window_of, qtbot, tmp_path):
     window.tell_error("Title", "sentence", "details")
     window.take_files([write_elements_file(tmp_path, *(elements_data(71000 + n) for n in range(MANY + 1)))])
     qtbot.waitUntil(lambda: window.findChild(Chooser) is not None)
+    window.open_page("Site")
+    window.page("Site").compare_fields()
     for dialog in window.findChildren(QDialog):
         assert nameless(dialog) == []
         assert {k: v for k, v in letters(dialog).items() if len(v) > 1} == {}

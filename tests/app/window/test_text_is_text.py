@@ -16,8 +16,10 @@ from app.window.frame.actions import PAGES
 from app.window.pages.evening.now_dialog import NowDialog
 from app.window.pages.satellites.chooser import Chooser
 from app.window.pages.satellites.traffic import MANY
+from app.window.pages.site.fields.dialog import FieldsDialog
 from app.window.widgets.plain import question_box, tip
 from core.plan.document import Plan
+from core.plan.storage import write_plan
 from tests.plans import elements_data, plan_of, short_plan_data, write_elements_file
 
 PICTURE = '<img src="/p.png">{} & '
@@ -122,6 +124,13 @@ def test_dialogs_and_boxes_are_text(window_of, qtbot, tmp_path):
     window.take_files([write_elements_file(tmp_path, *sets)])
     qtbot.waitUntil(lambda: window.findChild(Chooser) is not None)
     NowDialog(window.context, window).open()
+    fields = FieldsDialog(window.context, window)
+    fields.show()
+    other = tmp_path / "other.northkey.json"
+    write_plan(other, plan.model_copy(update={"picks": (), "title": PICTURE.format("field")}))
+    fields.fields.add([other, tmp_path / "<img src=p.png>.json"])
+    qtbot.waitUntil(lambda: fields.fields.comparison is not None, timeout=30_000)
+    assert "p.png" in fields.answer.text() + fields.refused.text()
     window.document.edit(plan.model_copy(update={"title": PICTURE.format("other")}), "title")
     window.files.after_unsaved(lambda: None)
     dialogs = window.findChildren(QDialog)

@@ -10,7 +10,9 @@ from hypothesis import strategies as st
 
 from core.base.times import format_iso
 from core.evaluate import evaluate
+from core.passes.mask_cost import mask_cost, sky_paths
 from core.passes.track import Pass
+from core.place.site import HorizonPoint
 from core.plan.document import Pick, Plan, WayChoice
 from core.plan.picks import (
     match_picks,
@@ -51,6 +53,19 @@ def test_the_stays_of_picked_passes_are_told_even_where_others_have_no_pass():
     assert picked_stays(picks, plan.satellites, result.passes, stays) == {2}
     assert picked_stays(picks, plan.satellites, result.passes, stays[3:]) == frozenset()
     assert picked_stays((), plan.satellites, result.passes, stays) == frozenset()
+
+
+def test_a_picked_pass_that_the_mask_hides_altogether_still_has_its_stay():
+    open_sky, passes = evening()
+    pass_ = max(passes, key=lambda one: one.los.utc_s - one.aos.utc_s)
+    picks = (pick_at(pass_.norad_id, pass_.peak.utc_s + 60.0), pick_at(70002, passes[0].peak.utc_s - 1e6))
+    walled = [{"azimuth_deg": 0.0, "elevation_deg": 89.0}]
+    result = evaluate(plan_of(short_plan_data(), site__horizon=walled))
+    assert result.passes == ()
+    stays = picked_stays(picks, open_sky.satellites, result.passes, result.stays)
+    assert [result.stays[index].peak.utc_s for index in stays] == [pass_.peak.utc_s]
+    cost = mask_cost(sky_paths(result.stays), [HorizonPoint(**walled[0])], 5.0, stays)
+    assert cost.hidden_s == pytest.approx(pass_.los.utc_s - pass_.aos.utc_s, abs=1.0)
 
 
 def test_a_pick_means_the_nearest_peak_of_its_satellite():

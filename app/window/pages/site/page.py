@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
@@ -29,6 +29,9 @@ from core.place.horizon_file import read_horizon_file
 from core.place.site import HorizonPoint
 from core.plan.document import Plan
 from core.plan.picks import picked_stays
+
+if TYPE_CHECKING:  # studies come after the first picture
+    from app.window.pages.site.fields.dialog import FieldsDialog
 
 
 class _Sky(NamedTuple):
@@ -64,6 +67,7 @@ class SitePage(Page):
         self._shown_sky: tuple[object, ...] = ()
         self._shown_cost: tuple[object, ...] = ()
         self._wide: bool | None = None
+        self._fields: FieldsDialog | None = None
         self._lay_out()
         self._connect()
 
@@ -125,6 +129,7 @@ class SitePage(Page):
         self.points.remove_wanted.connect(self.panorama.remove_chosen)
         self.points.import_wanted.connect(self.ask_for_horizon)
         self.points.clear_wanted.connect(lambda: self._set_mask((), "clear the horizon", ""))
+        self.place.compare_wanted.connect(self.compare_fields)
         self.context.runner.finished.connect(self._on_finished)
         self._tell_hint("")
 
@@ -210,10 +215,10 @@ class SitePage(Page):
         self._shown_cost = key
         result, plan = sky.result, sky.plan
         picked = picked_stays(plan.picks, plan.satellites, result.passes, result.stays)
-        cost = mask_cost(sky.paths, points, level, picked or None)
+        cost = mask_cost(sky.paths, points, level, picked if plan.picks else None)
         self.cost.setText(cost_words(cost))
         words = rest_words(cost)
-        if picked:
+        if plan.picks:
             whole = mask_cost(sky.paths, points, level)
             share = f"{round(whole.hidden_s / 60.0)} of {round(whole.seconds / 60.0)} minutes"
             words = f"{words} These are the picks; of all passes the horizon hides {share}.".strip()
@@ -258,3 +263,18 @@ class SitePage(Page):
             self.failed.emit("Horizon not imported", str(read), "")
         else:
             self._set_mask(read, f"horizon from {path.name}", "")
+
+    # --- other fields -------------------------------------------------------------------------------------
+
+    def compare_fields(self) -> None:
+        """Show the evening at other fields; while there are none, ask for their plan files."""
+        if self._fields is None:
+            from app.window.pages.site.fields.dialog import FieldsDialog
+
+            self._fields = FieldsDialog(self.context, self)
+        shown = self._fields
+        shown.show()
+        shown.raise_()
+        shown.activateWindow()
+        if not shown.fields.others:
+            shown.ask_for_files()

@@ -7,13 +7,13 @@ from zoneinfo import available_timezones
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QFocusEvent
-from PySide6.QtWidgets import QComboBox, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.window.look.style import FLAT_ARROW
 from app.window.state.context import Context
 from app.window.widgets.fields import CoordinateField, NumberField, TextField
 from app.window.widgets.form import Form
-from app.window.widgets.labels import heading, second, show_rank
+from app.window.widgets.labels import heading, push_button, second, show_rank
 from app.window.widgets.plain import plain_label
 from app.window.widgets.wheel import wheel_wants_focus
 from core.base.edits import changed, reset
@@ -107,7 +107,13 @@ def own_words(zone: str) -> str:
 
 
 class PlacePart(QWidget):
-    """The group of the position."""
+    """The group of the position.
+
+    Signals:
+        compare_wanted(): what the evening is at other places.
+    """
+
+    compare_wanted = Signal()
 
     def __init__(self, context: Context, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -121,6 +127,11 @@ class PlacePart(QWidget):
         self.zone = ZoneBox()
         self.north_words, self.east_words = second("deg"), second("deg")
         self.locator_words, self.zone_words = second(""), second("")
+        self.compare = push_button(
+            "Compare fields...",
+            self.compare_wanted.emit,
+            tip="This evening beside the same one at the places of other plan files",
+        )
         self.moved = plain_label()
         self.moved.setWordWrap(True)
         self.moved.setAccessibleName("distance from the position before")
@@ -145,9 +156,11 @@ class PlacePart(QWidget):
         form.addWidget(self.zone_words, form.rowCount(), 1, 1, 3)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        top = heading("Place")
-        top.setMinimumHeight(31)
-        column.addWidget(top)
+        top = QHBoxLayout()
+        top.addWidget(heading("Place"))
+        top.addStretch(1)
+        top.addWidget(self.compare)
+        column.addLayout(top)
         column.addLayout(form)
         column.addWidget(self.moved)
         column.addStretch(1)

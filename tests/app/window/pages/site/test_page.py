@@ -407,6 +407,15 @@ def test_the_cost_of_the_mask_follows_while_it_is_dragged(bench):
     assert site.plan != plan_of(data)
 
 
+def test_picks_that_mean_no_pass_are_not_counted_as_all_passes(bench):
+    data = full_plan_data()
+    data["picks"] = [{"norad_id": 70001, "near": "2024-11-05T18:00:00Z"}]
+    site = bench(data, with_result=True)
+    site.wait_for_cost()
+    assert "0 minutes" in site.cost
+    assert site.page.rest.text().startswith("These are the picks; of all passes the horizon hides ")
+
+
 def test_other_hours_never_count_new_picks_against_old_paths(bench, qtbot):
     """Paths are laid out later than the result is there: until then what was shown stays."""
     whole, short = full_plan_data(), full_plan_data()
