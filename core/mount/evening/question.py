@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from core.base.units import Progress, no_progress
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
+from core.mount.evening.order.joined import JoinedTracks
 from core.mount.evening.order.moves import mover_of
 from core.mount.evening.order.options import options_of
 from core.mount.evening.order.rules import EveningRules, MountStart, Wanted
@@ -27,7 +28,7 @@ class EveningQuestion:
         picks: the picks matched to passes; None without picks, then all passes are wanted.
         rules: costs, margin, idle and stow place.
         mount_start: where the mount stands at first; None: where the first contact starts.
-        steered: `steer_all` of the tracks, where it is at hand.
+        steered, joined: `steer_all` and `joined_tracks` of the tracks, where they are at hand.
     """
 
     checks: tuple[PassCheck, ...]
@@ -38,6 +39,7 @@ class EveningQuestion:
     rules: EveningRules = field(default_factory=EveningRules)
     mount_start: MountStart | None = None
     steered: tuple[Steered, ...] | None = None
+    joined: JoinedTracks | None = None
 
     @property
     def picked(self) -> bool:
@@ -60,8 +62,8 @@ class Choice:
     solution: Solution
 
 
-def choose(question: EveningQuestion, progress: Progress = no_progress) -> Choice:
-    """The best evening as spans of options.
+def choose(question: EveningQuestion, progress: Progress = no_progress, every: bool = False) -> Choice:
+    """The best evening as spans of options; ``every`` as in `solve`.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -75,8 +77,9 @@ def choose(question: EveningQuestion, progress: Progress = no_progress) -> Choic
         question.picked,
         progress=progress,
         steered=question.steered,
+        joined=question.joined,
         mount_start=question.mount_start,
     )
     mover = mover_of(question.station.mount, question.rules)
     problem = ChoiceProblem(options, mover, units_for(options, question.rules), question.mount_start)
-    return Choice(problem, solve(problem, progress))
+    return Choice(problem, solve(problem, progress, every))

@@ -163,6 +163,7 @@ def wanted_alone(question: EveningQuestion) -> EveningQuestion:
         tracks=tuple(question.tracks[i] for i in kept),
         picks=tuple(replace(want, index=place) for place, want in enumerate(question.picks)),
         steered=None if steered is None else tuple(steered[i] for i in kept),
+        joined=None,
     )
 
 
