@@ -15,14 +15,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.base.angles import Floats, Indices
-from core.base.ragged import ranges
-from core.mount.evening.order.changes import Changes
 from core.mount.evening.order.last_ends import LastEnds
 from core.mount.evening.order.rows import Rows
 from core.mount.evening.order.rules import GRID_S
 from core.mount.evening.order.runs import Runs
 from core.mount.evening.order.tables import EndTable, LongEnds, StartTable, long_ends, start_table
-from core.mount.evening.order.worth import Ints
 
 #: A block is no longer, so that what it needs stays in the processor's cache.
 _LONGEST_BLOCK_S = 36.0 * GRID_S
@@ -47,8 +44,6 @@ class Block:
         near: (X,) those after them that have an end before some start.
         growth: (X,) for each second by which a move from one of their ends is late, one in time for the same
             start is worth so much less at least, in whole numbers.
-        change: (X, A, 1), or (X, A, T) where a posture changes within a row: minus what changes cost before
-            each start, `NOTHING` where it may not follow the run.
         reminded: the remembered passes that can still be started, a bit each.
     """
 
@@ -62,7 +57,6 @@ class Block:
     over: int
     near: Indices
     growth: NDArray[np.float32]
-    change: Ints
     reminded: int
 
 
@@ -81,7 +75,7 @@ class _Span(NamedTuple):
     stop_s: float
 
 
-def blocks_of(rows: Rows, runs: Runs, last: LastEnds, changes: Changes, longest_s: float) -> Blocks:
+def blocks_of(rows: Rows, runs: Runs, last: LastEnds, longest_s: float) -> Blocks:
     """The blocks of some rows.
 
     Args:
@@ -116,13 +110,6 @@ def blocks_of(rows: Rows, runs: Runs, last: LastEnds, changes: Changes, longest_
         sum(1 << bit for bit, until_s in enumerate(until) if until_s >= span.begin_s) for span in spans
     ]
     row_in = [lane_row[lanes[k] : lanes[k + 1]] for k in range(len(spans))]
-    change = _changes(rows, runs, changes, near, row_in, reminded)
-    for k in np.flatnonzero(np.bincount(lane_block, changes.mixed[lane_row], len(spans))).tolist():
-        postures = table.over[offsets[k] : offsets[k + 1]].reshape(1, row_in[k].size, -1)
-        came = runs.sample[runs.first[near[k]]][:, None, None]
-        change[k] = changes.before(
-            row_in[k][:, None], rows.row_of[came], postures, rows.over[came], reminded[k]
-        )
     blocks = tuple(
         Block(
             k,
@@ -134,7 +121,6 @@ def blocks_of(rows: Rows, runs: Runs, last: LastEnds, changes: Changes, longest_
             over=int(over[k]),
             near=near[k],
             growth=growth[k].astype(np.float32),
-            change=change[k],
             reminded=reminded[k],
         )
         for k, span in enumerate(spans)
@@ -184,34 +170,6 @@ def _growth(
     found[order] = np.minimum.reduceat(np.append(runs.growth, [np.inf, np.inf]), bounds)[::2]
     found = np.where((final > first) & (found > 0.0), found, 0.0) / (1.0 + runs.speed[run])
     return np.split(found, np.cumsum(counts)[:-1])
-
-
-def _changes(
-    rows: Rows,
-    runs: Runs,
-    changes: Changes,
-    near: list[Indices],
-    row_in: list[Indices],
-    reminded: list[int],
-) -> list[Ints]:
-    """``change`` of each block, as if postures did not change."""
-    run, row = np.concatenate(near), np.concatenate(row_in)
-    runs_in, rows_in = (np.array([one.size for one in each]) for each in (near, row_in))
-    first = np.repeat(np.cumsum(rows_in) - rows_in, runs_in)
-    of, at = ranges(first, first + np.repeat(rows_in, runs_in))
-    came, own = runs.sample[runs.first[run]], row[at]
-    told = changes.before(
-        own,
-        rows.row_of[came][of],
-        changes.over[own],
-        rows.over[came][of],
-        np.repeat(np.repeat(np.array(reminded), runs_in), np.repeat(rows_in, runs_in)),
-    )
-    sizes = runs_in * rows_in
-    parts = np.split(told, np.cumsum(sizes)[:-1])
-    return [
-        part.reshape(x, a, 1) for part, x, a in zip(parts, runs_in.tolist(), rows_in.tolist(), strict=True)
-    ]
 
 
 def _by_block(samples: Indices, block_of: Indices) -> tuple[Indices, Indices]:

@@ -16,8 +16,9 @@ from core.base.angles import Indices
 from core.base.errors import Cancelled
 from core.base.units import Progress, no_progress
 from core.mount.evening.order.blocks import SAME_S, Block, blocks_of
+from core.mount.evening.order.cells import Cells, Following
 from core.mount.evening.order.changes import Changes
-from core.mount.evening.order.following import Cells, Following, follow_past, follow_runs
+from core.mount.evening.order.following import follow_past, follow_runs
 from core.mount.evening.order.last_ends import last_ends
 from core.mount.evening.order.moves import ROUNDING_S, Mover
 from core.mount.evening.order.past import PastEnds
@@ -71,7 +72,7 @@ class _Sweep:
         self._rows, self._every = rows, every
         runs, longest_s = runs_of_ends(rows, mover, units), mover.longest_s() + SAME_S
         last, changes = last_ends(rows, runs), Changes.of(rows, units)
-        found = blocks_of(rows, runs, last, changes, longest_s)
+        found = blocks_of(rows, runs, last, longest_s)
         self.blocks, self._ends, self._long, self._starts = found.blocks, found.ends, found.long, found.starts
         size, begins = rows.row_of.size, rows.offsets[:-1]
         self._end_value = np.full(size + 1, NOTHING)
@@ -138,7 +139,7 @@ class _Sweep:
             sure = self._starts.sure[table].reshape(shape)
             np.maximum(level, self._carried_sure[row][:, None] + whole, out=level)
         level[self._hole[table].reshape(shape)] = NEVER
-        cells = Cells(start, value, np.full(shape, _FIRST), level, whole, sure)
+        cells = Cells(row, start, value, np.full(shape, _FIRST), level, whole, sure)
         if block.near.size:
             follow_runs(self._following, block, cells)
         if self._past.ends.size:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from core.base.angles import Flags, Indices
+from core.base.angles import Indices
 from core.mount.evening.order.rows import Rows
 from core.mount.evening.order.runs import Runs
 from core.mount.evening.order.worth import Ints
@@ -55,7 +55,7 @@ class StartTable:
 
     Attributes:
         sample: (S,) flat indices; of a hole the one beyond all samples.
-        over, whole, spare: (S,) as in `Rows`.
+        whole, spare: (S,) as in `Rows`.
         azimuth_s, elevation_s: (S,) both axes in seconds at their faster rates, in single precision.
         sure: (S,) whole, and what the longest contact from there falls short of having every second of signal
             counted in full: V - sure + whole after it is less than or as much as what a later start of the
@@ -64,7 +64,6 @@ class StartTable:
     """
 
     sample: Indices
-    over: Flags
     azimuth_s: NDArray[np.float32]
     elevation_s: NDArray[np.float32]
     whole: Ints
@@ -105,7 +104,6 @@ def start_table(rows: Rows, runs: Runs, starts: Indices, place: Indices, size: i
     whole, spare = told(rows.whole), told(rows.spare)
     return StartTable(
         sample=sample,
-        over=told(rows.over),
         azimuth_s=told(runs.start_azimuth_s.astype(np.float32)),
         elevation_s=told(runs.start_elevation_s.astype(np.float32)),
         whole=whole,
