@@ -1,8 +1,7 @@
 """What starts are worth after every end that leaves time to move to them.
 
-What a start is worth after a run of ends is at most what the run's last end before it is worth, less what
-the run grows by in the seconds by which a move from there would be late. The run that promises most is tried
-first, and then only those that promise more than it has brought.
+The run that promises most (`promises`) is tried first, and then only those that promise more than it has
+brought.
 """
 
 from __future__ import annotations
