@@ -2,7 +2,8 @@
 
 The stages, each a function of just what stands in its call (`core.base.memo`): search (satellites, place,
 hours, floor, oldest elements), mask (stays, horizon, minimum elevation), frame (passes, tilt), following
-(tracks, axes, drive, steering), ways (passes, tracks, station), reasons (checks, tracks, station), order
+(tracks, axes, drive, steering), reach (tracks, elevation axis, beam), ways (passes, tracks, station), joined
+(tracks, elevation axis, beam), reasons (checks, tracks, station), order
 (checks, reasons, tracks, station, picks, rules, where the mount starts) and support (site, hours, mount,
 satellites). A warm evaluation equals a cold one to the bit, since a stage is only skipped where its inputs
 are equal and every stage is deterministic.
@@ -15,6 +16,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -28,7 +30,7 @@ from core.mount.evening.order.rules import EveningRules, MountStart
 from core.mount.evening.results import EveningOrder
 from core.mount.model.chain import hole_in_use, stop_bearings_deg
 from core.mount.model.results import PassCheck, Reason
-from core.mount.model.station import Mount, Station
+from core.mount.model.station import Mount, Posture, Station
 from core.passes.frames import Observer
 from core.passes.stays import Stay, StaySearch
 from core.passes.track import Pass
@@ -39,6 +41,8 @@ from core.plan.assumed import assumed
 from core.plan.document import Evening, Pick, Plan, Satellite
 
 if TYPE_CHECKING:
+    from core.mount.check.ways import Reach
+    from core.mount.evening.order.joined import JoinedTracks
     from core.mount.evening.question import EveningQuestion
 
 
@@ -230,7 +234,17 @@ def _ways(
 ) -> tuple[PassCheck, ...]:
     from core.mount.check.verdict import check_passes
 
-    return check_passes(passes, tracks, station, progress, steered(tracks, station, memo, progress))
+    followed, reaches = steered(tracks, station, memo, progress), reached(tracks, station, memo)
+    return check_passes(passes, tracks, station, progress, followed, reaches)
+
+
+def reached(
+    tracks: tuple[MountTrack, ...], station: Station, memo: Memo
+) -> tuple[Mapping[Posture, Reach], ...]:
+    """What each posture needs for each pass: nothing in it knows the seat or the azimuth axis."""
+    from core.mount.check.ways import reaches_of
+
+    return memo.call("reach", reaches_of, tracks, station.mount.elevation, station.beam_limit_deg)
 
 
 def _reasons(
@@ -249,6 +263,18 @@ def steered(
 
     moving = unseated(station.mount)
     return memo.call("following", steer_all, tracks, moving, station.steering, progress=progress)
+
+
+def joined(
+    tracks: tuple[MountTrack, ...], station: Station, memo: Memo, progress: Progress = no_progress
+) -> JoinedTracks:
+    """All passes followed, one after the other, for the evening's options: the seat is not in it either."""
+    from core.mount.evening.order.joined import joined_tracks
+
+    followed = steered(tracks, station, memo, progress)
+    return memo.call(
+        "joined", joined_tracks, tracks, followed, station.mount.elevation, station.beam_limit_deg
+    )
 
 
 def unseated(mount: Mount) -> Mount:
@@ -294,9 +320,13 @@ def question_of(
     from core.plan.picks import match_picks
 
     wanted, unmatched = match_picks(picks, satellites, tuple(check.pass_ for check in checks))
-    followed = steered(tracks, station, memo, progress)
+    followed = (
+        steered(tracks, station, memo, progress),
+        joined(tracks, station, memo, progress),
+        reached(tracks, station, memo),
+    )
     question = EveningQuestion(
-        checks, tracks, station, shortest_contact_s, wanted, rules, mount_start, followed
+        checks, tracks, station, shortest_contact_s, wanted, rules, mount_start, *followed
     )
     return question, unmatched
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from core.base.memo import Memo
 from core.base.units import Progress, no_progress
-from core.evaluate import Result, question_of, steered, unseated
+from core.evaluate import Result, question_of, reached, steered, unseated
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import MountTrack
 from core.mount.evening.evening import explain_evening
@@ -192,7 +192,8 @@ def _seatless(
     progress: Progress,
 ) -> EveningQuestion:
     """What the evening is asked of, whichever the seat: ways and verdicts are asked anew for each."""
-    checks = check_passes(passes, tracks, station, progress, steered(tracks, station, memo, progress))
+    followed, reaches = steered(tracks, station, memo, progress), reached(tracks, station, memo)
+    checks = check_passes(passes, tracks, station, progress, followed, reaches)
     return _question(
         checks, tracks, station, shortest_contact_s, picks, satellites, rules, None, memo, progress
     )

@@ -92,6 +92,13 @@ def reach_of(track: MountTrack, posture: Posture, elevation: ElevationAxis, beam
     )
 
 
+def reaches_of(
+    tracks: tuple[MountTrack, ...], elevation: ElevationAxis, beam_limit: float
+) -> tuple[Mapping[Posture, Reach], ...]:
+    """`reach_of` each pass in each posture: wherever the mount is seated."""
+    return tuple({one: reach_of(track, one, elevation, beam_limit) for one in POSTURES} for track in tracks)
+
+
 def _rest_span(
     track: MountTrack, posture: Posture, elevation: ElevationAxis, beam_limit: float
 ) -> tuple[float, float]:

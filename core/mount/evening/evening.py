@@ -6,6 +6,8 @@ would have cost takes as long again as the choice and is told beside it (`explai
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from core.base.times import clock
@@ -13,6 +15,7 @@ from core.base.units import Progress, no_progress
 from core.mount.evening.order.contacts import contact_of, rests_of, with_moves
 from core.mount.evening.order.explain import Explainer, why_left_out, why_worked_so
 from core.mount.evening.order.forced import ForcedChoices
+from core.mount.evening.order.options import Option
 from core.mount.evening.order.parts import worth_of
 from core.mount.evening.order.spans import ContactSpan
 from core.mount.evening.question import Choice, EveningQuestion, choose
@@ -40,7 +43,7 @@ def order_evening(
     """
     checks, station = question.checks, question.station
     choice = choose(question, progress)
-    spans = _spans(choice)
+    spans, own = _spans(choice), _by_pass(choice)
     contacts = [
         contact_of(span, checks[i], reasons[i], question.tracks[i], station, question.picked)
         for span in spans
@@ -54,7 +57,7 @@ def order_evening(
     )
     return EveningOrder(
         tuple(contacts),
-        tuple((checks[i], _why_not(question, choice, i)) for i in _left_out(question, choice)),
+        tuple((checks[i], _why_not(question, spans, own.get(i, ()), i)) for i in _left_out(question, spans)),
         unmatched + unheld,
         rests=rests_of(contacts, choice.problem.mover, question.rules),
         worth=worth_of(choice.problem, choice.solution.contacts),
@@ -67,21 +70,20 @@ def explain_evening(question: EveningQuestion, progress: Progress = no_progress)
     Raises:
         Cancelled: ``progress`` returned False.
     """
-    choice = choose(question, progress)
-    left = _left_out(question, choice)
+    choice = choose(question, progress, every=True)
+    spans, own = _spans(choice), _by_pass(choice)
+    left = _left_out(question, spans)
     if not choice.problem.options:
-        return EveningReasons((), tuple(_why_not(question, choice, i) for i in left))
+        return EveningReasons((), tuple(_why_not(question, (), (), i) for i in left))
     mount = question.station.mount
     forced = ForcedChoices(choice.problem, choice.solution, progress)
     explainer = Explainer(forced, question.checks, mount)
     worked = tuple(
-        f"{why_worked_so(explainer, place)}{_short(question, span)}"
-        for place, span in enumerate(_spans(choice))
+        f"{why_worked_so(explainer, place)}{_short(question, span)}" for place, span in enumerate(spans)
     )
-    options = {one.pass_index for one in choice.problem.options}
     return EveningReasons(
         worked,
-        tuple(why_left_out(explainer, i) if i in options else _why_not(question, choice, i) for i in left),
+        tuple(why_left_out(explainer, i) if i in own else _why_not(question, spans, (), i) for i in left),
     )
 
 
@@ -90,9 +92,17 @@ def _spans(choice: Choice) -> list[ContactSpan]:
     return [ContactSpan(options[one.option], one.first, one.last) for one in choice.solution.contacts]
 
 
-def _left_out(question: EveningQuestion, choice: Choice) -> list[int]:
+def _by_pass(choice: Choice) -> dict[int, list[Option]]:
+    """The options of each pass that has any."""
+    found: dict[int, list[Option]] = {}
+    for one in choice.problem.options:
+        found.setdefault(one.pass_index, []).append(one)
+    return found
+
+
+def _left_out(question: EveningQuestion, spans: Sequence[ContactSpan]) -> list[int]:
     """What is wanted and not worked, by AOS."""
-    worked = {span.option.pass_index for span in _spans(choice)}
+    worked = {span.option.pass_index for span in spans}
     left = (want.index for want in question.wanted if want.index not in worked)
     return sorted(left, key=lambda index: question.checks[index].pass_.aos.utc_s)
 
@@ -116,18 +126,25 @@ def _no_such_way(check: PassCheck, posture: Posture, turn: int) -> str:
     )
 
 
-def _why_not(question: EveningQuestion, choice: Choice, index: int) -> str:
-    """Why a pass is not worked, as far as that is known without asking what it would cost."""
+def _why_not(
+    question: EveningQuestion, spans: Sequence[ContactSpan], own: Sequence[Option], index: int
+) -> str:
+    """Why a pass is not worked, as far as that is known without asking what it would cost.
+
+    Args:
+        question: as asked.
+        spans: what is worked.
+        own: the options of the pass.
+        index: the pass.
+    """
     check = question.checks[index]
     if check.pointing is None:
         return "out of reach"
-    own = [one for one in choice.problem.options if one.pass_index == index]
     if not own:
         start, end = worked_span(check)
         return f"{end - start:.0f} s, shorter than the least contact of {question.shortest_contact_s:.0f} s"
     start = min(float(one.utc_s[0]) for one in own)
     end = max(float(one.utc_s[-1]) for one in own)
-    spans = _spans(choice)
     over_s = [min(end, span.end_utc_s) - max(start, span.start_utc_s) for span in spans]
     if over_s and max(over_s) > 0.0:
         taker = spans[int(np.argmax(over_s))].option.pass_index

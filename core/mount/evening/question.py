@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from core.base.units import Progress, no_progress
+from core.mount.check.ways import Reach
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
+from core.mount.evening.order.joined import JoinedTracks
 from core.mount.evening.order.moves import mover_of
 from core.mount.evening.order.options import options_of
 from core.mount.evening.order.rules import EveningRules, MountStart, Wanted
 from core.mount.evening.order.solve import ChoiceProblem, Solution, solve
 from core.mount.evening.order.worth import units_for
 from core.mount.model.results import PassCheck
-from core.mount.model.station import Station
+from core.mount.model.station import Posture, Station
 
 
 @dataclass(frozen=True, eq=False)
@@ -27,7 +30,8 @@ class EveningQuestion:
         picks: the picks matched to passes; None without picks, then all passes are wanted.
         rules: costs, margin, idle and stow place.
         mount_start: where the mount stands at first; None: where the first contact starts.
-        steered: `steer_all` of the tracks, where it is at hand.
+        steered, joined, reaches: `steer_all`, `joined_tracks` and `reaches_of` the tracks, where they are at
+            hand.
     """
 
     checks: tuple[PassCheck, ...]
@@ -38,6 +42,8 @@ class EveningQuestion:
     rules: EveningRules = field(default_factory=EveningRules)
     mount_start: MountStart | None = None
     steered: tuple[Steered, ...] | None = None
+    joined: JoinedTracks | None = None
+    reaches: tuple[Mapping[Posture, Reach], ...] | None = None
 
     @property
     def picked(self) -> bool:
@@ -60,8 +66,8 @@ class Choice:
     solution: Solution
 
 
-def choose(question: EveningQuestion, progress: Progress = no_progress) -> Choice:
-    """The best evening as spans of options.
+def choose(question: EveningQuestion, progress: Progress = no_progress, every: bool = False) -> Choice:
+    """The best evening as spans of options; ``every`` as in `solve`.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -75,8 +81,9 @@ def choose(question: EveningQuestion, progress: Progress = no_progress) -> Choic
         question.picked,
         progress=progress,
         steered=question.steered,
+        joined=question.joined,
         mount_start=question.mount_start,
     )
     mover = mover_of(question.station.mount, question.rules)
     problem = ChoiceProblem(options, mover, units_for(options, question.rules), question.mount_start)
-    return Choice(problem, solve(problem, progress))
+    return Choice(problem, solve(problem, progress, every))

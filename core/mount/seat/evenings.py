@@ -14,6 +14,7 @@ from core.base.errors import Cancelled
 from core.base.units import INSIDE_DEG, Progress, no_progress
 from core.mount.check.verdict import check_passes
 from core.mount.evening.evening import order_evening
+from core.mount.evening.order.joined import joined_tracks
 from core.mount.evening.question import EveningQuestion
 from core.mount.evening.results import EveningOrder
 from core.mount.model.chain import fixed_offset_deg
@@ -108,13 +109,19 @@ def wanted_alone(question: EveningQuestion) -> EveningQuestion:
     if question.picks is None:
         return question
     kept = [want.index for want in question.picks]
-    steered = question.steered
+    steered, reaches, station = question.steered, question.reaches, question.station
+    tracks = tuple(question.tracks[i] for i in kept)
+    followed = None if steered is None else tuple(steered[i] for i in kept)
     return replace(
         question,
         checks=tuple(question.checks[i] for i in kept),
-        tracks=tuple(question.tracks[i] for i in kept),
+        tracks=tracks,
         picks=tuple(replace(want, index=place) for place, want in enumerate(question.picks)),
-        steered=None if steered is None else tuple(steered[i] for i in kept),
+        steered=followed,
+        joined=None
+        if followed is None
+        else joined_tracks(tracks, followed, station.mount.elevation, station.beam_limit_deg),
+        reaches=None if reaches is None else tuple(reaches[i] for i in kept),
     )
 
 
@@ -157,7 +164,7 @@ def evening_at(question: EveningQuestion, zeta: float, progress: Progress = no_p
     there = seated(mount, wrap_360(zeta - fixed_offset_deg(mount, hole)), hole.name)
     station = replace(question.station, mount=there)
     passes = tuple(check.pass_ for check in question.checks)
-    checks = check_passes(passes, question.tracks, station, progress, question.steered)
+    checks = check_passes(passes, question.tracks, station, progress, question.steered, question.reaches)
     moved = replace(question, checks=checks, station=station, mount_start=None)
     return order_evening(moved, tuple(Reason() for _ in checks), progress=progress)
 

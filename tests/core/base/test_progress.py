@@ -53,7 +53,7 @@ def test_every_stage_of_an_evaluation_tells_and_stops(stage):
     plan, memo = plan_of(short_plan_data()), Memo()
     with pytest.raises(Cancelled):
         evaluate(plan, memo, lambda _done, _total, what: what != stage)
-    done = set(memo.computed)
+    done = set(memo.computed) - {"reach", "joined"}  # which tell nothing
     names = ["search", "mask", "frame", "following", "ways", "reasons", "order"]
     assert done == set(names[: STAGES.index(stage)])
     assert evaluate(plan, memo).identity == evaluate(plan).identity  # and goes on from where it stopped

@@ -1,179 +1,132 @@
-"""What a start is worth after every end that leaves time to move to it.
+"""What starts are worth after every end that leaves time to move to them.
 
-What a start is worth after a run of ends is at most what the run's last end before it is worth. The run that
-promises most is tried first, and then only those that promise more than it has brought.
+The run that promises most (`promises`) is tried first, and then only those that promise more than it has
+brought.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
 
-from core.base.angles import Indices
-from core.base.ragged import first_least
-from core.mount.evening.order.moves import ROUNDING_S, Mover
-from core.mount.evening.order.rows import HOPELESS, NOTHING, Rows
-from core.mount.evening.order.rules import MountStart
-from core.mount.evening.order.runs import Runs, latest_in_time, places_upto
-from core.mount.evening.order.worth import Ints, Units
+from core.base.angles import Flags, Indices
+from core.mount.evening.order.blocks import Block
+from core.mount.evening.order.cells import Cells, Following
+from core.mount.evening.order.promises import Promises, near_ends, promises_of
+from core.mount.evening.order.runs import latest_in_time
+from core.mount.evening.order.worth import Ints
 
-#: `came_from` of a contact that begins the evening.
-_FIRST = -1
-
-
-@dataclass(frozen=True, eq=False)
-class Following:
-    """What may follow what.
-
-    Attributes:
-        rows, runs: the samples, and the ends among them in runs.
-        mover, units, mount_start: as in `ChoiceProblem`.
-        longest_s: a gap that long has room for any move.
-    """
-
-    rows: Rows
-    runs: Runs
-    mover: Mover
-    units: Units
-    mount_start: MountStart | None
-    longest_s: float
+#: About so many pairs of a start and a run at once stay in the processor's cache.
+_TOGETHER = 60_000
 
 
-@dataclass(frozen=True, eq=False)
-class Starts:
-    """Samples with which contacts may start, by row.
-
-    Attributes:
-        sample: (Y,) flat indices.
-        row: (A,) some rows.
-        place: (Y,) which of these each sample is of.
-        begin_s: no sample is earlier.
-    """
-
-    sample: Indices
-    row: Indices
-    place: Indices
-    begin_s: float
-
-
-def fill_starts(following: Following, starts: Starts, which: Indices, past: Indices) -> None:
-    """V of some starts: as the evening's first, after the best end of those long over, or of any run.
-
-    Args:
-        following: rows of which all earlier ends and starts are filled in.
-        starts: the starts.
-        which: (X,) the runs with ends near them.
-        past: flat indices of ends so long over that any of the starts is in time.
-    """
-    rows, samples = following.rows, starts.sample
-    after = rows.end_value[past] + _changes(following, starts, past)
-    after -= _turning(following, samples[:, None], past)
-    value = np.column_stack([_begun(following, samples), after])
-    best = value.argmax(axis=1)
-    rows.start_value[samples] = value[np.arange(samples.size), best]
-    rows.came_from[samples] = np.append(_FIRST, past)[best]
-    if which.size:
-        _follow_runs(following, starts, which)
+def follow_past(following: Following, block: Block, cells: Cells, past: Indices) -> None:
+    """Better V after ends so long over that any of the starts is in time; of equals they come before runs."""
+    worth = following.end_value[past]
+    if worth.max() < cells.level.min():
+        return
+    most = worth[:, None, None] + following.before(past, cells, block.reminded)
+    hopeful = np.flatnonzero(most.max(axis=0) >= cells.level)
+    if not hopeful.size:
+        return
+    of = hopeful if most.shape[2] > 1 else hopeful // cells.start.shape[1]
+    value = most.reshape(past.size, -1)[:, of]
+    value -= following.turning(cells.start.ravel()[hopeful], past[:, None])
+    best = value.argmax(axis=0)
+    value, before = value[best, np.arange(hopeful.size)], cells.value.ravel()[hopeful]
+    better = (value > before) | ((value == before) & (cells.came_from.ravel()[hopeful] >= 0))
+    cells.put(hopeful[better], value[better], past[best[better]])
 
 
-def _follow_runs(following: Following, starts: Starts, which: Indices) -> None:
+def follow_runs(following: Following, block: Block, cells: Cells) -> None:
     """Better V by what can follow the ends of runs."""
-    rows, runs = following.rows, following.runs
-    moments, at = rows.moments_of(starts.sample)
-    known = places_upto(runs, which, moments - following.longest_s)
-    last = places_upto(runs, which, moments - following.mover.margin_s + ROUNDING_S)
-    most = np.where(last >= runs.first[which], rows.end_value[runs.sample[last]], NOTHING)
-    promised = most[at] + _changes(following, starts, runs.sample[runs.first[which]])
-    every = np.arange(starts.sample.size)
-    best = promised.argmax(axis=1)
-    hopeful = np.flatnonzero(promised[every, best] > rows.start_value[starts.sample])
-    for first_try in (True, False):
-        start, run = (hopeful, best[hopeful]) if first_try else _still_promising(following, starts, promised)
-        value, ends = _after(
-            following,
-            starts.sample[start],
-            _Ends(known[at[start], run], last[at[start], run], runs.first[which[run]]),
-            promised[start, run],
-        )
-        most_of = np.arange(start.size) if first_try else first_least(start, -value)
-        _take(rows, starts.sample[start[most_of]], value[most_of], ends[most_of])
-        promised[start, run] = NOTHING
+    near, (rows, moments) = near_ends(following, block), cells.start.shape
+    step = max(_TOGETHER // near.worth.size, 1)
+    for first in range(0, rows, step):
+        some = cells.some(slice(first, first + step))
+        begin = block.table.start + first * moments
+        promises = promises_of(following, block, near, some, begin)
+        if promises.cell.size:
+            _follow(following, some, promises)
 
 
-def _still_promising(following: Following, starts: Starts, promised: Ints) -> tuple[Indices, Indices]:
-    """Pairs of a start and a run that promise more than the start is worth already, by start."""
-    worth = np.maximum(following.rows.start_value[starts.sample], HOPELESS)
-    start, run = np.nonzero(promised > worth[:, None])
-    return start, run
+def _follow(following: Following, cells: Cells, promises: Promises) -> None:
+    """The same of some rows of a block.
 
-
-class _Ends(NamedTuple):
-    """Of some pairs of a start and a run: places in the columns of the runs, (P,) each.
-
-    An end that is in time for sure (one below the run's first where none is), the last that may be, the
-    first.
+    Of runs after which a start is worth the same, that is taken whose last end before the start is worth
+    most, changes counted, else the first.
     """
-
-    known: Indices
-    last: Indices
-    first: Indices
-
-
-def _after(following: Following, starts: Indices, ends: _Ends, promised: Ints) -> tuple[Ints, Indices]:
-    """(P,) what starts are worth after a run each, hopeless where no end is in time, and the end.
-
-    Args:
-        following: as in `fill_starts`.
-        starts: flat indices.
-        ends: of the run.
-        promised: V after the run's last end, if there were nothing to turn.
-    """
-    rows, runs = following.rows, following.runs
-    places = latest_in_time(runs, rows, following.mover, starts, ends.known, ends.last)
-    real, end, last = places >= ends.first, runs.sample[places], runs.sample[ends.last]
-    less = rows.end_value[last] - rows.end_value[end] + _turning(following, starts, end)
-    return np.where(real, promised - less, NOTHING), end
-
-
-def _take(rows: Rows, starts: Indices, value: Ints, ends: Indices) -> None:
-    """V of starts where it is better than what they are worth."""
-    better = value > np.maximum(rows.start_value[starts], HOPELESS)
-    rows.start_value[starts[better]], rows.came_from[starts[better]] = value[better], ends[better]
-
-
-def _changes(following: Following, starts: Starts, ends: Indices) -> Ints:
-    """(Y, X) minus what changes of satellite and posture cost, `NOTHING` where a start may not follow an end.
-
-    Worked out by row and posture: all samples of a row are alike but for that.
-    """
-    rows, units = following.rows, following.units
-    before, row = rows.row_of[ends], starts.row[:, None]
-    allowed = rows.pass_index[before] != rows.pass_index[row]
-    for one in np.flatnonzero(rows.remembered_until_s >= starts.begin_s):
-        allowed &= ~rows.leaves[before, one] | rows.layer[row, one]
-    satellites = rows.satellite[before] != rows.satellite[row]
-    both = np.array([[[False]], [[True]]])
-    cost = units.changing(satellites, rows.over[ends] != both)
-    value = np.where(allowed, -cost, NOTHING)
-    return np.asarray(value[rows.over[starts.sample].astype(np.intp), starts.place])
+    hopes, every = promises.most, np.arange(promises.cell.size)
+    best = hopes.argmax(axis=0)
+    levels = cells.level.ravel()[promises.cell]
+    good = np.flatnonzero(hopes[best, every] > promises.single(levels))
+    if not good.size:
+        return
+    first = _after(following, cells, promises, _Pairs(best[good], good), levels[good])
+    cells.put(first.cell, first.value, first.end)
+    cells.raise_levels()
+    hopes[best, every] = -np.inf
+    levels = cells.level.ravel()[promises.cell]
+    left = np.flatnonzero(hopes > promises.single(levels))
+    if not left.size:
+        return
+    run, at = np.divmod(left, every.size)
+    cell, level = promises.cell[at], levels[at]
+    level -= (level == cells.value.ravel()[cell]) & (cells.came_from.ravel()[cell] >= 0)
+    more = _after(following, cells, promises, _Pairs(run, at), level)
+    order = more.value.argsort(kind="stable")
+    told = more.value[order]
+    if (told[1:] == told[:-1]).any() or (told == cells.value.ravel()[more.cell[order]]).any():
+        more = first.and_more(more)
+        order = np.lexsort((-more.run, _preferred(promises, more), more.value))
+    cells.put(more.cell[order], more.value[order], more.end[order])
+    cells.raise_levels()
 
 
-def _turning(following: Following, starts: Indices, ends: Indices) -> Ints:
-    """(...) what turning from each end to each start costs."""
-    rows = following.rows
-    gap_s = rows.since_s[starts] - rows.since_s[ends]
-    away = rows.m_deg[ends], rows.m_deg[starts], rows.e_deg[ends], rows.e_deg[starts]
-    return following.units.turning(following.mover.turn_deg(*away, gap_s))
+def _preferred(promises: Promises, found: _Found) -> Flags:
+    """(P,) which of those that come to the same for a cell is the one to be taken."""
+    order = np.lexsort((found.value, found.cell))
+    cell, value = found.cell[order], found.value[order]
+    same = np.flatnonzero((cell[1:] == cell[:-1]) & (value[1:] == value[:-1]))
+    tied = order[np.concatenate([same, same + 1])]
+    preferred = np.zeros(order.size, dtype=bool)
+    preferred[tied] = found.run[tied] == promises.crude(found.cell[tied])
+    return preferred
 
 
-def _begun(following: Following, starts: Indices) -> Ints:
-    """(Y,) what each start is worth as the evening's first."""
-    if following.mount_start is None:
-        return np.zeros(starts.size, dtype=np.int64)
-    rows, mover, (m_deg, e_deg) = following.rows, following.mover, following.mount_start.axes
-    gap_s = rows.since_s[starts] - (following.mount_start.utc_s - rows.begin_utc_s)
-    away = m_deg, rows.m_deg[starts], e_deg, rows.e_deg[starts]
-    fits = mover.seconds(*away) + mover.margin_s <= gap_s + ROUNDING_S
-    return np.where(fits, -following.units.turning(mover.turn_deg(*away, gap_s)), NOTHING)
+class _Pairs(NamedTuple):
+    """(P,) numbers of runs near, and of starts that are promised something."""
+
+    run: Indices
+    at: Indices
+
+
+class _Found(NamedTuple):
+    """Of some pairs (P,) of a run near and a cell what the cell is worth after the run, and the end."""
+
+    run: Indices
+    cell: Indices
+    value: Ints
+    end: Indices
+
+    def and_more(self, other: _Found) -> _Found:
+        """Both, one after the other."""
+        return _Found(*(np.concatenate(both) for both in zip(self, other, strict=True)))
+
+
+def _after(following: Following, cells: Cells, promises: Promises, pairs: _Pairs, level: Ints) -> _Found:
+    """What some pairs come to, where that is more than a level (P,)."""
+    runs, (run, at) = following.runs, pairs
+    cell = promises.cell[at]
+    start, which = cells.start.ravel()[cell], promises.number[run]
+    last, late_s = promises.near.place[run, cell % promises.width], promises.late_s[run, at]
+    places = latest_in_time(runs, following.rows, following.mover, which, start, last, late_s)
+    end = runs.sample[places]
+    value = following.end_value[end] + promises.changes(run, cell)
+    kept = np.flatnonzero((places >= runs.first[which]) & (value > level))
+    end = end[kept]
+    value = value[kept] - following.turning(start[kept], end)
+    good = np.flatnonzero(value > level[kept])
+    kept = kept[good]
+    return _Found(run[kept], cell[kept], value[good], end[good])

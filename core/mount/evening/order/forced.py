@@ -56,7 +56,7 @@ class _Meeting(NamedTuple):
 
 
 class ForcedChoices:
-    """The alternatives to the solution of one problem that has options.
+    """The alternatives to the solution of one problem that has options, its rows telling of every start.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -73,7 +73,7 @@ class ForcedChoices:
             mount_start=None,
         )
         samples = samples_of(mirrored.options, mirrored.units)
-        self._backward = swept(mirrored, samples, solution.remembered, progress)
+        self._backward = swept(mirrored, samples, solution.remembered, progress=progress)
         self._ahead = _by_option(self._forward, len(problem.options))
         self._behind = _by_option(self._backward, len(problem.options))
 

@@ -12,14 +12,14 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices
-from core.base.ragged import entries_of, ranges
+from core.base.ragged import ranges
 from core.base.units import INSIDE_DEG
 from core.mount.check.ways import offsets_deg, possible_postures
 from core.mount.drive.aim import on_fraction
-from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
+from core.mount.evening.order.joined import JoinedTracks, on_seconds
 from core.mount.evening.order.rules import Wanted
-from core.mount.model.chain import axis_elevation_deg, guarded_travel_deg, posture_shift_deg, zeta_deg
+from core.mount.model.chain import guarded_travel_deg, posture_shift_deg, zeta_deg
 from core.mount.model.results import PassCheck, Verdict
 from core.mount.model.station import OVER_THE_TOP, Mount, Posture, Station
 
@@ -80,22 +80,21 @@ class FollowedLines:
 def lines_of(
     checks: tuple[PassCheck, ...],
     tracks: tuple[MountTrack, ...],
-    steered: tuple[Steered, ...],
+    joined: JoinedTracks,
     station: Station,
     wanted: tuple[Wanted, ...],
 ) -> Iterator[FineLines]:
     """Every line of every wanted pass in reach, upright first, then by pass and turn; splits at the end.
 
-    They come in parts that fit the processor's cache.
+    They come in parts that fit the processor's cache. ``joined`` are `joined_tracks` of the tracks.
     """
     within = [n for n, want in enumerate(wanted) if checks[want.index].verdict is not Verdict.OUT_OF_REACH]
     if not within:
         return
     insisted = [_insisted(checks[want.index], want) for want in wanted]
-    own = _Tracks.joined([tracks[wanted[n].index] for n in within])
-    followed = [steered[wanted[n].index] for n in within]
     for posture in possible_postures(station.mount):
-        yield from _in_posture(own, followed, posture, station, np.array(within), insisted)
+        own = np.array([wanted[n].index for n in within])
+        yield from _in_posture(joined, own, posture, station, np.array(within), insisted)
     for n in within:
         check = checks[wanted[n].index]
         if insisted[n] is None and check.verdict is Verdict.SPLIT:
@@ -107,135 +106,72 @@ def _insisted(check: PassCheck, want: Wanted) -> WayName | None:
     return want.way if any((way.posture, way.turn) == want.way for way in check.ways) else None
 
 
-@dataclass(frozen=True, eq=False)
-class _Tracks:
-    """Tracks one after the other; ``interval_s`` is 0 at the last sample of each."""
-
-    offsets: Indices
-    utc_s: Floats
-    azimuth_deg: Floats
-    elevation_deg: Floats
-    interval_s: Floats
-
-    @classmethod
-    def joined(cls, tracks: Sequence[MountTrack]) -> _Tracks:
-        sizes = [track.utc_s.size for track in tracks]
-        return cls(
-            offsets=np.concatenate([[0], np.cumsum(sizes)]),
-            utc_s=np.concatenate([track.utc_s for track in tracks]),
-            azimuth_deg=np.concatenate([track.azimuth_deg for track in tracks]),
-            elevation_deg=np.concatenate([track.elevation_deg for track in tracks]),
-            interval_s=np.concatenate([np.append(track.interval_s, 0.0) for track in tracks]),
-        )
-
-
 def _in_posture(
-    tracks: _Tracks,
-    followed: Sequence[Steered],
+    tracks: JoinedTracks,
+    own: Indices,
     posture: Posture,
     station: Station,
     wants: Indices,
     insisted: Sequence[WayName | None],
 ) -> Iterator[FineLines]:
-    """Every turn of every pass that can have the satellite on the beam, in one posture."""
+    """Every turn of some passes (P,) that can have the satellite on the beam, in one posture."""
     mount = station.mount
-    line, turn = ranges(*_turns(tracks, mount, posture, station.beam_limit_deg))
+    number, turn = ranges(*_turns(tracks, own, mount, posture))
+    line, wants = own[number], wants[number]
     offset = np.asarray(offsets_deg(zeta_deg(mount, posture), posture, 0) + 360.0 * turn)
     begins = tracks.azimuth_deg[tracks.offsets[line]] + offset
     names = [(posture, int(n)) for n in np.floor((begins + INSIDE_DEG) / 360.0)]
-    held = _HeldTracks.of(tracks, followed, posture, mount)
-    kept = [n for n, name in enumerate(names) if insisted[wants[line[n]]] in {None, name}]
+    kept = [n for n, name in enumerate(names) if insisted[wants[n]] in {None, name}]
     ends = np.cumsum(np.diff(tracks.offsets)[line[kept]]) // _PART
     for part in np.split(np.array(kept, dtype=np.intp), np.flatnonzero(np.diff(ends)) + 1):
         if part.size:
-            fine = _part(tracks, held, line[part], offset[part], station, posture)
-            yield replace(fine, want=wants[line[part]], way=tuple(names[n] for n in part))
-
-
-@dataclass(frozen=True, eq=False)
-class _HeldTracks:
-    """All of a posture that is the same in every turn, by sample of the tracks.
-
-    Attributes:
-        azimuth_deg, e_deg: what the axes do, elevation held inside its range.
-        height, flat: sin^2 of half of what elevation is off, and the product of both elevations' cosines.
-    """
-
-    azimuth_deg: Floats
-    e_deg: Floats
-    height: Floats
-    flat: Floats
-
-    @classmethod
-    def of(cls, tracks: _Tracks, followed: Sequence[Steered], posture: Posture, mount: Mount) -> _HeldTracks:
-        here = [one.in_posture(posture) for one in followed]
-        told = axis_elevation_deg(np.concatenate([one.elevation_deg for one in here]), posture)
-        e_deg = np.clip(told, mount.elevation.minimum_deg, mount.elevation.maximum_deg)
-        a, b = np.radians(e_deg), np.radians(axis_elevation_deg(tracks.elevation_deg, posture))
-        azimuth_deg = np.concatenate([one.azimuth_deg for one in here])
-        return cls(azimuth_deg, e_deg, np.sin((a - b) / 2.0) ** 2, np.cos(a) * np.cos(b))
+            fine = _part(tracks, line[part], offset[part], station, posture)
+            yield replace(fine, want=wants[part], way=tuple(names[n] for n in part))
 
 
 def _part(
-    tracks: _Tracks, held: _HeldTracks, own: Indices, offset_deg: Floats, station: Station, posture: Posture
+    tracks: JoinedTracks, own: Indices, offset_deg: Floats, station: Station, posture: Posture
 ) -> FineLines:
     """Some lines: of which tracks, and what is added to azimuth."""
+    held = tracks.held[posture]
     low, high = guarded_travel_deg(station.mount.azimuth)
     sizes = np.diff(tracks.offsets)[own]
-    sample, added = entries_of(own, tracks.offsets), np.repeat(offset_deg, sizes)
-    m_deg = np.minimum(np.maximum(held.azimuth_deg[sample] + added, low), high)
-    apart = m_deg - (tracks.azimuth_deg[sample] + added)
-    chord = held.height[sample] + held.flat[sample] * np.sin(np.radians(apart) / 2.0) ** 2
-    on_s = np.append(_on_share(chord, station.beam_limit_deg), 0.0) * tracks.interval_s[sample]
+    slices = [slice(*ends) for ends in zip(tracks.offsets[own], tracks.offsets[own + 1], strict=True)]
+    m_deg = np.concatenate([held.azimuth_deg[one] for one in slices]) + np.repeat(offset_deg, sizes)
+    on_s = np.concatenate([held.on_s[one] for one in slices])
+    offsets = np.concatenate([[0], np.cumsum(sizes)])
+    stopped = (held.least_deg[own] + offset_deg < low) | (held.most_deg[own] + offset_deg > high)
+    if stopped.any():
+        here = np.repeat(stopped, sizes)
+        there = [slices[line] for line in np.flatnonzero(stopped)]
+        told_deg = m_deg[here]
+        m_deg[here] = held_deg = np.minimum(np.maximum(told_deg, low), high)
+        on_s[here] = on_seconds(
+            np.concatenate([held.height[one] for one in there]),
+            np.concatenate([held.flat[one] for one in there]),
+            held_deg - told_deg + np.concatenate([held.lag_deg[one] for one in there]),
+            np.concatenate([tracks.interval_s[one] for one in there]),
+            station.beam_limit_deg,
+        )
     return FineLines(
         want=own,
         way=(None,) * own.size,
-        offsets=np.concatenate([[0], np.cumsum(sizes)]),
-        utc_s=tracks.utc_s[sample],
+        offsets=offsets,
+        utc_s=np.concatenate([tracks.utc_s[one] for one in slices]),
         m_deg=m_deg,
-        e_deg=held.e_deg[sample],
-        over=np.full(sample.size, posture == OVER_THE_TOP),
+        e_deg=np.concatenate([held.e_deg[one] for one in slices]),
+        over=np.full(m_deg.size, posture == OVER_THE_TOP),
         on_s=on_s,
     )
 
 
-def _on_share(chord: Floats, limit_deg: float) -> Floats:
-    """(N-1,) share of each interval on the beam, as `on_fraction`; angles are worked out at its edge alone.
-
-    Args:
-        chord: (N,) sin^2 of half the angle off boresight.
-        limit_deg: half the beamwidth.
-    """
-    outside = chord > np.sin(np.radians(limit_deg) / 2.0) ** 2
-    edge = np.flatnonzero(outside[1:] != outside[:-1])
-    share = np.where(outside[1:], 0.0, 1.0)
-    off = np.degrees(2.0 * np.arcsin(np.sqrt(np.clip(chord[np.concatenate([edge, edge + 1])], 0.0, 1.0))))
-    inner, outer = np.sort(off.reshape(2, -1), axis=0)
-    share[edge] = np.clip((limit_deg - inner) / np.maximum(outer - inner, 1e-12), 0.0, 1.0)
-    return share
-
-
-def _turns(tracks: _Tracks, mount: Mount, posture: Posture, limit_deg: float) -> tuple[Indices, Indices]:
-    """First k with which some of each pass can be on the beam, and the one beyond the last, (T,) each."""
+def _turns(tracks: JoinedTracks, own: Indices, mount: Mount, posture: Posture) -> tuple[Indices, Indices]:
+    """First k with which some of each pass can be on the beam, and the one beyond the last, (P,) each."""
     low, high = guarded_travel_deg(mount.azimuth)
-    azimuth = tracks.azimuth_deg + posture_shift_deg(posture) - zeta_deg(mount, posture)
-    least, most = (
-        reduce(azimuth, tracks.offsets[:-1]) for reduce in (np.minimum.reduceat, np.maximum.reduceat)
-    )
-    lag = _widest_lag_deg(np.maximum.reduceat(tracks.elevation_deg, tracks.offsets[:-1]), limit_deg)
-    first = np.ceil((low - lag - most) / 360.0)
-    beyond = np.floor((high + lag - least) / 360.0) + 1.0
+    shift, lag = posture_shift_deg(posture) - zeta_deg(mount, posture), tracks.lag_deg[own]
+    first = np.ceil((low - lag - (tracks.most_deg[own] + shift)) / 360.0)
+    beyond = np.floor((high + lag - (tracks.least_deg[own] + shift)) / 360.0) + 1.0
     return first.astype(np.intp), beyond.astype(np.intp)
-
-
-def _widest_lag_deg(highest_deg: Floats, limit_deg: float) -> Floats:
-    """So far off in azimuth the satellite may still be on the beam, at the elevations of a pass; up to 180.
-
-    The sine rule on the sky; the axis may be as much higher than the satellite as the beam is wide.
-    """
-    flat = np.cos(np.radians(np.minimum(highest_deg + limit_deg, 90.0)))
-    ratio = np.sin(np.radians(limit_deg) / 2.0) / np.maximum(flat, 1e-9)
-    return np.asarray(np.degrees(2.0 * np.arcsin(np.minimum(ratio, 1.0))))
 
 
 def _split_line(check: PassCheck, number: int, track: MountTrack, station: Station) -> FineLines:

@@ -18,6 +18,7 @@ from core.base.units import Progress, no_progress
 from core.mount.drive.aim import off_boresight_deg
 from core.mount.drive.motion import Steered, steer_all
 from core.mount.drive.tracks import MountTrack
+from core.mount.evening.order.joined import JoinedTracks, joined_tracks
 from core.mount.evening.order.lines import FollowedLines, followed_lines, lines_of
 from core.mount.evening.order.rules import GRID_S, MountStart, Wanted
 from core.mount.model.results import PassCheck
@@ -87,6 +88,7 @@ def options_of(
     step_s: float = GRID_S,
     progress: Progress = no_progress,
     steered: tuple[Steered, ...] | None = None,
+    joined: JoinedTracks | None = None,
     mount_start: MountStart | None = None,
 ) -> tuple[Option, ...]:
     """Every option of every wanted pass, upright first, then by turn, then the split.
@@ -100,7 +102,7 @@ def options_of(
         picked: somebody picked the wanted passes.
         step_s: the grid.
         progress: called before and after.
-        steered: `steer_all` of the tracks, where it is at hand.
+        steered, joined: `steer_all` and `joined_tracks` of the tracks, where they are at hand.
         mount_start: where the mount stands; of a pass that it is on already, half of what is left may be a
             contact.
 
@@ -109,8 +111,10 @@ def options_of(
     """
     if not progress(0, len(wanted), "choosing the evening"):
         raise Cancelled
-    every = steer_all(tracks, station.mount, station.steering) if steered is None else steered
-    lines = followed_lines(lines_of(checks, tracks, every, station, wanted), station.mount, step_s)
+    if joined is None:
+        every = steer_all(tracks, station.mount, station.steering) if steered is None else steered
+        joined = joined_tracks(tracks, every, station.mount.elevation, station.beam_limit_deg)
+    lines = followed_lines(lines_of(checks, tracks, joined, station, wanted), station.mount, step_s)
     if not progress(len(wanted), len(wanted), "choosing the evening"):
         raise Cancelled
     own: dict[int, list[Option]] = {}

@@ -10,7 +10,10 @@ import numpy as np
 
 from core.base.angles import Flags, Indices
 from core.mount.evening.order.rows import HOPELESS, Rows
-from core.mount.evening.order.worth import Units
+from core.mount.evening.order.worth import Ints, Units
+
+#: So many may be kept before they are gone through.
+_MANY = 16
 
 
 class PastEnds:
@@ -20,21 +23,22 @@ class PastEnds:
         ends: flat indices.
     """
 
-    def __init__(self, rows: Rows, units: Units) -> None:
-        self._rows, self._units = rows, units
+    def __init__(self, rows: Rows, units: Units, end_value: Ints) -> None:
+        self._rows, self._units, self._end_value = rows, units, end_value
         self.ends: Indices = np.zeros(0, dtype=np.intp)
 
     def add(self, ends: Indices, since_s: float) -> None:
         """Take in ends that are over, and let go of all that others are better than from now on."""
-        real = ends[self._rows.end_value[ends] > HOPELESS]
+        real = ends[self._end_value[ends] > HOPELESS]
         if real.size:
-            both = np.concatenate([self.ends, real])
-            self.ends = both[~self._outdone(both, since_s)]
+            self.ends = np.concatenate([self.ends, real])
+            if self.ends.size > _MANY:
+                self.ends = self.ends[~self._outdone(self.ends, since_s)]
 
     def _outdone(self, ends: Indices, since_s: float) -> Flags:
         """(N,) which of some ends others are better than, wherever one goes on from now on."""
         rows, units = self._rows, self._units
-        row, value = rows.row_of[ends], rows.end_value[ends]
+        row, value = rows.row_of[ends], self._end_value[ends]
         cost = units.turning(np.abs(rows.m_deg[ends][:, None] - rows.m_deg[ends]))
         cost += units.changing(
             rows.satellite[row][:, None] != rows.satellite[row], rows.over[ends][:, None] != rows.over[ends]

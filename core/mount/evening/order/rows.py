@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -24,6 +23,8 @@ from core.mount.evening.order.worth import Ints
 NOTHING = -(2**62)
 #: What is worth less comes of NOTHING with something added to it.
 HOPELESS = NOTHING // 2
+#: More than any evening is worth.
+NEVER = -NOTHING
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,12 +42,12 @@ class Rows:
         layer, leaves: (R, P) bool over the remembered passes: worked before this row's contact, and after.
         remembered_until_s: (P,) last moment at which a remembered pass can be started.
         pass_until_s: (R,) the last moment of any option of the row's pass.
-        row_of, since_s, m_deg, e_deg, over, whole, spare: (F,) as in `Samples`.
+        moments_s: (M,) as in `Samples`.
+        row_of, moment, since_s, m_deg, e_deg, over, whole, spare: (F,) as in `Samples`.
         may_start, may_end, latest_start, full_from: (F,) as in `Samples`, as flat indices; starts only where
             the row's layer lives.
         start_value, end_value, came_from: (F,) the sweep's: V, E, and the flat index of the end before a
             start (negative: none).
-        won, won_spare: (F,) the greatest V - whole, and V - spare, of any start of the row up to here.
     """
 
     begin_utc_s: float
@@ -62,7 +63,9 @@ class Rows:
     leaves: Flags
     remembered_until_s: Floats
     pass_until_s: Floats
+    moments_s: Floats
     row_of: Indices
+    moment: Indices
     since_s: Floats
     m_deg: Floats
     e_deg: Floats
@@ -76,45 +79,11 @@ class Rows:
     start_value: Ints
     end_value: Ints
     came_from: Indices
-    won: Ints
-    won_spare: Ints
 
     @property
     def count(self) -> int:
         """R."""
         return int(self.option.size)
-
-    def places_before(self, which: Indices, since_s: float) -> Indices:
-        """(W,) the place beyond the last sample of some rows that lies before a moment."""
-        found = np.searchsorted(self.place_s, which * self.apart_s + since_s)
-        return np.clip(found, self.offsets[which], self.offsets[which + 1])
-
-    @cached_property
-    def apart_s(self) -> float:
-        """Row after row on one axis of time, rows lie that far apart."""
-        return float(self.last_s.max(initial=0.0)) + 10.0
-
-    @cached_property
-    def place_s(self) -> Floats:
-        """(F,) the samples' moments on that axis."""
-        return self.row_of * self.apart_s + self.since_s
-
-    @cached_property
-    def satellite_at(self) -> Indices:
-        """(F,) the satellite of each sample."""
-        return self.satellite[self.row_of]
-
-    @cached_property
-    def _moments(self) -> tuple[Floats, Indices]:
-        """Every moment that is any sample's, by time, and (F,) which one each sample is at."""
-        return np.unique(self.since_s, return_inverse=True)
-
-    def moments_of(self, samples: Indices) -> tuple[Floats, Indices]:
-        """Moments, by time, among which are those of some samples, and which one each sample is at."""
-        moments, which = self._moments
-        own = which[samples]
-        first = int(own.min())
-        return moments[first : int(own.max()) + 1], own - first
 
     def best_start(self, end: int) -> int:
         """The start of the contact worth most that ends with a sample (flat indices), the first of equals."""
@@ -169,7 +138,9 @@ def laid_out(options: tuple[Option, ...], samples: Samples, remembered: tuple[in
         leaves=worked | itself,
         remembered_until_s=np.array([lives[p].last_s for p in remembered]),
         pass_until_s=np.array([lives[p].last_s for p in passes.tolist()]),
+        moments_s=samples.moments_s,
         row_of=row_of,
+        moment=samples.moment[entry],
         since_s=since_s,
         m_deg=samples.m_deg[entry],
         e_deg=samples.e_deg[entry],
@@ -183,8 +154,6 @@ def laid_out(options: tuple[Option, ...], samples: Samples, remembered: tuple[in
         start_value=fresh,
         end_value=fresh.copy(),
         came_from=np.full(since_s.size, -1, dtype=np.intp),
-        won=fresh.copy(),
-        won_spare=fresh.copy(),
     )
 
 

@@ -14,15 +14,20 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from core.base.angles import Flags, Floats, Indices
 from core.mount.evening.order.moves import ROUNDING_S, Mover
 from core.mount.evening.order.rows import Rows
-from core.mount.evening.order.worth import Units
+from core.mount.evening.order.worth import Ints, Units
 
 #: Whole numbers are rounded at both ends of what is compared: by so many units at most.
 _ROUNDED_UNITS = 2
 _NO_FASTER_S = 1e-6
+#: Longer than any evening.
+_FAR_S = 1e9
+#: So many ends are tried at once.
+_FEW = np.arange(3)
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,7 +40,12 @@ class Runs:
         first_s, last_s: (G,) moments of its first and last end.
         sample: (N,) flat indices of the ends.
         since_s, azimuth_s, elevation_s: (N,) the moment, and both axes in seconds at their faster rates.
-        place_s, apart_s: (N,) the moments of row after row on one axis, rows that far apart.
+        start_azimuth_s, start_elevation_s: (F,) both axes of all samples alike.
+        azimuth_single, elevation_single: (N,) those of the ends in single precision.
+        speed: (G,) no axis moves more seconds than that in a second between two ends of the run; up to 1.
+        growth: (N,) by how much more in whole numbers each second from the end before in the run is worth at
+            least; infinite for the first of a run.
+        slower_s: (G,) so much later a move is over at most that begins at the end after one of the run.
     """
 
     row: Indices
@@ -47,21 +57,30 @@ class Runs:
     since_s: Floats
     azimuth_s: Floats
     elevation_s: Floats
-    place_s: Floats
-    apart_s: float
+    start_azimuth_s: Floats
+    start_elevation_s: Floats
+    azimuth_single: NDArray[np.float32]
+    elevation_single: NDArray[np.float32]
+    speed: Floats
+    growth: Floats
+    slower_s: Floats
 
 
 def runs_of_ends(rows: Rows, mover: Mover, units: Units) -> Runs:
     """The runs of all rows."""
     sample = np.flatnonzero(rows.may_end)
-    azimuth_s, elevation_s = in_seconds(rows, sample, mover)
+    rates_deg_s = mover.rates_deg_s
+    start_azimuth_s, start_elevation_s = rows.m_deg / rates_deg_s[0], rows.e_deg / rates_deg_s[1]
+    azimuth_s, elevation_s = start_azimuth_s[sample], start_elevation_s[sample]
     row, since_s = rows.row_of[sample], rows.since_s[sample]
-    begins = np.append(True, ~_goes_on(rows, sample, azimuth_s, elevation_s, mover, units))
-    first = np.flatnonzero(begins[: sample.size])
+    step_s, taken_s = np.diff(since_s), _taken_s(azimuth_s, elevation_s)
+    won = _won(rows, sample)
+    begins = np.append(True, ~_goes_on(rows, sample, won, step_s, taken_s, mover, units))[: sample.size]
+    first = np.flatnonzero(begins)
     beyond = np.append(first[1:], sample.size)
+    speed, longest_s = _steps(step_s, taken_s, begins, first)
     order = np.argsort(since_s[beyond - 1], kind="stable") if sample.size else first
     first, beyond = first[order], beyond[order]
-    apart_s = float(since_s.max(initial=0.0)) + 10.0
     return Runs(
         row=row[first],
         first=first,
@@ -72,32 +91,53 @@ def runs_of_ends(rows: Rows, mover: Mover, units: Units) -> Runs:
         since_s=since_s,
         azimuth_s=azimuth_s,
         elevation_s=elevation_s,
-        place_s=row * apart_s + since_s,
-        apart_s=apart_s,
+        start_azimuth_s=start_azimuth_s,
+        start_elevation_s=start_elevation_s,
+        azimuth_single=azimuth_s.astype(np.float32),
+        elevation_single=elevation_s.astype(np.float32),
+        speed=speed[order],
+        growth=np.where(
+            begins, np.inf, np.append(np.inf, won / np.where(begins[1:], 1.0, step_s))[: sample.size]
+        ),
+        slower_s=((1.0 + speed) * longest_s)[order],
     )
 
 
-def in_seconds(rows: Rows, sample: Indices, mover: Mover) -> tuple[Floats, Floats]:
-    """Both axes at some samples, in seconds at the mount's faster rates."""
-    azimuth, elevation = mover.rates_deg_s
-    return rows.m_deg[sample] / azimuth, rows.e_deg[sample] / elevation
+def _taken_s(azimuth_s: Floats, elevation_s: Floats) -> Floats:
+    """(N-1,) what a move from each end to the next takes at the faster rates."""
+    return np.maximum(np.abs(np.diff(azimuth_s)), np.abs(np.diff(elevation_s)))
+
+
+def _steps(step_s: Floats, taken_s: Floats, begins: Flags, first: Indices) -> tuple[Floats, Floats]:
+    """``speed`` and ``longest_step_s`` of each run, by its first end."""
+    if not first.size:
+        return np.zeros(0), np.zeros(0)
+    step_s = np.where(begins, 0.0, np.append(0.0, step_s))
+    taken_s = np.where(begins, 0.0, np.append(0.0, taken_s))
+    speed = np.maximum.reduceat(taken_s / np.where(begins, 1.0, step_s), first)
+    longest_s = np.maximum.reduceat(step_s, first)
+    return speed, np.where(longest_s > 0.0, longest_s, _FAR_S)
+
+
+def _won(rows: Rows, sample: Indices) -> Ints:
+    """(N-1,) by how much each end but the first is worth more than the one before, of one row, at least."""
+    here, there = sample[:-1], sample[1:]
+    never_spare = rows.full_from[there] <= rows.offsets[rows.row_of[there]]
+    whole, spare = rows.whole[there] - rows.whole[here], rows.spare[there] - rows.spare[here]
+    return np.where(never_spare, whole, np.minimum(whole, spare))
 
 
 def _goes_on(
-    rows: Rows, sample: Indices, azimuth_s: Floats, elevation_s: Floats, mover: Mover, units: Units
+    rows: Rows, sample: Indices, won: Ints, step_s: Floats, taken_s: Floats, mover: Mover, units: Units
 ) -> Flags:
     """(N-1,) each end but the first is of the run of the one before."""
     here, there = sample[:-1], sample[1:]
-    never_spare = rows.full_from[there] <= rows.offsets[rows.row_of[there]]
-    won = rows.whole[there] - rows.whole[here]
-    won = np.where(never_spare, won, np.minimum(won, rows.spare[there] - rows.spare[here]))
     dearer = units.turning(np.abs(rows.m_deg[there] - rows.m_deg[here]) + _detour_deg(mover))
-    taken = np.maximum(np.abs(np.diff(azimuth_s)), np.abs(np.diff(elevation_s)))
     return np.asarray(
         (rows.row_of[here] == rows.row_of[there])
         & (rows.over[here] == rows.over[there])
         & (won >= dearer + _ROUNDED_UNITS * units.clear_room)
-        & (taken <= np.diff(rows.since_s[sample]) + _NO_FASTER_S)
+        & (taken_s <= step_s + _NO_FASTER_S)
     )
 
 
@@ -106,51 +146,69 @@ def _detour_deg(mover: Mover) -> float:
     return 0.0 if mover.ideal or mover.idle is None else 2.0 * mover.mount.azimuth.travel_deg
 
 
-def places_upto(runs: Runs, which: Indices, since_s: Floats) -> Indices:
-    """(T, X) the place of the last end of each of some runs (X,) up to each of some moments (T,).
-
-    Returns:
-        Places in the columns of ``runs``; one below the run's first where there is none.
-    """
-    found = np.searchsorted(runs.place_s, runs.row[which] * runs.apart_s + since_s[:, None], side="right")
-    return np.clip(found, runs.first[which], runs.beyond[which]) - 1
-
-
 def latest_in_time(
-    runs: Runs, rows: Rows, mover: Mover, starts: Indices, known: Indices, last: Indices
+    runs: Runs,
+    rows: Rows,
+    mover: Mover,
+    which: Indices,
+    starts: Indices,
+    last: Indices,
+    late_s: Floats | NDArray[np.float32] | float = 0.0,
 ) -> Indices:
     """(P,) of pairs of a run and a start the latest end that leaves time to move to the start.
 
+    Where the move from an end is D seconds late, all ends less than D / (1 + w) before it are late as well,
+    w being the run's speed: the move from those takes w times as long less at best.
+
     Args:
         runs, rows, mover: as they are.
+        which: (P,) the runs.
         starts: (P,) flat indices of samples.
-        known: (P,) place of an end that is in time, or one below the run's first.
-        last: (P,) place of the run's last end that comes into question.
+        last: (P,) place of the run's last end that comes into question, or one below its first.
+        late_s: (P,) a move from there is late by so much at least; 0 where it may be in time.
 
     Returns:
-        Places in the columns of ``runs``; that known where no later one is in time.
+        Places in the columns of ``runs``; one below the run's first where none is in time.
     """
-    azimuth_s, elevation_s = in_seconds(rows, starts, mover)
-    spare_s = rows.since_s[starts] - (mover.margin_s - ROUNDING_S)
-    low, high = known, last
-    for _ in range(int((last - known).max(initial=0)).bit_length()):
-        middle = (low + high + 1) >> 1
-        taken = np.abs(runs.azimuth_s[middle] - azimuth_s)
-        np.maximum(taken, np.abs(runs.elevation_s[middle] - elevation_s), out=taken)
-        taken += runs.since_s[middle]
-        fits = taken <= spare_s
-        low, high = np.where(fits, middle, low), np.where(fits, high, middle - 1)
-    return low if mover.ideal else _tried(runs, rows, mover, starts, known, low.copy())
+    none = runs.first[which] - 1
+    begin_s, azimuth_s, elevation_s = (
+        rows.since_s[starts],
+        runs.start_azimuth_s[starts],
+        runs.start_elevation_s[starts],
+    )
+    begin_s -= mover.margin_s - ROUNDING_S
+    slower_s = runs.slower_s[which]
+    found = last - np.ceil(late_s / slower_s).astype(np.intp)
+    left: Indices = np.arange(found.size)
+    while left.size:
+        # A few ends at once: mostly the latest in time is among them.
+        ends = found[left, None] - _FEW
+        taken_s = _taken_from(runs, ends, azimuth_s[left, None], elevation_s[left, None])
+        fits = taken_s <= begin_s[left, None]
+        first = fits.argmax(axis=1)
+        in_time = fits[np.arange(left.size), first]
+        found[left] -= np.where(in_time, first, _FEW.size)
+        left = left[~in_time & (found[left] > none[left])]
+    np.maximum(found, none, out=found)
+    return found if mover.ideal else _tried(runs, rows, mover, starts, none, found)
 
 
-def _tried(runs: Runs, rows: Rows, mover: Mover, starts: Indices, known: Indices, found: Indices) -> Indices:
+def _taken_from(runs: Runs, ends: Indices, azimuth_s: Floats, elevation_s: Floats) -> Floats:
+    """(P,) when moves from some ends are over at the faster rates."""
+    taken = np.abs(runs.azimuth_s[ends] - azimuth_s)
+    np.maximum(taken, np.abs(runs.elevation_s[ends] - elevation_s), out=taken)
+    taken += runs.since_s[ends]
+    return taken
+
+
+def _tried(runs: Runs, rows: Rows, mover: Mover, starts: Indices, none: Indices, found: Indices) -> Indices:
     """The ends found, or where a measured mount takes longer the latest one before that is in time."""
     spare_s = rows.since_s[starts] - (mover.margin_s - ROUNDING_S)
-    left = np.flatnonzero(found > known)
+    left = np.flatnonzero(found > none)
     while left.size:
         end, start = runs.sample[found[left]], starts[left]
         needed = mover.seconds(rows.m_deg[end], rows.m_deg[start], rows.e_deg[end], rows.e_deg[start])
         left = left[rows.since_s[end] + needed > spare_s[left]]
         found[left] -= 1
-        left = left[found[left] > known[left]]
+        left = left[found[left] > none[left]]
     return found

@@ -28,6 +28,8 @@ class Samples:
         begin_utc_s: the earliest moment of any.
         offsets: (O + 1,) where each option's samples begin, and where the last ends.
         bonus: (O,) by how much enough seconds are worth more in full than at a tenth, in whole numbers.
+        moments_s: (M,) every moment that is any sample's, by time.
+        moment: (N,) which of them each sample is at.
         since_s, m_deg, e_deg, over: (N,) the moments, the axes then and the posture.
         whole: (N,) every second of signal counted in full, less what turning costs, since the first sample.
         spare: (N,) every second of signal counted a tenth, less the same.
@@ -39,6 +41,8 @@ class Samples:
     begin_utc_s: float
     offsets: Indices
     bonus: Ints
+    moments_s: Floats
+    moment: Indices
     since_s: Floats
     m_deg: Floats
     e_deg: Floats
@@ -64,6 +68,8 @@ def samples_of(options: tuple[Option, ...], units: Units) -> Samples:
     if options[0].backward:
         back = first + last - entry
         whole, spare, signal_s = (sums[last] - sums[back] for sums in (whole, spare, signal_s))
+    moments_s = np.sort(since_s)
+    moments_s = moments_s[np.append(True, np.diff(moments_s) > 0.0)]
     grows = (np.diff(signal_s) > GROWS_S) & (of[1:] == of[:-1])
     least_s = np.array([one.least_s for one in options])[of]
     place_s, heard_s = (of * (float(v.max()) + 10.0) + v for v in (since_s, signal_s))
@@ -73,6 +79,8 @@ def samples_of(options: tuple[Option, ...], units: Units) -> Samples:
         begin_utc_s=begin_utc_s,
         offsets=offsets,
         bonus=np.array([units.seconds((1.0 - SPARE_SHARE) * one.worth * enough_s) for one in options]),
+        moments_s=moments_s,
+        moment=np.searchsorted(moments_s, since_s),
         since_s=since_s,
         m_deg=_flat(options, "m_deg"),
         e_deg=_flat(options, "e_deg"),

@@ -86,8 +86,13 @@ class Solution:
     rows: Rows | None
 
 
-def solve(problem: ChoiceProblem, progress: Progress = no_progress) -> Solution:
+def solve(problem: ChoiceProblem, progress: Progress = no_progress, every: bool = False) -> Solution:
     """The best evening.
+
+    Args:
+        problem: what is chosen from.
+        progress: called all along.
+        every: the rows are to tell what every start and end is worth, as `ForcedChoices` asks of them.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -98,7 +103,7 @@ def solve(problem: ChoiceProblem, progress: Progress = no_progress) -> Solution:
     remembered, rounds = _long_ones(problem), 0
     while True:
         rounds += 1
-        rows = swept(problem, samples, remembered, progress)
+        rows = swept(problem, samples, remembered, every, progress)
         contacts, value = _best_chain(rows)
         twice = worked_twice(problem.options[one.option].pass_index for one in contacts)
         if not twice:
@@ -128,15 +133,19 @@ def worked_twice(passes: Iterable[int]) -> set[int]:
 
 
 def swept(
-    problem: ChoiceProblem, samples: Samples, remembered: tuple[int, ...], progress: Progress = no_progress
+    problem: ChoiceProblem,
+    samples: Samples,
+    remembered: tuple[int, ...],
+    every: bool = True,
+    progress: Progress = no_progress,
 ) -> Rows:
-    """The rows of a problem that has options, with what every start and end is worth.
+    """The rows of a problem that has options, with what every end is worth, and every start or those of use.
 
     Raises:
         Cancelled: ``progress`` returned False.
     """
     rows = laid_out(problem.options, samples, remembered)
-    sweep(rows, problem.mover, problem.units, problem.mount_start, progress)
+    sweep(rows, problem.mover, problem.units, problem.mount_start, every, progress)
     return rows
 
 

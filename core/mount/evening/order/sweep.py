@@ -1,146 +1,188 @@
 """The sweep over time: what the best evening up to every start and every end of a contact is worth.
 
-The recurrence is that of `solve`. It is filled in block by block: no contact being shorter than the least,
-what ends within a block of that length began before it, so that a whole block is a few array operations.
+The recurrence is that of `solve`, filled in block by block (`blocks`): ends, then starts, then what was won
+of either.
+
+A start s need not be known where it cannot be better, for any end, than an earlier start r of its row: where
+V[o, s] is no more than V[o, r] + whole[s] - whole[r], less what the longest contact from r loses to seconds
+beyond enough. Every end is as good from r then, and of equals the first is taken.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
-from core.base.angles import Flags, Indices
+from core.base.angles import Indices
 from core.base.errors import Cancelled
 from core.base.units import Progress, no_progress
-from core.mount.evening.order.following import Following, Starts, fill_starts
-from core.mount.evening.order.moves import Mover
+from core.mount.evening.order.blocks import SAME_S, Block, blocks_of
+from core.mount.evening.order.cells import Cells, Following
+from core.mount.evening.order.changes import Changes
+from core.mount.evening.order.following import follow_past, follow_runs
+from core.mount.evening.order.last_ends import last_ends
+from core.mount.evening.order.moves import ROUNDING_S, Mover
 from core.mount.evening.order.past import PastEnds
-from core.mount.evening.order.rows import HOPELESS, NOTHING, Rows
-from core.mount.evening.order.rules import GRID_S, MountStart
+from core.mount.evening.order.rows import HOPELESS, NEVER, NOTHING, Rows
+from core.mount.evening.order.rules import MountStart
 from core.mount.evening.order.runs import runs_of_ends
 from core.mount.evening.order.worth import Ints, Units
 
-#: A block is no longer, so that what it needs stays in the processor's cache.
-_LONGEST_BLOCK_S = 36.0 * GRID_S
-#: Moments closer than this are taken for one.
-_SAME_S = 1e-6
+#: `came_from` of a contact that begins the evening.
+_FIRST = -1
 
 
 def sweep(
-    rows: Rows, mover: Mover, units: Units, mount_start: MountStart | None, progress: Progress = no_progress
+    rows: Rows,
+    mover: Mover,
+    units: Units,
+    mount_start: MountStart | None,
+    every: bool = True,
+    progress: Progress = no_progress,
 ) -> None:
-    """Fill in start_value, end_value, came_from, won and won_spare of the rows.
+    """Fill in start_value, end_value and came_from of the rows.
 
     Args:
         rows: laid out, nothing filled in yet.
         mover, units, mount_start: as in `ChoiceProblem`.
+        every: the worth of every start is wanted, of those too that an earlier one is as good as.
         progress: called for every block.
 
     Raises:
         Cancelled: ``progress`` returned False.
     """
-    runs, past = runs_of_ends(rows, mover, units), PastEnds(rows, units)
-    settings = Following(rows, runs, mover, units, mount_start, mover.longest_s() + _SAME_S)
-    done = rows.offsets[:-1].copy()
-    over, begin_s, end_s = 0, 0.0, float(rows.last_s.max())
-    while begin_s <= end_s:
-        if not progress(int(begin_s), int(end_s) + 1, "choosing the evening"):
+    state = _Sweep(rows, mover, units, mount_start, every)
+    end_s = int(rows.last_s.max())
+    for block in state.blocks:
+        if not progress(int(block.begin_s), end_s + 1, "choosing the evening"):
             raise Cancelled
-        stop_s = _stop_of_block(rows, begin_s)
-        upto = int(np.searchsorted(runs.last_s, begin_s - settings.longest_s))
-        if upto > over:
-            past.add(runs.sample[runs.beyond[over:upto] - 1], begin_s)
-            over = upto
-        active = np.flatnonzero((rows.first_s < stop_s) & (done < rows.offsets[1:]))
-        if active.size:
-            beyond = rows.places_before(active, stop_s)
-            _block(settings, _Block(active, done[active], beyond, begin_s, stop_s), past.ends, over)
-            done[active] = beyond
-        later = rows.first_s[rows.first_s >= stop_s]
-        begin_s = stop_s if active.size or not later.size else float(later.min())
+        state.fill(block)
+    state.tell()
 
 
-def _stop_of_block(rows: Rows, begin_s: float) -> float:
-    """No contact that ends before then begins at ``begin_s`` or later."""
-    open_ = rows.last_s >= begin_s
-    ends = np.maximum(rows.first_s[open_], begin_s) + rows.least_s[open_] - 2.0 * _SAME_S
-    # What must be remembered is the same all through a block.
-    until_s = rows.remembered_until_s + 2.0 * _SAME_S
-    later_s = until_s[until_s > begin_s]
-    return min(begin_s + _LONGEST_BLOCK_S, float(ends.min()), float(later_s.min(initial=np.inf)))
-
-
-@dataclass(frozen=True, eq=False)
-class _Block:
-    """The samples from one moment up to another, that not included.
+class _Sweep:
+    """The values as they are filled in.
 
     Attributes:
-        active: (A,) rows with samples in it.
-        first, beyond: (A,) where those lie in the flat columns.
-        begin_s, stop_s: the moments.
+        blocks: what is to be filled in.
     """
 
-    active: Indices
-    first: Indices
-    beyond: Indices
-    begin_s: float
-    stop_s: float
-
-    def samples(self) -> tuple[Indices, Flags]:
-        """(A, W) flat indices, held inside each row's part of the block, and where they are inside."""
-        wide = np.arange(int((self.beyond - self.first).max(initial=0)))
-        flat = self.first[:, None] + wide
-        inside = flat < self.beyond[:, None]
-        return np.where(inside, flat, np.maximum(self.beyond - 1, 0)[:, None]), inside
-
-
-def _block(settings: Following, block: _Block, past: Indices, over: int) -> None:
-    """Ends, then starts, then what was won of either."""
-    rows = settings.rows
-    flat, inside = block.samples()
-    if not flat.size:
-        return
-    _fill_ends(rows, flat[inside & rows.may_end[flat]])
-    place, number = np.nonzero(inside & rows.may_start[flat])
-    if place.size:
-        which = over + np.flatnonzero(settings.runs.first_s[over:] < block.stop_s)
-        starts = Starts(flat[place, number], block.active, place, block.begin_s)
-        fill_starts(settings, starts, which, past)
-    for won, worth in ((rows.won, rows.whole), (rows.won_spare, rows.spare)):
-        mine = np.where(
-            inside & (rows.start_value[flat] > HOPELESS), rows.start_value[flat] - worth[flat], NOTHING
+    def __init__(
+        self, rows: Rows, mover: Mover, units: Units, mount_start: MountStart | None, every: bool
+    ) -> None:
+        self._rows, self._every = rows, every
+        runs, longest_s = runs_of_ends(rows, mover, units), mover.longest_s() + SAME_S
+        last, changes = last_ends(rows, runs), Changes.of(rows, units)
+        found = blocks_of(rows, runs, last, longest_s)
+        self.blocks, self._ends, self._long, self._starts = found.blocks, found.ends, found.long, found.starts
+        size, begins = rows.row_of.size, rows.offsets[:-1]
+        self._end_value = np.full(size + 1, NOTHING)
+        self._following = Following(
+            rows=rows,
+            starts=self._starts,
+            runs=runs,
+            last=last,
+            upto=_upto(rows, mover),
+            mover=mover,
+            units=units,
+            end_value=self._end_value,
+            changes=changes,
         )
-        carried = np.where(
-            block.first > rows.offsets[block.active], won[np.maximum(block.first - 1, 0)], NOTHING
-        )
-        mine[:, 0] = np.maximum(mine[:, 0], carried)
-        won[flat[inside]] = np.maximum.accumulate(mine, axis=1)[inside]
+        long_ = rows.full_from > rows.offsets[rows.row_of]
+        self._long_row = np.logical_or.reduceat(long_, begins)
+        self._hole = self._starts.sample == size
+        self._begun = np.append(_begun(self._following, mount_start), NOTHING)[self._starts.sample]
+        self._start_won, self._came_from = np.full(size + 1, NOTHING), np.full(size + 1, _FIRST)
+        self._won, self._won_spare = np.full((2, self._hole.size + 1), NOTHING)
+        self._carried, self._carried_spare, self._carried_sure = np.full((3, rows.count), NOTHING)
+        self._past, self._over = PastEnds(rows, units, self._end_value), 0
+
+    def fill(self, block: Block) -> None:
+        """Fill in one block; all before it are."""
+        runs = self._following.runs
+        if block.over > self._over:
+            self._past.add(runs.sample[runs.beyond[self._over : block.over] - 1], block.begin_s)
+            self._over = block.over
+        if block.ends.stop > block.ends.start:
+            self._fill_ends(block.number, block.ends)
+        if block.row.size:
+            self._fill_starts(block)
+
+    def tell(self) -> None:
+        """Write what was found to the rows."""
+        rows = self._rows
+        rows.start_value[:] = np.maximum(self._start_won[:-1] + rows.whole, NOTHING)
+        rows.end_value[:] = self._end_value[:-1]
+        rows.came_from[:] = self._came_from[:-1]
+
+    def _fill_ends(self, number: int, which: slice) -> None:
+        """E of some ends, from the starts before their block."""
+        ends, long_ = self._ends, self._long
+        value = self._won[ends.latest[which]] + ends.whole[which]
+        here = slice(long_.upto[number], long_.upto[number + 1])
+        if here.stop > here.start:
+            at, stretch = long_.number[here], long_.stretch[here]
+            full = np.maximum.reduceat(self._start_won, stretch.ravel())[::2] + ends.whole[at]
+            full[stretch[:, 0] == stretch[:, 1]] = NOTHING
+            value[at - which.start] = np.maximum(
+                full, self._won_spare[long_.before[here]] + long_.spare[here]
+            )
+        self._end_value[ends.sample[which]] = np.maximum(value, NOTHING)
+
+    def _fill_starts(self, block: Block) -> None:
+        """V of the starts, and what was won up to each."""
+        table, row = block.table, block.row
+        shape = row.size, block.moments.stop - block.moments.start
+        start, whole = self._starts.sample[table].reshape(shape), self._starts.whole[table].reshape(shape)
+        value = self._begun[table].reshape(shape).copy()
+        level, sure = np.maximum(value, HOPELESS), None
+        if not self._every:
+            sure = self._starts.sure[table].reshape(shape)
+            np.maximum(level, self._carried_sure[row][:, None] + whole, out=level)
+        level[self._hole[table].reshape(shape)] = NEVER
+        cells = Cells(row, start, value, np.full(shape, _FIRST), level, whole, sure)
+        if block.near.size:
+            follow_runs(self._following, block, cells)
+        if self._past.ends.size:
+            follow_past(self._following, block, cells, self._past.ends)
+        self._came_from[start] = cells.came_from
+        won = value - whole
+        self._start_won[start] = won
+        _carry(won, self._won[table], self._carried, row)
+        if sure is not None:
+            won = (value - sure).max(axis=1)
+            self._carried_sure[row] = np.maximum(self._carried_sure[row], won)
+        if self._long_row[row].any():
+            won = value - self._starts.spare[table].reshape(shape)
+            _carry(won, self._won_spare[table], self._carried_spare, row)
 
 
-def _fill_ends(rows: Rows, ends: Indices) -> None:
-    """E of some ends, from the starts before their block."""
-    row = rows.row_of[ends]
-    base, latest, full_from = rows.offsets[row], rows.latest_start[ends], rows.full_from[ends]
-    real = latest >= base
-    value = np.where(real, rows.won[np.maximum(latest, 0)] + rows.whole[ends], NOTHING)
-    long_ = np.flatnonzero(real & (full_from > base))
-    if long_.size:
-        ends_, row_ = ends[long_], row[long_]
-        spare = rows.won_spare[np.minimum(full_from[long_] - 1, latest[long_])]
-        spare = spare + rows.spare[ends_] + rows.bonus[row_]
-        value[long_] = np.maximum(spare, _in_full(rows, ends_))
-    rows.end_value[ends] = np.where(value > HOPELESS, value, NOTHING)
+def _carry(won: Ints, told: Ints, carried: Ints, row: Indices) -> None:
+    """The greatest so far in each row, told row after row, and carried on to the next block.
+
+    Args:
+        won: (A, T) of some rows in one block.
+        told: (A * T,) where it is told.
+        carried: (R,) the greatest so far.
+        row: (A,) the rows.
+    """
+    won[:, 0] = np.maximum(won[:, 0], carried[row])
+    np.maximum.accumulate(won, axis=1, out=told.reshape(won.shape))
+    carried[row] = told.reshape(won.shape)[:, -1]
 
 
-def _in_full(rows: Rows, ends: Indices) -> Ints:
-    """(N,) E of ends whose contact has no more than enough signal."""
-    first, latest = rows.full_from[ends], rows.latest_start[ends]
-    width = int((latest - first).max()) + 1
-    if width <= 0:
-        return np.full(ends.size, NOTHING, dtype=np.int64)
-    starts = first[:, None] + np.arange(width)
-    inside = starts <= latest[:, None]
-    starts = np.where(inside, starts, 0)
-    won = np.where(inside, rows.start_value[starts] - rows.whole[starts], NOTHING)
-    return np.asarray(won.max(axis=1) + rows.whole[ends])
+def _upto(rows: Rows, mover: Mover) -> Indices:
+    """(M,) of each moment the last at which an end is in time where nothing has to move."""
+    until_s = rows.moments_s - mover.margin_s + ROUNDING_S
+    return np.searchsorted(rows.moments_s, until_s, side="right") - 1
+
+
+def _begun(following: Following, mount_start: MountStart | None) -> Ints:
+    """(F,) what each sample is worth as the evening's first."""
+    rows, mover = following.rows, following.mover
+    if mount_start is None:
+        return np.zeros(rows.row_of.size, dtype=np.int64)
+    m_deg, e_deg = mount_start.axes
+    gap_s = rows.since_s - (mount_start.utc_s - rows.begin_utc_s)
+    away = m_deg, rows.m_deg, e_deg, rows.e_deg
+    fits = mover.seconds(*away) + mover.margin_s <= gap_s + ROUNDING_S
+    return np.where(fits, -following.units.turning(mover.turn_deg(*away, gap_s)), NOTHING)

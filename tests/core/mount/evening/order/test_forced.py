@@ -19,7 +19,7 @@ def _asked(seed: int) -> tuple[int, int]:
     """How many options were asked about, and how many of the answers were exact."""
     evening = random_evening(seed, passes=5)
     problem = evening.problem
-    alternatives = ForcedChoices(problem, solve(problem))
+    alternatives = ForcedChoices(problem, solve(problem, every=True))
     asked = exact = 0
     for index, option in enumerate(problem.options):
         found = alternatives.with_option(index)
@@ -59,7 +59,7 @@ def test_a_forced_way_costs_that_on_many_evenings() -> None:
 @pytest.mark.parametrize("seed", range(8))
 def test_forcing_what_was_chosen_changes_nothing(seed: int) -> None:
     problem = random_evening(seed).problem
-    solution = solve(problem)
+    solution = solve(problem, every=True)
     alternatives = ForcedChoices(problem, solution)
     for chosen in solution.contacts:
         for found in (

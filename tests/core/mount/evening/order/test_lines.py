@@ -8,6 +8,8 @@ import pytest
 from core.mount.check.ways import offset_in_turn, pointing_of_way
 from core.mount.drive.aim import on_fraction
 from core.mount.drive.motion import steer_all
+from core.mount.drive.tracks import MountTrack
+from core.mount.evening.order.joined import JoinedTracks, joined_tracks
 from core.mount.evening.order.lines import lines_of
 from core.mount.evening.order.options import Option, options_of
 from core.mount.evening.order.rules import GRID_S, Wanted
@@ -27,13 +29,17 @@ def options(passes: tuple[Pass, ...], station: Station = WIDE) -> tuple[Option, 
     return options_of(question.checks, question.tracks, station, question.wanted, 60.0, False)
 
 
+def joined_of(tracks: tuple[MountTrack, ...]) -> JoinedTracks:
+    return joined_tracks(tracks, steer_all(tracks, WIDE.mount), WIDE.mount.elevation, WIDE.beam_limit_deg)
+
+
 @pytest.mark.parametrize("azimuth_deg", [10.0, 75.0, 200.0])
 def test_each_line_is_its_way_followed_alone(azimuth_deg: float) -> None:
     passes = (a_pass(1, 0.0, azimuth_deg), a_pass(2, 300.0, azimuth_deg + 90.0, 500.0))
     question = question_of(passes, WIDE)
     steered = steer_all(question.tracks, WIDE.mount)
     seen = 0
-    for part in lines_of(question.checks, question.tracks, steered, WIDE, question.wanted):
+    for part in lines_of(question.checks, question.tracks, joined_of(question.tracks), WIDE, question.wanted):
         for line, (want, way) in enumerate(zip(part.want.tolist(), part.way, strict=True)):
             if way is None:
                 continue
@@ -62,8 +68,9 @@ def test_the_first_and_the_last_moment_are_on_the_grid_and_no_multiple_is_left_o
 def test_signal_and_turning_are_the_fine_line_s() -> None:
     passes = (a_pass(1, 0.0, 75.0),)
     question = question_of(passes, WIDE)
-    steered = steer_all(question.tracks, WIDE.mount)
-    (fine, *_more) = lines_of(question.checks, question.tracks, steered, WIDE, question.wanted)
+    (fine, *_more) = lines_of(
+        question.checks, question.tracks, joined_of(question.tracks), WIDE, question.wanted
+    )
     first = fine.want.tolist().index(0)
     here = slice(fine.offsets[first], fine.offsets[first + 1])
     one = next(o for o in options(passes) if o.way == fine.way[first])

@@ -7,7 +7,7 @@ import pytest
 
 from core.mount.evening.order.moves import ROUNDING_S
 from core.mount.evening.order.rows import laid_out
-from core.mount.evening.order.runs import latest_in_time, places_upto, runs_of_ends
+from core.mount.evening.order.runs import latest_in_time, runs_of_ends
 from core.mount.evening.order.samples import samples_of
 from core.mount.evening.order.solve import ChoiceProblem
 from tests.core.mount.evening.order.evenings import random_evening
@@ -28,11 +28,10 @@ def _agree(problem: ChoiceProblem) -> int:
             needed = mover.seconds(rows.m_deg[end], rows.m_deg[start], rows.e_deg[end], rows.e_deg[start])
             fits = rows.since_s[end] + needed + mover.margin_s <= rows.since_s[start] + ROUNDING_S
             wanted = own[fits][-1] if fits.any() else runs.first[run] - 1
-            known = places_upto(runs, np.array([run]), moment - mover.longest_s() - 1e-6)
-            last = places_upto(runs, np.array([run]), moment)
-            found = latest_in_time(runs, rows, mover, np.array([start]), known[0], last[0])
+            upto = np.array([own[0] - 1 + (rows.since_s[end] <= moment).sum()])
+            found = latest_in_time(runs, rows, mover, np.array([run]), np.array([start]), upto)
             assert found[0] == wanted
-            telling += bool(own[0] < wanted < last[0, 0])
+            telling += bool(own[0] < wanted < upto[0])
     return telling
 
 

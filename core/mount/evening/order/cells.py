@@ -1,0 +1,102 @@
+"""The starts of a block as they are filled in, and what may go before them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.base.angles import Indices
+from core.mount.evening.order.changes import Changes
+from core.mount.evening.order.last_ends import LastEnds
+from core.mount.evening.order.moves import Mover
+from core.mount.evening.order.rows import Rows
+from core.mount.evening.order.runs import Runs
+from core.mount.evening.order.tables import StartTable
+from core.mount.evening.order.worth import Ints, Units
+
+
+@dataclass(frozen=True, eq=False)
+class Following:
+    """What may follow what.
+
+    Attributes:
+        rows, starts, runs, last: the samples, the starts and the ends among them, the last ends of the runs.
+        upto: (M,) of each moment the last at which an end is in time where nothing has to move.
+        mover, units: as in `ChoiceProblem`.
+        end_value: (F + 1,) E; the place beyond the samples is worth `NOTHING`.
+        changes: what they cost.
+    """
+
+    rows: Rows
+    starts: StartTable
+    runs: Runs
+    last: LastEnds
+    upto: Indices
+    mover: Mover
+    units: Units
+    end_value: Ints
+    changes: Changes
+
+    def turning(self, starts: Indices, ends: Indices) -> Ints:
+        """(...) what turning from each end to each start costs."""
+        rows = self.rows
+        gap_s = rows.since_s[starts] - rows.since_s[ends]
+        away = rows.m_deg[ends], rows.m_deg[starts], rows.e_deg[ends], rows.e_deg[starts]
+        return self.units.turning(self.mover.turn_deg(*away, gap_s))
+
+    def before(self, ends: Indices, cells: Cells, reminded: int) -> Ints:
+        """(X, A, 1), or (X, A, T) where a posture changes within a row: `Changes.before` of starts."""
+        changes, row = self.changes, cells.row[:, None]
+        over = changes.over[row]
+        if changes.mixed[row].any():
+            over = self.rows.over.take(cells.start, mode="clip")  # in a hole it does not matter
+        came = ends[:, None, None]
+        return changes.before(row, self.rows.row_of[came], over, self.rows.over[came], reminded)
+
+
+@dataclass(frozen=True, eq=False)
+class Cells:
+    """The starts of a block as they are filled in, row by moment.
+
+    Attributes:
+        row: (A,) the rows.
+        start: (A, T) flat indices.
+        value, came_from: (A, T) V so far, and the flat index of the end before.
+        level: (A, T) what is not more than this is of no use; no less than V, and endless in a hole.
+        whole, sure: (A, T) as in `StartTable`; None where the worth of every start is wanted.
+    """
+
+    row: Indices
+    start: Indices
+    value: Ints
+    came_from: Indices
+    level: Ints
+    whole: Ints
+    sure: Ints | None
+
+    def some(self, rows: slice) -> Cells:
+        """Some of the rows; what is put into them is put into these."""
+        sure = None if self.sure is None else self.sure[rows]
+        return Cells(
+            self.row[rows],
+            self.start[rows],
+            self.value[rows],
+            self.came_from[rows],
+            self.level[rows],
+            self.whole[rows],
+            sure,
+        )
+
+    def put(self, cells: Indices, value: Ints, ends: Indices) -> None:
+        """V of some cells (numbered row after row), no less than it was; of one cell the last one counts."""
+        self.value.ravel()[cells] = value
+        self.came_from.ravel()[cells] = ends
+
+    def raise_levels(self) -> None:
+        """Let levels follow what is known."""
+        np.maximum(self.level, self.value, out=self.level)
+        if self.sure is not None:
+            won = np.maximum.accumulate(self.value - self.sure, axis=1)
+            won += self.whole
+            np.maximum(self.level, won, out=self.level)

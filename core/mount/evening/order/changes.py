@@ -1,0 +1,76 @@
+"""What going over from one row to another costs, and where it is not allowed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.base.angles import Flags, Indices
+from core.mount.evening.order.rows import NOTHING, Rows
+from core.mount.evening.order.worth import Ints, Units
+
+
+@dataclass(frozen=True, eq=False)
+class Changes:
+    """What changes cost, by row.
+
+    Attributes:
+        pass_index, satellite: (R,) as in `Rows`.
+        leaves, layer: (R,) as in `Rows`, a bit for each remembered pass.
+        over: (R,) the posture in which each row begins.
+        mixed: (R,) its posture changes.
+        change, flip: what a change of satellite and one of posture take, in whole numbers.
+    """
+
+    pass_index: Indices
+    satellite: Indices
+    leaves: Indices
+    layer: Indices
+    over: Flags
+    mixed: Flags
+    change: int
+    flip: int
+
+    @classmethod
+    def of(cls, rows: Rows, units: Units) -> Changes:
+        """The changes among some rows."""
+        begins = rows.offsets[:-1]
+        least, most = np.logical_and.reduceat(rows.over, begins), np.logical_or.reduceat(rows.over, begins)
+        rules = units.rules
+        return cls(
+            pass_index=rows.pass_index,
+            satellite=rows.satellite,
+            leaves=_bits(rows.leaves),
+            layer=_bits(rows.layer),
+            over=rows.over[begins],
+            mixed=least != most,
+            change=units.seconds(rules.change_cost_s),
+            flip=units.seconds(rules.posture_change_cost_s),
+        )
+
+    def before(
+        self, row: Indices, came_row: Indices, over: Flags, came_over: Flags, reminded: Indices | int
+    ) -> Ints:
+        """(...) minus what changes cost before a start of a row after an end of another.
+
+        Args:
+            row, over: of the start.
+            came_row, came_over: of the end.
+            reminded: the remembered passes that can still be started, a bit each.
+
+        Returns:
+            `NOTHING` where the start may not follow the end.
+        """
+        banned = self.pass_index[row] == self.pass_index[came_row]
+        if np.any(reminded):
+            banned |= (self.leaves[came_row] & ~self.layer[row] & reminded) != 0
+        cost = np.where(over != came_over, -self.flip, 0)
+        if self.change:
+            cost = cost - self.change * (self.satellite[row] != self.satellite[came_row])
+        return np.where(banned, NOTHING, cost)
+
+
+def _bits(flags: Flags) -> Indices:
+    """(R,) flags (R, P) as bits of one number."""
+    return np.asarray((flags * (1 << np.arange(flags.shape[1]))).sum(axis=1), dtype=np.intp)

@@ -1,0 +1,139 @@
+"""What starts can be worth at most after each run of ends near them, in single precision.
+
+What a start is worth after a run of ends is at most what the run's last end before it is worth, less what
+the run grows by in the seconds by which a move from there would be late.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.base.angles import Indices
+from core.mount.evening.order.blocks import Block
+from core.mount.evening.order.cells import Cells, Following
+from core.mount.evening.order.rows import HOPELESS
+from core.mount.evening.order.worth import Ints
+
+Singles = NDArray[np.float32]
+
+#: Seconds and shares of a value by which single precision may be wrong, and more.
+_SINGLE_S = 0.05
+_SINGLE = 1e-5
+
+
+@dataclass(frozen=True, eq=False)
+class NearEnds:
+    """Of the runs near a block, at each of its moments, the last end that comes into question: (X, T) each.
+
+    Attributes:
+        place: its place among those of all runs; one below the run's first where there is none.
+        worth: E of it.
+        base: the greatest of all.
+        above: E less that.
+        gap_s: seconds there are to move from it.
+        azimuth_s, elevation_s: as in `Runs`.
+    """
+
+    place: Indices
+    worth: Ints
+    base: int
+    above: Singles
+    gap_s: Singles
+    azimuth_s: Singles
+    elevation_s: Singles
+
+
+def near_ends(following: Following, block: Block) -> NearEnds:
+    """Those of a block."""
+    runs, last = following.runs, following.last
+    entries = last.entries(block.near, following.upto[block.moments])
+    place, worth = last.place[entries], following.end_value[last.sample[entries]]
+    gap_s = following.rows.moments_s[block.moments] - (runs.since_s[place] + following.mover.margin_s)
+    base = max(int(worth.max()), HOPELESS)
+    return NearEnds(
+        place=place,
+        worth=worth,
+        base=base,
+        above=(worth - base).astype(np.float32),
+        gap_s=gap_s.astype(np.float32),
+        azimuth_s=runs.azimuth_single[place],
+        elevation_s=runs.elevation_single[place],
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class Promises:
+    """What some starts of a block can be worth at most after each run near it.
+
+    Attributes:
+        number: (X,) the runs.
+        near: their last ends.
+        cell: (H,) the cells of those starts.
+        change: (X, A or A * T) minus what changes cost.
+        late_s: (X, H) by so much a move from the last end is late at least.
+        most: (X, H) in whole numbers, less the base.
+        single_cells: ``change`` is by cell, not by row.
+        room: so much ``most`` may be wrong.
+    """
+
+    number: Indices
+    near: NearEnds
+    cell: Indices
+    change: Ints
+    single_cells: bool
+    late_s: Singles
+    most: Singles
+    room: float
+
+    @property
+    def width(self) -> int:
+        """T."""
+        return int(self.near.worth.shape[1])
+
+    def single(self, level: Ints) -> Singles:
+        """(H,) levels told beside ``most``: what is not more is surely not more than the level."""
+        return _single(level, self.near.base, self.room)
+
+    def changes(self, run: Indices | slice, cell: Indices) -> Ints:
+        """Minus what changes cost between some runs and cells."""
+        return self.change[run, cell if self.single_cells else cell // self.width]
+
+    def crude(self, cell: Indices) -> Indices:
+        """(P,) of some cells the run whose last end before it is worth most, changes counted."""
+        worth = self.near.worth[:, cell % self.width] + self.changes(slice(None), cell)
+        return np.asarray(worth.argmax(axis=0))
+
+
+def promises_of(following: Following, block: Block, near: NearEnds, cells: Cells, begin: int) -> Promises:
+    """Of some rows, whose starts begin at a place of the table."""
+    runs, starts, shape = following.runs, following.starts, cells.start.shape
+    table = slice(begin, begin + cells.start.size)
+    change = following.before(runs.sample[runs.first[block.near]], cells, block.reminded)
+    room = float(following.units.clear_room)
+    most = (near.above[:, None, :] + change.astype(np.float32)).reshape(block.near.size, -1)
+    cell = np.flatnonzero(most.max(axis=0) > _single(cells.level.ravel(), near.base, room))
+    most, moment = most.take(cell, axis=1), cell % shape[1]
+    late_s = near.azimuth_s.take(moment, axis=1)
+    late_s -= starts.azimuth_s[table][cell]
+    other_s = near.elevation_s.take(moment, axis=1)
+    other_s -= starts.elevation_s[table][cell]
+    np.abs(late_s, out=late_s)
+    np.abs(other_s, out=other_s)
+    np.maximum(late_s, other_s, out=late_s)
+    late_s -= near.gap_s.take(moment, axis=1)
+    late_s -= np.float32(_SINGLE_S)
+    np.maximum(late_s, np.float32(0.0), out=late_s)
+    most -= np.multiply(late_s, block.growth[:, None], out=other_s)
+    flat = change.reshape(block.near.size, -1)
+    return Promises(block.near, near, cell, flat, change.shape[2] > 1, late_s, most, room)
+
+
+def _single(level: Ints, base: int, room: float) -> Singles:
+    """Levels in single precision less a base, and less by what that may be wrong."""
+    told = (level - base).astype(np.float32)
+    told -= np.abs(told) * np.float32(_SINGLE)
+    told -= np.float32(room)
+    return told
