@@ -180,7 +180,7 @@ def test_the_idle_place_is_drawn_and_named(qtbot, monkeypatch):
 
 def test_why_it_is_worked_so_stands_beside_the_reason(hand):
     order = hand.context.result.order
-    words = "Upright from dial 385, not 25: the short way is worth 84 s less, it meets the stop at 19:42:10."
+    words = "Upright from dial 385. Upright from dial 25, the shorter turn, is worth 84 s less."
     told = [words, *("" for _ in order.contacts[1:])]
     index = next(i for i, contact in hand.state.contact_of.items() if contact is order.contacts[0])
     hand.context.reasons = None
