@@ -12,6 +12,7 @@ from pathlib import Path
 from app.commands.evening import say_evening
 from app.commands.output import say
 from core.base.errors import FileProblem
+from core.base.files import read_file
 from core.base.memo import Memo
 from core.base.whole_files import write_bytes
 from core.evaluate import evaluate
@@ -21,6 +22,8 @@ from core.studies import explain, orient, study_beside
 PLAN_NAME = "larch_ridge.northkey.json"
 SHEET_NAME = "larch_ridge.pdf"
 _RECORD_NAME = ".northkey-demo.json"
+#: What the demo writes is far smaller.
+_LARGEST_BYTES = 16 * 1024 * 1024
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -76,8 +79,8 @@ def _written_before(folder: Path) -> dict[str, str]:
         raise FileProblem(str(folder), "", f"cannot be made a folder: {reason}") from None
     record = folder / _RECORD_NAME
     try:
-        written = json.loads(record.read_text("utf-8")) if record.is_file() else {}
-    except (ValueError, RecursionError):
+        written = json.loads(read_file(record, _LARGEST_BYTES).decode("utf-8"))
+    except (ValueError, RecursionError, FileProblem):
         written = {}
     if not isinstance(written, dict):
         written = {}
@@ -112,4 +115,8 @@ def _write_own(folder: Path, written: dict[str, str], files: dict[str, bytes]) -
 
 
 def _digest(path: Path) -> str:
-    return hashlib.sha256(path.read_bytes()).hexdigest() if path.is_file() else ""
+    """Of a file's content; empty where it cannot be read, or is larger than anything the demo writes."""
+    try:
+        return hashlib.sha256(read_file(path, _LARGEST_BYTES)).hexdigest()
+    except FileProblem:
+        return ""

@@ -62,8 +62,8 @@ def sets_of(options: argparse.Namespace, start_utc_s: float) -> tuple[ElementSet
     Raises:
         NorthkeyError: there is none, or the greatest age is no age.
     """
-    if options.max_age is not None and not options.max_age > 0.0:
-        raise ValueRangeError("--max-age", options.max_age, "a number of days above 0")
+    if options.max_age is not None and not 0.0 < options.max_age <= 100_000.0:
+        raise ValueRangeError("--max-age", options.max_age, "a number of days above 0, 100000 at most")
     from core.elements.choosing import sets_named
     from core.elements.files import read_element_files
 

@@ -80,7 +80,7 @@ def _rebuilt(
         reason = str(first["ctx"]["error"]) if "ctx" in first and "error" in first["ctx"] else first["msg"]
         value = first.get("input") if first["loc"] and not _is_plain(told) else told
         shown = value if _is_plain(value) else "not as it can be"
-        raise ValueRangeError(path, shown, must_be(first) or f"valid: {reason}") from None
+        raise ValueRangeError(path, shown, must_be(first, type(model)) or f"valid: {reason}") from None
 
 
 def _is_plain(value: object) -> bool:

@@ -5,6 +5,9 @@ Nothing below the edge prints; the commands and the window show ``str(error)`` a
 
 from __future__ import annotations
 
+#: Letters of a value that a sentence shows.
+_LONGEST_SHOWN = 80
+
 
 class NorthkeyError(Exception):
     """Base of every exception this project raises on purpose; ``str()`` is one sentence.
@@ -64,7 +67,9 @@ class ValueRangeError(NorthkeyError):
 
     def __init__(self, field: str, value: object, allowed: str) -> None:
         self.field, self.value, self.allowed = field, value, allowed
-        super().__init__(f"{field} is {value}, it must be {allowed}")
+        shown = str(value)  # a whole file, pasted by mistake, is no sentence
+        shown = shown if len(shown) <= _LONGEST_SHOWN else shown[: _LONGEST_SHOWN - 3] + "..."
+        super().__init__(f"{field} is {shown}, it must be {allowed}")
 
 
 class DialTwiceError(NorthkeyError):

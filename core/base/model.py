@@ -6,9 +6,11 @@ minus zero is folded into zero, and lists become tuples.
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, TypeVar
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, ConfigDict, FailFast, Field
+
+T = TypeVar("T")
 
 
 def _fold_zero(value: float) -> float:
@@ -17,6 +19,11 @@ def _fold_zero(value: float) -> float:
 
 #: A finite float; -0.0 becomes 0.0 so that equal inputs are equal to the bit.
 Real = Annotated[float, Field(allow_inf_nan=False), AfterValidator(_fold_zero)]
+#: A bearing or an offset in degrees; a few turns say where a thing points, more are a slip.
+Turned = Annotated[Real, Field(ge=-1440.0, le=1440.0)]
+
+#: A list of a plan. The first wrong item is told and no other: of a million it would be a gigabyte.
+Many = Annotated[tuple[T, ...], FailFast()]
 
 
 class Model(BaseModel):

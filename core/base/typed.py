@@ -20,8 +20,10 @@ _SPELLINGS: dict[str, tuple[str, ...]] = {
     "s": ("s", "sec", "second", "seconds"),
     "MHz": ("mhz",),
 }
+#: Nobody types a longer number; a whole file that was pasted by mistake is none.
+LONGEST_TYPED = 200
 _SPACES = re.compile(r"(?<=\d)[\s'\N{RIGHT SINGLE QUOTATION MARK}](?=\d{3}(?!\d))")
-_PLAIN = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?")
+_PLAIN = re.compile(r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,3})?")
 _GROUPED = r"[+-]?[1-9]\d{{0,2}}(?:{mark}\d{{3}})+"
 #: The only comma or point that could part thousands as well as decimals.
 _ONE_GROUP = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
@@ -106,6 +108,8 @@ def _shown(text: str) -> str:
 
 def _readings(text: str, quantity: Quantity) -> list[float]:
     """Every value a text can mean, none where it is no number."""
+    if len(text) > LONGEST_TYPED:
+        return []
     plain = text.strip().replace("\N{MINUS SIGN}", "-")
     if quantity.unit == "deg" and (angle := sexagesimal(plain)) is not None:
         return [angle]

@@ -20,6 +20,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from core.base.errors import FileProblem
+from core.base.files import os_reason
 from core.base.text import one_line
 
 #: What is not yet whole: machine and process that write it, so that others know whether they still do.
@@ -169,12 +170,6 @@ def _may_be_written(target: Path) -> bool:
         return bool(target.stat().st_mode & 0o222) and os.access(target, os.W_OK)
     except OSError:
         return True  # gone meanwhile: nothing is replaced
-
-
-def os_reason(error: Exception) -> str:
-    """Why the system refused, in its words."""
-    reason = error.strerror if isinstance(error, OSError) else str(error)
-    return (reason or "unknown reason").lower()
 
 
 def _not_written(path: str | Path, error: Exception) -> FileProblem:

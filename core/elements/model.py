@@ -16,6 +16,9 @@ _SGP4_NAMES = frozenset({"SGP4", "SGP/SGP4", "SGP", "TLE"})
 #: EPHEMERIS_TYPE numbers whose elements belong to SGP4: 0 as distributed, 1 and 2 as older files number it.
 _SGP4_EPHEMERIS_TYPES = frozenset({0, 1, 2})
 
+#: Spaceflight began in 1957; from an epoch thousands of years off SGP4 goes on step by step, for minutes.
+_FIRST_YEAR, _LAST_YEAR = "1957", "2099"
+
 
 def _object_id(text: str) -> str:
     """The standard writes UNKNOWN where an object has no international designator."""
@@ -29,9 +32,12 @@ def _classification(text: str) -> str:
 
 def _epoch(text: str) -> str:
     try:
-        return canonical_epoch(text)
+        epoch = canonical_epoch(text)
     except ValueRangeError as error:
         raise ValueError(f"is {error.value}, it must be {error.allowed}") from None
+    if not _FIRST_YEAR <= epoch[:4] <= _LAST_YEAR:
+        raise ValueError(f"is {epoch[:10]}, it must be in the years {_FIRST_YEAR} to {_LAST_YEAR}")
+    return epoch
 
 
 def _upper(value: object) -> object:
@@ -84,8 +90,8 @@ class ElementSet(Model):
         default="U", alias="CLASSIFICATION_TYPE"
     )
     norad_id: int = Field(alias="NORAD_CAT_ID", ge=1, le=999_999_999)
-    element_set_no: int = Field(default=0, alias="ELEMENT_SET_NO", ge=0)
-    rev_at_epoch: int = Field(default=0, alias="REV_AT_EPOCH", ge=0)
+    element_set_no: int = Field(default=0, alias="ELEMENT_SET_NO", ge=0, le=999_999_999)
+    rev_at_epoch: int = Field(default=0, alias="REV_AT_EPOCH", ge=0, le=999_999_999)
     bstar: Real = Field(default=0.0, alias="BSTAR")
     #: As printed in two-line sets: half the first derivative, rev/day^2. SGP4 itself never uses it.
     mean_motion_dot: Real = Field(default=0.0, alias="MEAN_MOTION_DOT")

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from dataclasses import dataclass
 
 from core.base.errors import ElementsError
 from core.base.units import Progress, no_progress
+from core.elements.found import Found, Origin
 from core.elements.model import ElementSet
-from core.elements.readers.harvest import Harvest
+from core.elements.readers.harvest import Enough, Harvest
 from core.elements.readers.omm import STANDARD_KEYWORDS
 from core.elements.readers.omm_csv import read_csv
 from core.elements.readers.omm_json import read_json
@@ -25,28 +27,13 @@ FORMS_READ = "two-line element sets, and orbit mean-elements messages (OMM) as K
 
 
 @dataclass(frozen=True)
-class Origin:
-    """Where an element set was read.
-
-    Attributes:
-        file: the file's name as given.
-        place: e.g. ``"line 12"`` or ``"record 3"``.
-    """
-
-    file: str
-    place: str
-
-    def __str__(self) -> str:
-        return f"{self.file}, {self.place}"
-
-
-@dataclass(frozen=True)
 class ElementReading:
     """What was read from one or several files.
 
     Attributes:
         sets: one element set an object, in the order of the files.
-        refused: what could not be used, and why; in the order of the files, duplicates last.
+        refused: what could not be used, and why; in the order of the files, duplicates last. Of a flood of
+            them the first thousand of each kind, and one that counts the rest.
         notes: sentences about what was dropped, left aside or assumed.
         origins: for each of ``sets`` where it stood.
     """
@@ -81,67 +68,47 @@ def read_elements(text: str, file: str, progress: Progress = no_progress) -> Ele
         what = "is empty" if not text.strip() else "holds no element sets in a known form"
         harvest.refuse("", "", f"{what}; read are {FORMS_READ}")
     else:
-        reader(text, harvest)
+        with suppress(Enough):
+            reader(text, harvest)
         if not harvest.found and not harvest.refused:
             harvest.refuse("", "", f"holds no element sets; read are {FORMS_READ}")
-    found = [(Origin(file, place), elements) for place, elements in harvest.found]
-    return _without_duplicates(found, harvest.refused, harvest.notes())
+    refused = harvest.refused.kept + _rest(file, harvest.refused.more, "are refused")
+    return _reading(harvest.found, refused, harvest.notes(), file)
 
 
 def merge_readings(readings: Iterable[ElementReading]) -> ElementReading:
     """Several readings as one; an object in more than one of them is kept once, the newest set."""
-    found: list[tuple[Origin, ElementSet]] = []
+    found = Found()
     refused: list[ElementsError] = []
     notes: list[str] = []
     for reading in readings:
-        found += zip(reading.origins, reading.sets, strict=True)
+        for origin, elements in zip(reading.origins, reading.sets, strict=True):
+            found.take(origin, elements)
         refused += reading.refused
         notes += reading.notes
-    return _without_duplicates(found, refused, notes)
+    return _reading(found, refused, notes, "all files")
 
 
-def _without_duplicates(
-    found: list[tuple[Origin, ElementSet]], refused: Iterable[ElementsError], notes: Iterable[str]
+def _reading(
+    found: Found, refused: Iterable[ElementsError], notes: Iterable[str], file: str
 ) -> ElementReading:
-    kept: dict[int, tuple[Origin, ElementSet]] = {}
-    refusals = list(refused)
-    for origin, elements in found:
-        first = kept.get(elements.norad_id)
-        if first is None:
-            kept[elements.norad_id] = (origin, elements)
-        elif elements.epoch > first[1].epoch:
-            refusals.append(_older(first[0], first[1], origin))
-            del kept[elements.norad_id]  # so that the newer one keeps its own place in the order
-            kept[elements.norad_id] = (origin, elements)
-        elif elements.epoch < first[1].epoch:
-            refusals.append(_older(origin, elements, first[0]))
-        else:
-            refusals.append(_duplicate(origin, elements, *first))
+    gave_way = found.gave_way.kept + _rest(file, found.gave_way.more, "gave way to others of their object")
     return ElementReading(
-        sets=tuple(elements for _, elements in kept.values()),
-        refused=tuple(refusals),
-        notes=tuple(notes),
-        origins=tuple(origin for origin, _ in kept.values()),
+        sets=found.sets, refused=(*refused, *gave_way), notes=tuple(notes), origins=found.origins
     )
 
 
-def _older(origin: Origin, elements: ElementSet, newer: Origin) -> ElementsError:
-    reason = f"older set of the same object ({elements.norad_id}), the newer one stands in {newer}"
-    return ElementsError(origin.file, origin.place, "EPOCH", reason)
-
-
-def _duplicate(origin: Origin, elements: ElementSet, first: Origin, kept: ElementSet) -> ElementsError:
-    same = elements.model_copy(update={"name": kept.name, "object_id": kept.object_id}) == kept
-    what = "duplicate" if same else "another set with the same epoch, duplicate of the object"
-    reason = f"{what}: {elements.norad_id} was already read from {first}, which is kept"
-    return ElementsError(origin.file, origin.place, "NORAD_CAT_ID", reason)
+def _rest(file: str, more: int, verb: str) -> list[ElementsError]:
+    """One refusal that counts those that are not told one by one; none where all are."""
+    return [ElementsError(file, "", "", f"{more} more {verb}; they are not listed")] if more else []
 
 
 _XML = re.compile(r"<(?:[\w.-]+:)?(?:omm|ndm)\b")
 _JSON = re.compile(r'"[A-Z_]{2,40}"[ \t\r\n]{0,20}:')
 _KVN = re.compile(r"^[ \t]*(?:CCSDS_OMM_VERS|OBJECT_NAME|EPOCH|MEAN_MOTION|NORAD_CAT_ID)[ \t]*=", re.M)
 _TWO_LINE = re.compile(r"^[12] (?:[ 0-9A-Z][ 0-9]{3}[0-9]|.{38})", re.M)
-_FIRST_LINE = re.compile(r"\s*([^\n]*)")
+#: The columns of a header beyond so many letters do not tell a form.
+_FIRST_LINE = re.compile(r"\s*([^\n]{0,20000})")
 #: What only one form contains. The first to appear tells the form, since names come after such signs.
 _SIGNS = ((_XML, read_xml), (_JSON, read_json), (_KVN, read_kvn), (_TWO_LINE, read_two_line))
 

@@ -15,7 +15,7 @@ from core.base.times import format_iso
 from core.base.units import DAY_S, GM_WGS72_KM3_S2, UNIX_EPOCH_JD
 from core.elements.age import age_days, describe_age
 from core.elements.model import ElementSet
-from core.passes.domain import ANOTHER_ORBIT, with_other_orbits
+from core.passes.domain import ANOTHER_ORBIT, LOWEST_KM, TOO_LOW, too_low, with_other_orbits
 from core.passes.frames import EarthTurn, Observer, topocentric_position
 
 if TYPE_CHECKING:
@@ -36,7 +36,10 @@ _REASONS = {
     _DECAYED: "it would lie below the ground so long before its epoch",
     _NO_NUMBER: "it gives no number",
     ANOTHER_ORBIT: "the orbit it gives is no longer that of the elements",
+    TOO_LOW: f"it would lie below {LOWEST_KM:g} km so long before its epoch",
 }
+#: Where a satellite is that has come down.
+_LOST = {_DECAYED: "below the ground", TOO_LOW: f"below {LOWEST_KM:g} km"}
 
 
 class ExactStates:
@@ -99,6 +102,7 @@ class ExactStates:
         for begin, end in runs_alike(which):
             run = slice(begin, end)
             code[run], position[run], _ = self._records[which[begin]].sgp4_array(day[run], fraction[run])
+        code[(code == 0) & too_low(position)] = TOO_LOW
         position = topocentric_position(self.observer, self._turn, utc_s, position, later_s)
         code[(code == 0) & ~np.isfinite(position[:, 0])] = _NO_NUMBER
         return code, position
@@ -116,8 +120,8 @@ class ExactStates:
         code, elements = int(self.failure[index]), self.sets[index]
         last = float(self.last_utc_s[index])
         at_start = last <= self.start_utc_s
-        if code == _DECAYED and last >= elements.epoch_utc_s:
-            reason = "decayed (below the ground) " + ("before" if at_start else "from")
+        if code in _LOST and last >= elements.epoch_utc_s:
+            reason = f"decayed ({_LOST[code]}) " + ("before" if at_start else "from")
         else:
             words = _REASONS.get(code, f"error {code}")
             if code == ANOTHER_ORBIT:

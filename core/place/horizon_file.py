@@ -1,4 +1,4 @@
-"""Reads a horizon mask from a text file of bearings and elevations."""
+"""Reads a horizon mask from a text file of bearings and elevations (I/O)."""
 
 from __future__ import annotations
 
@@ -8,24 +8,30 @@ from pathlib import Path
 from pydantic import ValidationError
 
 from core.base.errors import FileProblem
-from core.place.site import HorizonPoint
+from core.base.files import read_file
+from core.base.floods import numbered_lines
+from core.base.units import Progress, no_progress
+from core.place.site import MOST_POINTS, HorizonPoint
 
 #: What the head of a column starts with, in small letters.
 _AZIMUTH_HEADS = ("az", "bearing")
 _ELEVATION_HEADS = ("el", "alt", "horizon", "mask")
-_NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?")
+#: No two parts of it take the same digits, so that a long row of them is gone through once.
+_NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?")
+_LONGEST_NUMBER = 40
+_LONGEST_LINE = 10_000
+#: Two thousand points with their remarks are far smaller.
+_LARGEST_BYTES = 1024 * 1024
 
 
-def read_horizon_file(path: str | Path) -> tuple[HorizonPoint, ...]:
+def read_horizon_file(path: str | Path, progress: Progress = no_progress) -> tuple[HorizonPoint, ...]:
     """The mask in a file; see `read_horizon_csv`.
 
     Raises:
-        FileProblem: the file cannot be read, or a line of it is wrong.
+        FileProblem: the file cannot be read, is larger than any mask, or a line of it is wrong.
+        Cancelled: ``progress`` returned False.
     """
-    try:
-        data = Path(path).read_bytes()
-    except OSError as error:
-        raise FileProblem(str(path), "", f"cannot be read ({error.strerror})") from None
+    data = read_file(path, _LARGEST_BYTES, progress, what="horizon file")
     return read_horizon_csv(_decoded(data), str(path))
 
 
@@ -42,17 +48,22 @@ def read_horizon_csv(text: str, file: str) -> tuple[HorizonPoint, ...]:
         file: its name, for the errors.
 
     Raises:
-        FileProblem: a line is wrong, naming it, or there is no point at all.
+        FileProblem: a line is wrong, naming it, or there is no point at all, or more than a mask has.
     """
     points: list[HorizonPoint] = []
     columns: tuple[int, int] | None = None
     first = True
-    for number, line in enumerate(text.lstrip("\ufeff").splitlines(), start=1):
+    unix = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
+    for number, line in numbered_lines(unix):
+        if len(line) > _LONGEST_LINE:
+            raise FileProblem(file, f"line {number}", f"is longer than {_LONGEST_LINE} letters")
         fields = _fields(line)
         if not fields:
             continue
         if first and not any(map(_is_number, fields)):
             columns = _columns(fields)
+        elif len(points) == MOST_POINTS:
+            raise FileProblem(file, f"line {number}", f"is beyond the {MOST_POINTS} points a mask can have")
         else:
             points.append(_point(fields, columns, file, f"line {number}"))
         first = False
@@ -72,7 +83,7 @@ def _fields(line: str) -> list[str]:
 
 
 def _is_number(cell: str) -> bool:
-    return _NUMBER.fullmatch(cell) is not None
+    return len(cell) <= _LONGEST_NUMBER and _NUMBER.fullmatch(cell) is not None
 
 
 def _columns(heads: list[str]) -> tuple[int, int] | None:

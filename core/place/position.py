@@ -10,7 +10,7 @@ from geographiclib.geodesic import Geodesic
 
 from core.base.angles import wrap_360
 from core.base.errors import ValueRangeError
-from core.base.typed import ANGLE, sexagesimal
+from core.base.typed import ANGLE, LONGEST_TYPED, sexagesimal
 from core.place.locator import check_position, from_locator, locator_of
 from core.place.site import Site
 
@@ -71,6 +71,8 @@ def parse_site_text(text: str) -> Site:
         ValueRangeError: none of these forms, or a figure out of its range.
     """
     plain = text.strip().replace("\N{MINUS SIGN}", "-")
+    if len(plain) > LONGEST_TYPED:  # no position; and the forms below look at blanks and digits many times
+        raise ValueRangeError("site", repr(text), _SITE_FORM)
     if match := _LOCATED.fullmatch(plain):
         cell = from_locator(match["locator"])
         return _site(cell.latitude_deg, cell.longitude_deg, match["height"])

@@ -8,9 +8,12 @@ import numpy as np
 from pydantic import Field
 
 from core.base.angles import Floats, wrap_360
-from core.base.model import Model, Real
+from core.base.model import Many, Model, Real
 from core.base.ragged import distinct
 from core.base.text import Name
+
+#: A mask of every degree with room to spare; more points are a mistake, and cost the evening's time.
+MOST_POINTS = 2000
 
 
 class HorizonPoint(Model):
@@ -29,7 +32,7 @@ class Site(Model):
     height_m: Real = Field(default=0.0, ge=-500.0, le=9000.0)
     time_zone: str | None = None
     minimum_elevation_deg: Real = Field(default=5.0, ge=-10.0, lt=90.0)
-    horizon: tuple[HorizonPoint, ...] = ()
+    horizon: Many[HorizonPoint] = Field(default=(), max_length=MOST_POINTS)
 
 
 def mask_elevation_deg(horizon: Sequence[HorizonPoint], azimuth_deg: Floats) -> Floats:

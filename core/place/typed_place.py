@@ -6,7 +6,7 @@ import re
 from typing import Literal, NamedTuple
 
 from core.base.errors import ValueRangeError
-from core.base.typed import ANGLE, numbers_in, sexagesimal
+from core.base.typed import ANGLE, LONGEST_TYPED, numbers_in, sexagesimal
 from core.place.position import parse_site_text
 
 Coordinate = Literal["latitude", "longitude"]
@@ -39,6 +39,8 @@ def read_coordinate(text: str, coordinate: Coordinate) -> TypedPlace:
         ValueRangeError: none of these, the letter of the other coordinate, or out of range.
     """
     plain = text.strip().replace("\N{MINUS SIGN}", "-")
+    if len(plain) > LONGEST_TYPED:
+        raise ValueRangeError(coordinate, repr(plain), _FORM[coordinate])
     if (one := _ONE.fullmatch(plain)) is not None and not (one["before"] and one["after"]):
         return _single(text, one, coordinate)
     try:

@@ -7,19 +7,21 @@ from typing import Literal, Self
 from pydantic import Field, field_validator, model_validator
 
 from core.base.errors import ValueRangeError
-from core.base.model import Model, Real
+from core.base.model import Many, Model, Real
 from core.base.text import GivenName, Line, Name, Notes
 from core.base.times import format_iso, parse_iso
 from core.elements.age import REFUSED_AGE_DAYS
 from core.elements.model import ElementSet
 from core.mount.evening.order.rules import EveningRules
-from core.mount.model.station import Antenna, Mount, Station, Steering
+from core.mount.model.station import Antenna, Figure, Mount, Station, Steering
 from core.mount.seat.limits import SeatLimit
 from core.place.site import Site
 
 FORMAT = "northkey-plan"
 VERSION = 1
 
+#: More are a mistake, or an attack: a list without measure costs memory and time without measure.
+MOST_ANTENNAS, MOST_SATELLITES, MOST_PICKS, MOST_SEAT_LIMITS, MOST_SIGHTINGS = 16, 60_000, 2000, 100, 2000
 
 #: Spaceflight began in 1957; no element set says anything of the times beyond this.
 _FIRST_YEAR, _LAST_YEAR = 1957, 2099
@@ -84,7 +86,7 @@ class WayChoice(Model):
     """A way the operator insists on."""
 
     posture: Literal["upright", "over the top"]
-    turn: int
+    turn: int = Field(ge=-10, le=10)
 
 
 class Pick(Model):
@@ -103,8 +105,8 @@ class Sighting(Model):
 
     time: str
     target: Name
-    azimuth_dial_deg: Real
-    elevation_dial_deg: Real | None = None
+    azimuth_dial_deg: Figure
+    elevation_dial_deg: Real | None = Field(default=None, ge=-3600.0, le=3600.0)
 
     _canonical = field_validator("time")(_canonical_time)
 
@@ -118,16 +120,16 @@ class Plan(Model):
     site: Site
     evening: Evening
     mount: Mount = Mount()
-    antennas: tuple[Antenna, ...] = Field(default=(Antenna(),), min_length=1)
-    satellites: tuple[Satellite, ...] = ()
+    antennas: Many[Antenna] = Field(default=(Antenna(),), min_length=1, max_length=MOST_ANTENNAS)
+    satellites: Many[Satellite] = Field(default=(), max_length=MOST_SATELLITES)
     steering: Steering = "led"
     shortest_contact_s: Real = Field(default=180.0, ge=0.0, le=7200.0)
     #: Element sets whose epoch lies further from the evening's start, either way, are refused.
     maximum_element_age_days: Real = Field(default=REFUSED_AGE_DAYS, gt=0.0, le=100_000.0)
-    picks: tuple[Pick, ...] = ()
+    picks: Many[Pick] = Field(default=(), max_length=MOST_PICKS)
     evening_rules: EveningRules = EveningRules()
-    seat_limits: tuple[SeatLimit, ...] = ()
-    sightings: tuple[Sighting, ...] = ()
+    seat_limits: Many[SeatLimit] = Field(default=(), max_length=MOST_SEAT_LIMITS)
+    sightings: Many[Sighting] = Field(default=(), max_length=MOST_SIGHTINGS)
     notes: Notes = ""
 
     @model_validator(mode="after")

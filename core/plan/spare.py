@@ -10,12 +10,15 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from core.base.errors import NorthkeyError, PlanError
+from core.base.files import read_file
 from core.base.times import format_iso, parse_iso
 from core.base.whole_files import write_bytes
 from core.plan.document import Plan
 from core.plan.storage import plan_from_text, plan_to_text
 
 _FORMAT = "northkey-spare"
+#: A plan's largest, and half as much again for its quotation marks.
+_LARGEST_BYTES = 192 * 1024 * 1024
 
 
 @dataclass(frozen=True)
@@ -56,7 +59,7 @@ def read_spare(path: Path) -> Spare:
         PlanError: it cannot be read or is no spare copy; the plan in it does not hold.
     """
     try:
-        kept = json.loads(path.read_text("ascii"))
+        kept = json.loads(read_file(path, _LARGEST_BYTES, what="spare copy").decode("ascii"))
         if kept["format"] != _FORMAT:
             raise ValueError
         file, text = kept["file"], kept["plan"]
@@ -67,5 +70,5 @@ def read_spare(path: Path) -> Spare:
         )
     except PlanError:
         raise
-    except (OSError, ValueError, TypeError, KeyError, RecursionError, NorthkeyError):
+    except (ValueError, TypeError, KeyError, RecursionError, NorthkeyError):
         raise PlanError(str(path), "", "is no spare copy") from None

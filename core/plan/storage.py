@@ -2,46 +2,47 @@
 
 from __future__ import annotations
 
-import difflib
 import json
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 from pydantic import ValidationError
-from pydantic_core import ErrorDetails
 
-from core.base.errors import PlanError
+from core.base.errors import FileProblem
+from core.base.files import read_file
 from core.base.model import Model
-from core.base.refusals import must_be
-from core.base.text import one_line
-from core.base.whole_files import Stamp, os_reason, write_bytes
+from core.base.units import Progress, no_progress
+from core.base.whole_files import Stamp, write_bytes
 from core.elements.model import ElementSet
 from core.plan.document import FORMAT, VERSION, Plan
+from core.plan.refused import key_path, plan_error, refusal, shown
 
 #: One step each: from this version to the next. None yet, since the first version is the present one.
 _MIGRATIONS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
-_LARGEST_BYTES = 128 * 1024 * 1024
+_LARGEST_BYTES = 64 * 1024 * 1024
+#: An element set has some 20 keys, the mount some 20.
+_MOST_KEYS = 200
+#: Of more lists and objects than the first, a plan has one in the second number of letters at most.
+_MOST_BRACKETS, _LETTERS_A_BRACKET = 1000, 16
 
 
-def read_plan(path: str | Path) -> Plan:
+def read_plan(path: str | Path, progress: Progress = no_progress) -> Plan:
     """The plan in a file.
 
     Raises:
         PlanError: it cannot be read, is no plan, is newer than this program, or holds something wrong.
+        Cancelled: ``progress`` returned False.
     """
     name = str(path) or "(no name)"
     try:
-        with Path(path).open("rb") as file:
-            content = file.read(_LARGEST_BYTES + 1)
-    except (OSError, ValueError) as error:  # ValueError: a path with a NUL in it
-        raise _refusal(name, "", f"cannot be read: {os_reason(error)}") from None
-    if len(content) > _LARGEST_BYTES:
-        raise _refusal(name, "", "is larger than any plan (128 MiB); is it the right file?")
+        content = read_file(path, _LARGEST_BYTES, progress, what="plan")
+    except FileProblem as problem:
+        raise refusal(name, "", problem.reason) from None
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise _refusal(name, "", "is not a text file in UTF-8; is it the right file?") from None
+        raise refusal(name, "", "is not a text file in UTF-8; is it the right file?") from None
     return plan_from_text(text, name)
 
 
@@ -51,24 +52,25 @@ def plan_from_text(text: str, file: str = "(text)") -> Plan:
     Raises:
         PlanError: as `read_plan`.
     """
+    _refuse_crowds(text, file)
     try:
         data = json.loads(text, object_pairs_hook=_no_doubles, parse_constant=_no_constants)
     except json.JSONDecodeError as error:
         what = "is empty" if not text.strip() else f"is not JSON: {error.msg}, column {error.colno}"
-        raise _refusal(file, f"line {error.lineno}", what) from None
+        raise refusal(file, f"line {error.lineno}", what) from None
     except _Refused as error:
-        raise _refusal(file, "", str(error)) from None
+        raise refusal(file, "", str(error)) from None
     except RecursionError:
-        raise _refusal(file, "", "is nested deeper than any plan") from None
+        raise refusal(file, "", "is nested deeper than any plan") from None
     except ValueError:  # whole numbers of more than 4300 digits
-        raise _refusal(file, "", "holds a number of thousands of digits") from None
+        raise refusal(file, "", "holds a number of thousands of digits") from None
     if not isinstance(data, dict) or data.get("format") != FORMAT:
-        raise _refusal(file, "format", f'is no plan file: it does not say "format": "{FORMAT}"')
+        raise refusal(file, "format", f'is no plan file: it does not say "format": "{FORMAT}"')
     migrated = _migrated(data, file)
     try:
         plan = Plan.model_validate(migrated, by_alias=True, by_name=False)
     except ValidationError as error:
-        raise _plan_error(file, error.errors(include_url=False)) from None
+        raise plan_error(file, error.errors(include_url=False)) from None
     _refuse_loose_values(plan, migrated, file, ())
     return plan
 
@@ -92,15 +94,28 @@ def write_plan(path: str | Path, plan: Plan) -> Stamp:
     return write_bytes(path, plan_to_text(plan).encode("utf-8"), force=True)
 
 
+def _refuse_crowds(text: str, file: str) -> None:
+    """Refuse a text of lists and objects with next to nothing in them: each costs a hundred bytes and more.
+
+    Raises:
+        PlanError: it is one.
+    """
+    crowd = text.count("{") + text.count("[")
+    if crowd > _MOST_BRACKETS and crowd * _LETTERS_A_BRACKET > len(text):
+        raise refusal(file, "", f"holds {crowd} lists and objects with next to nothing in them: no plan does")
+
+
 class _Refused(Exception):
     """JSON that parses but must not pass."""
 
 
 def _no_doubles(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    if len(pairs) > _MOST_KEYS:
+        raise _Refused(f"{len(pairs)} keys in one object, more than any part of a plan has")
     found: dict[str, Any] = {}
     for key, value in pairs:
         if key in found:
-            raise _Refused(f'the key "{key}" stands twice in one object')
+            raise _Refused(f"the key {shown(key)} stands twice in one object")
         found[key] = value
     return found
 
@@ -112,10 +127,10 @@ def _no_constants(text: str) -> float:
 def _migrated(data: dict[str, Any], file: str) -> dict[str, Any]:
     version = data.get("version")
     if not isinstance(version, int) or isinstance(version, bool) or version < 1:
-        raise _refusal(file, "version", f"must be a whole number, at present {VERSION}")
+        raise refusal(file, "version", f"must be a whole number, at present {VERSION}")
     if version > VERSION:
-        reason = f"is {_shown(version)}, this program reads up to {VERSION}; open it with a newer one"
-        raise _refusal(file, "version", reason)
+        reason = f"is {shown(version)}, this program reads up to {VERSION}; open it with a newer one"
+        raise refusal(file, "version", reason)
     while version < VERSION:
         data = _MIGRATIONS[version](data)
         version += 1
@@ -138,11 +153,11 @@ def _refuse_loose_values(node: object, data: object, file: str, path: tuple[int 
             _refuse_loose_values(held, value, file, (*path, index))
     elif isinstance(node, bool):
         if not isinstance(data, bool):
-            raise _refusal(file, _key_path(path), f"is {_shown(data)}, it must be true or false")
+            raise refusal(file, key_path(path), f"is {shown(data)}, it must be true or false")
     elif isinstance(node, int | float) and isinstance(data, str | bool):
-        raise _refusal(file, _key_path(path), f"is {_shown(data)}, it must be a number without quotes")
+        raise refusal(file, key_path(path), f"is {shown(data)}, it must be a number without quotes")
     elif isinstance(data, str) and not _is_unicode(data):
-        raise _refusal(file, _key_path(path), f"is {_shown(data)}, it must be Unicode text")
+        raise refusal(file, key_path(path), f"is {shown(data)}, it must be Unicode text")
 
 
 def _is_unicode(text: str) -> bool:
@@ -151,52 +166,3 @@ def _is_unicode(text: str) -> bool:
     except UnicodeEncodeError:
         return False
     return True
-
-
-def _refusal(file: str, place: str, reason: str) -> PlanError:
-    """One line of printable text, whatever stands in the file or in its name."""
-    return PlanError(*(one_line(part) for part in (file, place, reason)))
-
-
-def _plan_error(file: str, errors: list[ErrorDetails]) -> PlanError:
-    """The first thing wrong, and how many more there are."""
-    first = min(errors, key=lambda error: error["type"] == "missing")
-    more = f" ({len(errors) - 1} more)" if len(errors) > 1 else ""
-    return _refusal(file, _key_path(first["loc"]), _in_words(first) + more)
-
-
-def _key_path(location: tuple[int | str, ...]) -> str:
-    """``satellites[2].name``: list items are counted from 1, as an operator counts them."""
-    path = ""
-    for part in location:
-        path += f"[{part + 1}]" if isinstance(part, int) else f".{part}" if path else part
-    return path
-
-
-def _in_words(error: ErrorDetails) -> str:
-    kind, context = error["type"], error.get("ctx", {})
-    if kind == "extra_forbidden":
-        return "is no key of a plan here; " + _spelling(str(error["loc"][-1]))
-    if kind == "missing":
-        return "is missing"
-    if kind == "value_error":
-        return str(context.get("error", error["msg"]))
-    allowed = must_be(error)
-    said = error["msg"][:1].lower() + error["msg"][1:]
-    must = f"it must be {allowed}" if allowed else said
-    return f"is {_shown(error.get('input'))}, {must}"
-
-
-def _spelling(key: str) -> str:
-    schema = Plan.model_json_schema(by_alias=True)
-    known = {name for part in (schema, *schema["$defs"].values()) for name in part.get("properties", {})}
-    near = difflib.get_close_matches(key, known - {key}, n=1, cutoff=0.75)
-    return f'perhaps "{near[0]}" is meant' if near else "check its spelling or leave it out"
-
-
-def _shown(value: object) -> str:
-    try:
-        text = json.dumps(value, ensure_ascii=True, default=str)
-    except (RecursionError, ValueError):
-        return "something beyond measure"
-    return text if len(text) <= 60 else text[:57] + "..."

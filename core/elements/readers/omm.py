@@ -94,8 +94,8 @@ _RANGES = {
     "ARG_OF_PERICENTER": "from -360 to 360 deg",
     "MEAN_ANOMALY": "from -360 to 360 deg",
     "NORAD_CAT_ID": "from 1 to 999999999",
-    "ELEMENT_SET_NO": "0 or more",
-    "REV_AT_EPOCH": "0 or more",
+    "ELEMENT_SET_NO": "from 0 to 999999999",
+    "REV_AT_EPOCH": "from 0 to 999999999",
 }
 
 

@@ -6,6 +6,7 @@ standard does not know.
 
 from __future__ import annotations
 
+from core.base.floods import numbered_lines
 from core.elements.readers.harvest import Fault, Harvest, lines_told, shorten
 from core.elements.readers.omm import (
     METADATA_KEYWORDS,
@@ -29,7 +30,7 @@ def read_kvn(text: str, harvest: Harvest) -> None:
     or of metadata after data. Comments may stand anywhere.
     """
     message = _Message(harvest)
-    for number, raw in enumerate(text.split("\n"), start=1):
+    for number, raw in numbered_lines(text):
         line = raw.strip()
         if not line or line == "COMMENT" or line.startswith(("COMMENT ", "COMMENT\t", "COMMENT=")):
             continue
@@ -52,14 +53,21 @@ class _Message:
         self._harvest = harvest
         self._fields: dict[str, str] = {}
         self._lines: dict[str, int] = {}
+        #: The first line of a keyword that the standard does not know, 0 where there is none.
+        self._first = 0
         self._fault: Fault | None = None
-        self._stray: list[int] = []
+        #: First and last line of text without an equals sign, 0 where there is none.
+        self._stray = (0, 0)
         self.has_data = False
 
     def take(self, keyword: str, value: str, number: int) -> None:
         """One ``keyword = value`` line; the first fault of a message is the one told."""
         standard = keyword in STANDARD_KEYWORDS
-        twice = standard and keyword in self._lines
+        if not standard:
+            sort_keywords([keyword] if keyword else [], self._harvest)
+            self._first = self._first or number
+            return
+        twice = keyword in self._lines
         fault = Fault(keyword, "is given twice in one message") if twice else None
         self._lines[keyword] = number
         try:
@@ -67,7 +75,7 @@ class _Message:
         except Fault as wrong_unit:
             fault = fault or wrong_unit
         self._fault = self._fault or fault
-        self.has_data = self.has_data or (standard and keyword != _START and keyword not in _BEFORE_DATA)
+        self.has_data = self.has_data or (keyword != _START and keyword not in _BEFORE_DATA)
 
     def take_stray(self, line: str, number: int) -> None:
         """A line without an equals sign: a damaged keyword line spoils the message, other text does not."""
@@ -76,7 +84,7 @@ class _Message:
             self._fault = self._fault or damaged
             self._lines.setdefault("", number)
         else:
-            self._stray.append(number)
+            self._stray = (self._stray[0] or number, number)
 
     def close(self, *, cut_off: bool = False) -> None:
         """Make the message a set or a refusal; a text without a single known keyword is no message.
@@ -84,13 +92,13 @@ class _Message:
         ``cut_off`` says that its last line has no end. If the two-line parameters are not complete either,
         the last number itself may be half a number.
         """
-        if self._stray:
-            place = lines_told(self._stray[0], self._stray[-1])
-            self._harvest.refuse(place, "", "text that belongs to no message")
-        sort_keywords([keyword for keyword in self._fields if keyword], self._harvest)
-        if not self._fault and not any(keyword in STANDARD_KEYWORDS for keyword in self._fields):
+        if self._stray[0]:
+            self._harvest.refuse(lines_told(*self._stray), "", "text that belongs to no message")
+        sort_keywords(self._fields, self._harvest)
+        if not self._fault and not self._fields:
             return
-        start = f"line {min(self._lines.values())}"
+        begun = min(self._lines.values())
+        start = f"line {min(begun, self._first or begun)}"
         if self._fault:
             at = self._lines.get(self._fault.field)
             self._harvest.refuse(f"line {at}" if at else start, self._fault.field, self._fault.reason)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from core.base.errors import ValueRangeError
+from core.base.floods import numbered_lines
 from core.elements.epochs import two_line_epoch
 from core.elements.model import ElementSet
 from core.elements.readers.harvest import Fault, Harvest, lines_told, shorten
@@ -202,7 +203,7 @@ def read_two_line(text: str, harvest: Harvest) -> None:
     A name line may begin with ``0 ``. Blank lines and lines that begin with ``#`` are passed over.
     """
     reader = _Reader(harvest)
-    for number, raw in enumerate(text.split("\n"), start=1):
+    for number, raw in numbered_lines(text):
         line = raw.rstrip()
         if not line or line.startswith("#"):
             continue
@@ -222,7 +223,8 @@ class _Reader:
 
     def __init__(self, harvest: Harvest) -> None:
         self._harvest = harvest
-        self._names: list[tuple[int, str]] = []
+        #: The lines that may be names: number of the first, the last but one and the last, and its text.
+        self._names: tuple[int, int, int, str] | None = None
         self._line_1 = ""
         self._line_1_at = 0
         self._line_1_name = ""
@@ -236,8 +238,7 @@ class _Reader:
 
     def take_line_1(self, line: str, number: int) -> None:
         self._drop_line_1("line 1 of a two-line set without a line 2 after it")
-        self._line_1_name = self._names.pop()[1] if self._names else ""
-        self._drop_names()
+        self._line_1_name = self._last_name()
         self._line_1, self._line_1_at, self._after_unreadable = line, number, False
 
     def take_line_2(self, line: str, number: int) -> None:
@@ -250,19 +251,19 @@ class _Reader:
         elif not self._after_unreadable:
             reason = "line 2 of a two-line set without its line 1 before it"
             self._harvest.refuse(f"line {number}", "", reason)
-            self._names.clear()
+            self._names = None
         self._line_1, self._after_unreadable = "", False
 
     def take_other(self, line: str, number: int) -> None:
         """A name, or an unreadable line; several in a row are told once, and the last may be a name."""
         if len(line) <= _LONGEST_NAME:
             self._drop_line_1("line 1 of a two-line set without a line 2 after it")
-            self._names.append((number, line.removeprefix("0 ").strip()))
+            self._note(number, line.removeprefix("0 ").strip())
             self._after_unreadable = False
         elif self._line_1:
             self._drop_line_1(f"its line 2 was due at line {number}, which is unreadable")
         else:
-            self._names.append((number, ""))
+            self._note(number, "")
             self._drop_names()
             self._after_unreadable = True
 
@@ -275,9 +276,21 @@ class _Reader:
             self._harvest.refuse(f"line {self._line_1_at}", "", reason)
         self._line_1 = ""
 
+    def _note(self, number: int, name: str) -> None:
+        first, _, before, _ = self._names or (number, 0, number, "")
+        self._names = first, before, number, name
+
+    def _last_name(self) -> str:
+        """The last of the names, which is the set's; what stands before it is refused."""
+        if self._names is None:
+            return ""
+        first, before, last, name = self._names
+        self._names = (first, first, before, "") if first < last else None
+        self._drop_names()
+        return name
+
     def _drop_names(self) -> None:
-        if not self._names:
-            return
-        place = lines_told(self._names[0][0], self._names[-1][0])
-        self._harvest.refuse(place, "", "no two-line set belongs to this text")
-        self._names.clear()
+        if self._names is not None:
+            first, _, last, _ = self._names
+            self._harvest.refuse(lines_told(first, last), "", "no two-line set belongs to this text")
+        self._names = None

@@ -10,11 +10,11 @@ verdict that it gives, and half of it must not cure.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 
 from core.base.angles import wrap_180, wrap_360
-from core.base.curves import halve_bracket
 from core.mount.check.trial import Trial
 from core.mount.check.verdict import check_pass
 from core.mount.check.ways import Reach, possible_postures, reach_of
@@ -24,7 +24,9 @@ from core.mount.model.results import Change, Cure
 from core.mount.model.station import Mount, Station
 from core.passes.track import Pass
 
-_BISECTIONS = 26
+#: A cure is told to a tenth, rounded up: it is found to a tenth of that, and to a small part of itself.
+#: Smaller steps of the mount than the second are not looked into.
+_TOLERANCE, _LEAST_STEP = 0.01, 1e-5
 #: How far each part of the mount is tried: (key, furthest value).
 _LIMITS: tuple[tuple[Change, float], ...] = (
     ("elevation.maximum_deg", 180.0),
@@ -72,10 +74,12 @@ def least_cure(
     if turning is not None:
         cured_check = check_pass(pass_, track, replace(station, mount=apply_cure(mount, turning)))
         return replace(turning, rests=cured_check.resting)
-    found = [
-        cure for key, furthest in _LIMITS if (cure := _least_step(mount, key, furthest, cured)) is not None
-    ]
-    return min((cure for cure in found if proved(cure)), key=lambda cure: abs(cure.by_deg), default=None)
+    least: Cure | None = None
+    for key, furthest in _LIMITS:  # each looked for no further than the least so far
+        step = _least_step(mount, key, furthest, cured, abs(least.by_deg) if least else math.inf)
+        if step is not None and (least is None or abs(step.by_deg) < abs(least.by_deg)) and proved(step):
+            least = step
+    return least
 
 
 def _least_turn(
@@ -103,8 +107,16 @@ def _least_inside(
     """At an arc's end a split may lose less by more than the rule forgives: the least turn in from there."""
     if not cured(_turned(mount, end_deg + to_middle_deg)):
         return None
-    further_deg = _bisected(lambda deg: cured(_turned(mount, end_deg + deg)), to_middle_deg)
-    return _turned(mount, end_deg + further_deg)
+    short_deg, enough_deg = 0.0, to_middle_deg
+    while abs(enough_deg - short_deg) > min(_TOLERANCE, abs(end_deg + enough_deg) / 40.0):
+        middle_deg = (short_deg + enough_deg) / 2.0
+        if middle_deg in (short_deg, enough_deg):
+            break
+        if cured(_turned(mount, end_deg + middle_deg)):
+            enough_deg = middle_deg
+        else:
+            short_deg = middle_deg
+    return _turned(mount, end_deg + enough_deg)
 
 
 def _turned(mount: Mount, by_deg: float) -> Cure:
@@ -135,17 +147,28 @@ def _arcs(reach: Reach, mount: Mount) -> list[tuple[float, float]]:
     return [(start, stop) for start, stop in spans if 0.0 <= stop - start < 360.0]
 
 
-def _least_step(mount: Mount, key: Change, furthest: float, cured: Callable[[Cure], bool]) -> Cure | None:
-    """Bisection for the least change of one figure of the mount."""
+def _least_step(
+    mount: Mount, key: Change, furthest: float, cured: Callable[[Cure], bool], most: float
+) -> Cure | None:
+    """The least change of one figure of the mount, of those that are no more than ``most``.
+
+    Every trial of a rate follows the pass anew, for a measured drive step by step; so a bracket is halved no
+    further than the tenth that is told, and one of rates by their ratio.
+    """
     axis_name, field = key.split(".")
     present = float(getattr(getattr(mount, axis_name), field))
-    whole = furthest - present
-    if whole == 0.0 or not cured(Cure(key, whole, furthest)):
+    enough = math.copysign(min(abs(furthest - present), most), furthest - present)
+    if enough == 0.0 or not cured(Cure(key, enough, present + enough)):
         return None
-    enough = _bisected(lambda part: cured(Cure(key, part, present + part)), whole)
+    short = 0.0
+    while abs(enough - short) > min(_TOLERANCE, abs(enough) / 8.0):
+        middle = (short + enough) / 2.0
+        if key == "azimuth.rate_deg_s":
+            middle = math.sqrt((present + short) * (present + enough)) - present
+        if cured(Cure(key, middle, present + middle)):
+            enough = middle
+        else:
+            short = middle
+        if abs(enough) < _LEAST_STEP:
+            break
     return Cure(key, enough, present + enough)
-
-
-def _bisected(enough_at: Callable[[float], bool], whole: float) -> float:
-    """The least part of a whole, to a bisection's end, that is still enough."""
-    return halve_bracket(0.0, whole, enough_at, _BISECTIONS)[1]

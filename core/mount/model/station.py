@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal, Self
+from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
 from core.base.angles import wrap_360
-from core.base.model import Model, Real
+from core.base.model import Many, Model, Real, Turned
 from core.base.text import Name, ShortName
-from core.mount.model.calibration import CalibrationPoint, calibration_fault
+from core.mount.model.calibration import CalibrationPoint, calibration_fault, dial_curve
 
 Posture = Literal["upright", "over the top"]
 UPRIGHT: Posture = "upright"
@@ -19,6 +19,17 @@ POSTURES: tuple[Posture, Posture] = (UPRIGHT, OVER_THE_TOP)
 
 #: How a pass too fast for an axis is followed (`core.mount.drive.motion`).
 Steering = Literal["led", "chased", "held"]
+
+#: A plate drilled every 15 degrees.
+MOST_HOLES = 24
+#: The slowest rate of an axis: a turn in two hours. Below it every move is longer than the evening.
+SLOWEST_DEG_S = 0.05
+#: A figure of a dial: ten turns either way.
+Figure = Annotated[Real, Field(ge=-3600.0, le=3600.0)]
+#: How often a dial may come round along the travel.
+MOST_JUMPS = 100
+#: A dial read every few degrees of four turns.
+MOST_PAIRS = 500
 
 
 class IndexHole(Model):
@@ -40,7 +51,7 @@ class SightingCorrection(Model):
     """Tonight's correction, with the seat it was fitted for; a posture only where skew was fitted with it."""
 
     deg: Real = Field(ge=-180.0, le=180.0)
-    keyway_bearing_deg: Real
+    keyway_bearing_deg: Turned
     index_hole: Name
     posture: Posture | None = None
 
@@ -66,14 +77,14 @@ class Axis(Model):
     them by its scale; where it would start without one then says nothing.
     """
 
-    rate_deg_s: Real = Field(gt=0.0, le=360.0)
-    rate_back_deg_s: Real | None = Field(default=None, gt=0.0, le=360.0)
-    acceleration_deg_s2: Real | None = Field(default=None, gt=0.0, le=1000.0)
+    rate_deg_s: Real = Field(ge=SLOWEST_DEG_S, le=360.0)
+    rate_back_deg_s: Real | None = Field(default=None, ge=SLOWEST_DEG_S, le=360.0)
+    acceleration_deg_s2: Real | None = Field(default=None, ge=0.001, le=1000.0)
     deadband_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
     least_nudge_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
     readout_step_deg: Real = Field(default=0.0, ge=0.0, le=45.0)
-    dial_division_deg: Real = Field(default=1.0, gt=0.0, le=90.0)
-    calibration: tuple[CalibrationPoint, ...] = ()
+    dial_division_deg: Real = Field(default=1.0, ge=0.01, le=90.0)
+    calibration: Many[CalibrationPoint] = Field(default=(), max_length=MOST_PAIRS)
 
     @property
     def rates_deg_s(self) -> Rates:
@@ -93,13 +104,13 @@ class AzimuthAxis(Axis):
     dial = dial_at_stop_deg + dial_scale * m, before wrapping.
     """
 
-    travel_deg: Real = Field(default=450.0, gt=0.0, le=1440.0)
+    travel_deg: Real = Field(default=450.0, ge=1.0, le=1440.0)
     guard_deg: Real = Field(default=3.0, ge=0.0, le=90.0)
-    rate_deg_s: Real = Field(default=6.0, gt=0.0, le=360.0)
-    dial_at_stop_deg: Real = 0.0
-    dial_scale: Real = 1.0
-    dial_wraps_at_deg: Real | None = None
-    dial_wraps_to_deg: Real | None = None
+    rate_deg_s: Real = Field(default=6.0, ge=SLOWEST_DEG_S, le=360.0)
+    dial_at_stop_deg: Figure = 0.0
+    dial_scale: Real = Field(default=1.0, ge=-1000.0, le=1000.0)
+    dial_wraps_at_deg: Real | None = Field(default=None, ge=-3600.0, le=3600.0)
+    dial_wraps_to_deg: Real | None = Field(default=None, ge=-3600.0, le=3600.0)
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:
@@ -115,7 +126,21 @@ class AzimuthAxis(Axis):
             and self.dial_wraps_at_deg <= self.dial_wraps_to_deg
         ):
             raise ValueError("dial_wraps_at_deg must be more than dial_wraps_to_deg")
+        self._refuse_many_jumps()
         return self._with_sound_calibration(self.dial_scale)
+
+    def _refuse_many_jumps(self) -> None:
+        """Every jump is a mark of the dial's picture, and a place that one figure may stand for."""
+        if self.dial_wraps_at_deg is None or self.dial_wraps_to_deg is None:
+            return
+        curve = dial_curve(self.calibration, self.dial_scale, self.dial_at_stop_deg)
+        swing_deg = abs(curve.dial_at(self.travel_deg) - curve.dial_at(0.0))
+        jumps = swing_deg / (self.dial_wraps_at_deg - self.dial_wraps_to_deg)
+        if jumps > MOST_JUMPS:
+            raise ValueError(
+                f"{jumps:.0f} times the dial jumps along the travel, it must be {MOST_JUMPS} times at most: "
+                "dial_wraps_at_deg less dial_wraps_to_deg is too little"
+            )
 
 
 class ElevationAxis(Axis):
@@ -126,8 +151,8 @@ class ElevationAxis(Axis):
 
     minimum_deg: Real = Field(default=0.0, ge=-90.0, le=90.0)
     maximum_deg: Real = Field(default=180.0, gt=0.0, le=180.0)
-    rate_deg_s: Real = Field(default=2.5, gt=0.0, le=360.0)
-    dial_offset_deg: Real = 0.0
+    rate_deg_s: Real = Field(default=2.5, ge=SLOWEST_DEG_S, le=360.0)
+    dial_offset_deg: Figure = 0.0
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:
@@ -145,8 +170,8 @@ class Drive(Model):
 
     both_axes_at_once: bool = True
     settle_s: Real = Field(default=0.0, ge=0.0, le=120.0)
-    duty: Real = Field(default=1.0, gt=0.0, le=1.0)
-    duty_window_s: Real = Field(default=600.0, gt=0.0, le=7200.0)
+    duty: Real = Field(default=1.0, ge=0.01, le=1.0)
+    duty_window_s: Real = Field(default=600.0, ge=0.1, le=7200.0)
 
 
 class Antenna(Model):
@@ -154,18 +179,18 @@ class Antenna(Model):
 
     name: Name = "antenna"
     frequency_hz: Real = Field(default=0.0, ge=0.0, le=1e12)
-    beamwidth_deg: Real = Field(default=30.0, gt=0.0, le=180.0)
+    beamwidth_deg: Real = Field(default=30.0, ge=0.1, le=180.0)
     skew_deg: Real = Field(default=0.0, ge=-90.0, le=90.0)
 
 
 class Mount(Model):
     """The rotator on its plate, as it is set down tonight."""
 
-    keyway_bearing_deg: Real = 0.0
-    index_holes: tuple[IndexHole, ...] = (IndexHole(name="A"),)
+    keyway_bearing_deg: Turned = 0.0
+    index_holes: Many[IndexHole] = Field(default=(IndexHole(name="A"),), max_length=MOST_HOLES)
     index_hole: Name = "A"
-    datum_to_stop_deg: Real = 0.0
-    elevation_unit_offset_deg: Real = 0.0
+    datum_to_stop_deg: Turned = 0.0
+    elevation_unit_offset_deg: Turned = 0.0
     sighting_correction: SightingCorrection | None = None
     tilt: Tilt = Tilt()
     azimuth: AzimuthAxis = AzimuthAxis()

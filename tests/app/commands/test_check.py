@@ -218,7 +218,7 @@ def test_a_skew_that_is_not_counted_is_told(tmp_path):
     [
         ({"colour": "red"}, "colour: is no key of a plan here"),
         ({"version": 2}, "version: is 2, this program reads up to 1"),
-        ({"site__latitude_deg": 151.2}, "site.latitude_deg: is 151.2, it must be at most 90"),
+        ({"site__latitude_deg": 151.2}, "site.latitude_deg: is 151.2, it must be -90 to 90"),
         ({"site__time_zone": "Europe/Viena"}, "perhaps Europe/Vienna"),
     ],
 )

@@ -56,7 +56,7 @@ def test_what_is_not_valid_is_refused_in_words(path: str, value: object, words: 
         ("mount.index_hole", "Z", "mount.index_hole is Z, it must be valid: index_hole 'Z'"),
         ("mount.azimuth.travel_deg", 5.0, "mount.azimuth.travel_deg is 5.0, it must be valid: guard"),
         ("mount.keyway_bearing_deg", float("nan"), "keyway_bearing_deg is nan, it must be a finite number"),
-        ("site.latitude_deg", 91.0, "site.latitude_deg is 91.0, it must be at most 90"),
+        ("site.latitude_deg", 91.0, "site.latitude_deg is 91.0, it must be -90 to 90"),
         ("mount.index_holes", (IndexHole(name="B"),), "mount.index_holes is not as it can be, it must be"),
     ],
 )
@@ -69,8 +69,8 @@ def test_what_is_refused_is_told_without_the_inner_names(path: str, value: objec
 
 def test_ranges_are_read_off_the_models() -> None:
     assert field_range(Site, "latitude_deg") == (-90.0, 90.0)
-    assert field_range(AzimuthAxis, "travel_deg") == (0.0, 1440.0)
-    assert field_range(ElevationAxis, "dial_offset_deg") == (float("-inf"), float("inf"))
+    assert field_range(AzimuthAxis, "travel_deg") == (1.0, 1440.0)
+    assert field_range(ElevationAxis, "dial_offset_deg") == (-3600.0, 3600.0)
 
 
 def test_given_values_and_defaults() -> None:

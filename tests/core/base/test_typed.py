@@ -130,9 +130,16 @@ def test_reasons_are_told_in_the_words_of_the_page():
             changed(PLAN, path, value)
         return page_words(caught.value)
 
-    assert reason("mount.azimuth.guard_deg", 91.0) == "Must be at most 90"
-    assert reason("mount.azimuth.guard_deg", -1.0) == "Must be at least 0"
+    assert reason("mount.azimuth.guard_deg", 91.0) == "Must be 0 to 90"
+    assert reason("mount.azimuth.guard_deg", -1.0) == "Must be 0 to 90"
     assert reason("mount.azimuth.travel_deg", 5.0) == (
         "Guard leaves no travel: twice the guard must be less than travel"
     )
     assert page_words(FileProblem("a.csv", "line 2", "rate_deg_s is odd")) == "A.csv, line 2: rate is odd"
+
+
+def test_a_long_row_of_digits_is_no_number_and_is_shown_short():
+    for text in ("1" * 199 + "x", "1" * 100_000 + "x", "1" * 100_000):
+        with pytest.raises(ValueRangeError) as caught:
+            read_quantity(text, Quantity("height", "m", 0.0, 10.0))
+        assert len(str(caught.value)) < 150

@@ -27,7 +27,7 @@ def test_what_cannot_be_read_is_refused_beside_what_can(tmp_path):
     assert reading.sets == five_sets()
     assert [type(refusal) for refusal in reading.refused] == [ElementsError] * 4
     reasons = [refusal.reason for refusal in reading.refused]
-    assert reasons[:2] == ["does not exist", "is a folder, name the files in it"]
+    assert reasons[:2] == ["does not exist", "is a folder; name a file"]
     assert all(reason.startswith("cannot be read: ") for reason in reasons[2:])
 
 
@@ -38,7 +38,7 @@ def test_a_file_that_may_not_be_read(tmp_path, monkeypatch):
     def locked(*_arguments, **_options):
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr(files.Path, "open", locked)
+    monkeypatch.setattr("core.base.files.os.open", locked)
     assert "no permission" in read_element_files([path]).refused[0].reason
 
 
@@ -52,7 +52,7 @@ def test_a_file_too_large(tmp_path, monkeypatch):
     monkeypatch.setattr(files, "LARGEST_FILE_BYTES", 1024 * 1024)
     path = tmp_path / "large"
     path.write_bytes(b"x" * (1024 * 1024 + 1))
-    assert "larger than 1 MiB" in read_element_files([path]).refused[0].reason
+    assert "larger than any element file (1 MiB)" in read_element_files([path]).refused[0].reason
 
 
 def test_other_encodings(tmp_path):

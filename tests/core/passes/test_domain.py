@@ -10,7 +10,7 @@ from core.base.units import DAY_S
 from core.elements.model import ElementSet
 from core.elements.propagator import satrec
 from core.elements.reading import read_elements
-from core.passes.domain import ANOTHER_ORBIT, resembles, with_other_orbits
+from core.passes.domain import ANOTHER_ORBIT, resembles, too_low, with_other_orbits
 from core.passes.exact import Orbits
 from core.passes.frames import Observer
 from core.passes.search import find_stays
@@ -126,3 +126,62 @@ def test_real_sets_far_from_their_epoch_stay_on_their_orbits(date, most):
     search = find_stays(sets, HILL, start, start + DAY_S)
     assert 1 <= len(search.refused) <= most
     assert all(stay.tca.range_km < 1.1 * apogee_km[stay.norad_id] for stay in search.stays)
+
+
+@pytest.mark.parametrize(
+    ("position_km", "low"),
+    [
+        ((6378.135 + 89.9, 0.0, 0.0), True),
+        ((0.0, 6378.135 + 90.1, 0.0), False),
+        ((0.0, 0.0, 6356.75 + 89.9), True),
+        ((0.0, 0.0, -6356.75 - 90.1), False),
+        ((np.nan, 0.0, 0.0), False),  # told as no number
+    ],
+)
+def test_ninety_km_are_over_the_oblate_earth(position_km, low):
+    assert bool(too_low(np.array(position_km))) == low
+
+
+@pytest.mark.parametrize(
+    ("changes", "reason"),
+    [
+        (
+            {"ECCENTRICITY": 0.9},
+            "its elements are of no orbit: perigee 5678 km below the ground, less than 90 km",
+        ),
+        (
+            {"MEAN_MOTION": 16.7, "ECCENTRICITY": 0.0},
+            "its elements are of no orbit: perigee 87 km high, less than 90 km",
+        ),
+        ({"MEAN_MOTION": 1e-6}, "its elements are of no orbit round the Earth: apogee 4.2e+08 km out"),
+    ],
+)
+def test_elements_of_no_orbit_ask_the_propagator_nothing(changes, reason):
+    elements = element_set(**changes)
+    with counted_calls() as counted:
+        search = find_stays([elements], HILL, START, START + DAY_S)
+    assert counted.calls == 0
+    assert [str(refusal) for refusal in search.refused] == [f"{elements.name}: {reason}"]
+    assert not search.stays
+
+
+@pytest.mark.parametrize("changes", [{"MEAN_MOTION": 16.5, "ECCENTRICITY": 0.0}, {"MEAN_MOTION": 0.05}])
+def test_the_lowest_and_the_furthest_orbits_there_are_stay(changes):
+    assert not find_stays([element_set(**changes)], HILL, START, START + 3600.0).refused
+
+
+def test_a_satellite_is_followed_down_to_ninety_km_and_no_further():
+    """Before, a satellite on its way down gave passes 40 km high, which took the place of real ones."""
+    changes = {"MEAN_MOTION": 16.03399839, "ECCENTRICITY": 0.0001202, "BSTAR": 0.0011995}
+    elements = element_set(OBJECT_NAME="FALLING", **changes)
+    search = find_stays([elements], HILL, START, START + 20.0 * DAY_S)
+    (refusal,) = search.refused
+    assert "decayed (below 90 km) from 2024-11-" in refusal.reason
+    assert search.stays
+    for stay in search.stays:
+        sines = np.sin(np.radians(stay.peak.elevation_deg))
+        ground_km = 6371.0
+        radius_km = np.sqrt(
+            ground_km**2 + stay.peak.range_km**2 + 2.0 * ground_km * stay.peak.range_km * sines
+        )
+        assert radius_km - ground_km > 85.0

@@ -86,7 +86,20 @@ def test_encodings_of_editors_and_spreadsheets(tmp_path, encoding):
 
 
 def test_a_file_that_cannot_be_read_is_told_by_name(tmp_path):
-    with pytest.raises(FileProblem, match=r"absent\.csv: cannot be read \(No such file"):
+    with pytest.raises(FileProblem, match=r"absent\.csv: does not exist"):
         read_horizon_file(tmp_path / "absent.csv")
-    with pytest.raises(FileProblem, match="cannot be read"):
+    with pytest.raises(FileProblem, match="is a folder; name a file"):
         read_horizon_file(tmp_path)
+
+
+def test_a_long_row_of_digits_is_no_number():
+    with pytest.raises(FileProblem, match=r"line 1: '1{40}' is not a number"):
+        read_horizon_csv("1" * 9_000 + "x,2", "mask.csv")
+
+
+def test_a_line_or_a_mask_beyond_measure_is_refused():
+    with pytest.raises(FileProblem, match="line 2: is longer than 10000 letters"):
+        read_horizon_csv("1,2\n" + "1" * 16_000 + "x,2", "mask.csv")
+    assert len(read_horizon_csv("1 1\n" * 2000, "mask.csv")) == 2000
+    with pytest.raises(FileProblem, match="line 2001: is beyond the 2000 points a mask can have"):
+        read_horizon_csv("1 1\n" * 2001, "mask.csv")

@@ -10,7 +10,7 @@ from core.base.edits import changed, field_range
 from core.base.errors import ValueRangeError
 from core.mount.dial.readings import azimuth_dial, elevation_dial, shifted_dial
 from core.mount.model.calibration import CalibrationPoint
-from core.mount.model.station import AzimuthAxis
+from core.mount.model.station import MOST_HOLES, AzimuthAxis
 from core.plan.document import Plan
 from core.plan.mount_edits import (
     with_dial_true,
@@ -39,10 +39,15 @@ def test_a_new_hole_takes_the_first_free_letter(full):
     renamed = with_renamed_hole(full, 0, "B2")
     assert [hole.name for hole in with_new_hole(full).mount.index_holes] == ["A", "B", "C"]
     assert [hole.name for hole in with_new_hole(renamed).mount.index_holes] == ["B2", "B", "A"]
+
+
+def test_a_plate_has_so_many_holes_at_most(full):
     crowded = full
-    for _ in range(26):
+    for _ in range(MOST_HOLES - 2):
         crowded = with_new_hole(crowded)
-    assert len({hole.name for hole in crowded.mount.index_holes}) == 28
+    assert len({hole.name for hole in crowded.mount.index_holes}) == MOST_HOLES == 24
+    with pytest.raises(ValueRangeError, match="a list of at most 24 items"):
+        with_new_hole(crowded)
 
 
 def test_what_names_a_hole_follows_its_name(full):

@@ -20,7 +20,7 @@ from app.window.pages.site.sky import panorama_scene
 from app.window.state.context import Context
 from app.window.widgets.labels import heading, label, second
 from core.base.edits import changed, reset
-from core.base.errors import NorthkeyError
+from core.base.errors import FileProblem, NorthkeyError
 from core.base.memo import Memo
 from core.base.units import Progress
 from core.evaluate import Result
@@ -249,10 +249,10 @@ class SitePage(Page):
     def import_horizon(self, path: Path) -> None:
         """Read a file of bearings and elevations in the worker; its points replace the mask."""
 
-        def job(_memo: Memo, _progress: Progress) -> object:
+        def job(_memo: Memo, progress: Progress) -> object:
             try:
-                return path, read_horizon_file(path)
-            except NorthkeyError as error:
+                return path, read_horizon_file(path, progress)
+            except FileProblem as error:
                 return path, error
 
         self.context.runner.request("horizon", "Reading the horizon", job)

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from core.base.errors import ElementsError
+from core.elements.found import Origin
 from core.elements.readers.harvest import Harvest, shorten
 from tests.core.elements.samples import element_set
 
@@ -9,9 +10,9 @@ def test_what_is_gathered_keeps_its_order_and_place():
     harvest = Harvest("a.txt")
     harvest.add("line 1", element_set())
     harvest.refuse("line 2", "EPOCH", "is missing")
-    assert harvest.found == [("line 1", element_set())]
-    assert isinstance(harvest.refused[0], ElementsError)
-    assert str(harvest.refused[0]) == "a.txt, line 2, EPOCH: is missing"
+    assert (harvest.found.sets, harvest.found.origins) == ((element_set(),), (Origin("a.txt", "line 1"),))
+    assert isinstance(harvest.refused.kept[0], ElementsError)
+    assert str(harvest.refused.kept[0]) == "a.txt, line 2, EPOCH: is missing"
     assert harvest.notes() == ()
 
 

@@ -160,20 +160,20 @@ def test_what_is_dropped_left_aside_and_assumed_is_told_once():
         "(SGP4 has no use for them)",
         "a.json: BSTAR missing, taken as 0 (record 1 and 2 more)",
     )
-    assert [elements.bstar for _, elements in harvest.found] == [0.0, 0.0, 0.0]
+    assert [elements.bstar for elements in harvest.found.sets] == [0.0, 0.0, 0.0]
 
 
 def test_a_refusal_points_at_the_line_of_its_keyword():
     harvest = Harvest("a.kvn")
     add_message(keywords(INCLINATION="x"), "line 1", harvest, lines={"INCLINATION": 9})
-    assert str(harvest.refused[0]) == "a.kvn, line 9, INCLINATION: is 'x', which is not a number"
-    assert harvest.found == []
+    assert str(harvest.refused.kept[0]) == "a.kvn, line 9, INCLINATION: is 'x', which is not a number"
+    assert len(harvest.found) == 0
 
 
 def test_metadata_left_out_is_told_where_the_form_demands_it():
     harvest = Harvest("a.kvn")
     add_message(keywords(), "line 1", harvest, metadata_expected=True)
-    assert harvest.found == [("line 1", element_set())]
+    assert harvest.found.sets == (element_set(),)
     assert "a.kvn: REF_FRAME missing, taken as TEME (line 1)" in harvest.notes()
 
 

@@ -286,7 +286,7 @@ def touch_cases() -> dict[str, tuple[dict[str, Any], np.ndarray, np.ndarray, boo
     """Name: (mount, azimuth, elevation, whether upright is clear). Figures chosen to touch to the bit."""
     ramp = np.linspace(0.0, 1.0, 33)
     bulge = 1.0 - (np.linspace(-1.0, 1.0, 33)) ** 2
-    level, two = np.full(33, 30.0), {**PLAIN, "guard": 0.0, "beam": 1e-7}
+    level, two = np.full(33, 30.0), {**PLAIN, "guard": 0.0, "beam": 0.1}
     low_limit = {**PLAIN, "e_min": 10.0}
     high_limit = {**PLAIN, "e_max": 60.0}
     cases = {}
