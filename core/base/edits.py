@@ -41,7 +41,7 @@ def changed_together(model: M, updates: Mapping[str, object]) -> M:
     Raises:
         ValueRangeError: it is not valid with them; names the first of them.
     """
-    return _rebuilt(model, updates, next(iter(updates), ""), "another value")
+    return _rebuilt(model, updates, next(iter(updates), ""), updates)
 
 
 def reset(model: M, path: str) -> M:

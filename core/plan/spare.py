@@ -18,7 +18,7 @@ from core.plan.storage import plan_from_text, plan_to_text
 
 _FORMAT = "northkey-spare"
 #: A plan's largest, and half as much again for its quotation marks.
-_LARGEST_BYTES = 192 * 1024 * 1024
+_LARGEST_BYTES = 96 * 1024 * 1024
 
 
 @dataclass(frozen=True)
