@@ -13,6 +13,7 @@ from app.window.state.document import Document
 from app.window.state.file_watch import FileState, Found
 from app.window.widgets.plain import question_box
 from core.base.errors import NorthkeyError
+from core.base.files import read_head
 from core.place.site import Site
 from core.plan.document import FORMAT, Evening, Plan
 
@@ -30,8 +31,8 @@ def is_plan_file(path: Path) -> bool:
         return True
     if path.suffix.casefold() != ".json":
         return False
-    with suppress(OSError), path.open("rb") as file:
-        return FORMAT.encode() in file.read(_HEAD_BYTES)
+    with suppress(NorthkeyError):
+        return FORMAT.encode() in read_head(path, _HEAD_BYTES)
     return False
 
 

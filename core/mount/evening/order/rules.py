@@ -34,8 +34,8 @@ class EveningRules(Model):
     change_cost_s: Real = Field(default=0.0, ge=0.0, le=600.0)
     posture_change_cost_s: Real = Field(default=60.0, ge=0.0, le=600.0)
     turn_cost_s: Real = Field(default=5.0, ge=0.0, le=600.0)
-    idle_m_deg: Real | None = None
-    stow_elevation_deg: Real | None = None
+    idle_m_deg: Real | None = Field(default=None, ge=-360.0, le=1440.0)
+    stow_elevation_deg: Real | None = Field(default=None, ge=-360.0, le=360.0)
 
 
 @dataclass(frozen=True)

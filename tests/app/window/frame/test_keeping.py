@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -9,7 +10,7 @@ from PySide6.QtWidgets import QMessageBox, QWidget
 
 from app.window.frame.keeping import Keeping, left_words
 from app.window.frame.notices import Notices
-from app.window.frame.plan_files import PlanFiles
+from app.window.frame.plan_files import PlanFiles, is_plan_file
 from app.window.state.document import Document
 from core.plan.spare import Spare, read_spare, write_spare
 from core.plan.storage import read_plan, write_plan
@@ -190,3 +191,12 @@ def test_a_closed_window_leaves_no_copy_and_one_that_is_ended_does(desk, folder)
     assert [read_spare(file).plan for file in folder.glob("*.spare.json")] == [MINE]
     desk.keeping.close()
     assert list(folder.glob("*.spare.json")) == []
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="has no pipes with names")
+def test_a_dropped_pipe_is_no_plan_and_is_not_waited_for(tmp_path):
+    os.mkfifo(tmp_path / "pipe.json")
+    assert not is_plan_file(tmp_path / "pipe.json")
+    (tmp_path / "plan.json").write_text('{"format": "northkey-plan"}')
+    assert is_plan_file(tmp_path / "plan.json")
+    assert not is_plan_file(tmp_path / "absent.json")
