@@ -104,7 +104,7 @@ def test_a_dial_comes_round_a_hundred_times_at_most():
 
 
 def test_a_dial_shifted_beyond_every_dial_is_refused():
-    with pytest.raises(ValueRangeError, match="dial_at_stop_deg is 3700.0, it must be -3600 to 3600"):
+    with pytest.raises(ValueRangeError, match=r"dial_at_stop_deg is 3700\.0, it must be -3600 to 3600"):
         shifted_dial(AzimuthAxis(dial_at_stop_deg=3500.0), 200.0)
 
 
