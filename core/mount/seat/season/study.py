@@ -45,6 +45,8 @@ class SeasonQuestion:
     def __post_init__(self) -> None:
         if not 1 <= self.most_holes <= MOST_HOLES:
             raise ValueRangeError("holes", self.most_holes, f"1 to {MOST_HOLES}")
+        if self.seed < 0:
+            raise ValueRangeError("seed", self.seed, "0 or above")
         widest = 360.0 / self.most_holes
         if not 0.0 < self.apart_deg <= widest:
             holes = counted(self.most_holes, "hole")
