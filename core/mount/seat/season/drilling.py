@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,7 +29,25 @@ _STARTS = 2
 #: Keyway bearings asked where all are alike: every so many degrees.
 _KEYWAY_STEP = 5
 
+#: Shares that are equal to a hundredth of a point are equal: then the wider spaced holes are better.
+_DECIMALS = 4
+
 _Shares = NDArray[np.float32]
+_Holes = tuple[int, ...]
+
+
+class _Weighed(NamedTuple):
+    """A set of holes; of two the lesser one is better.
+
+    Attributes:
+        share: mean share through the best hole, rounded.
+        crowded: less the least distance of two holes.
+        holes: degrees past the first candidate.
+    """
+
+    share: float
+    crowded: int
+    holes: _Holes
 
 
 class Drilling:
@@ -59,20 +78,21 @@ class Drilling:
         self._apart = apart_deg
 
     def offsets_deg(self, count: int, progress: Progress = no_progress) -> Floats:
-        """(count,) the best offsets found, each -180 to 180; never worse than holes evenly spaced.
+        """(count,) the best offsets found, each -180 to 180; as good as holes evenly spaced, or better.
 
         Raises:
             Cancelled: ``progress`` returned False.
         """
         starts = [*sorted(self._coarse_sets(count, progress))[:_STARTS], self._even(count)]
-        best = min(self._improved(list(holes)) for _, holes in starts)[1]
-        return self._offsets(best)
+        what = f"placing {counted(count, 'hole')}"
+        best = min(self._improved(start) for start in reported(starts, what, progress, every=1))
+        return self._offsets(best.holes)
 
     def evenly_spaced_deg(self, count: int) -> Floats:
         """(count,) offsets of holes all round, turned together to where they serve best."""
-        return self._offsets(list(self._even(count)[1]))
+        return self._offsets(self._even(count).holes)
 
-    def _offsets(self, holes: list[int]) -> Floats:
+    def _offsets(self, holes: _Holes) -> Floats:
         """By where they are drilled, clockwise from the first, which is counter to their offsets."""
         falling = np.sort(-np.array(holes, dtype=float) % _ROUND)
         return np.asarray(wrap_180(self._first_deg - falling))
@@ -83,48 +103,56 @@ class Drilling:
         holes = np.arange(_ROUND)[:, None]
         return np.ascontiguousarray(np.moveaxis(self._shares[:, (self._places + holes) % _ROUND], 0, 1))
 
-    def _fits(self, hole: int, others: list[int]) -> bool:
-        return all(min((hole - one) % _ROUND, (one - hole) % _ROUND) >= self._apart for one in others)
+    def _weighed(self, holes: _Holes, least: _Shares) -> _Weighed:
+        return _Weighed(round(float(least.mean()), _DECIMALS), -_least_gap(holes), holes)
 
-    def _even(self, count: int) -> tuple[float, tuple[int, ...]]:
-        """The best of the evenly spaced sets, with its share."""
+    def _even(self, count: int) -> _Weighed:
+        """The best of the evenly spaced sets."""
         step = _ROUND // count
         sets = [tuple(range(first, _ROUND, step)) for first in range(1 if self._fixed else step)]
-        return min((float(self._least(list(holes)).mean()), holes) for holes in sets)
+        return min(self._weighed(holes, self._least(holes)) for holes in sets)
 
-    def _coarse_sets(self, count: int, progress: Progress) -> Iterator[tuple[float, tuple[int, ...]]]:
-        """Every set on the coarse ring whose holes are far enough apart, with its share."""
+    def _coarse_sets(self, count: int, progress: Progress) -> Iterator[_Weighed]:
+        """Every set on the coarse ring whose holes are far enough apart."""
         firsts = range(1 if self._fixed else _ROUND)[::_COARSE]
         for first in reported(firsts, f"placing {counted(count, 'hole')}", progress, every=1):
-            yield from self._grown([first], self._seen[first], count)
+            yield from self._grown((first,), self._seen[first], count)
 
-    def _grown(self, holes: list[int], least: _Shares, count: int) -> Iterator[tuple[float, tuple[int, ...]]]:
+    def _grown(self, holes: _Holes, least: _Shares, count: int) -> Iterator[_Weighed]:
         if len(holes) == count:
-            yield float(least.mean()), tuple(holes)
+            yield self._weighed(holes, least)
             return
         for hole in range(holes[-1] + _COARSE, _ROUND, _COARSE):
-            if self._fits(hole, holes):
-                yield from self._grown([*holes, hole], np.minimum(least, self._seen[hole]), count)
+            if _gap(hole, holes) >= self._apart:
+                yield from self._grown((*holes, hole), np.minimum(least, self._seen[hole]), count)
 
-    def _improved(self, holes: list[int]) -> tuple[float, list[int]]:
+    def _improved(self, best: _Weighed) -> _Weighed:
         """The holes moved one by one to where each serves best, the first too unless it is to stay."""
-        share = float(self._least(holes).mean())
         while True:
-            before = share
-            for which in range(1 if self._fixed else 0, len(holes)):
-                found = self._best_for(which, holes[:which] + holes[which + 1 :])
-                share, holes = min((share, holes), found)
-            if share >= before - 1e-9:
-                return share, holes
+            before = best
+            for which in range(1 if self._fixed else 0, len(best.holes)):
+                best = min(best, self._moved(which, best.holes))
+            if best == before:
+                return best
 
-    def _best_for(self, which: int, others: list[int]) -> tuple[float, list[int]]:
+    def _moved(self, which: int, holes: _Holes) -> _Weighed:
+        others = holes[:which] + holes[which + 1 :]
         rest = self._least(others) if others else np.ones_like(self._seen[0])
-        share, hole = min(
-            (float(np.minimum(rest, self._seen[hole]).mean()), hole)
+        return min(
+            self._weighed((*others[:which], hole, *others[which:]), np.minimum(rest, self._seen[hole]))
             for hole in range(_ROUND)
-            if self._fits(hole, others)
+            if _gap(hole, others) >= self._apart
         )
-        return share, [*others[:which], hole, *others[which:]]
 
-    def _least(self, holes: list[int]) -> _Shares:
-        return np.asarray(self._seen[holes].min(axis=0))
+    def _least(self, holes: _Holes) -> _Shares:
+        return np.asarray(self._seen[list(holes)].min(axis=0))
+
+
+def _gap(hole: int, others: _Holes) -> int:
+    """Degrees to the nearest of the others."""
+    half = _ROUND // 2
+    return min((half - abs(half - (hole - one) % _ROUND) for one in others), default=_ROUND)
+
+
+def _least_gap(holes: _Holes) -> int:
+    return min(_gap(hole, holes[:number]) for number, hole in enumerate(holes))

@@ -85,7 +85,7 @@ def find_season(
 def _each_evening(
     sets: Sequence[ElementSet], site: Site, tilt: Tilt, windows: Sequence[Window], progress: Progress
 ) -> Iterator[_Evening]:
-    for window in reported(windows, "searching evenings", progress):
+    for window in reported(windows, "searching evenings", progress, every=1):
         yield _evening(sets, site, tilt, window)
 
 

@@ -62,16 +62,21 @@ def saved_sentence(study: SeasonStudy) -> str:
     """What the largest set of holes gains on the best single one."""
     single, best = study.sets[0], study.sets[-1]
     alone = f"{percent(single.judged.mean_share)} of the passes are not clear through the best single hole"
-    if len(study.sets) == 1 or single.judged.mean_share == 0.0:
+    if single.judged.mean_share == 0.0:
+        return "0.0 % of the passes are not clear through one hole: more holes gain nothing."
+    if len(study.sets) == 1:
         return alone + "."
     holes = counted(len(best.holes), "hole")
-    return f"{alone}, {percent(best.judged.mean_share)} through {holes}. {_saved(best, single)}"
+    return f"{alone}, {percent(best.judged.mean_share)} through {holes}. {_saved(study, best, single)}"
 
 
-def _saved(best: DrilledSet, single: DrilledSet) -> str:
+def _saved(study: SeasonStudy, best: DrilledSet, single: DrilledSet) -> str:
+    an_evening = study.passes / study.evenings
+    passes = (single.judged.mean_share - best.judged.mean_share) * an_evening
     lossless, before = best.judged.free_evenings, single.judged.free_evenings
     return (
-        f"{figure(lossless)} of {best.judged.share.size} evenings lose no pass, instead of {figure(before)}: "
+        f"{figure(passes)} of an evening's {figure(an_evening)} passes saved. "
+        f"{figure(lossless)} of {study.held_out} evenings lose no pass, instead of {figure(before)}: "
         f"{figure(lossless - before)} saved."
     )
 

@@ -70,3 +70,10 @@ def test_an_end_asked_for_ends_it():
     drilling = Drilling(drawn_season(1, evenings=3), 0.0, None, 0.0, 20.0)
     with pytest.raises(Cancelled):
         drilling.offsets_deg(2, lambda *_: False)
+
+
+def test_of_sets_that_are_as_good_the_wider_spaced_is_taken():
+    """Nothing is lost anywhere: only the spacing is left to choose by."""
+    drilling = Drilling(season_of((3, []), (2, [])), 0.0, None, 0.0, 20.0)
+    for count in (2, 3, 4):
+        assert apart_deg(drilling.offsets_deg(count)) == pytest.approx(360.0 / count)

@@ -134,4 +134,6 @@ def test_sentences_give_the_number_first():
     assert "the worst" in curve_sentence(study.holes[0])
     clear = study_season(season_of((3, []), (2, [])), MOUNT, SeasonQuestion(most_holes=2))
     assert curve_sentence(clear.holes[0]) == "Hole A: every pass is clear at every bearing."
-    assert saved_sentence(clear) == "0.0 % of the passes are not clear through the best single hole."
+    assert saved_sentence(clear).endswith("through one hole: more holes gain nothing.")
+    one = study_season(drawn_season(6, evenings=40), MOUNT, SeasonQuestion(most_holes=1))
+    assert saved_sentence(one).endswith("not clear through the best single hole.")
