@@ -76,12 +76,19 @@ def study_plan(
         _study,
         passes,
         days,
-        plan.mount,
+        _without_seat(plan.mount),
         SeasonQuestion() if question is None else question,
         plan.seat_limits,
         progress=progress,
     )
     return Season(days, zone, windows, passes.refused, study)
+
+
+def _without_seat(mount: Mount) -> Mount:
+    """Equal wherever the mount is seated: a keyway that is turned finds the season studied."""
+    first = mount.index_holes[0].name
+    no_seat = {"keyway_bearing_deg": 0.0, "index_hole": first, "sighting_correction": None}
+    return mount.model_copy(update=no_seat)
 
 
 def _passes(

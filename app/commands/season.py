@@ -134,7 +134,7 @@ def _say_holes(study: SeasonStudy) -> None:
             hole.hole.name,
             plain(hole.hole.offset_deg),
             plain(hole.hole.drilled_deg),
-            bearing_text(hole.best_deg),
+            "any" if hole.best_width_deg == 360.0 else bearing_text(hole.best_deg),
             f"{figure(hole.best_width_deg)} deg",
             *(percent(hole.share_at(part)) for part in (10.0, 50.0, 90.0)),
         ]

@@ -18,7 +18,7 @@ class Stretch(NamedTuple):
     """Keyway bearings side by side that are as good as the best.
 
     Attributes:
-        middle_deg: 0 to below 360.
+        middle_deg: 0 to below 360; 0 where every bearing is.
         width_deg: 360 where every bearing is.
         forbidden: every bearing is forbidden, so that none was left out.
     """
@@ -28,13 +28,12 @@ class Stretch(NamedTuple):
     forbidden: bool
 
 
-def best_stretch(curve: StepCurve, limits: tuple[SeatLimit, ...], present_deg: float) -> Stretch:
+def best_stretch(curve: StepCurve, limits: tuple[SeatLimit, ...]) -> Stretch:
     """The widest stretch of bearings as good as the best, of those that are not forbidden.
 
     Args:
         curve: mean share over the keyway's bearing.
         limits: forbidden bearings.
-        present_deg: taken for the middle where all the circle is as good.
     """
     start, value = _cut_at(curve, limits)
     width = np.diff(start, append=360.0)
@@ -43,7 +42,7 @@ def best_stretch(curve: StepCurve, limits: tuple[SeatLimit, ...], present_deg: f
     open_ = np.ones_like(shut) if forbidden else ~shut
     good = open_ & (value <= value[open_].min() + AS_GOOD)
     if good.all():
-        return Stretch(wrap_360(present_deg), 360.0, forbidden)
+        return Stretch(0.0, 360.0, forbidden)
     # Twice round from a piece that is not as good, so that a stretch over north is whole.
     first = int(np.argmin(good))
     order = np.roll(np.arange(good.size), -first)

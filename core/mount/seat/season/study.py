@@ -133,7 +133,7 @@ def study_season(
 
     Args:
         season: where their passes are not clear, over zeta.
-        mount: its holes and its constants; nothing is left of its keyway but the order of equals.
+        mount: its holes and its constants; where its keyway points does not enter.
         question: what is asked.
         limits: forbidden bearings, which the best bearings keep to.
         progress: called while holes are placed.
@@ -150,9 +150,10 @@ def study_season(
     holes = tuple(_through(hole, over_zeta, halves, season, mount, limits) for hole in mount.index_holes)
     every = np.arange(season.evenings)
     first, second = season.some(every[: every.size // 2]), season.some(every[every.size // 2 :])
-    zero = fixed_offset_deg(mount) - _in_use_offset(mount)
+    first_hole = mount.index_holes[0]
+    zero = fixed_offset_deg(mount, first_hole) - first_hole.offset_deg
     keyways = np.array(question.keyways_deg) if question.keyways_deg else None
-    drilling = Drilling(first, zero, keyways, mount.index_holes[0].offset_deg, question.apart_deg)
+    drilling = Drilling(first, zero, keyways, first_hole.offset_deg, question.apart_deg)
 
     def judged(offsets_deg: Floats) -> Placed:
         return placed(second, offsets_deg, zero, keyways)
@@ -193,7 +194,7 @@ def _through(
 ) -> HoleSeason:
     shift = fixed_offset_deg(mount, hole)
     curve = over_zeta.turned(-shift)
-    best = best_stretch(curve, limits, mount.keyway_bearing_deg)
+    best = best_stretch(curve, limits)
     zeta = best.middle_deg + shift
     return HoleSeason(
         hole=hole,
@@ -204,10 +205,6 @@ def _through(
         halves_differ=abs(float(halves.at(np.array([zeta]))[0])),
         forbidden=best.forbidden,
     )
-
-
-def _in_use_offset(mount: Mount) -> float:
-    return next(hole.offset_deg for hole in mount.index_holes if hole.name == mount.index_hole)
 
 
 def _named(offsets_deg: Floats) -> tuple[IndexHole, ...]:

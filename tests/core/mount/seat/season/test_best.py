@@ -22,7 +22,7 @@ def curve_of(*pieces: tuple[float, float]) -> StepCurve:
         ([(0, 0.1), (30, 0.2), (350, 0.1)], [], (10.0, 40.0, False)),
         ([(0, 0.1), (20, 0.2), (100, 0.1), (140, 0.3)], [], (120.0, 40.0, False)),
         ([(0, 0.3), (100, 0.1), (110, 0.1 + AS_GOOD / 2), (150, 0.3)], [], (125.0, 50.0, False)),
-        ([(0, 0.2)], [], (77.0, 360.0, False)),
+        ([(0, 0.2)], [], (0.0, 360.0, False)),
         ([(0, 0.2), (100, 0.1), (140, 0.3)], [(110, 200)], (105.0, 10.0, False)),
         ([(0, 0.2), (100, 0.1), (140, 0.3)], [(90, 150)], (45.0, 90.0, False)),
         ([(0, 0.2), (100, 0.1), (140, 0.3)], [(0, 360)], (120.0, 40.0, True)),
@@ -30,7 +30,7 @@ def curve_of(*pieces: tuple[float, float]) -> StepCurve:
 )
 def test_the_widest_stretch_as_good_as_the_best(pieces, limits, told):
     found = best_stretch(
-        curve_of(*pieces), tuple(SeatLimit(from_deg=a, to_deg=b) for a, b in limits), present_deg=77.0
+        curve_of(*pieces), tuple(SeatLimit(from_deg=a, to_deg=b) for a, b in limits)
     )
     assert tuple(found) == pytest.approx(told)
 
@@ -42,6 +42,6 @@ def test_the_widest_stretch_as_good_as_the_best(pieces, limits, told):
 )
 def test_no_bearing_is_better_than_the_best(pieces):
     curve = curve_of((0.0, 0.3), *[(float(start), value / 10.0) for start, value in sorted(pieces)])
-    found = best_stretch(curve, (), 0.0)
+    found = best_stretch(curve, ())
     at = curve.at(found.middle_deg + np.linspace(-0.49, 0.49, 9) * found.width_deg)
     assert at.max() <= curve.value.min() + AS_GOOD

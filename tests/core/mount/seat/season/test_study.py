@@ -117,6 +117,9 @@ def test_what_cannot_be_asked_is_refused():
         SeasonQuestion(most_holes=5)
     with pytest.raises(ValueRangeError, match="90 deg with 4 holes"):
         SeasonQuestion(apart_deg=91.0)
+    with pytest.raises(ValueRangeError, match="above 0"):
+        SeasonQuestion(apart_deg=0.0)
+    assert SeasonQuestion(apart_deg=0.5).apart_deg == 0.5
     with pytest.raises(ValueRangeError, match="0 or above"):
         SeasonQuestion(seed=-1)
     assert SeasonQuestion(most_holes=2, apart_deg=180.0).apart_deg == 180.0
