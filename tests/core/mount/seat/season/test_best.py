@@ -29,9 +29,7 @@ def curve_of(*pieces: tuple[float, float]) -> StepCurve:
     ],
 )
 def test_the_widest_stretch_as_good_as_the_best(pieces, limits, told):
-    found = best_stretch(
-        curve_of(*pieces), tuple(SeatLimit(from_deg=a, to_deg=b) for a, b in limits)
-    )
+    found = best_stretch(curve_of(*pieces), tuple(SeatLimit(from_deg=a, to_deg=b) for a, b in limits))
     assert tuple(found) == pytest.approx(told)
 
 
