@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from core.base.errors import ValueRangeError
-from core.base.times import format_iso
+from core.base.times import format_iso, parse_iso
 from core.place.hours import parse_clock, parse_day
 from core.place.zones import local_time, utc_of_local, utc_offset_text
 
@@ -88,6 +88,21 @@ def with_day(start_utc_s: float, end_utc_s: float, day: str, zone: str) -> tuple
     if end_s <= start_s:  # the clocks are put on between the two
         end_s = start_s + (end_utc_s - start_utc_s)
     return format_iso(start_s), format_iso(end_s)
+
+
+def repeated(start_utc_s: float, end_utc_s: float, days: int, zone: str) -> list[tuple[float, float]]:
+    """The same local hours on so many days from the first on, start and end each (POSIX seconds).
+
+    Raises:
+        ValueRangeError: no such zone, or the days go beyond the years there are.
+    """
+    first = local_time(start_utc_s, zone).date()
+    try:
+        dates = [(first + timedelta(days=day)).isoformat() for day in range(days)]
+    except OverflowError:
+        raise ValueRangeError("date", repr(first.isoformat()), _YEARS) from None
+    hours = [with_day(start_utc_s, end_utc_s, date_, zone) for date_ in dates]
+    return [(parse_iso(start), parse_iso(end)) for start, end in hours]
 
 
 def with_start(start_utc_s: float, end_utc_s: float, text: str, zone: str) -> tuple[str, str]:

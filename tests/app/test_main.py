@@ -18,7 +18,7 @@ from core.base.errors import NorthkeyError
 from tests.app.commands.runner import ROOT, refused, run, run_alone
 from tests.plans import full_plan_data, short_plan_data, write_elements_file, write_plan_file
 
-COMMANDS = ("passes", "plan", "check", "orient", "evening", "sheet", "export", "demo")
+COMMANDS = ("passes", "plan", "check", "orient", "evening", "season", "sheet", "export", "demo")
 
 
 # --- help and words ---------------------------------------------------------------------------------------
@@ -49,6 +49,7 @@ def test_help_names_every_command_and_how_to_start():
         ("check", ["PLAN", "plan file (*.northkey.json)", "--json", "the verdict and why"]),
         ("orient", ["PLAN", "--json", "every index hole"]),
         ("evening", ["PLAN", "--json", "with the moves between them"]),
+        ("season", ["PLAN", "--days N", "--seed S", "--keyways B,B", "Statistics, no times"]),
         ("sheet", ["-o FILE.pdf", "--paper {a4,letter}", "--force"]),
         ("export", ["--as {csv}", "-o FILE", "--step S", "--force"]),
         ("demo", ["DIR", "northkey-demo", "Needs no network"]),
@@ -165,6 +166,7 @@ there, then = ["--site", "47.2,9.1"], ["--start", "2024-11-01T17:00Z", "--hours"
 codes = [
     main(["passes", "--elements", elements, *there, *then]),
     *(main([command, plan]) for command in ("check", "orient", "evening")),
+    main(["season", plan, "--days", "3"]),
     main(["export", plan, "--as", "csv", "-o", folder + "/out.csv"]),
     main(["sheet", plan, "-o", folder + "/out.pdf"]),
     main(["demo", folder + "/demo"]),
@@ -180,7 +182,7 @@ def test_no_command_loads_the_window_s_libraries(tmp_path):
     done = subprocess.run(
         [sys.executable, "-c", NO_WINDOW, str(tmp_path)], cwd=ROOT, capture_output=True, text=True, check=True
     )
-    assert done.stderr == "[[0, 0, 0, 0, 0, 0, 0], []]\n"
+    assert done.stderr == "[[0, 0, 0, 0, 0, 0, 0, 0], []]\n"
 
 
 def test_a_reader_that_goes_away_is_no_failure(tmp_path):
@@ -263,6 +265,13 @@ passes_words = st.tuples(
 plan_words = st.tuples(
     st.sampled_from(["check", "orient", "evening"]), odd_file, st.sampled_from(["--json", "--help", "-x"])
 ).map(list)
+season_words = st.tuples(
+    odd_file,
+    st.one_of(st.just("3"), odd_text),
+    st.one_of(st.just([]), (odd_text | odd_number).map(lambda bearings: ["--keyways", bearings])),
+    st.one_of(st.just([]), odd_number.map(lambda degrees: ["--apart", degrees])),
+    st.one_of(st.just([]), odd_number.map(lambda seed: ["--seed", seed])),
+).map(lambda parts: ["season", parts[0], "--days", parts[1], *parts[2], *parts[3], *parts[4]])
 export_words = st.tuples(odd_file, odd_text, odd_number, st.booleans()).map(
     lambda parts: (
         ["export", parts[0], "--as", "csv", "-o", parts[1], "--step", parts[2]] + ["--force"] * parts[3]
@@ -295,7 +304,7 @@ def fuzz_folder(tmp_path_factory):
     deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
-@given(words=passes_words | plan_words | export_words | loose_words)
+@given(words=passes_words | plan_words | season_words | export_words | loose_words)
 def test_any_words_end_in_an_answer_or_one_clear_refusal(fuzz_folder, monkeypatch, words):
     monkeypatch.chdir(fuzz_folder)
     monkeypatch.setattr(door, "_window", lambda _words: 2)  # no window is opened here

@@ -1,7 +1,7 @@
 """One table of how fast Northkey is beside baselines and peers, all timed in this run: python -m tests.bench.
 
     python -m tests.bench                       everything
-    python -m tests.bench passes catalogue      some of: passes, catalogue, evening, seat, window
+    python -m tests.bench passes catalogue      some of: passes, catalogue, evening, seat, season, window
 
 Wall time, medians; the machine is to be otherwise idle. A peer is raced where it is installed (the ``bench``
 extra). A ratio beyond the one wanted is marked, and the exit code is then 1.
@@ -19,14 +19,18 @@ from statistics import median
 from time import perf_counter
 
 from core.base.memo import Memo
+from core.base.units import DAY_S
 from core.elements.files import read_element_files
 from core.evaluate import Result, evaluate
 from core.mount.drive.motion import steer_all
-from core.mount.model.station import AzimuthAxis, ElevationAxis, Mount, Station
+from core.mount.model.station import AzimuthAxis, ElevationAxis, Mount, Station, Tilt
+from core.mount.seat.season.evenings import find_season, not_clear_of
+from core.mount.seat.season.study import SeasonQuestion, study_season
 from core.mount.seat.study import study_seat
 from core.passes.frames import Observer
 from core.passes.search import find_stays
 from core.passes.track import predict
+from core.place.local_hours import repeated
 from core.place.site import Site
 from core.plan.document import Plan
 from tests.bench.bench_seat import MOUNTS, mount_of
@@ -150,6 +154,25 @@ def seat_rows() -> Iterator[Row]:
         yield Row(f"the seat's study, {name}", seconds(study, 1), "Skyfield's loop, 24 h", loop_s, wanted)
 
 
+def season_rows() -> Iterator[Row]:
+    """A year of the amateur satellites, whole days: its passes, and the study of them, beside the loop."""
+    sets = amateur_sets()
+    site = Site(latitude_deg=PLACE[0], longitude_deg=PLACE[1], height_m=PLACE[2])
+    windows = repeated(START_UTC_S, START_UTC_S + DAY_S, 365, "Europe/Zurich")
+    loop_s = seconds(lambda: plain_loop(sets, START_UTC_S, 24.0), 3)
+    begin = perf_counter()
+    season = find_season(sets, site, Tilt(), windows)
+    search_s = perf_counter() - begin
+    what = f"a season's {season.evening.size} passes"
+    yield Row(what, search_s, "Skyfield's loop, 24 h", loop_s, 30.0 / 0.16)
+    mount = mount_of(450.0, 90.0, {})
+
+    def study() -> object:
+        return study_season(not_clear_of(season, len(windows), mount), mount, SeasonQuestion())
+
+    yield Row("the season's study", seconds(study, 1), "Skyfield's loop, 24 h", loop_s, 1.0 / 0.16)
+
+
 def window_rows() -> Iterator[Row]:
     """Where a person waits at the window and the sheet; none without the window's extra."""
     if importlib.util.find_spec("PySide6") is None:
@@ -164,6 +187,7 @@ SECTIONS = {
     "catalogue": catalogue_rows,
     "evening": evening_rows,
     "seat": seat_rows,
+    "season": season_rows,
     "window": window_rows,
 }
 

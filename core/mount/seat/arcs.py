@@ -28,11 +28,17 @@ class Arcs:
 
 def clear_arcs(reaches: tuple[Reach, ...], azimuth: AzimuthAxis) -> Arcs:
     """Arcs in which each pass is clear: [max A - T + g, min A - g], of width T - 2g - sweep."""
-    guard, top = guarded_travel_deg(azimuth)
     low = np.array([reach.low_deg for reach in reaches])
     high = np.array([reach.high_deg for reach in reaches])
-    none = ~np.array([reach.elevation_clear for reach in reaches], dtype=bool)
-    return _arcs(high - top, low - guard, none)
+    return arcs_through(
+        low, high, np.array([reach.elevation_clear for reach in reaches], dtype=bool), azimuth
+    )
+
+
+def arcs_through(low_deg: Floats, high_deg: Floats, possible: Flags, azimuth: AzimuthAxis) -> Arcs:
+    """The same of passes in columns (P,): least and greatest azimuth the axis must point to."""
+    guard, top = guarded_travel_deg(azimuth)
+    return _arcs(high_deg - top, low_deg - guard, ~possible)
 
 
 def resting_arcs(reaches: tuple[Reach, ...], azimuth: AzimuthAxis) -> Arcs:

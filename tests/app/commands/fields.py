@@ -43,6 +43,18 @@ orient --json
     second_best: null or the fields of best and starts: list of {satellite, norad_id, aos, verdict,
         seconds_lost, azimuth_dial_deg, elevation_dial_deg}, the dials null out of reach
     forbidden: list of {from_deg, to_deg, why}
+season --json
+    identity, assumed, statistics_only: a sentence; days, evenings: of them with passes; passes, time_zone
+    holes: by name {offset_deg, drilled_deg, best, curve}
+    best: {keyway_bearing_deg, not_clear_share_10, _50, _90: of the evenings at most that share, and _mean;
+        as_good_over_deg, halves_apart, forbidden: every bearing is}
+    curve: list of [keyway_bearing_deg, not_clear_share]; at the top hole A's (else the first one's)
+    drill: by count, list of {offset_deg, drilled_deg}: chosen on the first half of the evenings
+    drill_judged: by count {not_clear_share, evenings_without_loss, evenly_spaced: the same and holes}: on the
+        second half
+    held_out: {evenings, not_clear_share: through the largest set; best_single_share; present_share: through
+        the mount's own holes; evenings_without_loss, best_single_evenings_without_loss}
+    halves: {seed, apart_at_most}: two halves drawn by lot, at any bearing; refused: as above
 evening --json
     identity, assumed, motion; contacts: list of CONTACT; unmatched: list of sentences
     now: null or, with --now, {time, azimuth_dial_deg, time_round, elevation_dial_deg, m_deg, e_deg,
@@ -291,6 +303,47 @@ ORIENT_ANSWER = (
         "holes": ByName({"offset_deg": number, "drilled_deg": number} | STUDY),
     }
 )
+PLACE = {"offset_deg": number, "drilled_deg": number}
+SEASON_CURVE = [(number, number)]
+PLACED = {"not_clear_share": number, "evenings_without_loss": number}
+SEASON_ANSWER = {
+    "identity": text,
+    "assumed": [text],
+    "statistics_only": text,
+    "days": whole,
+    "evenings": whole,
+    "passes": whole,
+    "time_zone": text,
+    "holes": ByName(
+        PLACE
+        | {
+            "best": {
+                "keyway_bearing_deg": number,
+                "not_clear_share_10": number,
+                "not_clear_share_50": number,
+                "not_clear_share_90": number,
+                "not_clear_share_mean": number,
+                "as_good_over_deg": number,
+                "halves_apart": number,
+                "forbidden": flag,
+            },
+            "curve": SEASON_CURVE,
+        }
+    ),
+    "curve": SEASON_CURVE,
+    "drill": ByName([PLACE]),
+    "drill_judged": ByName(PLACED | {"evenly_spaced": PLACED | {"holes": [PLACE]}}),
+    "held_out": {
+        "evenings": whole,
+        "not_clear_share": number,
+        "best_single_share": number,
+        "present_share": number,
+        "evenings_without_loss": number,
+        "best_single_evenings_without_loss": number,
+    },
+    "halves": {"seed": whole, "apart_at_most": number},
+    "refused": [REFUSED],
+}
 MOVE = {
     "from_dial_deg": number,
     "to_dial_deg": number,

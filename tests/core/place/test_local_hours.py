@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from datetime import UTC, timedelta
 from zoneinfo import ZoneInfo
 
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 
 from core.base.errors import ValueRangeError
 from core.base.times import format_iso, parse_iso
-from core.place.local_hours import LocalHours, local_hours, with_day, with_end, with_start
+from core.place.local_hours import LocalHours, local_hours, repeated, with_day, with_end, with_start
 from core.place.zones import local_time
 
 ZURICH = "Europe/Zurich"
@@ -159,3 +160,29 @@ def test_an_end_on_an_earlier_date_and_years_out_of_reach_are_refused():
         with_end(first, "2024-10-31 22:00", ZURICH)
     with pytest.raises(ValueRangeError, match="a date in the years"):
         with_day(first, utc("2024-11-02T01:00Z"), "9999-12-31", ZURICH)
+
+
+def test_hours_repeated_day_after_day_stay_on_the_clocks_over_a_change():
+    first, last = utc("2024-10-25T16:00Z"), utc("2024-10-25T23:30Z")
+    told = [(format_iso(start)[:16], format_iso(end)[:16]) for start, end in repeated(first, last, 4, ZURICH)]
+    assert told == [
+        ("2024-10-25T16:00", "2024-10-25T23:30"),
+        ("2024-10-26T16:00", "2024-10-26T23:30"),
+        ("2024-10-27T17:00", "2024-10-28T00:30"),
+        ("2024-10-28T17:00", "2024-10-29T00:30"),
+    ]
+
+
+@given(**EVENINGS)
+def test_repeated_hours_begin_with_the_evening_itself_and_follow_each_other(start_s, length_s, zone):
+    first = float(start_s)
+    windows = repeated(first, first + length_s, 5, zone)
+    assert windows[0] == (first, first + length_s)
+    assert all(end > start for start, end in windows)
+    assert all(20.0 <= (b[0] - a[0]) / 3600.0 <= 28.0 for a, b in itertools.pairwise(windows))
+
+
+def test_days_beyond_the_calendar_are_refused():
+    late = utc("9999-12-30T17:00Z")
+    with pytest.raises(ValueRangeError, match="a date in the years"):
+        repeated(late, late + 3600.0, 5, ZURICH)

@@ -1,0 +1,1 @@
+"""The season: many evenings of the same local hours, before a hole is drilled."""
