@@ -82,6 +82,7 @@ class MainWindow(QMainWindow):
         self.context = Context(self.document, self.runner, now_utc_s=clock())
         self.context.scheme = SCHEMES.get(kept.scheme, self.context.scheme)
         self.files = PlanFiles(self.document, self)
+        self.files.read_beside(self.runner)
         self.notices = Notices()
         self.keeping = Keeping(self.document, self.files, self.notices, spares, clock, self)
         self.closing = Closing(self.document, self.files, self.runner, self)

@@ -6,16 +6,19 @@ from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Qt, Signal, Slot
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from app.window.state.document import Document
 from app.window.state.file_watch import FileState, Found
+from app.window.state.runner import Runner
 from app.window.widgets.plain import question_box
 from core.base.errors import NorthkeyError
 from core.base.files import read_head
+from core.base.whole_files import Stamp, stamp_of
 from core.place.site import Site
 from core.plan.document import FORMAT, Evening, Plan
+from core.plan.storage import read_plan
 
 SUFFIX = ".northkey.json"
 _FILTERS = (f"Northkey plans (*{SUFFIX})", "All files (*)")
@@ -23,6 +26,9 @@ _FILTERS = (f"Northkey plans (*{SUFFIX})", "All files (*)")
 _POSITION = ("latitude_deg", "longitude_deg", "height_m", "time_zone")
 #: How far into a file its format is looked for.
 _HEAD_BYTES = 4096
+#: A file of so many bytes is read within a blink; a larger one in a thread of its own.
+_BLINK_BYTES = 512 * 1024
+_READ = "open plan"
 
 
 def is_plan_file(path: Path) -> bool:
@@ -73,6 +79,7 @@ class PlanFiles(QObject):
         self._document, self._window = document, window
         #: Tells what has become of the plan's file; by default it is not looked at.
         self.look: Callable[[], Found] = lambda: Found(FileState.SAME)
+        self._runner: Runner | None = None
 
     def folder(self) -> Path:
         """Where dialogs start."""
@@ -90,11 +97,36 @@ class PlanFiles(QObject):
         dialog.fileSelected.connect(lambda name: self.open(Path(name)))
         dialog.open()
 
+    def read_beside(self, runner: Runner) -> None:
+        """Read large files in the runner's thread, where they can be cancelled."""
+        self._runner = runner
+        runner.finished.connect(self._on_read)
+        runner.failed.connect(self._on_not_read)
+
     def open(self, path: Path) -> None:
-        """Open a plan file; a bad one is told and changes nothing."""
+        """Open a plan file, a large one when it is read; a bad one is told and changes nothing."""
+        stamp = stamp_of(path)
+        if self._runner is not None and stamp is not None and stamp.size > _BLINK_BYTES:
+            self._runner.request(
+                _READ,
+                f"Reading {path.name}",
+                lambda _memo, progress: (path, stamp, read_plan(path, progress)),
+            )
+            return
         try:
             self._document.open(path)
         except NorthkeyError as error:
+            self.failed.emit("Plan not opened", str(error))
+
+    @Slot(str, object)
+    def _on_read(self, kind: str, answer: tuple[Path, Stamp, Plan]) -> None:
+        if kind == _READ:
+            path, stamp, plan = answer
+            self.after_unsaved(lambda: self._document.start(plan, path, stamp))
+
+    @Slot(str, object)
+    def _on_not_read(self, kind: str, error: Exception) -> None:
+        if kind == _READ:
             self.failed.emit("Plan not opened", str(error))
 
     def save(self, then: Callable[[], None] | None = None) -> None:

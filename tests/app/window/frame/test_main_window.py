@@ -629,3 +629,18 @@ def test_a_wider_foot_tells_more_of_a_step(qtbot):
     foot.resize(1920, 34)
     assert len(foot.undo.text()) > len(narrow) > 20
     assert foot.undo.toolTip().startswith(f"Undo: {long}")
+
+
+def test_a_large_plan_is_read_beside_the_window(window_of, qtbot, tmp_path, monkeypatch):
+    window = window_of(plan_of(short_plan_data()))
+    monkeypatch.setattr("app.window.frame.plan_files._BLINK_BYTES", 100)
+    path = write_plan_file(tmp_path, title="a large one")
+    window.files.open(path)
+    assert window.document.plan.title != "a large one"
+    qtbot.waitUntil(lambda: window.document.plan.title == "a large one", timeout=10_000)
+    assert (window.document.path, window.document.unsaved) == (path, False)
+    path.write_text("{" + " " * 200)
+    window.files.open(path)
+    qtbot.waitUntil(lambda: window.errors.dialog is not None, timeout=10_000)
+    assert window.errors.recent[-1].title == "Plan not opened"
+    assert window.document.plan.title == "a large one"
