@@ -101,7 +101,6 @@ class PlanFiles(QObject):
         """Read large files in the runner's thread, where they can be cancelled."""
         self._runner = runner
         runner.finished.connect(self._on_read)
-        runner.failed.connect(self._on_not_read)
 
     def open(self, path: Path) -> None:
         """Open a plan file, a large one when it is read; a bad one is told and changes nothing."""
@@ -123,11 +122,6 @@ class PlanFiles(QObject):
         if kind == _READ:
             path, stamp, plan = answer
             self.after_unsaved(lambda: self._document.start(plan, path, stamp))
-
-    @Slot(str, object)
-    def _on_not_read(self, kind: str, error: Exception) -> None:
-        if kind == _READ:
-            self.failed.emit("Plan not opened", str(error))
 
     def save(self, then: Callable[[], None] | None = None) -> None:
         """Write the plan to its file, or ask for one; ``then`` is done when it is written."""

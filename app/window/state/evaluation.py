@@ -31,6 +31,7 @@ _FAILED = {
     "compare fields": "Fields not compared",
     "field files": "Plan files of other fields not read",
     "steering": "Steering not worked out",
+    "open plan": "Plan not opened",
     "elements": "Elements not read",
     "export elements": "Elements not written",
     "sheet": "Sheet not laid out",
