@@ -53,7 +53,7 @@ class StepCurve(NamedTuple):
 
 
 class Steps(NamedTuple):
-    """Ends of arcs (N,) by bearing: where, whose evening, and +1 where an arc begins, -1 where it ends."""
+    """Ends of arcs (N,): where, whose evening, and +1 where an arc begins, -1 where it ends."""
 
     bearing_deg: Floats
     evening: Indices
@@ -108,16 +108,21 @@ class NotClear:
         """All arcs turned clockwise by an angle."""
         return NotClear(self.passes, self.evening, wrap_360(self.start_deg + by_deg), self.width_deg)
 
-    @cached_property
-    def steps(self) -> Steps:
-        """The ends of all arcs but those that go all round."""
+    @property
+    def ends(self) -> Steps:
+        """The ends of all arcs but those that go all round, in no order."""
         partial = self.width_deg < 360.0
         start, evening = self.start_deg[partial], self.evening[partial]
         end = wrap_360(start + self.width_deg[partial])
-        bearing, both = np.concatenate([start, end]), np.concatenate([evening, evening])
         step = np.repeat([1.0, -1.0], start.size)
-        order = np.argsort(bearing, kind="stable")
-        return Steps(bearing[order], both[order], step[order])
+        return Steps(np.concatenate([start, end]), np.concatenate([evening, evening]), step)
+
+    @cached_property
+    def steps(self) -> Steps:
+        """The ends by bearing."""
+        bearing, evening, step = self.ends
+        order = np.argsort(bearing)
+        return Steps(bearing[order], evening[order], step[order])
 
     @cached_property
     def at_north(self) -> Indices:

@@ -13,6 +13,9 @@ import numpy as np
 from core.base.angles import Floats
 from core.mount.seat.season.not_clear import NotClear
 
+#: More than a turn: it keeps evenings apart in one column of bearings.
+_APART = 1024.0
+
 
 @dataclass(frozen=True, eq=False)
 class Placed:
@@ -63,7 +66,7 @@ def _round_the_circle(season: NotClear, offsets_deg: Floats) -> Placed:
     # A turned curve begins its evening with what it holds at north and is done with it there.
     turned = [season.turned(-float(offset)) for offset in offsets_deg]
     begins = [np.diff(one.at_north, prepend=0) for one in turned]
-    parts = [one.steps for one in turned]
+    parts = [one.ends for one in turned]
     evening = np.concatenate([np.tile(evenings, holes), *(part.evening for part in parts)])
     bearing = np.concatenate([np.zeros(holes * evenings.size), *(part.bearing_deg for part in parts)])
     step = np.concatenate([*begins, *(part.step for part in parts)])
@@ -73,7 +76,7 @@ def _round_the_circle(season: NotClear, offsets_deg: Floats) -> Placed:
             np.repeat(np.arange(holes), [part.step.size for part in parts]),
         ]
     )
-    order = np.lexsort((bearing, evening))
+    order = np.argsort(evening * _APART + bearing)  # far quicker than by two keys
     evening, bearing, step, hole = evening[order], bearing[order], step[order], hole[order]
     least = np.min([np.cumsum(np.where(hole == one, step, 0.0)) for one in range(holes)], axis=0)
     last = np.diff(evening, append=season.evenings) != 0

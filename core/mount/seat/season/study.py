@@ -155,8 +155,13 @@ def study_season(
     keyways = np.array(question.keyways_deg) if question.keyways_deg else None
     drilling = Drilling(first, zero, keyways, first_hole.offset_deg, question.apart_deg)
 
+    known: dict[tuple[float, ...], Placed] = {}
+
     def judged(offsets_deg: Floats) -> Placed:
-        return placed(second, offsets_deg, zero, keyways)
+        holes = tuple(offsets_deg.tolist())  # one hole is mostly the one that there is, and evenly spaced
+        if holes not in known:
+            known[holes] = placed(second, offsets_deg, zero, keyways)
+        return known[holes]
 
     sets = []
     for count in range(1, question.most_holes + 1):
