@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QMessageBox, QWidget
 from app.window.frame.plan_files import PlanFiles
 from app.window.state.document import Document
 from app.window.state.runner import Runner
-from app.window.widgets.plain import question_box
+from app.window.widgets.plain import add_answers, question_box
 
 
 class Closing(QObject):
@@ -41,30 +41,23 @@ class Closing(QObject):
         box = self._box = question_box(
             self._window, "Still writing", f"{self._runner.writing_words}: it is not finished."
         )
-        wait = box.addButton("&Close when it is written", QMessageBox.ButtonRole.AcceptRole)
-        stop = box.addButton("S&top it and close", QMessageBox.ButtonRole.DestructiveRole)
-        stay = box.addButton("Stay &here", QMessageBox.ButtonRole.RejectRole)
-        for button in (wait, stop, stay):
-            button.setAccessibleName(button.text().replace("&", ""))
-        box.setDefaultButton(wait)
-        box.setEscapeButton(stay)
-        wait.clicked.connect(self._wait)
-        stop.clicked.connect(self._stop)
-        stay.clicked.connect(self._stay)
+        add_answers(
+            box,
+            ("&Close when it is written", self._wait),
+            ("S&top it and close", self._stop),
+            ("Stay &here", self._stay),
+        )
         box.finished.connect(self._forget)
         box.open()
 
-    @Slot()
     def _wait(self) -> None:
         self._waits = True
         self._on_busy("")
 
-    @Slot()
     def _stop(self) -> None:
         self._stops = True
         self._window.close()
 
-    @Slot()
     def _stay(self) -> None:
         self._loses = self._waits = False
 

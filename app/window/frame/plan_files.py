@@ -7,12 +7,12 @@ from contextlib import suppress
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
-from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QFileDialog, QWidget
 
 from app.window.state.document import Document
 from app.window.state.file_watch import FileState, Found
 from app.window.state.runner import Runner
-from app.window.widgets.plain import question_box
+from app.window.widgets.plain import add_answers, question_box
 from core.base.errors import NorthkeyError
 from core.base.files import read_head
 from core.base.whole_files import Stamp, stamp_of
@@ -159,21 +159,15 @@ class PlanFiles(QObject):
             if gone
             else "Write yours over it, take theirs in here, or save yours beside it?",
         )
-        mine = box.addButton("&Write it again" if gone else "&Keep mine", QMessageBox.ButtonRole.AcceptRole)
-        beside = box.addButton("Save &beside...", QMessageBox.ButtonRole.ActionRole)
-        stay = box.addButton("&Not now", QMessageBox.ButtonRole.RejectRole)
-        mine.clicked.connect(lambda: self.write(path, then))
-        beside.clicked.connect(lambda: self.ask_save(then, beside_name(path)))
-        buttons = [mine, beside, stay]
         theirs = found.theirs
-        if theirs is not None:
-            take = box.addButton("&Take theirs", QMessageBox.ButtonRole.DestructiveRole)
-            take.clicked.connect(lambda: self._document.take(theirs, found.stamp))
-            buttons.append(take)
-        for button in buttons:
-            button.setAccessibleName(button.text().replace("&", "").rstrip("."))
-        box.setDefaultButton(stay)
-        box.setEscapeButton(stay)
+        take = () if theirs is None else (("&Take theirs", lambda: self._document.take(theirs, found.stamp)),)
+        add_answers(
+            box,
+            ("Save &beside...", lambda: self.ask_save(then, beside_name(path))),
+            ("&Write it again" if gone else "&Keep mine", lambda: self.write(path, then)),
+            *take,
+            ("&Not now", None),
+        )
         box.open()
 
     def write(self, path: Path, then: Callable[[], None] | None = None) -> None:
@@ -201,13 +195,7 @@ class PlanFiles(QObject):
             f"\N{LEFT DOUBLE QUOTATION MARK}{self._document.plan.title}"
             "\N{RIGHT DOUBLE QUOTATION MARK} has edits that are in no file.",
         )
-        save = box.addButton("&Save first", QMessageBox.ButtonRole.AcceptRole)
-        lose = box.addButton("&Lose them", QMessageBox.ButtonRole.DestructiveRole)
-        stay = box.addButton("S&tay here", QMessageBox.ButtonRole.RejectRole)
-        for button in (save, lose, stay):
-            button.setAccessibleName(button.text().replace("&", ""))
-        box.setDefaultButton(save)
-        box.setEscapeButton(stay)
-        save.clicked.connect(lambda: self.save(go_on))
-        lose.clicked.connect(go_on)
+        add_answers(
+            box, ("&Save first", lambda: self.save(go_on)), ("&Lose them", go_on), ("S&tay here", None)
+        )
         box.open()

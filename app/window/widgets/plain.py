@@ -6,6 +6,7 @@ to. So labels and boxes are made here or in `labels`, and tool tips that can sho
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from html import escape
 
 from PySide6.QtCore import Qt
@@ -38,6 +39,19 @@ def question_box(parent: QWidget, title: str, words: str, more: str = "") -> QMe
     for label in box.findChildren(QLabel):  # the box's own setting leaves out the second one
         label.setTextFormat(Qt.TextFormat.PlainText)
     return box
+
+
+def add_answers(box: QMessageBox, *answers: tuple[str, Callable[[], object] | None]) -> None:
+    """Buttons in this order, & before the letter of a key; the first is the default, the last Escape."""
+    made = []
+    for words, do in answers:
+        button = box.addButton(words, QMessageBox.ButtonRole.ActionRole)
+        button.setAccessibleName(words.replace("&", "").rstrip("."))
+        if do is not None:
+            button.clicked.connect(lambda _checked=False, do=do: do())
+        made.append(button)
+    box.setDefaultButton(made[0])
+    box.setEscapeButton(made[-1])
 
 
 def button_words(name: str) -> str:
