@@ -177,18 +177,18 @@ PLANTS: dict[str, Plant] = {
 SEAT_PLANTS: dict[str, Plant] = {
     "arcs with the guard's sign wrong": Plant(
         "seat.arcs",
-        "return _arcs(high - top, low - guard, none)",
-        "return _arcs(high - top, low + guard, none)",
+        "return _arcs(high_deg - top, low_deg - guard, ~possible)",
+        "return _arcs(high_deg - top, low_deg + guard, ~possible)",
     ),
     "arcs from the wrong stop": Plant(
         "seat.arcs",
-        "return _arcs(high - top, low - guard, none)",
-        "return _arcs(high, low - guard + top, none)",
+        "return _arcs(high_deg - top, low_deg - guard, ~possible)",
+        "return _arcs(high_deg, low_deg - guard + top, ~possible)",
     ),
     "arcs blind to the elevation range": Plant(
         "seat.arcs",
-        "none = ~np.array([reach.elevation_clear for reach in reaches], dtype=bool)",
-        "none = np.zeros(len(reaches), dtype=bool)",
+        "return _arcs(high_deg - top, low_deg - guard, ~possible)",
+        "return _arcs(high_deg - top, low_deg - guard, possible & ~possible)",
     ),
     "holes turned the wrong way": Plant(
         "seat.study", "shift = fixed_offset_deg(mount, hole)", "shift = -fixed_offset_deg(mount, hole)"
