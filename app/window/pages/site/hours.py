@@ -32,7 +32,6 @@ class EveningPart(QWidget):
         self.day.setMinimumWidth(self.day.fontMetrics().horizontalAdvance("2000-00-00") + 22)
         self.start = TextField("From, local time")
         self.end = TextField("To, local time")
-        self.end.setMinimumWidth(self.end.fontMetrics().horizontalAdvance("2000-00-00 00:00") + 22)
         self.day_words, self.start_words, self.end_words = second(""), second(""), second("")
         self.sunset = push_button(
             "&Sunset to midnight", self._set_sunset, tip="From sunset of the date, here, to local midnight"
@@ -140,6 +139,8 @@ class EveningPart(QWidget):
         self.day.show_text(hours.day)
         self.start.show_text(hours.start)
         self.end.show_text(hours.end)
+        # Wider only where it has a date too: the words beside it need the room.
+        self.end.setMinimumWidth(self.end.fontMetrics().horizontalAdvance(hours.end) + 22)
         self.day_words.setText(f"{parse_day(hours.day):%A}, {hours.offset}")
         self.start_words.setText(f"local, {clock(first, False)} UTC{_other_day(first, hours.day)}")
         self.end_words.setText(f"{_day_of_end(hours)}, {clock(last, False)} UTC")
