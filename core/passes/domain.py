@@ -54,8 +54,11 @@ def followable(
     start_utc_s: float,
     maximum_age_days: float,
     orbits_of: Callable[[list[ElementSet]], Orbits],
+    no_orbit: str | None = None,
 ) -> Satrec:
     """The record of a set that may be asked from ``start_utc_s`` on; one too old asks the propagator nothing.
+
+    ``no_orbit``: what `no_orbits` has to say of it.
 
     Raises:
         PropagationError: its epoch lies further from the start than is allowed, its elements are of no orbit
@@ -63,7 +66,7 @@ def followable(
             before the start.
     """
     age = age_days(elements, start_utc_s)
-    reason = beyond_age(age, maximum_age_days) or _no_orbit(orbits_of([elements]))
+    reason = beyond_age(age, maximum_age_days) or no_orbit
     if reason is None:
         record = satrec(elements)
         reason = _lost_on_the_way(elements, record, age, orbits_of) if abs(age) > REFUSED_AGE_DAYS else None
@@ -72,16 +75,19 @@ def followable(
     return record
 
 
-def _no_orbit(orbits: Orbits) -> str | None:
-    """Why the elements of one satellite are of no orbit round the Earth; None where they are."""
-    axis_km, e = float(orbits.axis_km[0]), float(orbits.eccentricity[0])
-    perigee_km, apogee_km = axis_km * (1.0 - e) - _RADIUS_KM, axis_km * (1.0 + e)
+def no_orbits(orbits: Orbits) -> dict[int, str]:
+    """By the place of each satellite whose elements are of no orbit round the Earth, why they are not."""
+    perigee_km = orbits.axis_km * (1.0 - orbits.eccentricity) - _RADIUS_KM
+    apogee_km = orbits.axis_km * (1.0 + orbits.eccentricity)
+    none = np.flatnonzero(~((perigee_km >= LOWEST_KM) & (apogee_km <= _FURTHEST_KM)))
+    return {i: _no_orbit(float(perigee_km[i]), float(apogee_km[i])) for i in none.tolist()}
+
+
+def _no_orbit(perigee_km: float, apogee_km: float) -> str:
     if perigee_km < LOWEST_KM:
         where = f"{perigee_km:.0f} km high" if perigee_km >= 0.0 else f"{-perigee_km:.0f} km below the ground"
         return f"its elements are of no orbit: perigee {where}, less than {LOWEST_KM:g} km"
-    if apogee_km > _FURTHEST_KM:
-        return f"its elements are of no orbit round the Earth: apogee {apogee_km:.2g} km out"
-    return None
+    return f"its elements are of no orbit round the Earth: apogee {apogee_km:.2g} km out"
 
 
 def too_low(position_km: Floats) -> Flags:

@@ -37,7 +37,7 @@ from core.base.times import format_iso
 from core.base.units import Progress, no_progress
 from core.elements.model import ElementSet
 from core.passes.chunks import stays_within
-from core.passes.domain import followable
+from core.passes.domain import followable, no_orbits
 from core.passes.exact import ExactStates, Orbits
 from core.passes.fit import Spans, lay_paths
 from core.passes.frames import WGS84_A_KM, EarthTurn, Observer
@@ -98,9 +98,10 @@ def find_stays(
         raise ValueRangeError("floor_deg", floor_deg, f"-90 to {_HIGHEST_FLOOR_DEG:g}")
     refused: dict[int, PropagationError] = {}
     records: dict[int, Satrec] = {}
+    none = no_orbits(Orbits.of(sets))
     for index, elements in enumerate(sets):
         try:
-            records[index] = followable(elements, start_utc_s, maximum_age_days, Orbits.of)
+            records[index] = followable(elements, start_utc_s, maximum_age_days, Orbits.of, none.get(index))
         except PropagationError as error:
             refused[index] = error
     sky = observer, EarthTurn.over(start_utc_s, end_utc_s)
