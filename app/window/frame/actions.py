@@ -56,6 +56,7 @@ PAGE_KEYS: tuple[tuple[str, str, str], ...] = (
     ("Site, the horizon", "Page Up, Page Down", "choose a point"),
     ("Site, the horizon", "arrows", "move it by a degree, with Shift by 0.1"),
     ("Site, the horizon", "Insert, Delete", "add a point, remove it"),
+    ("Site, Compare fields", "Delete", "remove the field chosen"),
     ("Satellites", "Delete", "remove the rows selected"),
     ("Evening", "Up, Down", "choose the pass before, the next one"),
     ("Evening", "Left, Right", "point 10 s earlier or later, with Shift 60 s, with Ctrl 1 s"),
