@@ -10,13 +10,15 @@ from app.commands.output import say, say_json, say_table, shown_progress, tell, 
 from app.commands.season_shapes import season_shape
 from app.commands.words import refusal_words
 from core.base.errors import PlanError, ValueRangeError
-from core.base.words import bearing_text, counted, figure, plain
+from core.base.words import counted
 from core.evaluate import identity
 from core.mount.seat.season.study import MOST_HOLES, HoleSeason, SeasonQuestion, SeasonStudy
 from core.mount.seat.season.words import (
     STATISTICS_ONLY,
     curve_sentence,
+    drilled_cells,
     halves_sentence,
+    hole_cells,
     percent,
     placing_sentence,
     present_sentence,
@@ -129,17 +131,7 @@ def _say(season: Season, plan: Plan) -> None:
 def _say_holes(study: SeasonStudy) -> None:
     say("Passes that are not clear in any posture, of an evening's, with the keyway at its best bearing:")
     heads = ["hole", "offset", "drilled", "keyway true", "as good over", "10 % of evenings", "half", "90 %"]
-    rows = [
-        [
-            hole.hole.name,
-            plain(hole.hole.offset_deg),
-            plain(hole.hole.drilled_deg),
-            "any" if hole.best_width_deg == 360.0 else bearing_text(hole.best_deg),
-            f"{figure(hole.best_width_deg)} deg",
-            *(percent(hole.share_at(part)) for part in (10.0, 50.0, 90.0)),
-        ]
-        for hole in study.holes
-    ]
+    rows = [hole_cells(hole) for hole in study.holes]
     say_table(heads, rows)
     say(halves_sentence(study))
     if any(hole.forbidden for hole in study.holes):
@@ -163,17 +155,7 @@ def _percents(hole: HoleSeason, bearings: np.ndarray) -> list[str]:
 def _say_drilling(study: SeasonStudy) -> None:
     say("Where to drill, clockwise from the datum mark as seen from above:")
     heads = ["holes", "drilled", "offsets", "not clear", "evenings without loss", "evenly spaced"]
-    rows = [
-        [
-            str(len(one.holes)),
-            ", ".join(plain(hole.drilled_deg) for hole in one.holes),
-            ", ".join(plain(hole.offset_deg) for hole in one.holes),
-            percent(one.judged.mean_share),
-            f"{figure(one.judged.free_evenings)} of {study.held_out}",
-            percent(one.evenly_judged.mean_share),
-        ]
-        for one in study.sets
-    ]
+    rows = [drilled_cells(one, study) for one in study.sets]
     say_table(heads, rows, left=(1, 2))
     say(placing_sentence(study))
     say(saved_sentence(study))

@@ -63,6 +63,8 @@ QUANTITIES: dict[str, Quantity] = {
     "seat_limits.from_deg": Quantity("arc's beginning", "deg", bearing=True, closed=True),
     "seat_limits.to_deg": Quantity("arc's end", "deg", bearing=True, closed=True),
 }
+#: Evenings of a season.
+SEASON_DAYS = Quantity("evenings", "", 2.0, 1100.0)
 #: What is typed to set something else: the bearing sighted while the dial is set.
 SIGHTED = Quantity("bearing", "deg", bearing=True)
 #: What the dials are read to show.

@@ -29,6 +29,7 @@ _FAILED = {
     "explain again": "Rest of the evening not explained",
     "by evening": "Evenings of other seats not worked out",
     "compare fields": "Fields not compared",
+    "season": "Season not studied",
     "field files": "Plan files of other fields not read",
     "steering": "Steering not worked out",
     "open plan": "Plan not opened",

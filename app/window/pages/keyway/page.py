@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
@@ -27,6 +29,9 @@ from core.mount.seat.words import (
 )
 from core.place.declination import magnetic_from_true
 
+if TYPE_CHECKING:
+    from app.window.pages.keyway.season.dialog import SeasonDialog
+
 #: A keyway in motion goes to the document when it pauses this long, so that dragging starts no evaluations.
 _PAUSE_MS = 60
 _LONGEST_WHY = 200
@@ -49,6 +54,7 @@ class KeywayPage(Page):
         self.sentence.setMinimumHeight(2 * self.sentence.fontMetrics().lineSpacing())
         self.editor = SeatEditor(context.document, self)
         self.now = SeatNow(context)
+        self._season: SeasonDialog | None = None
         self._pause = QTimer(self)
         self._pause.setSingleShot(True)
         self._pause.setInterval(_PAUSE_MS)
@@ -83,6 +89,7 @@ class KeywayPage(Page):
         self.panel.typed.connect(self._turn)
         self.panel.holes.chosen.connect(self._use_hole)
         self.panel.best_wanted.connect(self.turn_to_best)
+        self.panel.season_wanted.connect(self.open_season)
         limits = self.panel.limits
         limits.add_wanted.connect(self.editor.add_limit)
         limits.remove_wanted.connect(self.editor.remove_limit)
@@ -91,6 +98,15 @@ class KeywayPage(Page):
         self.editor.refused.connect(self.panel.field.mark_wrong)
         self.context.pointer.pass_changed.connect(self._show_passes)
         self.context.runner.busy_changed.connect(self._on_busy)
+
+    def open_season(self) -> None:
+        """The season, in a window of its own."""
+        from app.window.pages.keyway.season.dialog import SeasonDialog
+
+        if self._season is None:
+            self._season = SeasonDialog(self.context, self)
+        self._season.show()
+        self._season.raise_()
 
     # --- edits --------------------------------------------------------------------------------------------
 

@@ -22,7 +22,7 @@ from app.window.look.style import checked_style
 from app.window.pages.keyway.limits import LimitsPart
 from app.window.pages.keyway.list import TroubleList
 from app.window.widgets.fields import NumberField
-from app.window.widgets.labels import label, second, show_rank
+from app.window.widgets.labels import label, push_button, second, show_rank
 from app.window.widgets.plain import button_words, plain_label, tip
 from core.base.words import bearing_text
 from core.mount.model.from_above import FromAbove
@@ -99,11 +99,13 @@ class SeatPanel(QWidget):
     Signals:
         typed(float): a bearing was typed.
         best_wanted(): turn to the best.
+        season_wanted(): what many evenings are.
         pass_chosen(int): index of the pass whose row was chosen.
     """
 
     typed = Signal(float)
     best_wanted = Signal()
+    season_wanted = Signal()
     pass_chosen = Signal(int)
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -117,6 +119,11 @@ class SeatPanel(QWidget):
         )
         self.field.setToolTip("Where the keyway points, degrees true")
         self.field.value_edited.connect(self.typed)
+        self.season = push_button(
+            "Season...",
+            self.season_wanted.emit,
+            tip="Where the stops are met least over many evenings, and where to drill",
+        )
         self.limits = LimitsPart()
         self.forbidden = label(9.5, name="what forbids the bearing", rank="alarm")
         self.forbidden.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
@@ -215,6 +222,7 @@ class SeatPanel(QWidget):
             grid.addWidget(name, row, 0)
             grid.addWidget(value, row, 1)
         grid.setColumnStretch(2, 1)
+        grid.addWidget(self.season, 0, 3, 2, 1, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         return grid
 
     # --- showing ------------------------------------------------------------------------------------------

@@ -38,6 +38,30 @@ def curve_sentence(hole: HoleSeason) -> str:
     )
 
 
+def hole_cells(hole: HoleSeason) -> list[str]:
+    """A hole at its best: name, offset, drilled, bearing, how wide, shares of 10, 50, 90 % of evenings."""
+    return [
+        hole.hole.name,
+        plain(hole.hole.offset_deg),
+        plain(hole.hole.drilled_deg),
+        "any" if hole.best_width_deg == 360.0 else bearing_text(hole.best_deg),
+        f"{figure(hole.best_width_deg)} deg",
+        *(percent(hole.share_at(part)) for part in (10.0, 50.0, 90.0)),
+    ]
+
+
+def drilled_cells(drilled: DrilledSet, study: SeasonStudy) -> list[str]:
+    """A set of holes: how many, drilled, offsets, not clear, evenings without loss, evenly spaced ones."""
+    return [
+        str(len(drilled.holes)),
+        ", ".join(plain(hole.drilled_deg) for hole in drilled.holes),
+        ", ".join(plain(hole.offset_deg) for hole in drilled.holes),
+        percent(drilled.judged.mean_share),
+        f"{figure(drilled.judged.free_evenings)} of {study.held_out}",
+        percent(drilled.evenly_judged.mean_share),
+    ]
+
+
 def halves_sentence(study: SeasonStudy) -> str:
     """How far chance alone goes."""
     at_best = max(hole.halves_differ for hole in study.holes)
