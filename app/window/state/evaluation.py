@@ -30,6 +30,7 @@ _FAILED = {
     "by evening": "Evenings of other seats not worked out",
     "compare fields": "Fields not compared",
     "season": "Season not studied",
+    "save season chart": "Chart not saved",
     "field files": "Plan files of other fields not read",
     "steering": "Steering not worked out",
     "open plan": "Plan not opened",

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Slot
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Slot
 from PySide6.QtGui import QHideEvent
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QProgressBar, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QFileDialog, QHBoxLayout, QProgressBar, QVBoxLayout, QWidget
 
 from app.window.look.scheme import font
 from app.window.pages.keyway.season.chart import SeasonChart
@@ -20,6 +22,10 @@ from app.window.state.context import Context
 from app.window.widgets.fields import NumberField
 from app.window.widgets.labels import heading, keep_room, label, push_button, second
 from app.window.widgets.plain import plain_label
+from core.base.memo import Memo
+from core.base.units import Progress
+from core.base.whole_files import refuse_source, write_bytes
+from core.evaluate import identity
 from core.mount.seat.season.words import (
     STATISTICS_ONLY,
     drilled_cells,
@@ -30,6 +36,8 @@ from core.mount.seat.season.words import (
 )
 from core.plan.quantities import SEASON_DAYS
 
+SAVE = "save season chart"
+_FORMS = "PNG (*.png);;SVG (*.svg);;PDF (*.pdf)"
 _SIZE_PX, _LEAST_PX = (900, 760), 760
 
 
@@ -47,7 +55,12 @@ class SeasonDialog(QDialog):
         self.days.setMaximumWidth(80)
         self.ask_button = push_button("&Study the season", self._ask, tip="Work it out, in the background")
         self.stop_button = push_button("S&top", self.now.stop, "Stop the study", "Stop the study")
+        self.save_button = push_button(
+            "Save &chart...", self.ask_where_to_save, tip="The curves as PNG, SVG or PDF"
+        )
         self.close_button = push_button("Close", self.close, tip="Close (Esc); the answer is kept")
+        #: What was written last, until something else is asked.
+        self._saved = ""
         self.bar = QProgressBar()
         self.state = second("", 10, "whether the answer is of the present plan")
         self.answer = label(12, bold=True, name="what drilling would save", wraps=True)
@@ -57,6 +70,7 @@ class SeasonDialog(QDialog):
         self.drill, self.drill_model = table_of("where to drill", DRILL_HEADS, DRILL_TIPS, 4)
         self._build()
         self.days.value_edited.connect(self._set_days)
+        context.runner.finished.connect(self._on_finished)
         self.now.changed.connect(self._show)
         self.now.progressed.connect(self._show_progress)
         self._show()
@@ -77,8 +91,9 @@ class SeasonDialog(QDialog):
             top.addWidget(widget)
         foot = QHBoxLayout()
         foot.addWidget(self.state, 1)
+        foot.addWidget(self.save_button)
         foot.addWidget(self.close_button)
-        for button in (self.ask_button, self.stop_button, self.close_button):
+        for button in (self.ask_button, self.stop_button, self.save_button, self.close_button):
             button.setAutoDefault(False)
         column = QVBoxLayout(self)
         column.setContentsMargins(26, 20, 26, 18)
@@ -103,7 +118,45 @@ class SeasonDialog(QDialog):
         self._show()
 
     def _ask(self) -> None:
+        self._saved = ""
         self.now.ask()
+
+    def ask_where_to_save(self) -> None:
+        """Open the dialog for the chart's file."""
+        path = self._context.document.path
+        dialog = QFileDialog(self, "Save chart", str(path.parent if path else Path.home()), _FORMS)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+        dialog.setDefaultSuffix("png")
+        dialog.selectFile("season.png")
+        dialog.fileSelected.connect(lambda name: self.save_chart(Path(name)))
+        dialog.open()
+
+    def save_chart(self, path: Path) -> None:
+        """Write the chart in the form that the file's name asks for; what goes wrong is told here."""
+        season, asked = self.now.season, self.now.asked_of
+        if season is None or asked is None:
+            return
+        made_utc_s, sources = self._context.now_utc_s, self._context.document.sources
+
+        def job(_memo: Memo, _progress: Progress) -> str:
+            from app.window.pages.keyway.season.saved_chart import chart_form, season_chart
+
+            form = chart_form(path)
+            refuse_source(path, sources)
+            content = season_chart(
+                season, asked.title, asked.mount.index_hole, identity(asked), made_utc_s, form
+            )
+            write_bytes(path, content, force=True)
+            return f"Saved as {path.name}."
+
+        self._context.runner.request(SAVE, f"Writing {path.name}", job, writes=True)
+
+    @Slot(str, object)
+    def _on_finished(self, kind: str, answer: object) -> None:
+        if kind == SAVE:
+            self._saved = str(answer)
+            self._show()
 
     @Slot()
     def _show(self) -> None:
@@ -117,6 +170,7 @@ class SeasonDialog(QDialog):
         self.answer.setText("" if study is None else saved_sentence(study))
         self.told.setText("" if study is None else f"{placing_sentence(study)} {halves_sentence(study)}")
         self.ask_button.setEnabled(not now.working and bool(self._context.plan.satellites))
+        self.save_button.setEnabled(study is not None)
         self.bar.setVisible(now.working)
         self.stop_button.setVisible(now.working)
         if now.working:
@@ -132,7 +186,7 @@ class SeasonDialog(QDialog):
             return (
                 "" if self.now.working else "Not studied yet. A year of 75 satellites takes some 20 seconds."
             )
-        return "Of the plan before: study it again." if self.now.stale else ""
+        return "Of the plan before: study it again." if self.now.stale else self._saved
 
     @Slot(str, int, int)
     def _show_progress(self, what: str, done: int, total: int) -> None:

@@ -50,6 +50,11 @@ class SeasonNow(QObject):
         return self._context.runner.under_way(SEASON)
 
     @property
+    def asked_of(self) -> Plan | None:
+        """The plan that the answer is of."""
+        return None if self._of is None else self._of[0]
+
+    @property
     def stale(self) -> bool:
         """The answer is of another plan or of other days."""
         if self._of is None:

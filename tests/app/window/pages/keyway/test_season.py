@@ -88,6 +88,37 @@ def test_it_can_be_stopped_and_is_dropped_when_nobody_looks(hand, qtbot):
     assert hand.dialog.now.season is None
 
 
+@pytest.mark.parametrize(("form", "begins"), [("png", b"\x89PNG"), ("svg", b"<?xml"), ("pdf", b"%PDF")])
+def test_the_chart_is_saved_as_it_is_asked_and_the_same_twice(hand, qtbot, tmp_path, form, begins):
+    hand.ask()
+    hand.answered()
+    contents = []
+    for number in range(2):
+        path = tmp_path / f"season{number}.{form}"
+        hand.dialog.save_chart(path)
+        qtbot.waitUntil(path.exists, timeout=30_000)
+        qtbot.waitUntil(lambda: hand.dialog.state.text().startswith("Saved as season"))
+        contents.append(path.read_bytes())
+    assert contents[0].startswith(begins)
+    assert contents[0] == contents[1]
+    if form == "svg":
+        assert saved_words(hand) in contents[0].decode()
+
+
+def saved_words(hand) -> str:
+    study = hand.dialog.now.season.study
+    return f"{study.evenings} evenings, {study.passes:,} passes"
+
+
+def test_a_chart_of_no_form_is_refused(hand, qtbot, tmp_path):
+    hand.ask()
+    hand.answered()
+    hand.dialog.save_chart(tmp_path / "season.doc")
+    qtbot.waitUntil(lambda: bool(hand.window.errors.recent), timeout=30_000)
+    assert "a name ending in .png, .svg, .pdf" in hand.window.errors.recent[-1].sentence
+    assert list(tmp_path.glob("season*")) == []
+
+
 def test_too_few_evenings_and_no_satellites_are_told(window_of, qtbot):
     high = plan_of(short_plan_data(), site__minimum_elevation_deg=89.0)
     hand = SeasonHand(window_of(high), qtbot)
