@@ -54,17 +54,6 @@ MODIFIERS = (Qt.KeyboardModifier.NoModifier,) * 3 + (
 )
 
 
-class _Held:
-    """A widget that may be deleted between two events: the binding is not told of those that Qt made."""
-
-    def __init__(self, widget: QWidget) -> None:
-        self.is_there = True
-        widget.destroyed.connect(self._lose)
-
-    def _lose(self) -> None:
-        self.is_there = False
-
-
 class Monkey:
     """Acts on a window by a seed, and remembers what it did."""
 
@@ -123,6 +112,10 @@ class Monkey:
         found = [w for w in page.findChildren(kind) if w.isVisible() and w.isEnabled() and w.width() > 0]
         return self.chance.choice(found) if found else None
 
+    def _is_there(self, widget: QWidget) -> bool:
+        """Whether a widget still is: the binding is not told when Qt deletes one that Qt made itself."""
+        return any(one is widget for one in self.window.findChildren(QWidget))
+
     def _answer_boxes(self) -> None:
         for box in self.window.findChildren(QMessageBox):
             if box.isVisible() and self.chance.random() < 0.7:
@@ -137,20 +130,19 @@ class Monkey:
             return
         text = self.chance.choice(TEXTS)
         self._note(f"type {text!r} into {field.accessibleName() or type(field).__name__}")
-        held = _Held(field)
         field.setFocus()
         if isinstance(field, QPlainTextEdit):
             field.setPlainText(text)
         else:
             field.selectAll()
             for mark in text:
-                if not held.is_there:
+                if not self._is_there(field):
                     return
                 # Not by the test library, which aborts on what is on no keyboard.
                 press = QKeyEvent(QEvent.Type.KeyPress, 0, Qt.KeyboardModifier.NoModifier, mark)
                 QApplication.sendEvent(field, press)
         key = self.chance.choice((Qt.Key.Key_Return, Qt.Key.Key_Tab, Qt.Key.Key_Escape))
-        if held.is_there:
+        if self._is_there(field):
             QTest.keyClick(field, key)
 
     def _press_button(self) -> None:
@@ -167,8 +159,11 @@ class Monkey:
         if widget is not None:
             at, modifier = self._point(widget), self.chance.choice(MODIFIERS)
             self._note(f"click {type(widget).__name__} at {at.x()}, {at.y()}")
-            click = QTest.mouseDClick if self.chance.random() < 0.2 else QTest.mouseClick
-            click(widget, Qt.MouseButton.LeftButton, modifier, at)
+            button = Qt.MouseButton.LeftButton
+            for step in range(2 if self.chance.random() < 0.2 else 1):
+                for act in (QTest.mouseDClick if step else QTest.mousePress, QTest.mouseRelease):
+                    if self._is_there(widget):
+                        act(widget, button, modifier, at)
 
     def _drag(self) -> None:
         widget = self._one_of(QWidget)
@@ -176,14 +171,14 @@ class Monkey:
             return
         first = self._point(widget)
         self._note(f"drag {type(widget).__name__} from {first.x()}, {first.y()}")
-        points, held, none = [self._point(widget) for _ in range(4)], _Held(widget), MODIFIERS[0]
+        points, none = [self._point(widget) for _ in range(4)], MODIFIERS[0]
         QTest.mousePress(widget, Qt.MouseButton.LeftButton, none, first)
         for point in points[:3]:
-            if not held.is_there:
+            if not self._is_there(widget):
                 return
             QTest.mouseMove(widget, point)
             QApplication.processEvents()
-        if held.is_there:
+        if self._is_there(widget):
             QTest.mouseRelease(widget, Qt.MouseButton.LeftButton, none, points[3])
 
     def _key(self) -> None:
