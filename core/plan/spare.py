@@ -10,13 +10,17 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from core.base.errors import NorthkeyError, PlanError
-from core.base.files import read_file
+from core.base.files import read_file, read_head
 from core.base.times import format_iso, parse_iso
 from core.base.whole_files import write_bytes
 from core.plan.document import Plan
 from core.plan.storage import plan_from_text, plan_to_text
 
 _FORMAT = "northkey-spare"
+#: What stands before the plan, which comes last; in a file's name its quotation marks would be escaped.
+_BEFORE_PLAN = b', "plan": '
+#: Longer than any path is, written in escapes.
+_HEAD_BYTES = 64 * 1024
 #: A plan's largest, and half as much again for its quotation marks.
 _LARGEST_BYTES = 96 * 1024 * 1024
 
@@ -50,6 +54,20 @@ def write_spare(path: Path, spare: Spare) -> None:
     }
     # Names of files may hold bytes that are no text: they survive as escapes.
     write_bytes(path, json.dumps(head, ensure_ascii=True).encode("ascii"), force=True)
+
+
+def file_of_spare(path: Path) -> Path | None:
+    """The plan file that a window works on, without reading the plan in its copy.
+
+    Raises:
+        PlanError: it cannot be read or is no spare copy.
+    """
+    try:
+        head, mark, _ = read_head(path, _HEAD_BYTES).partition(_BEFORE_PLAN)
+        file = json.loads(head + b"}")["file"] if mark else json.loads(head)["file"]
+        return None if file is None else Path(file)
+    except (ValueError, TypeError, KeyError, RecursionError, NorthkeyError):
+        raise PlanError(str(path), "", "is no spare copy") from None
 
 
 def read_spare(path: Path) -> Spare:

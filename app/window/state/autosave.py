@@ -17,7 +17,7 @@ from PySide6.QtCore import QLockFile, QObject, QTimer, Signal, Slot
 from app.window.state.beside import Beside
 from app.window.state.document import Document
 from core.base.errors import NorthkeyError
-from core.plan.spare import Spare, read_spare, write_spare
+from core.plan.spare import Spare, file_of_spare, read_spare, write_spare
 
 #: After the first edit that is in no file; later ones wait for no longer than that.
 _WAIT_MS = 10_000
@@ -138,7 +138,7 @@ class Autosave(QObject):
         """Whether another window that runs works on this plan file."""
         for file in self._others():
             with suppress(NorthkeyError, OSError):
-                other = read_spare(file).file
+                other = file_of_spare(file)
                 if other is None or not _same(other, path):
                     continue
                 lock = _lock_of(file)

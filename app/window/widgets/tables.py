@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from PySide6.QtCore import (
@@ -105,6 +106,28 @@ class SortProxy(QSortFilterProxyModel):
     def place_of(self, row: int, column: int = 0) -> QModelIndex:
         """Where a row of the model stands now."""
         return self.mapFromSource(self._grid.index(row, column))
+
+
+class WordsModel(GridModel):
+    """Rows of words under headings."""
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.lines: Sequence[Sequence[str]] = ()
+
+    def show_lines(self, lines: Sequence[Sequence[str]]) -> None:
+        """Other rows."""
+        self.beginResetModel()
+        self.lines = lines
+        self.endResetModel()
+
+    def rows(self) -> int:
+        return len(self.lines)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        if role == Qt.ItemDataRole.DisplayRole:
+            return self.lines[index.row()][index.column()]
+        return self.alignment(index.column()) if role == Qt.ItemDataRole.TextAlignmentRole else None
 
 
 class SortCell(QTableWidgetItem):

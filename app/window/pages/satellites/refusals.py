@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QHeaderView, QTableView, QVBoxLayout, QWidget
 
 from app.window.widgets.kept_layout import keep_layout
 from app.window.widgets.labels import heading, push_button
 from app.window.widgets.plain import tip
-from app.window.widgets.tables import GridModel, Index, SortProxy, dress_table, sort_by_heads
+from app.window.widgets.tables import Index, SortProxy, WordsModel, dress_table, sort_by_heads
 from core.base.errors import ElementsError, PropagationError
 
 
@@ -22,27 +22,13 @@ def refusal_line(error: ElementsError | PropagationError) -> tuple[str, str, str
     return "this plan", error.satellite, "", error.reason
 
 
-class _RefusalModel(GridModel):
+class _RefusalModel(WordsModel):
     headings = ("File", "Place", "Field", "Reason")
 
-    def __init__(self, parent: QObject | None = None) -> None:
-        super().__init__(parent)
-        self.lines: list[tuple[str, str, str, str]] = []
-
-    def show_lines(self, lines: list[tuple[str, str, str, str]]) -> None:
-        self.beginResetModel()
-        self.lines = lines
-        self.endResetModel()
-
-    def rows(self) -> int:
-        return len(self.lines)
-
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
-        if role == Qt.ItemDataRole.DisplayRole:
-            return self.lines[index.row()][index.column()]
         if role == Qt.ItemDataRole.ToolTipRole:
             return tip(self.lines[index.row()][index.column()])
-        return None
+        return super().data(index, role)
 
 
 class Refusals(QWidget):

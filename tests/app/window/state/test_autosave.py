@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from app.window.state.autosave import Autosave
 from app.window.state.document import Document
 from core.base.errors import PlanError
-from core.plan.spare import Spare, read_spare, write_spare
+from core.plan.spare import Spare, file_of_spare, read_spare, write_spare
 from tests.plans import plan_of, short_plan_data, write_plan_file
 
 PLAN = plan_of(short_plan_data())
@@ -157,6 +157,9 @@ def test_a_copy_reads_back(tmp_path_factory, name, when):
     read = read_spare(path)
     assert (read.file, read.plan) == (None if name is None else Path(name), EDITED)
     assert read.kept_utc_s == pytest.approx(when, abs=1e-3)
+    assert file_of_spare(path) == read.file
+    write_spare(path, Spare(read.file, None, when))
+    assert file_of_spare(path) == read.file
 
 
 @pytest.mark.parametrize("content", ["", "[]", "{}", "1", "é", '{"format": "northkey-plan"}'])

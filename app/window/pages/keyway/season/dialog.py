@@ -183,9 +183,7 @@ class SeasonDialog(QDialog):
         if not self._context.plan.satellites:
             return "Import element sets first."
         if self.now.season is None:
-            return (
-                "" if self.now.working else "Not studied yet. A year of 75 satellites takes some 20 seconds."
-            )
+            return "" if self.now.working else "Not studied yet. It is worked out in the background."
         return "Of the plan before: study it again." if self.now.stale else self._saved
 
     @Slot(str, int, int)

@@ -2,36 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any
+from PySide6.QtWidgets import QHeaderView, QTableView
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHeaderView, QTableView, QWidget
-
-from app.window.widgets.tables import GridModel, Index, dress_table
-
-
-class WordsModel(GridModel):
-    """Rows of words under headings; the first column is a name."""
-
-    def __init__(self, headings: tuple[str, ...], tips: tuple[str, ...], parent: QWidget) -> None:
-        super().__init__(parent)
-        self.headings, self.tips = headings, tips
-        self.right = frozenset(range(1, len(headings)))
-        self.lines: list[list[str]] = []
-
-    def show_lines(self, lines: list[list[str]]) -> None:
-        """Other rows."""
-        self.beginResetModel()
-        self.lines = lines
-        self.endResetModel()
-
-    def rows(self) -> int:
-        return len(self.lines)
-
-    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
-        if role == Qt.ItemDataRole.DisplayRole:
-            return self.lines[index.row()][index.column()]
-        return self.alignment(index.column()) if role == Qt.ItemDataRole.TextAlignmentRole else None
+from app.window.widgets.tables import WordsModel, dress_table
 
 
 def table_of(
@@ -39,7 +12,8 @@ def table_of(
 ) -> tuple[QTableView, WordsModel]:
     """A table with room for so many rows."""
     table = QTableView()
-    model = WordsModel(headings, tips, table)
+    model = WordsModel(table)
+    model.headings, model.tips, model.right = headings, tips, frozenset(range(1, len(headings)))
     table.setModel(model)
     dress_table(table, name, 23)
     table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
