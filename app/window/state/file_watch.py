@@ -78,7 +78,10 @@ class FileWatch(QObject):
         path, stamp, saved = self._document.path, self._document.stamp, self._document.saved
         if path is not None and not self._beside.open_jobs:
             last = self.found
-            self._beside.ask(lambda: look_at(path, stamp, saved, last, self._elsewhere), self._show)
+            self._beside.ask(
+                lambda: look_at(path, stamp, saved, last, self._elsewhere),
+                lambda found: self._show(found, stamp),
+            )
 
     def look_now(self) -> Found:
         """Look at the file before it is written over."""
@@ -86,7 +89,7 @@ class FileWatch(QObject):
         if path is None:
             return Found(FileState.SAME)
         found = look_at(path, self._document.stamp, self._document.saved, self.found)
-        self._show(found)
+        self._show(found, self._document.stamp)
         return found
 
     def close(self) -> None:
@@ -103,9 +106,10 @@ class FileWatch(QObject):
             self._set(Found(FileState.SAME))
             self.look()
 
-    def _show(self, found: Found) -> None:
-        if found.path != self._document.path:
-            return  # another file meanwhile
+    def _show(self, found: Found, since: Stamp | None) -> None:
+        """Take what was found of the file since it had that stamp."""
+        if (found.path, since) != (self._document.path, self._document.stamp):
+            return  # another file meanwhile, or written here: that is no change of others
         if found.state in {FileState.SAME, FileState.OPEN_ELSEWHERE} and found.stamp is not None:
             self._document.stamp = found.stamp  # written anew with the same plan in it
         self._set(found)

@@ -88,6 +88,17 @@ def test_saving_here_is_no_change_of_others(watch, path, qtbot):
     assert told == []
 
 
+def test_a_look_that_a_save_here_overtook_tells_nothing(watch, path, qtbot):
+    document, before = watch._document, watch._document.stamp
+    saved = document.saved
+    document.edit(theirs(), "title")
+    document.save(path)
+    late = look_at(path, before, saved, SAME)
+    assert late.state is FileState.CHANGED
+    watch._show(late, before)
+    assert (watch.found.state, document.stamp) == (FileState.SAME, stamp_of(path))
+
+
 def test_a_look_before_a_save_sees_what_was_written_a_moment_ago(watch, path):
     write_plan(path, theirs())
     assert watch.look_now().state is FileState.CHANGED
