@@ -76,7 +76,7 @@ def study_plan(
         _study,
         passes,
         days,
-        _without_seat(plan.mount),
+        without_seat(plan.mount),
         SeasonQuestion() if question is None else question,
         plan.seat_limits,
         progress=progress,
@@ -84,8 +84,8 @@ def study_plan(
     return Season(days, zone, windows, passes.refused, study)
 
 
-def _without_seat(mount: Mount) -> Mount:
-    """Equal wherever the mount is seated: a keyway that is turned finds the season studied."""
+def without_seat(mount: Mount) -> Mount:
+    """What a season is asked of: equal wherever the mount is seated, so a turned keyway finds it studied."""
     first = mount.index_holes[0].name
     no_seat = {"keyway_bearing_deg": 0.0, "index_hole": first, "sighting_correction": None}
     return mount.model_copy(update=no_seat)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from app.window.look.scheme import LIGHT
 from core.base.errors import ValueRangeError
 from core.base.times import format_iso
 from core.mount.seat.season.words import curve_sentence
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
 
 #: By the ending of the file's name.
 FORMS = ("png", "svg", "pdf")
-_PAPER, _INK, _FAINT, _EDGE = "#fcfbf7", "#1d2a2f", "#8a9294", "#d9d4c5"
+_PAPER, _INK, _FAINT, _EDGE = LIGHT.card, LIGHT.ink, LIGHT.faint, LIGHT.edge
 _SIZE_IN, _DOTS_PER_INCH = (9.0, 4.6), 160
 
 

@@ -59,16 +59,13 @@ class SeasonNow(QObject):
         """The answer is of another plan or of other days."""
         if self._of is None:
             return False
-        (plan, days), now = self._of, self._context.plan
-        seated = now.mount.model_copy(
-            update={
-                "keyway_bearing_deg": plan.mount.keyway_bearing_deg,
-                "index_hole": plan.mount.index_hole,
-                "sighting_correction": plan.mount.sighting_correction,
-            }
-        )
-        of = (plan.satellites, plan.site, plan.evening, plan.mount, plan.seat_limits, days)
-        return of != (now.satellites, now.site, now.evening, seated, now.seat_limits, self.days)
+        from core.season import without_seat
+
+        def asked(plan: Plan, days: int) -> tuple[object, ...]:
+            mount = without_seat(plan.mount)
+            return plan.satellites, plan.site, plan.evening, mount, plan.seat_limits, days
+
+        return asked(*self._of) != asked(self._context.plan, self.days)
 
     def ask(self) -> None:
         """Work it out; what the hand asks for meanwhile goes first."""
