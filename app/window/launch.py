@@ -14,10 +14,7 @@ from app.window.frame.end_signals import EndSignals
 from app.window.frame.error_dialog import ExceptionWatch
 from app.window.frame.main_window import MainWindow
 from app.window.look.scheme import font, load_fonts
-from app.window.state.collector import resume_collection
 
-#: By then the window is on the screen with its first result, or something large is being worked out.
-_STARTED_MS = 3000
 #: So long the first picture may wait for a result that is worked out already beside the window.
 _BLINK_MS = 60
 #: By then the first picture is there, and what was left behind may be looked for.
@@ -47,7 +44,6 @@ def make_window(opening: Opening) -> MainWindow:
         opening.plan, opening.path, kept=opening.kept, ahead=opening.ahead, spares=spares_folder()
     )
     QTimer.singleShot(_LEFT_BEHIND_MS, window.keeping.offer_left_behind)
-    QTimer.singleShot(_STARTED_MS, resume_collection)
     if opening.told:
         window.tell_error("Plan of last time", opening.told)
     return window

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import queue
 from collections.abc import Callable
 from threading import Event, Thread
@@ -19,29 +20,33 @@ class Beside(QObject):
     The thread ends with the program, whatever it hangs on.
     """
 
-    _done = Signal(object, object)
+    _done = Signal(int, object)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._jobs: queue.SimpleQueue[tuple[Callable[[], Any], Callable[[Any], None]] | None] = (
-            queue.SimpleQueue()
-        )
-        #: Jobs asked for and not yet handed on.
-        self.open_jobs = 0
+        self._jobs: queue.SimpleQueue[tuple[int, Callable[[], Any]] | None] = queue.SimpleQueue()
+        self._serials = itertools.count(1)
+        #: What was asked for and not yet handed on: the job, and whom its answer is for.
+        self._asked: dict[int, tuple[Callable[[], Any], Callable[[Any], None]]] = {}
         self._done.connect(self._hand_on)
         self._thread = Thread(target=self._work, daemon=True)
         self._thread.start()
 
     def ask(self, job: Callable[[], Any], then: Callable[[Any], None]) -> None:
         """Do a job, which must not raise, and hand what it gives to ``then``."""
-        self.open_jobs += 1
-        self._jobs.put((job, then))
+        serial = next(self._serials)
+        self._asked[serial] = (job, then)
+        self._jobs.put((serial, job))
+
+    @property
+    def open_jobs(self) -> int:
+        """How many were asked for and not yet handed on."""
+        return len(self._asked)
 
     def wait(self) -> bool:
         """Wait for the jobs asked for so far, but not for one that hangs; whether they are done."""
         reached = Event()
-        self._jobs.put((reached.set, lambda _answer: None))
-        self.open_jobs += 1
+        self.ask(reached.set, lambda _answer: None)
         return reached.wait(_PATIENCE_S)
 
     def close(self) -> None:
@@ -54,14 +59,16 @@ class Beside(QObject):
 
     def _work(self) -> None:
         while (asked := self._jobs.get()) is not None:
-            job, then = asked
+            serial, job = asked
             answer = job()
+            # What the job holds of the window must die in the window's thread, which has it as well.
+            del job, asked
             try:
-                self._done.emit(then, answer)
+                self._done.emit(serial, answer)
             except RuntimeError:  # the window is gone
                 return
 
-    @Slot(object, object)
-    def _hand_on(self, then: Callable[[Any], None], answer: Any) -> None:
-        self.open_jobs -= 1
+    @Slot(int, object)
+    def _hand_on(self, serial: int, answer: Any) -> None:
+        _job, then = self._asked.pop(serial)
         then(answer)

@@ -17,6 +17,7 @@ from typing import Any
 from PySide6.QtCore import QObject, QThread, Signal, Slot
 
 from app.window.state.collector import beside_the_window
+from app.window.state.gui_collector import GuiCollector
 from core.base.errors import Cancelled
 from core.base.memo import Memo
 from core.base.units import Progress
@@ -65,7 +66,10 @@ class _Worker(QThread):
 
     def run(self) -> None:
         while (request := self.requests.get()) is not None:
-            self.ended.emit(self._outcome(request))
+            outcome = self._outcome(request)
+            # What a job holds of the window must die in the window's thread, which has the request as well.
+            del request
+            self.ended.emit(outcome)
 
     def _outcome(self, request: Request) -> Outcome:
         def progress(done: int, total: int, what: str) -> bool:
@@ -121,6 +125,7 @@ class Runner(QObject):
         #: Latest serial of each kind; read by the worker thread, written here only.
         self._latest: dict[str, int] = {}
         self._open: dict[int, Request] = {}
+        self._collector = GuiCollector(self)
         self._worker = _Worker(self._is_latest, self)
         self._worker.progressed.connect(self._on_progress)
         self._worker.ended.connect(self._on_ended)
@@ -138,6 +143,7 @@ class Runner(QObject):
         made = Request(kind, next(self._serials), words, job, patient, writes)
         self._latest[kind] = made.serial
         self._open[made.serial] = made
+        self._collector.set_busy(True)
         self._worker.requests.put(made)
         self.busy_changed.emit(self.busy_words)
 
@@ -179,6 +185,7 @@ class Runner(QObject):
     @Slot(object)
     def _on_ended(self, outcome: Outcome) -> None:
         self._open.pop(outcome.serial, None)
+        self._collector.set_busy(bool(self._open))
         latest = self._latest.get(outcome.kind) == outcome.serial
         if latest and outcome.error is not None:
             self.failed.emit(outcome.kind, outcome.error)
@@ -194,6 +201,7 @@ class Runner(QObject):
         self.cancel()
         self._worker.requestInterruption()
         self._worker.requests.put(None)
-        if patience_ms is not None:
-            return self._worker.wait(patience_ms)
-        return self._worker.wait()
+        ended = self._worker.wait() if patience_ms is None else self._worker.wait(patience_ms)
+        if ended:
+            self._collector.close()
+        return ended
