@@ -356,9 +356,13 @@ def _support(
     return seat, resolve_time_zone(site), ages
 
 
+#: What of a plan no evening depends on: words, and what was written down while setting up.
+_NOT_COMPUTED_FROM = ("title", "notes", "landmarks", "level_readings", "compass", "sightings", "pointing")
+
+
 def identity(plan: Plan) -> str:
-    """Eight hex digits of what the result is computed from: all of the plan but its title and notes."""
-    parts = plan.model_dump(mode="json", by_alias=True, exclude={"title", "notes", "sightings", "satellites"})
+    """Eight hex digits of what the result is computed from: all of the plan but words and set-up."""
+    parts = plan.model_dump(mode="json", by_alias=True, exclude={*_NOT_COMPUTED_FROM, "satellites"})
     digest = hashlib.sha256(_canonical(parts))
     for satellite in plan.satellites:  # one by one: a catalogue in one call would hold Python's lock for long
         digest.update(_canonical(satellite.model_dump(mode="json", by_alias=True)))

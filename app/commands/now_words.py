@@ -8,11 +8,11 @@ from app.commands.output import say, shown_progress
 from app.commands.words import moment
 from core.base.errors import DialTwiceError, NorthkeyError, ValueRangeError
 from core.base.memo import Memo
-from core.base.times import clock
+from core.base.times import clock, parse_moment
 from core.base.words import bearing_text
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.next_moves import move_words, next_moves
-from core.plan.document import Plan, parse_moment
+from core.plan.document import Plan
 from core.replan import Missed, Now, Replanned, replan
 
 

@@ -34,8 +34,8 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 
 def run(options: argparse.Namespace) -> int:
     """Exit code 0 if anything was answered, 2 if nothing."""
+    from core.base.times import parse_moment
     from core.passes.crowd import predict_crowd
-    from core.plan.document import parse_moment
 
     site = site_of(options)
     start = parse_moment(options.start, "--start")

@@ -30,10 +30,10 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 def run(options: argparse.Namespace) -> int:
     """Exit code 0 if the plan was written."""
     from core.base.edits import changed
+    from core.base.times import parse_moment
     from core.base.whole_files import write_bytes
     from core.place.position import describe_position
     from core.plan.assumed import assumed
-    from core.plan.document import parse_moment
     from core.plan.from_elements import plan_of_elements
     from core.plan.storage import plan_to_text
 

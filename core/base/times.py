@@ -13,6 +13,8 @@ from functools import lru_cache
 from core.base.errors import ValueRangeError
 
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+#: Spaceflight began in 1957; no element set says anything of the times beyond this.
+_FIRST_YEAR, _LAST_YEAR = 1957, 2099
 #: Closer to a whole second than this is on it.
 _ON_SECOND_S = 1e-6
 
@@ -32,6 +34,30 @@ def parse_iso(text: str, field: str = "time") -> float:
     if moment.tzinfo is None:
         moment = moment.replace(tzinfo=UTC)
     return (moment - _EPOCH) / timedelta(seconds=1)
+
+
+def parse_moment(text: str, field: str = "time") -> float:
+    """POSIX seconds of an ISO 8601 date-time in the years that can be planned.
+
+    Raises:
+        ValueRangeError: no such date-time, or outside 1957 to 2099, naming ``field``.
+    """
+    moment = parse_iso(text, field)
+    if not parse_iso(f"{_FIRST_YEAR}-01-01") <= moment < parse_iso(f"{_LAST_YEAR + 1}-01-01"):
+        raise ValueRangeError(field, repr(text), f"a time in the years {_FIRST_YEAR} to {_LAST_YEAR}")
+    return moment
+
+
+def canonical_time(text: str) -> str:
+    """A plan's date-time as it is stored: as `format_iso` gives it.
+
+    Raises:
+        ValueError: no date-time in the years that can be planned; a model's validator words it by its field.
+    """
+    try:
+        return format_iso(parse_moment(text))
+    except ValueRangeError as error:
+        raise ValueError(f"must be {error.allowed}, not {error.value}") from None
 
 
 def format_iso(utc_s: float) -> str:

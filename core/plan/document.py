@@ -6,46 +6,26 @@ from typing import Literal, Self
 
 from pydantic import Field, field_validator, model_validator
 
-from core.base.errors import ValueRangeError
 from core.base.model import Many, Model, Real
-from core.base.text import GivenName, Line, Name, Notes
-from core.base.times import format_iso, parse_iso
+from core.base.text import GivenName, Line, Notes
+from core.base.times import canonical_time, parse_iso
 from core.elements.age import REFUSED_AGE_DAYS
 from core.elements.model import ElementSet
 from core.mount.evening.order.rules import EveningRules
-from core.mount.model.station import Antenna, Figure, Mount, Station, Steering
+from core.mount.model.station import Antenna, Mount, Station, Steering
 from core.mount.seat.limits import SeatLimit
 from core.place.site import Site
+from core.setup.model import CompassReading, Landmark, LevelReading, PointingErrors, Sighting
 
 FORMAT = "northkey-plan"
 VERSION = 1
 
 #: More are a mistake, or an attack: a list without measure costs memory and time without measure.
 MOST_ANTENNAS, MOST_SATELLITES, MOST_PICKS, MOST_SEAT_LIMITS, MOST_SIGHTINGS = 16, 60_000, 2000, 100, 2000
+MOST_LANDMARKS, MOST_LEVEL_READINGS = 200, 100
 
-#: Spaceflight began in 1957; no element set says anything of the times beyond this.
-_FIRST_YEAR, _LAST_YEAR = 1957, 2099
 #: Longer than this, element sets say little of the end.
 LONGEST_EVENING_S = 15 * 86_400.0
-
-
-def parse_moment(text: str, field: str = "time") -> float:
-    """POSIX seconds of an ISO 8601 date-time in the years that can be planned.
-
-    Raises:
-        ValueRangeError: no such date-time, or outside 1957 to 2099, naming ``field``.
-    """
-    moment = parse_iso(text, field)
-    if not parse_iso(f"{_FIRST_YEAR}-01-01") <= moment < parse_iso(f"{_LAST_YEAR + 1}-01-01"):
-        raise ValueRangeError(field, repr(text), f"a time in the years {_FIRST_YEAR} to {_LAST_YEAR}")
-    return moment
-
-
-def _canonical_time(text: str) -> str:
-    try:
-        return format_iso(parse_moment(text))
-    except ValueRangeError as error:
-        raise ValueError(f"must be {error.allowed}, not {error.value}") from None
 
 
 class Evening(Model):
@@ -54,7 +34,7 @@ class Evening(Model):
     start: str
     end: str
 
-    _canonical = field_validator("start", "end")(_canonical_time)
+    _canonical = field_validator("start", "end")(canonical_time)
 
     @model_validator(mode="after")
     def _ordered(self) -> Self:
@@ -97,18 +77,7 @@ class Pick(Model):
     worth: Real = Field(default=1.0, ge=0.0, le=1000.0)
     way: WayChoice | None = None
 
-    _canonical = field_validator("near")(_canonical_time)
-
-
-class Sighting(Model):
-    """A dial reading taken while pointing at something whose true direction is known."""
-
-    time: str
-    target: Name
-    azimuth_dial_deg: Figure
-    elevation_dial_deg: Real | None = Field(default=None, ge=-3600.0, le=3600.0)
-
-    _canonical = field_validator("time")(_canonical_time)
+    _canonical = field_validator("near")(canonical_time)
 
 
 class Plan(Model):
@@ -129,7 +98,11 @@ class Plan(Model):
     picks: Many[Pick] = Field(default=(), max_length=MOST_PICKS)
     evening_rules: EveningRules = EveningRules()
     seat_limits: Many[SeatLimit] = Field(default=(), max_length=MOST_SEAT_LIMITS)
+    landmarks: Many[Landmark] = Field(default=(), max_length=MOST_LANDMARKS)
+    level_readings: Many[LevelReading] = Field(default=(), max_length=MOST_LEVEL_READINGS)
+    compass: CompassReading | None = None
     sightings: Many[Sighting] = Field(default=(), max_length=MOST_SIGHTINGS)
+    pointing: PointingErrors = PointingErrors()
     notes: Notes = ""
 
     @model_validator(mode="after")
@@ -139,6 +112,9 @@ class Plan(Model):
             if satellite.elements.norad_id in seen:
                 raise ValueError(f"satellites: catalogue number {satellite.elements.norad_id} is there twice")
             seen.add(satellite.elements.norad_id)
+        names = [landmark.name for landmark in self.landmarks]
+        if len(set(names)) != len(names):
+            raise ValueError("landmarks: two landmarks have the same name")
         return self
 
     @property

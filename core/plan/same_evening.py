@@ -15,6 +15,8 @@ M = TypeVar("M", bound=Model)
 
 #: What of a mount belongs to the ground that it stands on: how it leans, and what was measured there.
 _OF_THE_GROUND = ("tilt", "sighting_correction")
+#: What of a plan was measured at its field.
+_MEASURED_THERE = ("seat_limits", "landmarks", "level_readings", "compass", "sightings")
 _SEAT = ("keyway_bearing_deg", "index_hole")
 
 
@@ -29,7 +31,8 @@ def at_field(first: Plan, other: Plan) -> Plan:
     for name in _OF_THE_GROUND:
         mount = _taken(mount, other.mount, name)
     plan = first if mount == first.mount else changed(first, "mount", mount)
-    plan = _taken(_taken(plan, other, "seat_limits"), other, "sightings")
+    for name in _MEASURED_THERE:
+        plan = _taken(plan, other, name)
     site = _taken(other.site, first.site, "minimum_elevation_deg")
     return changed_together(plan, {"title": other.title, "site": site})
 

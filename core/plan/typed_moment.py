@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 
 from core.base.errors import ValueRangeError
+from core.base.times import parse_moment
 from core.base.units import DAY_S
 from core.place.hours import parse_clock
-from core.plan.document import Evening, parse_moment
+from core.plan.document import Evening
 
 _WITH_SECONDS = re.compile(r"(?P<minutes>\d{1,2}[:.]?\d{2})[:.]?(?P<seconds>\d{2})", re.ASCII)
 _WITH_A_DATE = re.compile(r"\d{4}-")

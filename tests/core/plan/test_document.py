@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from core.base.errors import ValueRangeError
-from core.base.times import format_iso, parse_iso
+from core.base.times import format_iso, parse_iso, parse_moment
 from core.place.site import Site
-from core.plan.document import Evening, Pick, Plan, parse_moment
+from core.plan.document import Evening, Pick, Plan
 from tests.plans import full_plan_data, plan_of, short_plan_data
 
 

@@ -6,6 +6,7 @@ import copy
 import json
 import os
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -32,8 +33,9 @@ from core.mount.model.station import (
 )
 from core.mount.seat.limits import SeatLimit
 from core.place.site import HorizonPoint, Site
-from core.plan.document import Evening, EveningRules, Pick, Plan, Satellite, Sighting, WayChoice
+from core.plan.document import Evening, EveningRules, Pick, Plan, Satellite, WayChoice
 from core.plan.storage import plan_from_text, plan_to_text, read_plan, write_plan
+from core.setup.model import CompassReading, Landmark, LevelReading, PointingErrors, Sighting
 from tests.plans import (
     changed,
     elements_data,
@@ -200,8 +202,32 @@ plans = some(
         st.builds(SeatLimit, from_deg=between(0.0, 180.0), to_deg=between(181.0, 360.0), why=text)
     ),
     sightings=several(
-        some(Sighting, time=moment, target=text, azimuth_dial_deg=real, elevation_dial_deg=st.none() | real)
+        st.builds(partial(Sighting, azimuth_dial_deg=3.5), time=moment, target=text)
+        | st.builds(
+            Sighting,
+            time=moment,
+            target=text,
+            bearing_deg=st.none() | real,
+            elevation_dial_deg=real,
+            half_power_dials_deg=st.none() | st.tuples(real, real),
+            time_round=st.none() | st.integers(1, 5),
+            came_from=st.sampled_from([None, "left", "right"]),
+            sigma_deg=st.none() | between(0.01, 45.0),
+            used=st.booleans(),
+        )
     ),
+    landmarks=several(
+        some(
+            Landmark,
+            name=text.filter(one_line),
+            latitude_deg=between(-90.0, 90.0),
+            longitude_deg=between(-180.0, 180.0),
+            sigma_m=between(0.0, 1e4),
+        )
+    ).filter(lambda marks: len({mark.name for mark in marks}) == len(marks)),
+    level_readings=several(st.builds(LevelReading, bearing_deg=real, rise_deg=between(-30.0, 30.0))),
+    compass=st.none() | some(CompassReading, reading_deg=real, steel_near=st.booleans()),
+    pointing=some(PointingErrors, clock_s=between(0.0, 3600.0), wind_deg=between(0.0, 45.0)),
     notes=text,
 )
 
