@@ -98,7 +98,7 @@ class EarthTurn:
         midnights = np.arange(np.ceil(start_utc_s / DAY_S), np.floor(end_utc_s / DAY_S) + 1.0) * DAY_S
         nodes = distinct(np.concatenate([[start_utc_s, end_utc_s], midnights, midnights - _STEP_S]))
         nodes = nodes[(nodes >= start_utc_s) & (nodes <= end_utc_s)]
-        moments = _timescale().from_datetimes([to_datetime(node) for node in nodes])
+        moments = builtin_timescale().from_datetimes([to_datetime(node) for node in nodes])
         return cls(nodes, np.asarray(moments.dut1, dtype=float))
 
     def sidereal_angle(self, utc_s: Floats, later_s: Floats | float = 0.0) -> tuple[Floats, Floats]:
@@ -136,7 +136,7 @@ def _fraction(turns: Floats) -> Floats:
 
 
 @cache
-def _timescale() -> Any:
+def builtin_timescale() -> Any:
     """Skyfield's built-in tables of UT1 and leap seconds, read once.
 
     The same as its `load.timescale(builtin=True)` (a test holds the two together), but the loader's module

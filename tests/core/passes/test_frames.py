@@ -14,9 +14,9 @@ from core.base.units import DAY_S, UNIX_EPOCH_JD
 from core.passes.frames import (
     EarthTurn,
     Observer,
-    _timescale,
     angle_rates,
     azimuth_elevation,
+    builtin_timescale,
     range_rate,
     slant_range,
     topocentric,
@@ -152,6 +152,8 @@ def test_rates_straight_overhead_are_finite():
 
 def test_the_tables_of_ut1_are_skyfields_own():
     moments = [datetime(1957, 1, 1, tzinfo=UTC) + timedelta(days=37.3 * step) for step in range(1390)]
-    ours, theirs = (scale.from_datetimes(moments) for scale in (_timescale(), load.timescale(builtin=True)))
+    ours, theirs = (
+        scale.from_datetimes(moments) for scale in (builtin_timescale(), load.timescale(builtin=True))
+    )
     assert (ours.dut1 == theirs.dut1).all()
     assert (ours.tt == theirs.tt).all()
