@@ -3,9 +3,9 @@
 Places of Sun and Moon come from the ephemeris DE421 (JPL, 1899 to 2053) in its data package; that of Polaris
 is HIP 11767 of the new reduction of the Hipparcos data (van Leeuwen, 2007; J2000), carried on by its proper
 motion. UT1 is of Skyfield's built-in tables. Azimuth knows no refraction; elevation is told with and without:
-sighting by eye sees it raised by the air, a beam of many degrees does not care. Refraction is Bennett's formula
-(Journal of Navigation 35, 1982, 255-259) as Skyfield inverts it, for 10 deg C and the pressure of the site's
-height.
+sighting by eye sees it raised by the air, a beam of many degrees does not care. Refraction is Bennett's
+formula (Journal of Navigation 35, 1982, 255-259) as Skyfield inverts it, for 10 deg C and the pressure of the
+site's height.
 """
 
 from __future__ import annotations
