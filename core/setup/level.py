@@ -1,9 +1,9 @@
 """Levelling: from an inclinometer's readings on the plate to its lean, and what to put under which leg.
 
 The plate is a plane whose normal leans by tau toward phi, the bearing its low edge faces. Along a bearing b
-it rises by tan(rise) = -tan(tau) cos(b - phi): exact, and linear in the two components of tan(tau), so two
-readings across each other give the lean and more are averaged by least squares. An inclinometer that does not
-read 0 on a level is found out by turning it half round; readings that allow it take that out too.
+it rises by tan(rise) = -tan(tau) cos(b - phi): exact, so two readings across each other give the lean, and
+more are averaged by least squares. An inclinometer that does not read 0 on a level is found out by turning it half
+round; readings that allow it take that out too.
 """
 
 from __future__ import annotations
@@ -18,6 +18,8 @@ from core.base.angles import Floats, wrap_360
 from core.mount.model.station import Tilt
 from core.setup.model import LevelReading
 
+#: Steps of Gauss and Newton: a plate leans by a few degrees, and the second is as good as exact.
+_ROUNDS = 6
 #: Directions whose readings say less of one component than this share of the other are one line.
 _LINE = 0.05
 
@@ -65,27 +67,31 @@ def level_of(
         zero_sigma_deg: of the inclinometer's own zero, where the readings do not tell it.
     """
     bearing = np.radians([one.bearing_deg for one in readings])
-    rise = np.tan(np.radians([one.rise_deg for one in readings]))
+    rise = np.radians([one.rise_deg for one in readings])
     plane = -np.stack([np.sin(bearing), np.cos(bearing)], axis=1)
     if not _spread(plane):
         return None
     with_zero = np.column_stack([plane, np.ones(len(rise))])
     tells_zero = len(rise) >= 3 and _tells_zero(with_zero)
-    design = with_zero if tells_zero else plane
-    found, *_ = np.linalg.lstsq(design, rise, rcond=None)
+    columns = 3 if tells_zero else 2
+    found, left = np.zeros(3), rise
+    for _ in range(_ROUNDS):
+        slope = plane @ found[:2]
+        design = np.column_stack([plane / (1.0 + slope**2)[:, None], np.ones(len(rise))])[:, :columns]
+        left = rise - np.arctan(slope) - found[2]
+        found[:columns] += np.linalg.lstsq(design, left, rcond=None)[0]
     spread = np.linalg.inv(design.T @ design)
     variance = spread[:2, :2].trace() / 2.0 * reading_sigma_deg**2
     if not tells_zero:
         # A zero left unknown is one and the same in every reading.
         moved = spread @ design.T @ np.ones(len(rise))
         variance += float(moved @ moved) / 2.0 * zero_sigma_deg**2
-    left = np.degrees(np.arctan(rise) - np.arctan(design @ found))
     return Level(
         lean_deg=math.degrees(math.atan(math.hypot(found[0], found[1]))),
         toward_deg=wrap_360(math.degrees(math.atan2(found[0], found[1]))),
         sigma_deg=math.sqrt(variance),
-        zero_deg=math.degrees(math.atan(found[2])) if tells_zero else None,
-        worst_left_deg=float(np.abs(left).max()),
+        zero_deg=math.degrees(found[2]) if tells_zero else None,
+        worst_left_deg=math.degrees(float(np.abs(left).max())),
     )
 
 

@@ -1,4 +1,4 @@
-"""Sun, Moon and Polaris by the minute, each also as the dials where the boom points at it, with the shadow."""
+"""Sun, Moon and Polaris by the minute, each also as the dials where the boom is on it, and the shadow."""
 
 from __future__ import annotations
 
