@@ -358,7 +358,10 @@ def _support(
 
 def identity(plan: Plan) -> str:
     """Eight hex digits of what the result is computed from: all of the plan but its title and notes."""
-    parts = plan.model_dump(mode="json", by_alias=True, exclude={"title", "notes", "sightings", "satellites"})
+    aside = {"title", "notes", "sightings", "satellites"}
+    if plan.clearance is None:  # a plan that says nothing of it keeps the identity on its papers
+        aside.add("clearance")
+    parts = plan.model_dump(mode="json", by_alias=True, exclude=aside)
     digest = hashlib.sha256(_canonical(parts))
     for satellite in plan.satellites:  # one by one: a catalogue in one call would hold Python's lock for long
         digest.update(_canonical(satellite.model_dump(mode="json", by_alias=True)))
