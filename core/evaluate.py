@@ -362,7 +362,10 @@ _NOT_COMPUTED_FROM = ("title", "notes", "landmarks", "level_readings", "compass"
 
 def identity(plan: Plan) -> str:
     """Eight hex digits of what the result is computed from: all of the plan but words and set-up."""
-    parts = plan.model_dump(mode="json", by_alias=True, exclude={*_NOT_COMPUTED_FROM, "satellites"})
+    aside = {*_NOT_COMPUTED_FROM, "satellites"}
+    if plan.clearance is None:  # a plan that says nothing of it keeps the identity on its papers
+        aside.add("clearance")
+    parts = plan.model_dump(mode="json", by_alias=True, exclude=aside)
     digest = hashlib.sha256(_canonical(parts))
     for satellite in plan.satellites:  # one by one: a catalogue in one call would hold Python's lock for long
         digest.update(_canonical(satellite.model_dump(mode="json", by_alias=True)))

@@ -135,6 +135,7 @@ def full_plan_data() -> dict[str, Any]:
             {"name": "short", "frequency_hz": 145e6, "beamwidth_deg": 38.0, "skew_deg": 1.0},
         ],
         "satellites": satellites_data(),
+        "clearance": None,
         "steering": "chased",
         "shortest_contact_s": 240.0,
         "picks": [

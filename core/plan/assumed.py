@@ -29,10 +29,10 @@ _WORDS: tuple[tuple[str, str], ...] = (
     ("mount.elevation.dial_offset_deg", "elevation dial offset {:g} deg"),
     ("mount.elevation.dial_division_deg", "elevation dial division {:g} deg"),
     ("antennas", "one antenna of 30 deg beamwidth"),
+    ("clearance", "no lengths for clearance, so that nothing is checked for striking"),
     ("steering", "steering {}"),
     ("shortest_contact_s", "least contact {:g} s"),
 )
-
 
 _DIAL_AT_STOP = ("azimuth dial 0 at the counter-clockwise stop",)
 _ELEVATION_OFFSET = ("elevation dial offset 0 deg",)

@@ -11,6 +11,7 @@ from core.base.text import GivenName, Line, Notes
 from core.base.times import canonical_time, parse_iso
 from core.elements.age import REFUSED_AGE_DAYS
 from core.elements.model import ElementSet
+from core.mount.clearance.lengths import Clearance
 from core.mount.evening.order.rules import EveningRules
 from core.mount.model.station import Antenna, Mount, Station, Steering
 from core.mount.seat.limits import SeatLimit
@@ -91,6 +92,8 @@ class Plan(Model):
     mount: Mount = Mount()
     antennas: Many[Antenna] = Field(default=(Antenna(),), min_length=1, max_length=MOST_ANTENNAS)
     satellites: Many[Satellite] = Field(default=(), max_length=MOST_SATELLITES)
+    #: The station's lengths; without them nothing is checked for striking.
+    clearance: Clearance | None = None
     steering: Steering = "led"
     shortest_contact_s: Real = Field(default=180.0, ge=0.0, le=7200.0)
     #: Element sets whose epoch lies further from the evening's start, either way, are refused.
@@ -120,4 +123,4 @@ class Plan(Model):
     @property
     def station(self) -> Station:
         """What the passes are worked with."""
-        return Station(self.mount, self.antennas, self.steering)
+        return Station(self.mount, self.antennas, self.steering, self.clearance)

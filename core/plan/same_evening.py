@@ -66,7 +66,7 @@ def _mount(plan: Plan) -> object:
     """All of the rotator but where its keyway points and what belongs to the ground."""
     bare = Mount()
     aside: dict[str, object] = {name: getattr(bare, name) for name in (*_OF_THE_GROUND, *_SEAT)}
-    return plan.mount.model_copy(update=aside), plan.antennas, plan.steering
+    return plan.mount.model_copy(update=aside), plan.antennas, plan.steering, plan.clearance
 
 
 def _picks(plan: Plan) -> object:

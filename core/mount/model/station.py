@@ -10,6 +10,7 @@ from pydantic import Field, model_validator
 from core.base.angles import wrap_360
 from core.base.model import Many, Model, Real, Turned
 from core.base.text import Name, ShortName
+from core.mount.clearance.lengths import Clearance
 from core.mount.model.calibration import CalibrationPoint, calibration_fault, dial_curve
 
 Posture = Literal["upright", "over the top"]
@@ -215,11 +216,13 @@ class Station:
         mount: the rotator as it is set down.
         antennas: at least one; the narrowest decides when a satellite is off the beam.
         steering: how a pass too fast for an axis is followed.
+        clearance: the lengths by which a way may strike; None: nothing is checked.
     """
 
     mount: Mount
     antennas: tuple[Antenna, ...]
     steering: Steering = "led"
+    clearance: Clearance | None = None
 
     @property
     def narrowest_deg(self) -> float:

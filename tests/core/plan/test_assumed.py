@@ -29,6 +29,7 @@ PROMISED = {
     "mount.azimuth.dial_wraps_at_deg": "azimuth dial running on",
     "mount.azimuth.dial_division_deg": "azimuth dial division 1 deg",
     "antennas": "one antenna of 30 deg beamwidth",
+    "clearance": "no lengths for clearance, so that nothing is checked for striking",
 }
 
 

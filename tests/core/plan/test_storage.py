@@ -269,7 +269,7 @@ def test_the_full_plan_has_every_key_of_the_skeleton():
     assert set(data) == {
         *("format", "version", "title", "site", "evening", "mount", "antennas", "satellites"),
         *("steering", "shortest_contact_s", "picks", "sightings", "notes"),
-        *("evening_rules", "seat_limits"),
+        *("evening_rules", "seat_limits", "clearance"),
     }
     for model, part in [
         (Plan, data),
