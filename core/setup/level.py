@@ -2,8 +2,8 @@
 
 The plate is a plane whose normal leans by tau toward phi, the bearing its low edge faces. Along a bearing b
 it rises by tan(rise) = -tan(tau) cos(b - phi): exact, so two readings across each other give the lean, and
-more are averaged by least squares. An inclinometer that does not read 0 on a level is found out by turning it half
-round; readings that allow it take that out too.
+more are averaged by least squares. An inclinometer that does not read 0 on a level is found out by turning it
+half round; readings that allow it take that out too.
 """
 
 from __future__ import annotations

@@ -73,7 +73,7 @@ def standing_points(lengths: dict[str, Any], number: int = 60) -> Floats:
 
 
 def sampled_gap(lengths: dict[str, Any], boom_deg: float, e_deg: float, number: int = 60) -> float:
-    """Least gap between sampled points of what turns and what stands, or the ground; no less than the true one."""
+    """Least gap between points of what turns and what stands, or the ground; never less than the true."""
     turning, standing = turning_points(lengths, boom_deg, e_deg, number), standing_points(lengths, number)
     apart = turning[:, None, :] - standing[None, :, :]
     square = (apart**2).sum(axis=2)

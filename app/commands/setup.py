@@ -1,0 +1,125 @@
+"""`northkey setup`: finding true north on site, level, and how good it has to be."""
+
+from __future__ import annotations
+
+import argparse
+import math
+
+from app.commands.output import say, say_json, say_table, shown_progress
+from app.commands.setup_shapes import setup_shape
+from core.base.memo import Memo
+from core.base.times import clock, parse_moment
+from core.base.words import bearing_text
+from core.evaluate import identity
+from core.on_site import OnSite, set_up, usual_moment
+from core.place.position import describe_position
+from core.plan.assumed import assumed
+from core.plan.document import Plan
+from core.plan.storage import read_plan
+from core.setup.methods import Method
+from core.setup.minutes import Minutes
+from core.setup.words import (
+    SUN_CAUTION,
+    best_sentence,
+    declination_sentence,
+    grid_sentence,
+    level_sentence,
+    shim_sentence,
+    terms_words,
+)
+
+#: The printed sky has a line every so many minutes.
+_EVERY_MINUTES = 10
+
+
+def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """The command's words."""
+    parser = commands.add_parser(
+        "setup",
+        help="on site: true north, level, sightings, and how good it has to be",
+        description="Ways to true north at a moment and how good each is, with the dials at which the boom "
+        "points at the Sun, the Moon and Polaris; the plate's lean and what to put under which leg.",
+    )
+    parser.add_argument("plan", metavar="PLAN", help="plan file (*.northkey.json)")
+    parser.add_argument("--json", action="store_true", help="JSON instead of a table")
+    parser.add_argument(
+        "--at", metavar="ISO", help="the moment, UTC; without it, an hour before the evening's start"
+    )
+    parser.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Exit code 0: there is always something to tell."""
+    plan = read_plan(options.plan)
+    at_utc_s = usual_moment(plan) if options.at is None else parse_moment(options.at, "--at")
+    with shown_progress() as progress:
+        found = set_up(plan, at_utc_s, Memo(), progress)
+    if options.json:
+        say_json({"identity": identity(plan), "assumed": list(assumed(plan))} | setup_shape(found))
+    else:
+        _say(found, plan)
+    return 0
+
+
+def _say(found: OnSite, plan: Plan) -> None:
+    say(f"{plan.title}  (plan {identity(plan)})")
+    say((f"{plan.site.name}: " if plan.site.name else "") + describe_position(plan.site))
+    say()
+    say(f"At {clock(found.at_utc_s)} UTC. {best_sentence(found.best)}")
+    say(SUN_CAUTION)
+    heads = ["way", "true", "up", "azimuth dial", "elevation dial", "good to", "made of, or why not"]
+    say_table(heads, [_method_row(one) for one in found.methods])
+    say()
+    _say_sky(found)
+    say("Compass: " + declination_sentence(found.declination))
+    say("Map: " + grid_sentence(found.grid))
+    say("Level: " + level_sentence(found.level, len(plan.level_readings)))
+    if found.level is not None:
+        say("Shims: " + shim_sentence(found.shims))
+
+
+def _method_row(one: Method) -> list[str]:
+    return [
+        " ".join(filter(None, [one.method, one.target if one.method in ("landmark", "satellite") else ""])),
+        "" if one.bearing_deg is None else bearing_text(one.bearing_deg),
+        "" if one.elevation_deg is None else f"{one.elevation_deg:.1f}",
+        "" if one.azimuth_dial is None else one.azimuth_dial.short,
+        "" if one.elevation_dial is None else one.elevation_dial.short,
+        "" if one.sigma_deg is None else f"{one.sigma_deg:.2f}",
+        " ".join(filter(None, [terms_words(one.terms), one.reason])),
+    ]
+
+
+def _say_sky(found: OnSite) -> None:
+    """Every ten minutes, what is up: true bearing, elevation as seen, both dials; the Sun with its shadow."""
+    heads = ["UTC"]
+    for body in found.minutes:
+        heads += [f"{body.body} true", "up", "dials"]
+    heads += ["shadow to", "of 1 m"]
+    rows = []
+    for minute in range(0, len(found.minutes[0].utc_s), _EVERY_MINUTES):
+        row = [clock(float(found.minutes[0].utc_s[minute]), seconds=False)]
+        for body in found.minutes:
+            row += _sky_cells(body, minute)
+        sun = found.minutes[0]
+        rows.append([*row, *_shadow_cells(sun, minute)])
+    say_table(heads, rows)
+    say()
+
+
+def _shadow_cells(sun: Minutes, minute: int) -> list[str]:
+    length_m = float(sun.shadow_m[minute])
+    if math.isnan(length_m):
+        return ["", ""]
+    return [bearing_text(float(sun.shadow_bearing_deg[minute])), f"{length_m:.2f}"]
+
+
+def _sky_cells(body: Minutes, minute: int) -> list[str]:
+    dials = body.dials[minute]
+    if body.apparent_deg[minute] < 0.0:
+        return ["", "down", ""]
+    return [
+        bearing_text(float(body.azimuth_deg[minute])),
+        f"{body.apparent_deg[minute]:.1f}",
+        "" if dials is None else f"{dials.azimuth.short}, {dials.elevation.short}",
+    ]

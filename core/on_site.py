@@ -1,0 +1,107 @@
+"""Setting up on site: a study of a plan at a moment, beside the evaluation; memoised alike, cancellable."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.base.memo import Memo
+from core.base.units import Progress, no_progress
+from core.mount.model.station import Mount
+from core.place.declination import Declination, declination_deg
+from core.place.site import Site
+from core.plan.document import Plan
+from core.setup.grid import GridNorth, grid_north
+from core.setup.level import Level, Shim, level_of, shims
+from core.setup.methods import Field, Method, best_method, methods_at
+from core.setup.minutes import Minutes, by_the_minute
+
+#: So long before the evening the station is set up, where nobody says when.
+BEFORE_EVENING_S = 3600.0
+#: The sky is told for so many minutes from the moment on.
+_MINUTES = 120
+
+
+@dataclass(frozen=True, eq=False)
+class OnSite:
+    """What setting up has to go by.
+
+    Attributes:
+        at_utc_s: the moment, POSIX seconds.
+        methods: the ways to true north then.
+        best: the best of them, None where none is possible.
+        minutes: Sun, Moon and Polaris for two hours from then on.
+        declination, grid: magnetic and map north.
+        level: the plate's lean, None where the readings do not say.
+        shims: what to put under the legs; empty where they are not written down.
+    """
+
+    at_utc_s: float
+    methods: tuple[Method, ...]
+    best: Method | None
+    minutes: tuple[Minutes, ...]
+    declination: Declination
+    grid: GridNorth | None
+    level: Level | None
+    shims: tuple[Shim, ...]
+
+
+def usual_moment(plan: Plan) -> float:
+    """When the station is set up, POSIX seconds: an hour before the evening."""
+    return plan.evening.start_utc_s - BEFORE_EVENING_S
+
+
+def set_up(plan: Plan, at_utc_s: float, memo: Memo | None = None, progress: Progress = no_progress) -> OnSite:
+    """What there is to go by at a moment.
+
+    Args:
+        plan: with what was written down so far.
+        at_utc_s: POSIX seconds.
+        memo: the document owner's memo; without one everything is computed.
+        progress: called between the stages.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    memo = Memo() if memo is None else memo
+    level = memo.call(
+        "level", level_of, plan.level_readings, plan.pointing.level_deg, plan.pointing.level_zero_deg
+    )
+    methods = memo.call("north methods", methods_at, _field(plan, level), at_utc_s)
+    minutes = memo.call("sky by the minute", _minutes, plan.site, plan.mount, at_utc_s, progress=progress)
+    return OnSite(
+        at_utc_s=at_utc_s,
+        methods=methods,
+        best=best_method(methods),
+        minutes=minutes,
+        declination=declination_deg(plan.site, at_utc_s),
+        grid=grid_north(plan.site),
+        level=level,
+        shims=_shims(plan, level),
+    )
+
+
+def _field(plan: Plan, level: Level | None) -> Field:
+    return Field(
+        site=plan.site,
+        mount=plan.mount,
+        errors=plan.pointing,
+        beamwidth_deg=plan.station.narrowest_deg,
+        landmarks=plan.landmarks,
+        compass=plan.compass,
+        elements=tuple(one.elements.model_copy(update={"name": one.name}) for one in plan.satellites),
+        lean_deg=plan.pointing.lean_deg if level is None else level.sigma_deg,
+    )
+
+
+def _minutes(site: Site, mount: Mount, at_utc_s: float, progress: Progress) -> tuple[Minutes, ...]:
+    progress(0, 1, "Sun, Moon and Polaris")
+    return by_the_minute(site, mount, at_utc_s + 60.0 * np.arange(_MINUTES, dtype=float))
+
+
+def _shims(plan: Plan, level: Level | None) -> tuple[Shim, ...]:
+    if level is None or plan.clearance is None:
+        return ()
+    legs = [(leg.from_keyway_deg, leg.radius_mm) for leg in plan.clearance.legs]
+    return shims(level, plan.mount.keyway_bearing_deg, legs)
