@@ -58,7 +58,7 @@ class Sighting(Model):
 
     time: str
     target: Name
-    bearing_deg: Turned | None = None
+    bearing_deg: Real | None = Field(default=None, ge=-1440.0, le=1440.0)
     azimuth_dial_deg: Real | None = Field(default=None, ge=-3600.0, le=3600.0)
     elevation_dial_deg: Real | None = Field(default=None, ge=-3600.0, le=3600.0)
     time_round: int | None = Field(default=None, ge=1, le=1000)
