@@ -53,7 +53,7 @@ class Change:
             yield f"hole {self.index_hole}"
         if self.hole_offset_deg is not None:
             drilled = plain(wrap_360(-self.hole_offset_deg))
-            yield f"hole at offset {plain(self.hole_offset_deg)} deg (drilled at {drilled})"
+            yield f"hole at {plain(self.hole_offset_deg)} (drilled {drilled})"
 
 
 @dataclass(frozen=True)

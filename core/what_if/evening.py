@@ -95,7 +95,7 @@ class WhatIfEvening:
 
 def row_name(change: Change | None) -> str:
     """What a change, or none, is called in tables and legends."""
-    return "the mount as it is" if change is None else change.name
+    return "as it is now" if change is None else change.name
 
 
 def what_if_evening(

@@ -14,7 +14,7 @@ from core.what_if.evening import AtSeat, EveningRow, WhatIfEvening
 from core.what_if.season import SeasonRow, WhatIfSeason
 
 #: So many changes are told one by one; the table has them all.
-_MOST_TOLD = 3
+_MOST_TOLD = 2
 #: A share this much less is told: what a season's chart can show.
 _A_TENTH = 0.001
 
@@ -22,15 +22,15 @@ STANDS_HEADS = (
     "As the keyway stands",
     "Signal, min",
     "Contacts",
-    *("Upright", "Over top", "Split", "Part", "Out"),
+    *("Upright", "Over", "Split", "Part", "Out"),
     "Lost, min",
     "Saved, min",
 )
 BEST_HEADS = (
     "Each at its best keyway",
-    "Keyway, deg",
-    "Place within, deg",
-    "Know to, deg",
+    "Keyway",
+    "Place, deg",
+    "Know, deg",
     *STANDS_HEADS[1:],
 )
 SEASON_HEADS = (
@@ -82,7 +82,7 @@ def stands_cells(row: EveningRow, now: EveningRow) -> list[str]:
 def best_cells(row: EveningRow, now: EveningRow) -> list[str]:
     """A row at its best keyway, under `BEST_HEADS`."""
     there = row.at_best
-    keyway = f"{bearing_text(there.keyway_bearing_deg)}, hole {there.index_hole}"
+    keyway = f"{bearing_text(there.keyway_bearing_deg)} {there.index_hole}"
     placed, known = placed_words(row.best), _down(row.best.know_to_deg)
     return [row.name, keyway, placed, known, *_seat_cells(there, now.at_best, row.change is None)]
 
@@ -233,3 +233,8 @@ def season_saved_words(row: SeasonRow, now: SeasonRow) -> str:
     if abs(share) >= _A_TENTH:
         (saved if share > 0.0 else more).append(f"{figure(100.0 * abs(share))} points of passes not clear")
     return _both(saved, more, "lost")
+
+
+def sentences_of(told: WhatIfEvening | WhatIfSeason) -> tuple[str, ...]:
+    """What an answer says."""
+    return evening_sentences(told) if isinstance(told, WhatIfEvening) else season_sentences(told)

@@ -105,6 +105,8 @@ def style_sheet(scheme: Scheme) -> str:
     QMenu::item:selected {{ background: {s.choice}; color: {s.ink}; }}
     QMenu::item:disabled {{ color: {s.asleep}; }}
     QToolTip {{ background: {s.card}; color: {s.ink}; border: 1px solid {s.edge}; }}
+    QCheckBox:disabled, QRadioButton:disabled {{ color: {s.asleep}; }}
+    QCheckBox::indicator:disabled, QRadioButton::indicator:disabled {{ border: 1px dashed {s.edge}; }}
     QCheckBox:focus, QRadioButton:focus {{ outline: 2px solid {s.signal}; }}
     QCheckBox::indicator, QRadioButton::indicator, QListWidget::indicator {{
         width: 10px; height: 10px; border: 2px solid {s.faint}; background: {s.card};

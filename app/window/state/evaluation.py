@@ -31,6 +31,8 @@ _FAILED = {
     "compare fields": "Fields not compared",
     "season": "Season not studied",
     "save season chart": "Chart not saved",
+    "what if": "Changed mounts not worked out",
+    "save what-if chart": "Chart not saved",
     "field files": "Plan files of other fields not read",
     "steering": "Steering not worked out",
     "open plan": "Plan not opened",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QResizeEvent, QShowEvent
@@ -53,6 +54,9 @@ from core.plan.mount_edits import (
     without_hole,
     without_reading,
 )
+
+if TYPE_CHECKING:
+    from app.window.pages.mount.what_if.dialog import WhatIfDialog
 
 _KEYWAY = "mount.keyway_bearing_deg"
 #: From this width on the groups stand in two columns.
@@ -107,6 +111,10 @@ class MountPage(Page):
         )
         self.void.setProperty("part", "correction")
         self.picture, self.follows = PlatePicture(), FollowsPart()
+        self.what_if = push_button(
+            "What &if...", self.open_what_if, tip="Other travels, guards, rates and holes side by side"
+        )
+        self._what_if: WhatIfDialog | None = None
         self.caption = second(caption(""), 10, "what the field means")
         self.caption.setMinimumHeight(36)
         self.caption.setAlignment(Qt.AlignmentFlag.AlignTop)
@@ -156,6 +164,7 @@ class MountPage(Page):
         right.setSpacing(6)
         right.addWidget(self.picture, 1)
         right.addWidget(self.caption)
+        right.addWidget(self.what_if, 0, Qt.AlignmentFlag.AlignLeft)
         right.addWidget(self.follows)
         self.beside = QScrollArea()  # in a low window what follows from the numbers is scrolled to
         self.beside.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -277,6 +286,15 @@ class MountPage(Page):
         )
         table.reset_wanted.connect(lambda: editor.reset(f"mount.{axis}.calibration"))
         table.typed.connect(lambda row, key, value, field: editor.set_reading(axis, row, key, value, field))
+
+    def open_what_if(self) -> None:
+        """Changed mounts side by side, in a window of its own."""
+        from app.window.pages.mount.what_if.dialog import WhatIfDialog
+
+        if self._what_if is None:
+            self._what_if = WhatIfDialog(self.context, self)
+        self._what_if.show()
+        self._what_if.raise_()
 
     # --- the focused field --------------------------------------------------------------------------------
 

@@ -47,6 +47,15 @@ class StepCurve(NamedTuple):
         middle = start + np.diff(start, append=360.0) / 2.0
         return StepCurve(start, self.at(middle - by_deg))
 
+    def for_picture(self, most: int = 1440) -> StepCurve:
+        """The curve where it has no more pieces than ``most``; else its means over as many even pieces."""
+        if self.start_deg.size <= most:
+            return self
+        edges = np.linspace(0.0, 360.0, most + 1)
+        past = np.concatenate([[0.0], np.cumsum(self.value * self.width_deg)])
+        here = np.interp(edges, np.append(self.start_deg, 360.0), past)
+        return StepCurve(edges[:-1], np.diff(here) * most / 360.0)
+
     def mean(self) -> float:
         """Over the circle."""
         return float(self.value @ self.width_deg / 360.0)

@@ -19,6 +19,7 @@ from app.window.pages.keyway.season.tables import (
     table_of,
 )
 from app.window.state.context import Context
+from app.window.views.saved_chart import FILTER, chart_form
 from app.window.widgets.fields import NumberField
 from app.window.widgets.labels import heading, keep_room, label, push_button, second
 from app.window.widgets.plain import plain_label
@@ -37,7 +38,6 @@ from core.mount.seat.season.words import (
 from core.plan.quantities import SEASON_DAYS
 
 SAVE = "save season chart"
-_FORMS = "PNG (*.png);;SVG (*.svg);;PDF (*.pdf)"
 _SIZE_PX, _LEAST_PX = (900, 760), 760
 
 
@@ -124,7 +124,7 @@ class SeasonDialog(QDialog):
     def ask_where_to_save(self) -> None:
         """Open the dialog for the chart's file."""
         path = self._context.document.path
-        dialog = QFileDialog(self, "Save chart", str(path.parent if path else Path.home()), _FORMS)
+        dialog = QFileDialog(self, "Save chart", str(path.parent if path else Path.home()), FILTER)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
         dialog.setDefaultSuffix("png")
@@ -140,7 +140,7 @@ class SeasonDialog(QDialog):
         made_utc_s, sources = self._context.now_utc_s, self._context.document.sources
 
         def job(_memo: Memo, _progress: Progress) -> str:
-            from app.window.pages.keyway.season.saved_chart import chart_form, season_chart
+            from app.window.pages.keyway.season.saved_chart import season_chart
 
             form = chart_form(path)
             refuse_source(path, sources)
