@@ -145,10 +145,13 @@ def _room_sentence(rows: Sequence[EveningRow]) -> str:
     alike = "0 s saved by any change, each at its best keyway"
     if _room_deg(widest) - _room_deg(closest) < 1.0:
         return f"{alike}."
-    return (
-        f"{alike}. It may be placed within {placed_words(closest.best)} deg with {closest.name}"
-        f", within {placed_words(widest.best)} deg with {widest.name}."
-    ).replace("within any deg", "anywhere")
+    return f"{alike}. It may be placed {_placed_with(closest)}, {_placed_with(widest)}."
+
+
+def _placed_with(row: EveningRow) -> str:
+    within = placed_words(row.best)
+    where = "anywhere" if within == "any" else f"within {within} deg"
+    return f"{where} {row.name if row.change is None else f'with {row.name}'}"
 
 
 def _room_deg(row: EveningRow) -> float:

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHeaderView, QTableView, QWidget
 from app.window.look.scheme import font
 from app.window.widgets.tables import WordsModel, dress_table
 
-_ROW_PX, _HEAD_PX = 24, 34
+_ROW_PX = 24
 
 
 class RowsTable(QTableView):
@@ -51,7 +51,8 @@ class RowsTable(QTableView):
     def make_room(self, most: int) -> None:
         """As high as its rows, up to so many."""
         rows = min(max(self.words.rows(), 2), most)
-        self.setFixedHeight(_HEAD_PX + _ROW_PX * rows + 4)
+        head = self.horizontalHeader().sizeHint().height()
+        self.setFixedHeight(head + _ROW_PX * rows + 2 * self.frameWidth())
 
     def _tell(self, row: int) -> None:
         if row >= 0:
