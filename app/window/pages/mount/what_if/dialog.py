@@ -348,7 +348,7 @@ class WhatIfDialog(QDialog):
             return "" if now.working else self._first_words(count)
         of = f"plan {now.identity}"
         if now.of_plan_before:
-            return f"Of the plan before ({of}): work it out again."
+            return f"Of the plan before, {now.identity}: work it out again."
         if now.of_other_question:
             return f"Of {of}, but of what was ticked before: work it out again."
         return f"Of {of}, as it is now."
