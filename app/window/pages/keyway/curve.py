@@ -1,8 +1,8 @@
-"""The curve with its heading, legend and the choice of the hole it is drawn for."""
+"""The curve with its heading, legend, and the choice of the hole and of evening or season."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QSize, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
@@ -13,16 +13,26 @@ from app.window.widgets.labels import heading, second
 from app.window.widgets.plain import button_words, tip
 from core.mount.check.verdict import NEAR_ENOUGH_S
 from core.mount.model.station import Mount
+from core.mount.seat.season.study import HoleSeason
+from core.mount.seat.season.words import STATISTICS_ONLY
 from core.mount.seat.study import SeatStudy
 from core.mount.seat.words import loss_words
 from core.studies import SeatByEvening
 
 #: From this width on there is room for the legend.
-_WIDE = 600
+_WIDE = 640
+_SEASON = "The share of a season's passes that are not clear in any posture, at each keyway bearing"
+_NO_SEASON = f"{_SEASON}; it is worked out first"
 
 
 class CurvePart(QWidget):
-    """Below the station: what the passes alone lose and what the evening is worth at each bearing."""
+    """Below the station: what passes lose and what the evening is worth at each bearing, or a season.
+
+    Signals:
+        season_wanted(): a season is to be shown and none is known for the present plan.
+    """
+
+    season_wanted = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -32,6 +42,18 @@ class CurvePart(QWidget):
         self._group = QButtonGroup(self)
         self._group.setExclusive(True)
         self.buttons: dict[str, QToolButton] = {}
+        self.evening = self._choice("this evening", "Show what this evening loses", False)
+        self.season = self._choice("a season", "Show what a season loses", True)
+        self._span = QButtonGroup(self)
+        self._span.setExclusive(True)
+        for button in (self.evening, self.season):
+            self._span.addButton(button)
+        self.evening.setChecked(True)
+        self.season.setToolTip(_NO_SEASON)
+        #: What is chosen, shown as soon as it is known; and the season that is.
+        self._wants_season = False
+        self._known: tuple[HoleSeason, ...] = ()
+        self._study: SeatStudy | None = None
         self._names: tuple[str, ...] = ()
         self._in_use = ""
         self._holes = QHBoxLayout()
@@ -42,6 +64,11 @@ class CurvePart(QWidget):
         head.addWidget(self.heading)
         head.addWidget(self.legend)
         head.addStretch(1)
+        spans = QHBoxLayout()
+        spans.setSpacing(2)
+        for button in (self.evening, self.season):
+            spans.addWidget(button)
+        head.addLayout(spans)
         head.addWidget(self._caption)
         head.addLayout(self._holes)
         column = QVBoxLayout(self)
@@ -49,6 +76,35 @@ class CurvePart(QWidget):
         column.setSpacing(2)
         column.addLayout(head)
         column.addWidget(self.view, 1)
+
+    def _choice(self, words: str, name: str, of_season: bool) -> QToolButton:
+        button = QToolButton()
+        button.setText(words)
+        button.setFont(font(10))
+        button.setCheckable(True)
+        button.setAccessibleName(name)
+        button.clicked.connect(lambda _on=False: self._want(of_season))
+        return button
+
+    def _want(self, of_season: bool) -> None:
+        """Evening or season; where no season is known it is to be asked for, and shown once it is."""
+        self._wants_season = of_season
+        self._show_span()
+        if of_season and not self._known:
+            self.season_wanted.emit()
+
+    def show_season(self, holes: tuple[HoleSeason, ...]) -> None:
+        """The season that is known for the present plan, hole by hole; none where none is."""
+        if holes is not self._known:
+            self._known = holes
+            self.season.setToolTip(_SEASON if holes else _NO_SEASON)
+            self._show_span()
+
+    def _show_span(self) -> None:
+        of_season = self._wants_season and bool(self._known)
+        (self.season if of_season else self.evening).setChecked(True)
+        self.view.set_season(self._known if of_season else ())
+        self._tell(self._study)
 
     def minimumSizeHint(self) -> QSize:
         return QSize(360, super().minimumSizeHint().height())
@@ -74,6 +130,7 @@ class CurvePart(QWidget):
             self._build(names)
         self.view.set_study(study if study is not None and study.passes else None, waiting)
         self.view.set_evenings(evenings, mount)
+        self._study = study
         self._tell(study)
 
     def show_seat(self, hole: str, bearing_deg: float) -> None:
@@ -110,9 +167,14 @@ class CurvePart(QWidget):
         self._tell(self.view.study)
 
     def _tell(self, study: SeatStudy | None) -> None:
-        hole = self.view.shown_hole
+        hole, season = self.view.shown_hole, self.view.season_hole
+        if season is not None:
+            self.legend.setText("filled: passes not clear in any posture; bars: as good as the best")
+            self.legend.setToolTip(STATISTICS_ONLY)
+            return
         if study is None or hole is None:
             self.legend.setText("")
+            self.legend.setToolTip("")
             return
         self.legend.setText(f"filled: off the beam; line: worth; bars: best arcs, {loss_words(hole.best)}")
         self.legend.setToolTip(

@@ -90,6 +90,7 @@ class KeywayPage(Page):
         self.panel.holes.chosen.connect(self._use_hole)
         self.panel.best_wanted.connect(self.turn_to_best)
         self.panel.season_wanted.connect(self.open_season)
+        self.curve.season_wanted.connect(self.open_season)
         limits = self.panel.limits
         limits.add_wanted.connect(self.editor.add_limit)
         limits.remove_wanted.connect(self.editor.remove_limit)
@@ -105,8 +106,13 @@ class KeywayPage(Page):
 
         if self._season is None:
             self._season = SeasonDialog(self.context, self)
+            self._season.now.changed.connect(self._show_season)
         self._season.show()
         self._season.raise_()
+
+    def _show_season(self) -> None:
+        known = None if self._season is None else self._season.now.known
+        self.curve.show_season(() if known is None else known.study.holes)
 
     # --- edits --------------------------------------------------------------------------------------------
 
@@ -179,6 +185,7 @@ class KeywayPage(Page):
         self.panel.limits.show_limits(limits)
         self.station.set_passes(self.now.passes)
         self.curve.show_study(self.now.study, self.now.mount, self._waiting(), self.now.by_evening)
+        self._show_season()
         self._show_best()
         self._show()
 

@@ -112,7 +112,7 @@ class MountPage(Page):
         self.void.setProperty("part", "correction")
         self.picture, self.follows = PlatePicture(), FollowsPart()
         self.what_if = push_button(
-            "What &if...", self.open_what_if, tip="Other travels, guards, rates and holes side by side"
+            "What if...", self.open_what_if, tip="Other travels, guards, rates and holes side by side"
         )
         self._what_if: WhatIfDialog | None = None
         self.caption = second(caption(""), 10, "what the field means")

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.base.angles import Floats
+from core.base.angles import Floats, wrap_360
 from core.base.errors import NorthkeyError, ValueRangeError
 from core.base.units import Progress, no_progress
 from core.base.words import counted
@@ -74,6 +74,15 @@ class HoleSeason:
     shares: Floats
     halves_differ: float
     forbidden: bool
+
+    @property
+    def best_spans(self) -> tuple[tuple[float, float], ...]:
+        """The stretch that is as good as the best, from 0 to 360, cut at north."""
+        if self.best_width_deg >= 360.0:
+            return ((0.0, 360.0),)
+        start = wrap_360(self.best_deg - self.best_width_deg / 2.0)
+        end = start + self.best_width_deg
+        return ((start, end),) if end <= 360.0 else ((0.0, end - 360.0), (start, 360.0))
 
     def share_at(self, percent: float) -> float:
         """The share that so many percent of the evenings do not exceed, at the best bearing."""

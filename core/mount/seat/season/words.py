@@ -38,6 +38,12 @@ def curve_sentence(hole: HoleSeason) -> str:
     )
 
 
+def share_reading(hole: HoleSeason, keyway_bearing_deg: float) -> str:
+    """What a hole's curve says at a bearing: ``"143.5 deg: 6.2 % of a season's passes not clear"``."""
+    share = float(hole.curve.at(np.array([keyway_bearing_deg]))[0])
+    return f"{bearing_text(keyway_bearing_deg)} deg: {percent(share)} of a season's passes not clear"
+
+
 def hole_cells(hole: HoleSeason) -> list[str]:
     """A hole at its best: name, offset, drilled, bearing, how wide, shares of 10, 50, 90 % of evenings."""
     return [

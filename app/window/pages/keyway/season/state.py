@@ -57,15 +57,19 @@ class SeasonNow(QObject):
     @property
     def stale(self) -> bool:
         """The answer is of another plan or of other days."""
+        return self._of is not None and (self.known is None or self._of[1] != self.days)
+
+    @property
+    def known(self) -> Season | None:
+        """The answer where it is of the present plan, however that is seated, on whatever days."""
         if self._of is None:
-            return False
+            return None
         from core.season import without_seat
 
-        def asked(plan: Plan, days: int) -> tuple[object, ...]:
-            mount = without_seat(plan.mount)
-            return plan.satellites, plan.site, plan.evening, mount, plan.seat_limits, days
+        def asked(plan: Plan) -> tuple[object, ...]:
+            return plan.satellites, plan.site, plan.evening, without_seat(plan.mount), plan.seat_limits
 
-        return asked(*self._of) != asked(self._context.plan, self.days)
+        return self.season if asked(self._of[0]) == asked(self._context.plan) else None
 
     def ask(self) -> None:
         """Work it out; what the hand asks for meanwhile goes first."""

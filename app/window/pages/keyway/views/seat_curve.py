@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.window.look.scheme import font
 from app.window.pages.keyway.views.keyway_view import KeywayView
+from app.window.pages.keyway.views.season_paint import paint_season, season_frame, season_steps
 from app.window.pages.keyway.views.seat_curve_paint import (
     CurveFrame,
     frame_in,
@@ -25,6 +26,8 @@ from core.mount.model.station import Mount
 from core.mount.seat.best_arcs import BestArcs, best_arcs
 from core.mount.seat.curve import CurveSteps, curve_steps
 from core.mount.seat.evenings import EveningCurve
+from core.mount.seat.season.study import HoleSeason
+from core.mount.seat.season.words import curve_sentence, share_reading
 from core.mount.seat.study import HoleStudy, SeatStudy
 from core.mount.seat.words import curve_description, curve_reading, evening_reading
 from core.studies import SeatByEvening
@@ -41,6 +44,8 @@ class SeatCurve(KeywayView):
         self.arcs: dict[str, BestArcs] = {}
         self._evenings: SeatByEvening | None = None
         self._worths: dict[str, EveningCurve] = {}
+        self._season: dict[str, HoleSeason] = {}
+        self._shares: dict[str, CurveSteps] = {}
         self._hole = ""
         self._bearing_deg = 0.0
         self._pointed: float | None = None
@@ -86,6 +91,22 @@ class SeatCurve(KeywayView):
         self._describe()
         self.update()
 
+    def set_season(self, holes: tuple[HoleSeason, ...]) -> None:
+        """A season's curves in place of the evening's; none: the evening's again."""
+        season = {hole.hole.name: hole for hole in holes}
+        if season == self._season:
+            return
+        self._season = season
+        self._shares = {name: season_steps(hole) for name, hole in season.items()}
+        self._ground.forget()
+        self._describe()
+        self.update()
+
+    @property
+    def season_hole(self) -> HoleSeason | None:
+        """The season of the hole whose curve is strong; None while the evening is shown."""
+        return self._season.get(self._hole)
+
     def set_hole(self, name: str) -> None:
         """The hole whose curve is strong."""
         if name != self._hole:
@@ -127,11 +148,15 @@ class SeatCurve(KeywayView):
     def frame(self) -> CurveFrame:
         """The plot at the present size."""
         worst = max((float(steps.lost_s.max()) for steps in self._curves.values()), default=0.0)
-        return frame_in(self.width(), self.height(), worst)
+        frame = frame_in(self.width(), self.height(), worst)
+        return season_frame(frame, self._season.values()) if self._season else frame
 
     def _describe(self) -> None:
-        steps = self._curves.get(self._hole)
-        if steps is None:
+        steps, season = self._curves.get(self._hole), self.season_hole
+        if season is not None:
+            words = f"{curve_sentence(season)} {share_reading(season, self._bearing_deg)}."
+            self.setAccessibleDescription(words)
+        elif steps is None:
             self.setAccessibleDescription(self._waiting)
         else:
             words = curve_description(steps, self._bearing_deg, self._holes[self._hole], self._worth)
@@ -148,15 +173,21 @@ class SeatCurve(KeywayView):
         painter.drawPixmap(0, 0, self._fixed(frame))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         paint_bearing(painter, frame, self._bearing_deg, self._scheme, self.hasFocus())
-        steps = self._curves.get(self._hole)
-        if steps is None:
-            return
         strong = self._pointed is None or self._dragging
         at = self._bearing_deg if self._pointed is None or self._dragging else self._pointed
-        words = curve_reading(steps, at)
-        if self._worth is not None:
-            words += f"; {evening_reading(self._worth, at)}"
-        paint_reading(painter, frame, at, words, strong, self._scheme)
+        words = self._reading(at)
+        if words:
+            paint_reading(painter, frame, at, words, strong, self._scheme)
+
+    def _reading(self, at_deg: float) -> str:
+        """What the strong curve says at a bearing; empty while there is none."""
+        steps, season = self._curves.get(self._hole), self.season_hole
+        if season is not None:
+            return share_reading(season, at_deg)
+        if steps is None:
+            return ""
+        words = curve_reading(steps, at_deg)
+        return words if self._worth is None else f"{words}; {evening_reading(self._worth, at_deg)}"
 
     def _fixed(self, frame: CurveFrame) -> QPixmap:
         """Axes, curves, band and best arcs."""
@@ -166,6 +197,9 @@ class SeatCurve(KeywayView):
 
     def _paint_fixed(self, painter: QPainter, frame: CurveFrame) -> None:
         scheme = self._scheme
+        if self._season:
+            paint_season(painter, frame, self._shares, self.season_hole, scheme)
+            return
         paint_axes(painter, frame, scheme)
         for name, steps in self._curves.items():
             if name != self._hole:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -67,12 +68,24 @@ def _axis_words(seconds: float, top_s: float) -> str:
     return f"{seconds:.0f} s" if top_s < 180.0 else f"{seconds / 60.0:g} min"
 
 
-def paint_axes(painter: QPainter, frame: CurveFrame, scheme: Scheme) -> None:
-    """Card, three lines across, bearings below, and what is off the beam on the left."""
+def paint_axes(
+    painter: QPainter,
+    frame: CurveFrame,
+    scheme: Scheme,
+    quantity: str = "off beam",
+    words: Callable[[float, float], str] = _axis_words,
+) -> None:
+    """Card, three lines across, bearings below, and what goes up on the left.
+
+    Args:
+        painter, frame, scheme: where and how.
+        quantity: what goes up.
+        words: of a value and the greatest one.
+    """
     painter.fillRect(QRectF(frame.left, frame.top, frame.width, frame.height), scheme.color("card"))
     painter.setFont(font(9, True))
     painter.setPen(scheme.color("signal"))
-    painter.drawText(QRectF(0.0, 0.0, frame.left - 8.0, 15.0), Qt.AlignmentFlag.AlignRight, "off beam")
+    painter.drawText(QRectF(0.0, 0.0, frame.left - 8.0, 15.0), Qt.AlignmentFlag.AlignRight, quantity)
     painter.setFont(font(9))
     for part in (0.0, 0.5, 1.0):
         seconds = part * frame.top_s
@@ -82,7 +95,7 @@ def paint_axes(painter: QPainter, frame: CurveFrame, scheme: Scheme) -> None:
         painter.setPen(scheme.color("faint"))
         box = QRectF(0.0, y - 9.0, frame.left - 8.0, 18.0)
         right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-        painter.drawText(box, right, _axis_words(seconds, frame.top_s))
+        painter.drawText(box, right, words(seconds, frame.top_s))
     step = 30 if frame.width > 560.0 else 90
     under = frame.bottom + _GAP + _BAND + 3.0 + _BAR + 2.0
     for bearing in range(0, 361, step):

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QDialog
 
 from app.window.pages.keyway.season.dialog import SeasonDialog
 from core.base.edits import changed
-from core.mount.seat.season.words import drilled_cells, hole_cells, saved_sentence
+from core.mount.seat.season.words import drilled_cells, hole_cells, saved_sentence, share_reading
 from core.season import study_plan
 from tests.app.window.test_accessible_names import letters, nameless
 from tests.app.window.test_text_is_text import rich
@@ -131,3 +134,80 @@ def test_too_few_evenings_and_no_satellites_are_told(window_of, qtbot):
     hand.dialog.now.changed.emit()
     assert not hand.dialog.ask_button.isEnabled()
     assert isinstance(hand.dialog, QDialog)
+
+
+def test_without_a_season_the_choice_opens_its_window_and_shows_it_once_it_is_there(window_of, qtbot):
+    window = window_of(PLAN)
+    window.open_page("Keyway")
+    page = window.page("Keyway")
+    part = page.curve
+    before = part.view.accessibleDescription()
+    part.season.click()
+    assert part.evening.isChecked()
+    assert part.view.accessibleDescription() == before
+    (dialog,) = page.findChildren(SeasonDialog)
+    assert dialog.isVisible()
+    dialog.days.value_edited.emit(float(DAYS))
+    dialog.ask_button.click()
+    qtbot.waitUntil(part.season.isChecked, timeout=30_000)
+    hole = dialog.now.season.study.holes[0]
+    assert share_reading(hole, 0.0) in part.view.accessibleDescription()
+    assert "not clear" in part.legend.text()
+
+
+def test_the_season_stands_in_the_same_place_with_the_same_hand_on_it(hand, qtbot):
+    part, view = hand.page.curve, hand.page.curve.view
+    evening = view.frame()
+    hand.ask()
+    hand.answered()
+    assert part.evening.isChecked()  # nobody asked for it here
+    part.season.click()
+    frame = view.frame()
+    assert (frame.left, frame.top, frame.width, frame.height) == (
+        evening.left,
+        evening.top,
+        evening.width,
+        evening.height,
+    )
+    first, second = hand.dialog.now.season.study.holes
+    assert frame.top_s >= max(float(one.curve.value.max()) for one in (first, second))
+    view.grab()
+    place = QPointF(frame.x(200.0), frame.top + 5.0).toPoint()
+    QTest.mousePress(view, Qt.MouseButton.LeftButton, pos=place)
+    QTest.mouseRelease(view, Qt.MouseButton.LeftButton, pos=place)
+    turned = hand.window.document.plan.mount.keyway_bearing_deg
+    assert turned == pytest.approx(200.0, abs=1.0)
+    assert part.season.isChecked()  # a turned keyway leaves the season as it is
+    assert share_reading(first, turned) in view.accessibleDescription()
+    part.buttons["B"].click()
+    assert share_reading(second, turned) in view.accessibleDescription()
+    part.evening.click()
+    assert "not clear" not in view.accessibleDescription()
+
+
+def test_a_season_of_another_plan_gives_way_to_the_evening_and_comes_back(hand):
+    part, document = hand.page.curve, hand.window.document
+    hand.ask()
+    hand.answered()
+    part.season.click()
+    document.edit(changed(document.plan, "mount.azimuth.travel_deg", 450.0), "travel")
+    assert part.evening.isChecked()
+    document.undo()
+    assert part.season.isChecked()
+    hand.dialog.days.value_edited.emit(9.0)  # another question of the dialog, the same answer here
+    assert part.season.isChecked()
+
+
+def test_the_season_is_painted_in_the_colours_of_the_curve(hand):
+    part = hand.page.curve
+    hand.ask()
+    hand.answered()
+    part.season.click()
+    view, scheme = part.view, hand.window.context.scheme
+    picture, frame = view.grab().toImage(), view.frame()
+    hole = view.season_hole
+    most = int(np.argmax(hole.curve.value * hole.curve.width_deg))
+    share, middle = hole.curve.value[most], hole.curve.start_deg[most] + hole.curve.width_deg[most] / 2.0
+    assert share > 0.0
+    column = [picture.pixelColor(round(frame.x(middle)), y).name() for y in range(picture.height())]
+    assert scheme.color("signal").name() in column[round(frame.y(share)) - 2 : round(frame.y(share)) + 3]

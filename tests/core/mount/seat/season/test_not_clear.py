@@ -100,3 +100,19 @@ def test_an_arc_that_is_everything_or_nothing():
     season = season_of([(0, 0, -1, 0, -1), (1, 0, 400, 0, -1)])
     assert season.width_deg.tolist() == [360.0]
     assert season.mean_share() == StepCurve(pytest.approx([0.0]), pytest.approx([0.5]))
+
+
+@given(st.lists(st.tuples(st.floats(0.01, 359.0), st.floats(0.0, 1.0)), max_size=60), st.integers(4, 90))
+def test_a_curve_for_a_picture_keeps_its_mean_and_its_means_of_even_pieces(pieces, most):
+    """Held to a mean over many sampled bearings."""
+    start = np.unique([0.0, *(at for at, _ in pieces)])
+    curve = StepCurve(start, np.linspace(0.0, 1.0, start.size) ** 2)
+    drawn = curve.for_picture(most)
+    assert drawn.start_deg.size <= most
+    assert drawn.mean() == pytest.approx(curve.mean())
+    if start.size <= most:
+        assert drawn is curve
+        return
+    width = 360.0 / most
+    samples = curve.at(np.arange(0.0, 360.0, width / 400.0) + width / 800.0).reshape(most, 400)
+    assert drawn.value == pytest.approx(samples.mean(axis=1), abs=1.0 / 50.0)

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from core.base.angles import wrap_180
 from core.base.errors import NorthkeyError, ValueRangeError
+from core.base.words import bearing_text
 from core.mount.model.station import IndexHole, Mount
 from core.mount.seat.limits import SeatLimit
+from core.mount.seat.season.best import AS_GOOD
 from core.mount.seat.season.not_clear import NotClear
 from core.mount.seat.season.placed import placed
 from core.mount.seat.season.study import SeasonQuestion, study_season
-from core.mount.seat.season.words import curve_sentence, present_sentence, saved_sentence
+from core.mount.seat.season.words import curve_sentence, present_sentence, saved_sentence, share_reading
 from tests.core.mount.seat.season.seasons import drawn_season, season_of
 
 MOUNT = Mount(
@@ -140,3 +144,20 @@ def test_sentences_give_the_number_first():
     assert saved_sentence(clear).endswith("through one hole: more holes gain nothing.")
     one = study_season(drawn_season(6, evenings=40), MOUNT, SeasonQuestion(most_holes=1))
     assert saved_sentence(one).endswith("not clear through the best single hole.")
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_the_spans_of_the_best_are_as_good_as_it_and_no_wider(seed):
+    study = study_season(drawn_season(seed, evenings=12), MOUNT, SeasonQuestion(most_holes=1))
+    for hole in study.holes:
+        spans = hole.best_spans
+        assert sum(end - start for start, end in spans) == pytest.approx(hole.best_width_deg)
+        assert all(0.0 <= start < end <= 360.0 for start, end in spans)
+        middles = np.array([(start + end) / 2.0 for start, end in spans])
+        assert (hole.curve.at(middles) <= hole.curve.value.min() + AS_GOOD + 1e-12).all()
+        told = share_reading(hole, hole.best_deg)
+        assert told.startswith(f"{bearing_text(hole.best_deg)} deg: ")
+        assert f"{100.0 * float(hole.shares.mean()):.1f} %" in told
+    over_north = replace(study.holes[0], best_deg=2.0, best_width_deg=10.0)
+    assert over_north.best_spans == ((0.0, 7.0), (357.0, 360.0))
+    assert replace(study.holes[0], best_deg=0.0, best_width_deg=360.0).best_spans == ((0.0, 360.0),)
