@@ -357,12 +357,12 @@ def _support(
 
 
 #: What of a plan no evening depends on: words, and what was written down while setting up.
-_NOT_COMPUTED_FROM = ("title", "notes", "landmarks", "level_readings", "compass", "sightings", "pointing")
+NOT_COMPUTED_FROM = ("title", "notes", "landmarks", "level_readings", "compass", "sightings", "pointing")
 
 
 def identity(plan: Plan) -> str:
     """Eight hex digits of what the result is computed from: all of the plan but words and set-up."""
-    aside = {*_NOT_COMPUTED_FROM, "satellites"}
+    aside = {*NOT_COMPUTED_FROM, "satellites"}
     if plan.clearance is None:  # a plan that says nothing of it keeps the identity on its papers
         aside.add("clearance")
     parts = plan.model_dump(mode="json", by_alias=True, exclude=aside)

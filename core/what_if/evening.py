@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from core.base.errors import NorthkeyError, ValueRangeError
 from core.base.memo import Memo
 from core.base.units import Progress, no_progress
-from core.evaluate import Result, evaluate
+from core.evaluate import NOT_COMPUTED_FROM, Result, evaluate
 from core.mount.evening.tally import tally
 from core.mount.model.results import NOT_HELD, VERDICTS, Verdict
 from core.mount.seat.choice import BestSeat
@@ -142,7 +142,8 @@ def refuse_many(changes: Sequence[Change]) -> None:
 
 def of_evening(plan: Plan) -> Plan:
     """All of a plan that the answer depends on: equal plans of this kind, equal answers."""
-    return plan.model_copy(update={"title": "", "notes": "", "sightings": ()})
+    defaults = Plan.model_fields
+    return plan.model_copy(update={key: defaults[key].get_default() for key in NOT_COMPUTED_FROM})
 
 
 def of_row(place: int, rows: int, progress: Progress) -> Progress:
