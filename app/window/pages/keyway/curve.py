@@ -42,8 +42,8 @@ class CurvePart(QWidget):
         self._group = QButtonGroup(self)
         self._group.setExclusive(True)
         self.buttons: dict[str, QToolButton] = {}
-        self.evening = self._choice("this evening", "Show what this evening loses", False)
-        self.season = self._choice("a season", "Show what a season loses", True)
+        self.evening = self._choice("evening", "Show what this evening loses", False)
+        self.season = self._choice("season", "Show what a season loses", True)
         self._span = QButtonGroup(self)
         self._span.setExclusive(True)
         for button in (self.evening, self.season):
@@ -62,7 +62,6 @@ class CurvePart(QWidget):
         head = QHBoxLayout()
         head.setSpacing(14)
         head.addWidget(self.heading)
-        head.addWidget(self.legend)
         head.addStretch(1)
         spans = QHBoxLayout()
         spans.setSpacing(2)
@@ -75,6 +74,7 @@ class CurvePart(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2)
         column.addLayout(head)
+        column.addWidget(self.legend)
         column.addWidget(self.view, 1)
 
     def _choice(self, words: str, name: str, of_season: bool) -> QToolButton:
