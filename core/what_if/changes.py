@@ -117,7 +117,8 @@ def changes_nothing(plan: Plan, change: Change) -> bool:
     Raises:
         ValueRangeError: the mount cannot be so.
     """
-    return with_change(plan, change).mount.model_dump() == plan.mount.model_dump()
+    bare = plan.model_copy(update={"satellites": ()})  # a catalogue need not be looked through for this
+    return with_change(bare, change).mount.model_dump() == plan.mount.model_dump()
 
 
 def together(changes: Sequence[Change]) -> Change | None:

@@ -185,6 +185,8 @@ class KeywayPage(Page):
         self.panel.limits.show_limits(limits)
         self.station.set_passes(self.now.passes)
         self.curve.show_study(self.now.study, self.now.mount, self._waiting(), self.now.by_evening)
+        if self._season is not None:
+            self._season.refresh()
         self._show_season()
         self._show_best()
         self._show()

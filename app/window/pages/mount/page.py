@@ -346,6 +346,8 @@ class MountPage(Page):
         self.void.setVisible(state != "none")
         self.picture.show_mount(plan.mount, plan.antennas, scheme)
         self.follows.refresh(plan.mount)
+        if self._what_if is not None:
+            self._what_if.refresh()
         self._watch_fields()
 
     def count(self) -> int:

@@ -71,9 +71,9 @@ class SeasonDialog(QDialog):
         self._build()
         self.days.value_edited.connect(self._set_days)
         context.runner.finished.connect(self._on_finished)
-        self.now.changed.connect(self._show)
+        self.now.changed.connect(self.refresh)
         self.now.progressed.connect(self._show_progress)
-        self._show()
+        self.refresh()
 
     def _build(self) -> None:
         self.bar.setMaximumSize(130, 8)
@@ -115,7 +115,7 @@ class SeasonDialog(QDialog):
 
     def _set_days(self, days: float) -> None:
         self.now.days = round(days)
-        self._show()
+        self.refresh()
 
     def _ask(self) -> None:
         self._saved = ""
@@ -156,10 +156,11 @@ class SeasonDialog(QDialog):
     def _on_finished(self, kind: str, answer: object) -> None:
         if kind == SAVE:
             self._saved = str(answer)
-            self._show()
+            self.refresh()
 
     @Slot()
-    def _show(self) -> None:
+    def refresh(self) -> None:
+        """Show the answer as it is now, in the present colours."""
         now, season = self.now, self.now.season
         study = None if season is None else season.study
         self.chart.show_study(study, self._context.plan.mount.index_hole, self._context.scheme)

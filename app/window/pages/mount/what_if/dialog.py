@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Slot
-from PySide6.QtGui import QHideEvent, QResizeEvent
+from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QDialog,
     QFileDialog,
@@ -99,7 +99,6 @@ class WhatIfDialog(QDialog):
         self._shown: object = self
         self._build()
         self._connect()
-        self._show()
 
     # --- laying out ---------------------------------------------------------------------------------------
 
@@ -187,7 +186,7 @@ class WhatIfDialog(QDialog):
             table.row_chosen.connect(self._choose)
         self.editor.refused.connect(self._tell)
         self._context.runner.finished.connect(self._on_finished)
-        self.now.changed.connect(self._show)
+        self.now.changed.connect(self.refresh)
         self.now.progressed.connect(self._show_progress)
 
     # --- doing --------------------------------------------------------------------------------------------
@@ -259,14 +258,20 @@ class WhatIfDialog(QDialog):
 
     def _tell(self, words: str) -> None:
         self._done = words
-        self._show()
+        self.refresh()
 
     # --- showing ------------------------------------------------------------------------------------------
 
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self.refresh()
+
     @Slot()
-    def _show(self) -> None:
-        plan = self._context.plan
-        self.ticks.refresh(plan)
+    def refresh(self) -> None:
+        """Show what the context holds now, in its colours."""
+        if not self.isVisible():  # a keyway is dragged on another page
+            return
+        self.ticks.refresh(self._context.plan)
         self._show_answer()
         self.bar.setVisible(self.now.working)
         self.stop_button.setVisible(self.now.working)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QDialog
 
@@ -211,3 +211,12 @@ def test_the_season_is_painted_in_the_colours_of_the_curve(hand):
     assert share > 0.0
     column = [picture.pixelColor(round(frame.x(middle)), y).name() for y in range(picture.height())]
     assert scheme.color("signal").name() in column[round(frame.y(share)) - 2 : round(frame.y(share)) + 3]
+
+
+def test_it_takes_other_colours_with_the_window(hand):
+    hand.ask()
+    hand.answered()
+    hand.window.set_scheme("dark")
+    picture = hand.dialog.chart.grab().toImage()
+    inside = hand.dialog.chart.frame().topRight().toPoint() + QPoint(-3, 2)
+    assert picture.pixelColor(inside).name() == hand.window.context.scheme.color("card").name()

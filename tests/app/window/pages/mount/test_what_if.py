@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QMessageBox
 
@@ -309,3 +309,11 @@ def test_it_is_named_plain_reached_by_keys_and_fits_the_small_screen(hand):
     ]
     assert [one.accessibleName() for one in wanted if one not in seen] == []
     assert dialog.ask_button.focusPolicy() & Qt.FocusPolicy.TabFocus
+
+
+def test_it_takes_other_colours_with_the_page(answered):
+    context, chart = answered.bench.context, answered.dialog.chart
+    context.scheme = SCHEMES["dark"]
+    answered.page.refresh()
+    inside = chart.frame().topRight().toPoint() + QPoint(-3, 2)
+    assert chart.grab().toImage().pixelColor(inside).name() == context.scheme.color("card").name()
