@@ -37,7 +37,7 @@ class CurvePart(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.view = SeatCurve()
-        self.heading = heading("At each keyway bearing", 10.5)
+        self.heading = heading("At each bearing", 10.5)
         self.legend = second("", name="legend of the curve", wraps=False)
         self._group = QButtonGroup(self)
         self._group.setExclusive(True)
