@@ -20,40 +20,24 @@ from PySide6.QtWidgets import (
 
 from app.window.look.scheme import font
 from app.window.pages.mount.editor import MountEditor
-from app.window.pages.mount.what_if.chart import WhatIfChart
-from app.window.pages.mount.what_if.lines import lines_of
+from app.window.pages.mount.what_if.results import Results
 from app.window.pages.mount.what_if.state import WhatIfNow
-from app.window.pages.mount.what_if.tables import RowsTable
 from app.window.pages.mount.what_if.ticks import Ticks
 from app.window.state.context import Context
 from app.window.views.saved_chart import FILTER, chart_form
 from app.window.widgets.fields import NumberField
-from app.window.widgets.labels import heading, keep_room, label, push_button, second
+from app.window.widgets.labels import heading, keep_room, push_button, second
 from app.window.widgets.plain import plain_label
 from core.base.memo import Memo
 from core.base.units import Progress
 from core.base.whole_files import refuse_source, write_bytes
 from core.plan.quantities import SEASON_DAYS
-from core.what_if.changes import MOST_CHANGES, Change, with_change
-from core.what_if.evening import WhatIfEvening
-from core.what_if.season import WhatIfSeason
-from core.what_if.words import (
-    BEST_HEADS,
-    BEST_TIPS,
-    SEASON_HEADS,
-    SEASON_TIPS,
-    STANDS_HEADS,
-    STANDS_TIPS,
-    best_cells,
-    season_cells,
-    sentences_of,
-    stands_cells,
-)
+from core.what_if.changes import MOST_CHANGES, with_change
 
 SAVE = "save what-if chart"
 _SIZE_PX, _TICKS_PX = (1240, 740), 272
 #: From this height on there is room for every row of both tables.
-_HIGH_PX, _FEW_ROWS = 900, 4
+_HIGH_PX = 900
 
 
 class WhatIfDialog(QDialog):
@@ -86,17 +70,9 @@ class WhatIfDialog(QDialog):
         self.close_button = push_button("Close", self.close, tip="Close (Esc); the answer is kept")
         self.bar = QProgressBar()
         self.state = second("", 10, "what the answer belongs to")
-        self.answer = label(11.5, bold=True, name="what the changes save", wraps=True)
-        self.more = second("", 10.5, "what more is to be known of the changes")
-        self.caption = second("", 9.5, "what the curves are")
-        self.chart = WhatIfChart(context.scheme)
-        self.stands = RowsTable("each change, as the keyway stands", STANDS_HEADS, STANDS_TIPS)
-        self.best = RowsTable("each change, at its best keyway", BEST_HEADS, BEST_TIPS)
-        self.over_season = RowsTable("each change, over a season", SEASON_HEADS, SEASON_TIPS)
-        self.tables = (self.stands, self.best, self.over_season)
+        self.results = Results(context.scheme)
         #: What was done last, until something else is asked.
         self._done = ""
-        self._shown: object = self
         self._build()
         self._connect()
 
@@ -119,7 +95,7 @@ class WhatIfDialog(QDialog):
         across = QHBoxLayout()
         across.setSpacing(20)
         across.addWidget(self._left())
-        across.addLayout(self._right(), 1)
+        across.addWidget(self.results, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(20, 14, 20, 12)
         column.setSpacing(10)
@@ -159,17 +135,6 @@ class WhatIfDialog(QDialog):
         column.addLayout(work)
         return part
 
-    def _right(self) -> QVBoxLayout:
-        column = QVBoxLayout()
-        column.setSpacing(8)
-        column.addWidget(self.answer)
-        column.addWidget(self.more)
-        for table in self.tables:
-            column.addWidget(table)
-        column.addWidget(self.caption)
-        column.addWidget(self.chart, 1)
-        return column
-
     def _foot(self) -> QHBoxLayout:
         foot = QHBoxLayout()
         foot.setSpacing(12)
@@ -182,8 +147,7 @@ class WhatIfDialog(QDialog):
         self.ticks.ticked.connect(self._want)
         self.evening.toggled.connect(lambda _on: self._want())
         self.days.value_edited.connect(self._set_days)
-        for table in self.tables:
-            table.row_chosen.connect(self._choose)
+        self.results.row_chosen.connect(self._enable)
         self.editor.refused.connect(self._tell)
         self._context.runner.finished.connect(self._on_finished)
         self.now.changed.connect(self.refresh)
@@ -203,21 +167,9 @@ class WhatIfDialog(QDialog):
         self._done = ""
         self.now.ask()
 
-    def _choose(self, row: int) -> None:
-        for table in self.tables:
-            table.choose(row)
-        self._enable()
-
-    @property
-    def chosen(self) -> Change | None:
-        """The change of the chosen row; None for none, and for the mount as it is."""
-        answer, tables = self.now.answer, self._tables_shown()
-        row = tables[0].chosen if tables else -1
-        return None if answer is None or row < 0 else answer.rows[row].change
-
     def take_over(self) -> None:
         """Change the plan's mount as the chosen row has it: one step of undo."""
-        change = self.chosen
+        change = self.results.chosen
         if change is not None:
             self._tell("")
             self.editor.do(lambda plan: with_change(plan, change), f"take over {change.name}")
@@ -272,7 +224,8 @@ class WhatIfDialog(QDialog):
         if not self.isVisible():  # a keyway is dragged on another page
             return
         self.ticks.refresh(self._context.plan)
-        self._show_answer()
+        keyway_deg = self._context.plan.mount.keyway_bearing_deg
+        self.results.show_answer(self.now.answer, keyway_deg, self._context.scheme)
         self.bar.setVisible(self.now.working)
         self.stop_button.setVisible(self.now.working)
         if self.now.working:
@@ -280,59 +233,9 @@ class WhatIfDialog(QDialog):
         self.state.setText(self._state_words())
         self._enable()
 
-    def _show_answer(self) -> None:
-        answer, scheme = self.now.answer, self._context.scheme
-        sentences = () if answer is None else sentences_of(answer)
-        of_season = isinstance(answer, WhatIfSeason)
-        self.chart.show_lines(
-            lines_of(answer),
-            of_season,
-            self._context.plan.mount.keyway_bearing_deg,
-            " ".join(sentences),
-            scheme,
-        )
-        if answer is self._shown:
-            return
-        self._shown = answer
-        self.answer.setText("".join(sentences[:1]))
-        self.more.setText("\n".join(sentences[1:]))
-        for part in (self.answer, self.more, self.caption):
-            part.setVisible(answer is not None)
-        what = (
-            "Passes that are not clear in any posture"
-            if of_season
-            else "What the passes lose, each for itself"
-        )
-        self.caption.setText(
-            f"{what}, at each keyway bearing through the hole in use; a ring where it is best"
-        )
-        self._show_tables()
-
-    def _show_tables(self) -> None:
-        answer = self.now.answer
-        if isinstance(answer, WhatIfSeason):
-            first = answer.rows[0]
-            self.over_season.show_lines([season_cells(row, first) for row in answer.rows], self._most_rows)
-        elif isinstance(answer, WhatIfEvening):
-            now = answer.rows[0]
-            self.stands.show_lines([stands_cells(row, now) for row in answer.rows], self._most_rows)
-            self.best.show_lines([best_cells(row, now) for row in answer.rows], self._most_rows)
-        for table in self.tables:
-            table.setVisible(table in self._tables_shown())
-
-    def _tables_shown(self) -> tuple[RowsTable, ...]:
-        if self.now.answer is None:
-            return ()
-        return (self.over_season,) if isinstance(self.now.answer, WhatIfSeason) else (self.stands, self.best)
-
-    @property
-    def _most_rows(self) -> int:
-        return MOST_CHANGES + 1 if self.height() >= _HIGH_PX or len(self._tables_shown()) == 1 else _FEW_ROWS
-
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        for table in self._tables_shown():
-            table.make_room(self._most_rows)
+        self.results.make_room(self.height() >= _HIGH_PX)
 
     def _state_words(self) -> str:
         now, count = self.now, len(self.ticks.chosen)
@@ -373,7 +276,7 @@ class WhatIfDialog(QDialog):
             not now.working and 0 < count <= MOST_CHANGES and bool(self._context.plan.satellites)
         )
         self.save_button.setEnabled(now.answer is not None)
-        self.take_button.setEnabled(self.chosen is not None)
+        self.take_button.setEnabled(self.results.chosen is not None)
 
     def hideEvent(self, event: QHideEvent) -> None:
         self.now.stop()

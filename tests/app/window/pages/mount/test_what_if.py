@@ -61,15 +61,15 @@ def test_it_tells_what_the_study_says(answered):
     dialog = answered.dialog
     told = what_if_evening(PLAN, (FAR, LOW), MEMO)
     now = told.rows[0]
-    assert answered.cells(dialog.stands) == [stands_cells(row, now) for row in told.rows]
-    assert answered.cells(dialog.best) == [best_cells(row, now) for row in told.rows]
+    assert answered.cells(dialog.results.stands) == [stands_cells(row, now) for row in told.rows]
+    assert answered.cells(dialog.results.best) == [best_cells(row, now) for row in told.rows]
     first, *others = sentences_of(told)
-    assert dialog.answer.text() == first
-    assert dialog.more.text() == "\n".join(others)
-    assert first in dialog.chart.accessibleDescription()
+    assert dialog.results.answer.text() == first
+    assert dialog.results.more.text() == "\n".join(others)
+    assert first in dialog.results.chart.accessibleDescription()
     assert dialog.state.text() == f"Of plan {identity(PLAN)}, as it is now."
-    assert [line.name for line in dialog.chart.lines] == [row.name for row in told.rows]
-    assert not dialog.over_season.isVisible()
+    assert [line.name for line in dialog.results.chart.lines] == [row.name for row in told.rows]
+    assert not dialog.results.over_season.isVisible()
     assert answered.document.plan == PLAN
 
 
@@ -80,10 +80,12 @@ def test_a_season_has_its_own_table_and_sentence(hand):
     hand.ask()
     hand.answered()
     told = what_if_season(PLAN, (FAR,), 3, MEMO)
-    assert hand.cells(hand.dialog.over_season) == [season_cells(row, told.rows[0]) for row in told.rows]
-    assert (hand.dialog.answer.text(), hand.dialog.more.text()) == sentences_of(told)
-    assert hand.dialog.over_season.isVisible()
-    assert not hand.dialog.stands.isVisible()
+    assert hand.cells(hand.dialog.results.over_season) == [
+        season_cells(row, told.rows[0]) for row in told.rows
+    ]
+    assert (hand.dialog.results.answer.text(), hand.dialog.results.more.text()) == sentences_of(told)
+    assert hand.dialog.results.over_season.isVisible()
+    assert not hand.dialog.results.stands.isVisible()
     hand.document.edit(changed(PLAN, "mount.keyway_bearing_deg", 77.0), "keyway")
     assert hand.dialog.state.text().endswith("as it is now.")  # a season is of every keyway
     hand.dialog.evening.setChecked(True)
@@ -197,10 +199,10 @@ def test_an_answer_of_the_plan_before_says_so(answered):
 
 def test_a_row_is_taken_over_in_one_step_of_undo(answered):
     dialog, document = answered.dialog, answered.document
-    answered.choose(dialog.stands, 0)
+    answered.choose(dialog.results.stands, 0)
     assert not dialog.take_button.isEnabled()
-    answered.choose(dialog.best, 1)
-    assert dialog.stands.chosen == 1
+    answered.choose(dialog.results.best, 1)
+    assert dialog.results.stands.chosen == 1
     answered.click(dialog.take_button)
     assert document.plan.model_dump() == with_change(PLAN, FAR).model_dump()
     assert document.undo_label == "take over travel 540 deg"
@@ -215,7 +217,7 @@ def test_a_hole_taken_over_asks_before_it_voids_the_correction(hand_on, qtbot):
     hand.tick(Change(index_hole=HOLES[1]["name"]))
     hand.ask()
     hand.answered()
-    hand.choose(hand.dialog.stands, 1)
+    hand.choose(hand.dialog.results.stands, 1)
     hand.click(hand.dialog.take_button)
     box = next(box for box in hand.dialog.findChildren(QMessageBox) if box.isVisible())
     assert hand.document.plan == before
@@ -260,7 +262,7 @@ def test_a_chart_of_no_form_is_refused(answered, qtbot, tmp_path):
 def test_no_two_lines_are_drawn_alike_without_their_colours(answered):
     assert len(STROKES) == MOST_CHANGES + 1
     assert len({(stroke.width, stroke.dashes) for stroke in STROKES}) == len(STROKES)
-    drawn = [line.stroke for line in answered.dialog.chart.lines]
+    drawn = [line.stroke for line in answered.dialog.results.chart.lines]
     assert drawn == list(STROKES[: len(drawn)])
     for scheme in SCHEMES.values():
         grounds = {scheme.color(stroke.role).name() for stroke in STROKES}
@@ -291,9 +293,9 @@ def test_it_is_named_plain_reached_by_keys_and_fits_the_small_screen(hand):
     assert list(rich(dialog)) == []
     assert dialog.width() <= 1280
     assert dialog.minimumSizeHint().height() <= dialog.height() <= 760
-    picture: QImage = dialog.chart.grab().toImage()
-    assert picture.width() >= dialog.chart.width()
-    assert not dialog.best.horizontalScrollBar().isVisible()
+    picture: QImage = dialog.results.chart.grab().toImage()
+    assert picture.width() >= dialog.results.chart.width()
+    assert not dialog.results.best.horizontalScrollBar().isVisible()
     start = dialog.close_button
     start.setFocus()
     seen = set()
@@ -305,14 +307,14 @@ def test_it_is_named_plain_reached_by_keys_and_fits_the_small_screen(hand):
     wanted = [
         *(box for group in dialog.ticks.groups for box in group.boxes.values() if box.isEnabled()),
         *(group.other for group in dialog.ticks.groups),
-        *(dialog.ask_button, dialog.stands, dialog.best, dialog.save_button, dialog.days),
+        *(dialog.ask_button, dialog.results.stands, dialog.results.best, dialog.save_button, dialog.days),
     ]
     assert [one.accessibleName() for one in wanted if one not in seen] == []
     assert dialog.ask_button.focusPolicy() & Qt.FocusPolicy.TabFocus
 
 
 def test_it_takes_other_colours_with_the_page(answered):
-    context, chart = answered.bench.context, answered.dialog.chart
+    context, chart = answered.bench.context, answered.dialog.results.chart
     context.scheme = SCHEMES["dark"]
     answered.page.refresh()
     inside = chart.frame().topRight().toPoint() + QPoint(-3, 2)
