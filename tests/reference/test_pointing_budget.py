@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from core.setup.budget.combine import lobe_loss_db, on_sky, root_sum_square, worst_case
-from core.setup.budget.terms import FIXED, Term, alone
+from core.setup.budget.terms.term import FIXED, Term, alone
 from core.setup.budget.worked import WorkedPass, moments_of
 from tests.core.setup.budget.made import station, worked
 from tests.oracles.pass_maker import Recipe, low_orbit

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from core.setup.budget.terms import Kind, Term
+from core.setup.budget.terms.term import Kind, Term
 
 
 @dataclass(frozen=True)

@@ -26,8 +26,8 @@ from core.setup.budget.combine import (
     with_one_halved,
 )
 from core.setup.budget.draws import Drawn, drawn_evenings
-from core.setup.budget.table import ELEVATION_ZERO_DEG, term_table
-from core.setup.budget.terms import Absorbed, North, Term
+from core.setup.budget.terms.table import ELEVATION_ZERO_DEG, term_table
+from core.setup.budget.terms.term import Absorbed, North, Term
 from core.setup.budget.worked import Moments, WorkedPass, moments_of
 from core.setup.model import PointingErrors
 

@@ -11,7 +11,7 @@ import numpy as np
 from core.base.angles import Floats
 from core.mount.model.chain import pointing_loss_db
 from core.setup.budget.sky import bound_deg, variance
-from core.setup.budget.terms import FIXED, Absorbed, Term
+from core.setup.budget.terms.term import FIXED, Absorbed, Term
 from core.setup.budget.worked import Moments
 
 #: The parabola 12 (off / beamwidth)^2 is told up to here, in beamwidths: the first null of an evenly fed

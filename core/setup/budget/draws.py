@@ -16,7 +16,7 @@ from core.base.ragged import entries_of
 from core.mount.model.chain import pointing_loss_db, tilt_matrix
 from core.setup.budget.combine import MAIN_LOBE
 from core.setup.budget.sky import play_shown, sizes_at
-from core.setup.budget.terms import FIXED, TURNS, Absorbed, Distribution, Part, Term, Turns
+from core.setup.budget.terms.term import FIXED, TURNS, Absorbed, Distribution, Part, Term, Turns
 from core.setup.budget.worked import Moments, sky_axes
 
 #: Passes looked at side by side.

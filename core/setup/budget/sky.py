@@ -11,7 +11,7 @@ from __future__ import annotations
 import numpy as np
 
 from core.base.angles import Floats
-from core.setup.budget.terms import BOUND, DEVIATION, Absorbed, Channel, Part, Term, Turns
+from core.setup.budget.terms.term import BOUND, DEVIATION, Absorbed, Channel, Part, Term, Turns
 from core.setup.budget.worked import Moments
 
 #: How much of a gear's play shows: half where it may lie on either flank, all of it on the other flank than

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from core.setup.budget.budget import pointing_budget
-from core.setup.budget.terms import FIXED, Absorbed, North
+from core.setup.budget.terms.term import FIXED, Absorbed, North
 from core.setup.model import PointingErrors
 from tests.core.setup.budget.made import NONE, TILT, even_draws, station, worked
 from tests.oracles.pointing_plain import even_moments, off_deg

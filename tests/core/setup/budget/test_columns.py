@@ -10,7 +10,7 @@ import pytest
 
 from core.mount.model.station import Antenna, Station
 from core.setup.budget.budget import pointing_budget
-from core.setup.budget.terms import Absorbed
+from core.setup.budget.terms.term import Absorbed
 from core.setup.budget.worked import moments_of
 from tests.core.setup.budget.made import TILT, station, worked
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from core.setup.budget.along import along_track_s
 from core.setup.budget.budget import pointing_budget
-from core.setup.budget.terms import Absorbed
+from core.setup.budget.terms.along import along_track_s
+from core.setup.budget.terms.term import Absorbed
 from core.setup.model import PointingErrors
 from tests.core.setup.budget.made import NONE, TILT, even_draws, station, worked
 from tests.oracles.pointing_plain import even_moments, off_deg, turning_back

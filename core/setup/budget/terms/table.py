@@ -10,8 +10,8 @@ import numpy as np
 from core.base.words import plain
 from core.mount.model.calibration import dial_curve
 from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, Mount
-from core.setup.budget.along import ALONG_TRACK_SOURCE, along_track_s
-from core.setup.budget.terms import (
+from core.setup.budget.terms.along import ALONG_TRACK_SOURCE, along_track_s
+from core.setup.budget.terms.term import (
     FIXED,
     RANDOM,
     Absorbed,
