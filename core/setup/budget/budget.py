@@ -59,7 +59,8 @@ def pointing_budget(
         elevation_zero_deg: one standard deviation of the elevation dial's zero before the sighting.
 
     Raises:
-        ValueError: the fit's covariance has not the size of what was fitted.
+        ValueError: the fit's covariance has not the size of what was fitted, or the antenna that was sighted
+            along is none of the station's.
     """
     errors = PointingErrors() if errors is None else errors
     some = [one for one in worked if one.stretches]
@@ -71,7 +72,7 @@ def pointing_budget(
 
     def budget(fit: Absorbed | None) -> Budget:
         tables = [
-            term_table(station.mount, antenna, errors, ages, north, fit, elevation_zero_deg)
+            term_table(station, antenna, errors, ages, north, fit, elevation_zero_deg)
             for antenna in station.antennas
         ]
         return _budget(station.antennas, tables, some, moments, fit, (seed, draws))
@@ -82,7 +83,7 @@ def pointing_budget(
 
 def _times(station: Station, worked: Sequence[WorkedPass], errors: PointingErrors) -> tuple[PassTime, ...]:
     ages = [one.age_days for one in worked]
-    table = term_table(station.mount, station.antennas[0], errors, ages)
+    table = term_table(station, station.antennas[0], errors, ages)
     along = [part for term in table for channel in term.channels for part in channel]
     seconds = [np.square(part.sizes) for part in along if part.turns == "track, seconds"]
     sigma_s = np.sqrt(sum(np.broadcast_to(one, len(worked)) for one in seconds))

@@ -89,8 +89,8 @@ def drawn_evenings(
         draws: evenings, D.
     """
     dice = np.random.default_rng(seed)
-    common = [term for term in terms[0] if not _is_own(term)]
-    tables = [common, *([term for term in table if _is_own(term)] for table in terms)]
+    common = [term for term in terms[0] if not term.per_antenna]
+    tables = [common, *([term for term in table if term.per_antenna] for table in terms)]
     same = [[_fixed(term, dice, draws) for term in table] for table in tables]
     columns: list[list[Floats]] = [[] for _ in terms]
     for first in range(0, moments.count, _AT_ONCE):
@@ -100,9 +100,9 @@ def drawn_evenings(
             _drawn_sums(table, drawn, moments, node, absorbed, dice)
             for table, drawn in zip(tables, same, strict=True)
         ]
-        look = _looks(moments, node, sums[0])
         for place, own in enumerate(sums[1:]):
-            columns[place].append(_off_deg(look, own))
+            both = {turns: sums[0][turns] + own[turns] for turns in TURNS}
+            columns[place].append(_off_deg(_looks(moments, node, both), both))
     return tuple(
         _told(np.concatenate(off, axis=1), beam, moments.seconds)
         for off, beam in zip(columns, beamwidths_deg, strict=True)
@@ -113,11 +113,6 @@ def _told(off_deg: Floats, beamwidth_deg: float, seconds: Floats) -> Drawn:
     edge = MAIN_LOBE * beamwidth_deg
     loss = np.asarray(pointing_loss_db(np.minimum(off_deg, edge), beamwidth_deg))
     return Drawn(off_deg, loss, (off_deg > edge).mean(axis=0), seconds)
-
-
-def _is_own(term: Term) -> bool:
-    """It turns one antenna and not the mount."""
-    return any(part.turns in _OWN for channel in term.channels for part in channel)
 
 
 def _draw(distribution: Distribution, dice: np.random.Generator, shape: tuple[int, ...]) -> Floats:

@@ -5,21 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-import numpy as np
-
 from core.base.words import plain
 from core.mount.model.calibration import dial_curve
-from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, Mount
+from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, Mount, Station
 from core.setup.budget.terms.along import ALONG_TRACK_SOURCE, along_track_s
+from core.setup.budget.terms.fitted import after_fit, boom_channel
 from core.setup.budget.terms.term import (
     FIXED,
     RANDOM,
     Absorbed,
-    Channel,
     Distribution,
     Kind,
     North,
-    Part,
     Term,
     Turns,
     alone,
@@ -30,12 +27,10 @@ from core.setup.model import PointingErrors
 ELEVATION_ZERO_DEG = 1.0
 _PRACTICE = "common practice, no source"
 _DEFAULTS = PointingErrors()
-#: What a fit's covariance is in, in its order.
-_FITTED: tuple[Turns, ...] = ("azimuth", "elevation", "lean north", "lean east")
 
 
 def term_table(
-    mount: Mount,
+    station: Station,
     antenna: Antenna,
     errors: PointingErrors,
     ages_days: Sequence[float],
@@ -46,18 +41,23 @@ def term_table(
     """All terms of one antenna, in the order in which they are told; those of size 0 too.
 
     Args:
-        mount, antenna: dials and deadbands; the antenna's typed skew.
+        station, antenna: dials and deadbands; the antennas' typed skew.
         errors: what is assumed.
         ages_days: (P,) of the elements of each pass's satellite.
         north: how the keyway's bearing was found; None: typed, and as good as ``errors`` says.
         absorbed: the fit of the sightings; None before it.
         elevation_zero_deg: one standard deviation of the elevation dial's zero before the sighting.
+
+    Raises:
+        ValueError: the fit's covariance has not the size of what was fitted, or the antenna that was sighted
+            along is none of the station's.
     """
     north = North(errors.north_deg, "typed, no method named") if north is None else north
     seat = (*_seat(north, errors), _elevation_zero(elevation_zero_deg), _lean(errors))
     if absorbed is not None:
-        seat = _after(seat, absorbed)
-    return (*seat, *_drive(mount, errors), *_boom(antenna, errors), *_along(errors, ages_days))
+        seat = after_fit(seat, absorbed, antenna)
+    booms = _booms(station, antenna, errors, absorbed)
+    return (*seat, *_drive(station.mount, errors), *booms, *_along(errors, ages_days))
 
 
 def _typed(value: float, default: float) -> str:
@@ -71,12 +71,6 @@ def _normal(
     channels = tuple(alone(each, size) for each in turns)
     source, told = _typed(size, default), f"{plain(default)} deg"
     return Term(name, kind, "normal", channels, size, "deg", source, told, absorbed)
-
-
-def _vector(name: str, turns: tuple[Turns, Turns], size: float, default: float, absorbed: bool) -> Term:
-    """A normal term of unknown direction: its size is the root mean square of how far it goes."""
-    term = _normal(name, turns, size, default, FIXED, absorbed)
-    return replace(term, channels=tuple(alone(each, size * 0.5**0.5) for each in turns))
 
 
 def _seat(north: North, errors: PointingErrors) -> tuple[Term, ...]:
@@ -103,66 +97,7 @@ def _elevation_zero(size: float) -> Term:
 
 
 def _lean(errors: PointingErrors) -> Term:
-    return _vector("lean", ("lean north", "lean east"), errors.lean_deg, _DEFAULTS.lean_deg, absorbed=True)
-
-
-def _after(seat: tuple[Term, ...], absorbed: Absorbed) -> tuple[Term, ...]:
-    """What of the seat's terms a fit leaves, and what it left over itself."""
-    gone: set[str] = set()
-    fitted: list[Term] = []
-    for names, word, turns, sigma in (
-        (("north", "keyway play", "index play"), "azimuth", ("azimuth",), absorbed.correction_sigma_deg),
-        (("elevation zero",), "elevation", ("elevation",), absorbed.elevation_zero_sigma_deg),
-        (("lean",), "lean", ("lean north", "lean east"), absorbed.lean_sigma_deg),
-    ):
-        if sigma is not None:
-            gone.update(names)
-            channels = tuple(alone(each, sigma) for each in turns)  # type: ignore[arg-type]
-            fitted.append(_of_fit(f"{word} by the sightings", channels, sigma))
-    if absorbed.covariance_deg2 is not None:
-        fitted = [_together(absorbed, absorbed.covariance_deg2)]
-    return (*fitted, *(term for term in seat if term.name not in gone))
-
-
-def _of_fit(name: str, channels: tuple[Channel, ...], size: float) -> Term:
-    return Term(
-        name,
-        FIXED,
-        "normal",
-        channels,
-        size,
-        "deg",
-        "the covariance of the sightings' fit",
-        "none without a fit",
-    )
-
-
-def _together(absorbed: Absorbed, covariance_deg2: tuple[tuple[float, ...], ...]) -> Term:
-    """What a fit left over where its figures err together: independent draws that turn several axes each.
-
-    Raises:
-        ValueError: the covariance has not the size of what was fitted.
-    """
-    covariance = np.array(covariance_deg2, dtype=float)
-    azimuth, elevation, lean = (
-        sigma is not None
-        for sigma in (
-            absorbed.correction_sigma_deg,
-            absorbed.elevation_zero_sigma_deg,
-            absorbed.lean_sigma_deg,
-        )
-    )
-    there = (azimuth, elevation, lean, lean)
-    turned = [each for each, fitted in zip(_FITTED, there, strict=True) if fitted]
-    if covariance.shape != (len(turned), len(turned)):
-        raise ValueError(f"covariance_deg2 is {covariance.shape}, and {len(turned)} figures were fitted")
-    spread, ways = np.linalg.eigh(covariance)
-    roots = ways * np.sqrt(np.clip(spread, 0.0, None))
-    channels = tuple(
-        tuple(Part(each, (float(size),)) for each, size in zip(turned, column, strict=True))
-        for column in roots.T
-    )
-    return _of_fit("the sightings' fit", channels, float(np.sqrt(np.trace(covariance))))
+    return _normal("lean", ("lean east", "lean north"), errors.lean_deg, _DEFAULTS.lean_deg, FIXED, True)
 
 
 def _drive(mount: Mount, errors: PointingErrors) -> tuple[Term, ...]:
@@ -204,7 +139,11 @@ def _two_axes(
 
 
 def _half_division_deg(axis: AzimuthAxis | ElevationAxis) -> float:
-    """To how many degrees of the axis its dial is read, either way: half a division, or half a step."""
+    """How far an axis may be from where it is wanted by its dial, degrees either way.
+
+    Figures are printed to half a division and set to half a division: half of one in all. A readout that goes
+    in steps is off by half a step.
+    """
     if isinstance(axis, AzimuthAxis):
         first, last, scale = 0.0, axis.travel_deg, axis.dial_scale
     else:
@@ -219,18 +158,39 @@ def _readout(mount: Mount) -> tuple[str, str]:
     source = (
         f"the mount's dials: divisions of {plain(azimuth.dial_division_deg)} and "
         f"{plain(elevation.dial_division_deg)} deg, steps of {plain(azimuth.readout_step_deg)} and "
-        f"{plain(elevation.readout_step_deg)} deg in azimuth and elevation; read to half of the larger"
+        f"{plain(elevation.readout_step_deg)} deg in azimuth and elevation; half of the larger either way"
     )
     return source, "half a division of 1 deg"
 
 
-def _boom(antenna: Antenna, errors: PointingErrors) -> tuple[Term, Term]:
-    skew = antenna.skew_deg
-    typed = f"typed for {antenna.name}; reversed over the top"
-    return (
-        _vector("boom", ("boom across", "boom up"), errors.boom_deg, _DEFAULTS.boom_deg, absorbed=False),
-        Term("skew", FIXED, "known", (alone("boom across", skew),), abs(skew), "deg", typed, "0 deg"),
-    )
+def _booms(
+    station: Station, antenna: Antenna, errors: PointingErrors, absorbed: Absorbed | None
+) -> tuple[Term, ...]:
+    """The antenna's boom, the one that was sighted along, and the skews that are typed."""
+    size, name = errors.boom_deg, None if absorbed is None else absorbed.boom_in_correction
+    fitted = absorbed is not None and absorbed.fitted_skew
+    skews = {one.name: one.skew_deg for one in station.antennas}
+    if name is not None and name not in skews:
+        raise ValueError(f"sighted along {name!r}, which is none of the antennas {', '.join(skews)}")
+    plain_boom = _normal("boom", ("boom across",), size, _DEFAULTS.boom_deg, FIXED)
+    boom = replace(plain_boom, per_antenna=True)
+    booms = [boom]
+    if name == antenna.name:
+        channel = boom_channel(size, size, antenna, absorbed)
+        booms = [] if fitted else [replace(boom, channels=(channel,))]
+    elif name is not None and not fitted:
+        channel = boom_channel(0.0, size, antenna, absorbed)
+        booms.append(replace(boom, name="sighted boom", channels=(channel,)))
+    return *booms, _skew(antenna, 0.0 if name is None else skews[name], absorbed)
+
+
+def _skew(antenna: Antenna, sighted_deg: float, absorbed: Absorbed | None) -> Term:
+    own = antenna.skew_deg
+    parts = alone("boom across", own)
+    if sighted_deg:
+        parts = (*parts, *boom_channel(own, sighted_deg, antenna, absorbed)[-1:])
+    source = f"typed for {antenna.name}; reversed over the top"
+    return Term("skew", FIXED, "known", (parts,), abs(own), "deg", source, "0 deg", per_antenna=True)
 
 
 def _along(errors: PointingErrors, ages_days: Sequence[float]) -> tuple[Term, Term, Term]:

@@ -79,6 +79,7 @@ class Term:
         source: where the size comes from, in words.
         default: what is taken where nobody says, in words.
         absorbed: a fit of sightings takes its place (as far as it fits that).
+        per_antenna: drawn for each antenna by itself.
     """
 
     name: str
@@ -90,6 +91,7 @@ class Term:
     source: str
     default: str
     absorbed: bool = False
+    per_antenna: bool = False
 
     def halved(self) -> Term:
         """The same at half its size."""
@@ -119,18 +121,40 @@ class Absorbed:
         correction_sigma_deg: of the azimuth correction; None where azimuth was not fitted.
         elevation_zero_sigma_deg: of the elevation zero; None where it was not fitted.
         lean_sigma_deg: of the lean, each way; None where it was not fitted.
-        covariance_deg2: of what was fitted, in the order correction (clockwise), elevation zero (the antennas
-            look higher), lean of the axis' top toward north, toward east; None where they err independently.
-        came_from: the side from which the azimuth dial came to its readings; None where it is not known.
-        rose: the elevation dial came to its readings from below; None where it is not known.
+        covariance_deg2: of what was fitted, in the order correction (clockwise), elevation zero (the axis
+            stands higher), lean of the axis' top toward east, toward north, and with ``fitted_skew`` the
+            sighted boom's angle to the right; None where they err independently.
+        sighted: the antenna along whose boom it was sighted; None where no boom is in the correction.
+        sighted_over: it was sighted over the top.
+        fitted_skew: the covariance has the sighted boom's angle too.
+        came_from: the side from which the azimuth dial came when it was set to read true; None where it was
+            not, or where the fit refers to the middle of the gear's play.
+        rose: the elevation dial came to its readings from below; None likewise.
     """
 
     correction_sigma_deg: float | None = None
     elevation_zero_sigma_deg: float | None = None
     lean_sigma_deg: float | None = None
     covariance_deg2: tuple[tuple[float, ...], ...] | None = None
+    sighted: str | None = None
+    sighted_over: bool = False
+    fitted_skew: bool = False
     came_from: Side | None = None
     rose: bool | None = None
+
+    def __post_init__(self) -> None:
+        if self.fitted_skew and self.boom_in_correction is None:
+            raise ValueError("fitted_skew wants the antenna that was sighted along, and a correction")
+
+    @property
+    def sigmas_deg(self) -> tuple[float | None, float | None, float | None]:
+        """Of correction, elevation zero and lean."""
+        return self.correction_sigma_deg, self.elevation_zero_sigma_deg, self.lean_sigma_deg
+
+    @property
+    def boom_in_correction(self) -> str | None:
+        """The antenna whose boom's angle the correction holds."""
+        return self.sighted if self.correction_sigma_deg is not None else None
 
 
 def alone(turns: Turns, *sizes: float) -> Channel:

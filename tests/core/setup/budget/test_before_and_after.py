@@ -75,7 +75,7 @@ def test_independent_figures_are_the_same_with_a_covariance_or_without():
 
 @pytest.mark.parametrize("posture", ["upright", "over the top"])
 def test_figures_that_err_together_do_so_on_the_sky(posture):
-    """Against drawn evenings: correction with the lean toward north, elevation zero with that toward east."""
+    """Against drawn evenings: correction with the lean toward east, elevation zero with that toward north."""
     one = worked(60.0, posture)
     square = np.array(
         [[0.64, 0.0, 0.55, 0.0], [0.0, 0.36, 0.0, -0.4], [0.55, 0.0, 0.64, 0.0], [0.0, -0.4, 0.0, 0.64]]
@@ -85,7 +85,7 @@ def test_figures_that_err_together_do_so_on_the_sky(posture):
     even = np.stack([even_draws((3000, 1), "normal", seed)[:, 0] for seed in range(4)])
     independent = np.linalg.solve(np.linalg.cholesky(np.cov(even)), even)
     cast = np.linalg.cholesky(square) @ independent
-    drawn = dict(zip(("azimuth", "elevation", "lean_north", "lean_east"), cast[..., None], strict=True))
+    drawn = dict(zip(("azimuth", "elevation", "lean_east", "lean_north"), cast[..., None], strict=True))
     off = off_deg(
         one.pass_,
         even_moments(one.stretches, 40),
