@@ -133,7 +133,7 @@ def _of_pass(
     told = (
         float(drawn.rms_deg[row]),
         float(drawn.mean_loss_db[row]),
-        float(drawn.off_within_deg()[row]),
+        float(drawn.off_95_deg[row]),
         float(drawn.outside[row]),
     )
     return PassBudget(

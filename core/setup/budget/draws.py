@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -42,19 +43,20 @@ class Drawn:
     outside: Floats
     seconds: Floats
 
-    @property
+    @cached_property
     def mean_loss_db(self) -> Floats:
         """(P,) in the mean."""
         return np.asarray(self.loss_db.mean(axis=0))
 
-    @property
+    @cached_property
     def rms_deg(self) -> Floats:
         """(P,) root mean square of the angle."""
         return np.asarray(np.sqrt(np.square(self.off_deg).mean(axis=0)))
 
-    def off_within_deg(self, share: float = 0.95) -> Floats:
-        """(P,) angles that so many of the draws stay within."""
-        return np.asarray(np.quantile(self.off_deg, share, axis=0))
+    @cached_property
+    def off_95_deg(self) -> Floats:
+        """(P,) angles that 95 % of the draws stay within."""
+        return np.asarray(np.quantile(self.off_deg, 0.95, axis=0))
 
     @property
     def evening_loss_db(self) -> float:
@@ -100,9 +102,10 @@ def drawn_evenings(
             _drawn_sums(table, drawn, moments, node, absorbed, dice)
             for table, drawn in zip(tables, same, strict=True)
         ]
+        aim = _aimed_at(moments, node, sums[0])  # no antenna's own term says where the satellite is
         for place, own in enumerate(sums[1:]):
             both = {turns: sums[0][turns] + own[turns] for turns in TURNS}
-            columns[place].append(_off_deg(_looks(moments, node, both), both))
+            columns[place].append(_off_deg(_looks(moments, node, aim, both), both))
     return tuple(
         _told(np.concatenate(off, axis=1), beam, moments.seconds)
         for off, beam in zip(columns, beamwidths_deg, strict=True)
@@ -182,9 +185,9 @@ class _Look:
     lean_north: Floats
 
 
-def _looks(moments: Moments, node: Indices, sums: _Sums) -> _Look:
-    """Told to follow what is believed of the satellite, with axes that are off."""
-    azimuth, elevation = _aimed_at(moments, node, sums)
+def _looks(moments: Moments, node: Indices, aim: tuple[Floats, Floats], sums: _Sums) -> _Look:
+    """Told to look at where the satellite is believed to be, with axes that are off."""
+    azimuth, elevation = aim
     over = moments.over[node]
     m = np.radians(azimuth + np.where(over, 180.0, 0.0) + sums["azimuth"] + sums["azimuth gear"])
     e = np.radians(np.where(over, 180.0 - elevation, elevation) + sums["elevation"] + sums["elevation gear"])
