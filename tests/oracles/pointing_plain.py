@@ -6,7 +6,7 @@ arrays by the name of what they turn, (D, 1) for what stays, (D, K) for what cha
     azimuth, elevation       degrees by which the axis is further than its dial says
     lean_north, lean_east    degrees by which the top of the azimuth axis leans beyond what is believed
     seconds, ahead           how far ahead of the satellite the dials are set: time, degrees along its path
-    across, up               degrees by which the antenna stands off its boom, to the right and upward
+    across                   degrees by which the antenna stands off its crossboom's square, to the right
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from typing import Any
 import numpy as np
 from numpy.polynomial.chebyshev import chebval
 
-TURNS = ("azimuth", "elevation", "lean_north", "lean_east", "seconds", "ahead", "across", "up")
+TURNS = ("azimuth", "elevation", "lean_north", "lean_east", "seconds", "ahead", "across")
 
 
 def position_km(pass_: Any, utc_s: np.ndarray) -> np.ndarray:
@@ -60,8 +60,8 @@ def off_deg(
     elevation = np.degrees(np.arcsin(np.clip(aim[..., 2], -1.0, 1.0)))
     m = azimuth + off["azimuth"] + (180.0 if over else 0.0)
     e = (180.0 - elevation if over else elevation) + off["elevation"]
-    across, up = np.radians(off["across"]), np.radians(off["up"])
-    boom = np.stack([np.sin(across) * np.cos(up), np.cos(across) * np.cos(up), np.sin(up)], axis=-1)
+    across = np.radians(off["across"])
+    boom = np.stack([np.sin(across), np.cos(across), np.zeros(shape)], axis=-1)
     turned = _times(_turn(m), _times(_raise(e), boom))
     looks = _times(_lean_matrix(off["lean_east"], off["lean_north"]), turned)
     return np.degrees(2.0 * np.arcsin(np.linalg.norm(looks - truth, axis=-1) / 2.0))

@@ -39,7 +39,7 @@ def test_the_worked_budget_by_figures():
 def test_the_worked_budget_laid_on_a_pass():
     """The notes take one figure for deviation and bound: terms of known size, whole on the sky."""
     terms = tuple(
-        Term(name, FIXED, "known", (alone("boom up", size),), size, "deg", "[calc]", "")
+        Term(name, FIXED, "known", (alone("elevation", size),), size, "deg", "[calc]", "")
         for name, size in NOTED.items()
     )
     moments = moments_of([worked(50.0)], station().mount.tilt)

@@ -22,7 +22,6 @@ from core.setup.budget.worked import Moments, sky_axes
 
 #: Passes looked at side by side.
 _AT_ONCE = 64
-_OWN: tuple[Turns, ...] = ("boom across", "boom up")
 #: What an axis is off by, summed over the terms: (D, P) for each.
 _Sums = dict[Turns, Floats]
 
@@ -172,14 +171,13 @@ class _Look:
     """Where a turned mount looks, (D, P, 3) each, and where the satellite is: in the frame it is believed in.
 
     Attributes:
-        boresight, right, up: the elevation axis' own: ahead, to the boom's right, and upward.
+        boresight, right: ahead along a square boom, and along the crossboom to its right.
         satellite: unit vectors.
         lean_east, lean_north: (D, P) degrees that the axis leans beyond what is believed.
     """
 
     boresight: Floats
     right: Floats
-    up: Floats
     satellite: Floats
     lean_east: Floats
     lean_north: Floats
@@ -195,7 +193,6 @@ def _looks(moments: Moments, node: Indices, aim: tuple[Floats, Floats], sums: _S
     return _Look(
         boresight=np.stack([np.sin(m) * np.cos(e), np.cos(m) * np.cos(e), np.sin(e)], axis=-1),
         right=np.stack([np.cos(m), -np.sin(m), zero], axis=-1),
-        up=np.stack([-np.sin(m) * np.sin(e), -np.cos(m) * np.sin(e), np.cos(e)], axis=-1),
         satellite=_unit(moments.azimuth_deg[node], moments.elevation_deg[node]),
         lean_east=sums["lean east"],
         lean_north=sums["lean north"],
@@ -225,9 +222,9 @@ def _aimed_at(moments: Moments, node: Indices, sums: _Sums) -> tuple[Floats, Flo
 
 def _off_deg(look: _Look, own: _Sums) -> Floats:
     """(D, P) between satellite and an antenna that stands askew on its boom."""
-    skew, pitch = (np.radians(own[turns])[..., None] for turns in _OWN)
-    antenna = np.cos(pitch) * (np.cos(skew) * look.boresight + np.sin(skew) * look.right)
-    antenna = _leaned(antenna + np.sin(pitch) * look.up, look.lean_east, look.lean_north)
+    skew = np.radians(own["boom across"])[..., None]
+    antenna = np.cos(skew) * look.boresight + np.sin(skew) * look.right
+    antenna = _leaned(antenna, look.lean_east, look.lean_north)
     across = np.linalg.norm(np.cross(antenna, look.satellite), axis=-1)
     return np.asarray(np.degrees(np.arctan2(across, (antenna * look.satellite).sum(axis=-1))))
 

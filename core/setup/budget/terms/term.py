@@ -18,8 +18,8 @@ Kind = Literal["random", "fixed for the evening"]
 Distribution = Literal["normal", "uniform", "either flank", "known"]
 #: What a draw turns. "azimuth" and "elevation": the axis, whatever its dial says. "azimuth gear", "elevation
 #: gear": the same as far as the play shows. "lean north", "lean east": the top of the azimuth axis goes that
-#: way. "track, seconds", "track, degrees": ahead along the satellite's path. "boom across", "boom up": one
-#: antenna against the boresight, to the right seen from behind upright, and up.
+#: way. "track, seconds", "track, degrees": ahead along the satellite's path. "boom across": one antenna off
+#: its crossboom's square, to the right seen from behind upright.
 Turns = Literal[
     "azimuth",
     "elevation",
@@ -30,7 +30,6 @@ Turns = Literal[
     "track, seconds",
     "track, degrees",
     "boom across",
-    "boom up",
 ]
 TURNS: tuple[Turns, ...] = get_args(Turns)
 
