@@ -6,16 +6,25 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from core.base.errors import Cancelled
 from core.base.memo import Memo
 from core.base.units import Progress, no_progress
-from core.mount.model.station import Mount
+from core.evaluate import Result
+from core.mount.evening.results import EveningOrder
+from core.mount.model.station import Mount, Station
 from core.place.declination import Declination, declination_deg
 from core.place.site import Site
 from core.plan.document import Plan
+from core.setup.budget.answer import PointingBudget
+from core.setup.budget.budget import pointing_budget
+from core.setup.budget.terms.term import North
+from core.setup.budget.worked import worked_pass
 from core.setup.grid import GridNorth, grid_north
 from core.setup.level import Level, Shim, level_of, shims
 from core.setup.methods import Field, Method, best_method, methods_at
 from core.setup.minutes import Minutes, by_the_minute
+from core.setup.model import PointingErrors
+from core.setup.words import method_name
 
 #: So long before the evening the station is set up, where nobody says when.
 BEFORE_EVENING_S = 3600.0
@@ -35,6 +44,7 @@ class OnSite:
         declination, grid: magnetic and map north.
         level: the plate's lean, None where the readings do not say.
         shims: what to put under the legs; empty where they are not written down.
+        budget: of the evening's contacts; None where the evening was not handed in.
     """
 
     at_utc_s: float
@@ -45,6 +55,7 @@ class OnSite:
     grid: GridNorth | None
     level: Level | None
     shims: tuple[Shim, ...]
+    budget: PointingBudget | None
 
 
 def usual_moment(plan: Plan) -> float:
@@ -52,7 +63,13 @@ def usual_moment(plan: Plan) -> float:
     return plan.evening.start_utc_s - BEFORE_EVENING_S
 
 
-def set_up(plan: Plan, at_utc_s: float, memo: Memo | None = None, progress: Progress = no_progress) -> OnSite:
+def set_up(
+    plan: Plan,
+    at_utc_s: float,
+    memo: Memo | None = None,
+    progress: Progress = no_progress,
+    result: Result | None = None,
+) -> OnSite:
     """What there is to go by at a moment.
 
     Args:
@@ -60,6 +77,7 @@ def set_up(plan: Plan, at_utc_s: float, memo: Memo | None = None, progress: Prog
         at_utc_s: POSIX seconds.
         memo: the document owner's memo; without one everything is computed.
         progress: called between the stages.
+        result: the plan's evening, for the budget of its contacts.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -70,16 +88,48 @@ def set_up(plan: Plan, at_utc_s: float, memo: Memo | None = None, progress: Prog
     )
     methods = memo.call("north methods", methods_at, _field(plan, level), at_utc_s)
     minutes = memo.call("sky by the minute", _minutes, plan.site, plan.mount, at_utc_s, progress=progress)
+    best = best_method(methods)
     return OnSite(
         at_utc_s=at_utc_s,
         methods=methods,
-        best=best_method(methods),
+        best=best,
         minutes=minutes,
         declination=declination_deg(plan.site, at_utc_s),
         grid=grid_north(plan.site),
         level=level,
         shims=_shims(plan, level),
+        budget=None if result is None else _budget(plan, result, best, memo, progress),
     )
+
+
+def _budget(
+    plan: Plan, result: Result, best: Method | None, memo: Memo, progress: Progress
+) -> PointingBudget:
+    if not progress(0, 1, "pointing budget"):
+        raise Cancelled
+    north = None
+    if best is not None and best.sigma_deg is not None:
+        north = North(best.sigma_deg, method_name(best))
+    ages = {norad_id: days for _name, norad_id, days in result.element_ages}
+    return memo.call(
+        "pointing budget", _budget_of, result.order, tuple(ages.items()), plan.station, plan.pointing, north
+    )
+
+
+def _budget_of(
+    order: EveningOrder,
+    ages: tuple[tuple[int, float], ...],
+    station: Station,
+    errors: PointingErrors,
+    north: North | None,
+) -> PointingBudget:
+    """The budget of what the evening works."""
+    days = dict(ages)
+    worked = [
+        worked_pass(one.check, days[one.check.pass_.norad_id], (one.start_utc_s, one.end_utc_s))
+        for one in order.contacts
+    ]
+    return pointing_budget(station, [one for one in worked if one is not None], errors, north)
 
 
 def _field(plan: Plan, level: Level | None) -> Field:
@@ -96,7 +146,8 @@ def _field(plan: Plan, level: Level | None) -> Field:
 
 
 def _minutes(site: Site, mount: Mount, at_utc_s: float, progress: Progress) -> tuple[Minutes, ...]:
-    progress(0, 1, "Sun, Moon and Polaris")
+    if not progress(0, 1, "Sun, Moon and Polaris"):
+        raise Cancelled
     return by_the_minute(site, mount, at_utc_s + 60.0 * np.arange(_MINUTES, dtype=float))
 
 
