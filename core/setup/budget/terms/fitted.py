@@ -8,8 +8,11 @@ beside their own.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
+from core.base.angles import Floats
 from core.mount.model.station import Antenna
 from core.setup.budget.terms.term import FIXED, Absorbed, Channel, Part, Term, Turns, alone
 
@@ -20,6 +23,46 @@ _REPLACED: tuple[tuple[tuple[str, ...], str, tuple[Turns, ...]], ...] = (
     (("elevation zero",), "elevation", ("elevation",)),
     (("lean",), "lean", ("lean east", "lean north")),
 )
+
+
+#: The names of what a fit may tell, in the order in which `Absorbed` has their covariance.
+_NAMES = ("correction", "elevation zero", "lean east", "lean north", "skew")
+
+
+def absorbed_by(
+    names: Sequence[str], covariance_deg2: Floats, sighted: str | None = None, sighted_over: bool = False
+) -> Absorbed:
+    """What a fit's covariance takes from the budget and puts there.
+
+    Args:
+        names: of the fit's unknowns (K,): "correction", "elevation zero", "lean east", "lean north", "skew";
+            all others are passed over.
+        covariance_deg2: (K, K), infinite on the diagonal of what is not determined.
+        sighted: the antenna along whose boom was sighted; None where it was along none.
+        sighted_over: it was sighted over the top.
+    """
+    known = {
+        name: place
+        for place, name in enumerate(names)
+        if name in _NAMES and np.isfinite(covariance_deg2[place, place])
+    }
+    by_boom = sighted if "correction" in known else None
+    if by_boom is None:
+        known.pop("skew", None)
+    if not {"lean east", "lean north"} <= known.keys():
+        known = {name: place for name, place in known.items() if not name.startswith("lean")}
+    rows = [known[name] for name in _NAMES if name in known]
+    square = np.asarray(covariance_deg2, dtype=float)[np.ix_(rows, rows)]
+    sigma = {name: float(np.sqrt(covariance_deg2[place, place])) for name, place in known.items()}
+    return Absorbed(
+        correction_sigma_deg=sigma.get("correction"),
+        elevation_zero_sigma_deg=sigma.get("elevation zero"),
+        lean_sigma_deg=max(sigma["lean east"], sigma["lean north"]) if "lean east" in sigma else None,
+        covariance_deg2=tuple(tuple(row) for row in square.tolist()),
+        sighted=by_boom,
+        sighted_over=sighted_over,
+        fitted_skew="skew" in known,
+    )
 
 
 def after_fit(seat: tuple[Term, ...], absorbed: Absorbed, antenna: Antenna) -> tuple[Term, ...]:
@@ -36,7 +79,7 @@ def after_fit(seat: tuple[Term, ...], absorbed: Absorbed, antenna: Antenna) -> t
             gone.update(names)
             turned += turns
             fitted.append(_term(f"{word} by the sightings", [alone(each, sigma) for each in turns], sigma))
-    if absorbed.covariance_deg2 is not None:
+    if absorbed.covariance_deg2:
         fitted = [_together(turned, absorbed, antenna)]
     return (*fitted, *(term for term in seat if term.name not in gone))
 

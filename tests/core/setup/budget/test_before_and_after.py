@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from core.setup.budget.budget import pointing_budget
+from core.setup.budget.terms.fitted import absorbed_by
 from core.setup.budget.terms.term import FIXED, Absorbed, North
 from core.setup.model import PointingErrors
 from tests.core.setup.budget.made import NONE, TILT, even_draws, station, worked
@@ -99,6 +100,48 @@ def test_figures_that_err_together_do_so_on_the_sky(posture):
 def test_a_covariance_of_something_else_is_refused():
     with pytest.raises(ValueError, match="2 figures were fitted"):
         budget(Absorbed(0.5, 0.5, covariance_deg2=((0.25,),)))
+
+
+NAMES = ("correction", "elevation zero", "lean east", "lean north", "skew", "axes not square", "gear play")
+
+
+def test_a_fit_is_taken_as_it_tells_its_unknowns():
+    root = np.tril(np.random.default_rng(4).uniform(0.1, 0.5, (7, 7)))
+    square = root @ root.T
+    fit = absorbed_by(NAMES, square, "yagi", sighted_over=True)
+    assert fit.sigmas_deg == pytest.approx(
+        (*np.sqrt(np.diag(square)[:2]), np.sqrt(np.diag(square)[2:4].max()))
+    )
+    assert np.array(fit.covariance_deg2) == pytest.approx(square[:5, :5])
+    assert (fit.sighted, fit.sighted_over, fit.fitted_skew) == ("yagi", True, True)
+    turned = [6, 4, 0, 3, 5, 1, 2]
+    again = absorbed_by([NAMES[i] for i in turned], square[np.ix_(turned, turned)], "yagi", sighted_over=True)
+    assert np.array(again.covariance_deg2) == pytest.approx(square[:5, :5])
+    assert "boom" not in sizes(budget(fit).now)
+
+
+def test_what_a_fit_does_not_determine_stays_as_it_was():
+    square = np.diag([np.inf, 0.04, 0.09, np.inf, 0.5, 0.1, 0.1])
+    fit = absorbed_by(NAMES, square, "yagi")
+    assert fit.sigmas_deg == (None, pytest.approx(0.2), None)
+    assert (fit.sighted, fit.fitted_skew) == (None, False)
+    before, after = budget().now, budget(fit).now
+    assert set(sizes(before)) - set(sizes(after)) == {"elevation zero"}
+    nothing = budget(absorbed_by(NAMES, np.diag([np.inf] * 7))).now
+    assert nothing.passes[0].figures.rss_deg == pytest.approx(before.passes[0].figures.rss_deg)
+    assert nothing.antennas[0].terms[0].name == "north"
+
+
+def test_no_boom_is_in_what_was_not_sighted_along_one():
+    fit = absorbed_by(NAMES, np.diag([0.04] * 7))
+    assert not fit.fitted_skew
+    assert "boom" in sizes(budget(fit).now)
+
+
+def test_these_terms_and_no_others_a_fit_takes_away():
+    terms = budget().before.antennas[0].terms
+    taken = {term.name for term in terms if term.absorbed}
+    assert taken == {"north", "keyway play", "index play", "elevation zero", "lean"}
 
 
 def test_north_by_a_method_has_its_name_and_its_size():

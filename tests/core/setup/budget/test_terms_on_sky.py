@@ -63,6 +63,9 @@ def test_reading_a_dial_to_half_a_division_is_even_over_it():
         "azimuth": {"dial_division_deg": 4.0, "dial_scale": -2.0},
         "elevation": {"dial_division_deg": 1.0, "readout_step_deg": 3.0},
     }
+    terms = pointing_budget(station(**axes), [one], draws=2).now.antennas[0].terms
+    (source,) = (term.source for term in terms if term.name == "dial readout")
+    assert "divisions of 4 and 1 deg, steps of 0 and 3 deg in azimuth and elevation" in source
     drawn = {
         "azimuth": 1.0 * even_draws(RANDOM, "uniform", 1),
         "elevation": 1.5 * even_draws(RANDOM, "uniform", 2),
