@@ -86,15 +86,15 @@ class Sighting(Model):
 class PointingErrors(Model):
     """What is assumed of the small errors that no sighting has measured: one standard deviation, degrees.
 
-    ``north_deg``: how well the keyway bearing is known where it was typed and no method said so.
-    ``site_m`` is one standard deviation of the site's position, each way, ``shadow_deg`` how well a plumb
-    line's shadow is lined up, ``by_eye_deg`` how well an eye points a boom at something. ``level_deg`` is an
-    inclinometer's reading, ``level_zero_deg`` its own zero. ``keyway_play_deg`` and ``index_play_deg`` are
-    where the screw happens to seat: fixed for the evening. ``lean_deg`` is what is not known of the axis'
-    lean. ``backlash_deg`` is the whole play of a gear. ``wind_deg`` is how far the drive gives way in wind,
-    ``boom_deg`` how far each boom is off its crossboom's square, ``clock_s`` how well the operator's clock is
-    known, and ``hand_step_deg`` the step by which a hand follows a pass, 0 where a controller does. Defaults
-    are common practice, no source.
+    ``north_deg``: how well the keyway bearing is known where it was typed and no method said so. ``site_m``
+    is one standard deviation of the site's position, each way, ``shadow_deg`` how well a plumb line's shadow
+    is lined up, ``by_eye_deg`` how well an eye points a boom at something. ``level_deg`` is an inclinometer's
+    reading, ``level_zero_deg`` its own zero; ``elevation_zero_deg`` how well the elevation dial was set by a
+    level on the boom. ``keyway_play_deg`` and ``index_play_deg`` are where the screw happens to seat: fixed
+    for the evening. ``lean_deg`` is what is not known of the axis' lean. ``backlash_deg`` is the whole play
+    of a gear. ``wind_deg`` is how far the drive gives way in wind, ``boom_deg`` how far each boom is off its
+    crossboom's square, ``clock_s`` how well the operator's clock is known, and ``hand_step_deg`` the step by
+    which a hand follows a pass, 0 where a controller does. Defaults are common practice, no source.
     """
 
     north_deg: Real = Field(default=2.0, ge=0.0, le=180.0)
@@ -103,6 +103,7 @@ class PointingErrors(Model):
     by_eye_deg: Real = Field(default=0.5, ge=0.0, le=45.0)
     level_deg: Real = Field(default=0.1, ge=0.0, le=10.0)
     level_zero_deg: Real = Field(default=0.2, ge=0.0, le=10.0)
+    elevation_zero_deg: Real = Field(default=1.0, ge=0.0, le=45.0)
     keyway_play_deg: Real = Field(default=0.3, ge=0.0, le=45.0)
     index_play_deg: Real = Field(default=0.2, ge=0.0, le=45.0)
     lean_deg: Real = Field(default=0.7, ge=0.0, le=30.0)

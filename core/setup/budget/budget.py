@@ -26,7 +26,7 @@ from core.setup.budget.combine import (
     with_one_halved,
 )
 from core.setup.budget.draws import Drawn, drawn_evenings
-from core.setup.budget.terms.table import ELEVATION_ZERO_DEG, term_table
+from core.setup.budget.terms.table import term_table
 from core.setup.budget.terms.term import Absorbed, North, Term
 from core.setup.budget.worked import Moments, WorkedPass, moments_of
 from core.setup.model import PointingErrors
@@ -43,7 +43,6 @@ def pointing_budget(
     absorbed: Absorbed | None = None,
     seed: int = 0,
     draws: int = DRAWS,
-    elevation_zero_deg: float = ELEVATION_ZERO_DEG,
 ) -> PointingBudget:
     """The budget of some passes on every antenna.
 
@@ -56,7 +55,6 @@ def pointing_budget(
         north: how the keyway's bearing was found; None: typed, as good as ``errors`` says.
         absorbed: what the sightings' fit found; None before any.
         seed, draws: of the drawn evenings.
-        elevation_zero_deg: one standard deviation of the elevation dial's zero before the sighting.
 
     Raises:
         ValueError: the fit's covariance has not the size of what was fitted, or the antenna that was sighted
@@ -71,10 +69,7 @@ def pointing_budget(
     ages = [one.age_days for one in some]
 
     def budget(fit: Absorbed | None) -> Budget:
-        tables = [
-            term_table(station, antenna, errors, ages, north, fit, elevation_zero_deg)
-            for antenna in station.antennas
-        ]
+        tables = [term_table(station, antenna, errors, ages, north, fit) for antenna in station.antennas]
         return _budget(station.antennas, tables, some, moments, fit, (seed, draws))
 
     after = None if absorbed is None else budget(absorbed)

@@ -23,8 +23,6 @@ from core.setup.budget.terms.term import (
 )
 from core.setup.model import PointingErrors
 
-#: One standard deviation of the elevation dial's zero, set by a level on the boom.
-ELEVATION_ZERO_DEG = 1.0
 _PRACTICE = "common practice, no source"
 _DEFAULTS = PointingErrors()
 
@@ -36,7 +34,6 @@ def term_table(
     ages_days: Sequence[float],
     north: North | None = None,
     absorbed: Absorbed | None = None,
-    elevation_zero_deg: float = ELEVATION_ZERO_DEG,
 ) -> tuple[Term, ...]:
     """All terms of one antenna, in the order in which they are told; those of size 0 too.
 
@@ -46,14 +43,13 @@ def term_table(
         ages_days: (P,) of the elements of each pass's satellite.
         north: how the keyway's bearing was found; None: typed, and as good as ``errors`` says.
         absorbed: the fit of the sightings; None before it.
-        elevation_zero_deg: one standard deviation of the elevation dial's zero before the sighting.
 
     Raises:
         ValueError: the fit's covariance has not the size of what was fitted, or the antenna that was sighted
             along is none of the station's.
     """
     north = North(errors.north_deg, "typed, no method named") if north is None else north
-    seat = (*_seat(north, errors), _elevation_zero(elevation_zero_deg), _lean(errors))
+    seat = (*_seat(north, errors), _elevation_zero(errors), _lean(errors))
     if absorbed is not None:
         seat = after_fit(seat, absorbed, antenna)
     booms = _booms(station, antenna, errors, absorbed)
@@ -92,8 +88,9 @@ def _seat(north: North, errors: PointingErrors) -> tuple[Term, ...]:
     )
 
 
-def _elevation_zero(size: float) -> Term:
-    return _normal("elevation zero", ("elevation",), size, ELEVATION_ZERO_DEG, FIXED, True)
+def _elevation_zero(errors: PointingErrors) -> Term:
+    size = errors.elevation_zero_deg
+    return _normal("elevation zero", ("elevation",), size, _DEFAULTS.elevation_zero_deg, FIXED, True)
 
 
 def _lean(errors: PointingErrors) -> Term:

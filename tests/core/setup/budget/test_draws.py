@@ -22,7 +22,7 @@ PASSES = [worked(16.0, "upright", 1), worked(16.0, "upright", 2)]
 
 def drawn(errors: PointingErrors):
     there = replace(station(), antennas=(Antenna(name="first"), Antenna(name="second")))
-    tables = [term_table(there, one, errors, [0.0, 0.0], elevation_zero_deg=0.0) for one in there.antennas]
+    tables = [term_table(there, one, errors, [0.0, 0.0]) for one in there.antennas]
     return drawn_evenings(tables, [30.0, 30.0], moments_of(PASSES, there.mount.tilt), None, 5, 1500)
 
 

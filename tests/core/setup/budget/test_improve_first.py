@@ -20,6 +20,7 @@ FIELDS = {
     "north": "north_deg",
     "keyway play": "keyway_play_deg",
     "index play": "index_play_deg",
+    "elevation zero": "elevation_zero_deg",
     "lean": "lean_deg",
     "backlash": "backlash_deg",
     "wind": "wind_deg",
@@ -36,7 +37,6 @@ class Inputs(NamedTuple):
     skew_deg: float
     deadband_deg: float
     division_deg: float
-    elevation_zero_deg: float
     ages_days: tuple[float, float]
 
     def budget(self) -> PointingBudget:
@@ -49,7 +49,6 @@ class Inputs(NamedTuple):
             ],
             self.errors,
             draws=2,
-            elevation_zero_deg=self.elevation_zero_deg,
         )
 
     def halved(self, name: str) -> Inputs:
@@ -62,7 +61,6 @@ class Inputs(NamedTuple):
             "skew": "skew_deg",
             "deadband": "deadband_deg",
             "dial readout": "division_deg",
-            "elevation zero": "elevation_zero_deg",
         }[name]
         return self._replace(**{field: getattr(self, field) / 2.0})
 
@@ -88,7 +86,6 @@ def inputs(draw: st.DrawFn) -> Inputs:
         size(6.0),
         size(6.0),
         draw(st.floats(0.1, 8.0)),
-        size(6.0),
         ages,
     )
 
@@ -131,7 +128,7 @@ def test_a_step_longer_than_the_way_is_not_what_to_improve():
     errors = PointingErrors.model_validate(
         dict.fromkeys(PointingErrors.model_fields, 0.0) | {"hand_step_deg": 90.0, "wind_deg": 0.1}
     )
-    told = pointing_budget(station(), [short], errors, draws=2, elevation_zero_deg=0.0).now.passes[0].figures
+    told = pointing_budget(station(), [short], errors, draws=2).now.passes[0].figures
     sizes: dict[str, Any] = {term.name: term.deg for term in told.terms}
     assert max(sizes, key=sizes.__getitem__) == "step lag"
     assert told.improve_first == "wind"

@@ -30,7 +30,7 @@ def two(first_skew_deg: float = 0.0, second_skew_deg: float = 0.0) -> Station:
 
 
 def rss(there: Station, one, errors, fit) -> list[float]:
-    answer = pointing_budget(there, [one], errors, absorbed=fit, draws=4000, elevation_zero_deg=0.0)
+    answer = pointing_budget(there, [one], errors, absorbed=fit, draws=4000)
     for told in answer.now.passes:
         assert told.figures.drawn_rms_deg == pytest.approx(told.figures.rss_deg, rel=0.05, abs=0.02)
     return [told.figures.rss_deg for told in answer.now.passes]

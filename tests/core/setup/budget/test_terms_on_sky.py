@@ -35,7 +35,7 @@ def errors(**fields: float) -> PointingErrors:
 
 def told(one, name, stations, assumed, **inputs) -> float:
     """One term's root mean square on the sky, of a pass."""
-    budget = pointing_budget(stations, [one], assumed, draws=10, elevation_zero_deg=0.0, **inputs)
+    budget = pointing_budget(stations, [one], assumed, draws=10, **inputs)
     figures = budget.now.passes[0].figures
     return next(term.deg for term in figures.terms if term.name == name)
 
@@ -170,7 +170,7 @@ def test_all_terms_together(posture):
     }
     utc_s = even_moments(one.stretches, MOMENTS)
     off = off_deg(one.pass_, utc_s, drawn, posture != "upright", (TILT["angle_deg"], TILT["toward_deg"]))
-    figures = pointing_budget(there, [one], some, draws=6000, elevation_zero_deg=0.0).now.passes[0].figures
+    figures = pointing_budget(there, [one], some, draws=6000).now.passes[0].figures
     rms = float(np.sqrt(np.square(off).mean()))
     assert figures.rss_deg == pytest.approx(rms, rel=0.03)
     assert figures.drawn_rms_deg == pytest.approx(rms, rel=0.03)
