@@ -1,0 +1,202 @@
+"""Where what was sighted truly stood at its time, and how well that is known.
+
+Sun, Moon and Polaris are sighted by eye: their elevation is the apparent one, raised by refraction. A landmark
+has the azimuth of the WGS-84 geodesic and the elevation of the straight line to it, so the Earth's curve counts
+and refraction does not (6 arc-seconds a kilometre over ground). A satellite is geometric.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from core.base.angles import Floats, Indices, wrap_180, wrap_360
+from core.base.errors import PropagationError, ValueRangeError
+from core.base.times import format_iso, parse_iso
+from core.base.words import figure
+from core.elements.choosing import sets_named
+from core.elements.model import ElementSet
+from core.elements.propagator import satrec
+from core.passes.exact import ExactStates
+from core.passes.frames import EarthTurn, Observer, azimuth_elevation
+from core.place.position import landmark_bearing
+from core.place.site import Site
+from core.setup.model import Landmark, Sighting
+from core.setup.sightings.refused import SightingRefused
+from core.setup.sky import BODIES, Body, directions
+
+#: A body whose centre the air hides by no more than this can still be seen, deg.
+_LOWEST_DEG = -0.3
+#: Over which a target's rate is taken, s.
+_RATE_STEP_S = 1.0
+
+
+@dataclass(frozen=True)
+class Target:
+    """A true direction.
+
+    Attributes:
+        azimuth_deg: true, 0 to 360.
+        elevation_deg: as it is sighted; None where only a bearing was typed.
+        azimuth_sigma_deg, elevation_sigma_deg: how well the direction itself is known, one standard deviation.
+        azimuth_rate_deg_s, elevation_rate_deg_s: how it moves.
+        landmark: name of the landmark; empty for anything else. Its error is the same at every sighting.
+        by_signal: a satellite is found by its signal, all else by eye.
+        typed: the bearing was typed, not worked out.
+    """
+
+    azimuth_deg: float
+    elevation_deg: float | None
+    azimuth_sigma_deg: float = 0.0
+    elevation_sigma_deg: float = 0.0
+    azimuth_rate_deg_s: float = 0.0
+    elevation_rate_deg_s: float = 0.0
+    landmark: str = ""
+    by_signal: bool = False
+    typed: bool = False
+
+    @property
+    def moves(self) -> bool:
+        """Whether the time of the sighting matters to its azimuth."""
+        return self.azimuth_rate_deg_s != 0.0
+
+
+Found = Target | SightingRefused
+
+
+@dataclass(frozen=True)
+class Known:
+    """What sightings can be taken of: the site, its landmarks, the satellites whose elements are at hand."""
+
+    site: Site
+    landmarks: tuple[Landmark, ...]
+    sets: tuple[ElementSet, ...]
+
+
+def targets_of(known: Known, table: Sequence[tuple[int, Sighting]], later_s: Sequence[float]) -> list[Found]:
+    """The true direction of each sighting, or why it has none.
+
+    Args:
+        known: what can be sighted.
+        table: sightings with their indices.
+        later_s: what to add to each sighting's time.
+    """
+    utc_s = np.array([parse_iso(one.time) for _index, one in table]) + np.asarray(later_s, dtype=float)
+    found: list[Found | None] = [None] * len(table)
+    for body in BODIES:
+        own = [k for k, (_index, one) in enumerate(table) if one.target.casefold() == body.casefold()]
+        for k, target in zip(
+            own, _bodies(known.site, body, utc_s[own], [table[k] for k in own]), strict=True
+        ):
+            found[k] = target
+    for k, (index, one) in enumerate(table):
+        if found[k] is None:
+            found[k] = _other(known, index, one, float(utc_s[k]))
+    return [_with_bearing(one, target) for (_index, one), target in zip(table, found, strict=True) if target]
+
+
+def _with_bearing(sighting: Sighting, found: Found) -> Found:
+    """A typed bearing goes before what the name says; the elevation is still the name's."""
+    if sighting.bearing_deg is None:
+        return found
+    typed = Target(wrap_360(sighting.bearing_deg), None, typed=True)
+    if isinstance(found, SightingRefused):
+        return typed
+    return replace(
+        typed,
+        elevation_deg=found.elevation_deg,
+        elevation_sigma_deg=found.elevation_sigma_deg,
+        by_signal=found.by_signal,
+    )
+
+
+def _bodies(site: Site, body: Body, utc_s: Floats, table: Sequence[tuple[int, Sighting]]) -> list[Found]:
+    """Sun, Moon or Polaris at each time (N,)."""
+    if not table:
+        return []
+    both = np.concatenate([utc_s, utc_s + _RATE_STEP_S])
+    (seen,) = directions(site, (body,), both)
+    azimuth, later_az = np.split(seen.azimuth_deg, 2)
+    elevation, later_el = np.split(seen.apparent_deg, 2)
+    found: list[Found] = []
+    for k, (index, sighting) in enumerate(table):
+        if elevation[k] < _LOWEST_DEG:
+            found.append(
+                _hidden(index, sighting.target, (float(azimuth[k]), float(elevation[k])), float(utc_s[k]))
+            )
+            continue
+        found.append(
+            Target(
+                wrap_360(float(azimuth[k])),
+                float(elevation[k]),
+                azimuth_rate_deg_s=float(wrap_180(later_az[k] - azimuth[k])) / _RATE_STEP_S,
+                elevation_rate_deg_s=float(later_el[k] - elevation[k]) / _RATE_STEP_S,
+            )
+        )
+    return found
+
+
+def _hidden(index: int, target: str, where_deg: tuple[float, float], utc_s: float) -> SightingRefused:
+    below = f"{figure(-where_deg[1])} deg below the horizon at {format_iso(utc_s)}: is the time in UTC?"
+    return SightingRefused(index, target, "time", below, where_deg[0])
+
+
+def _other(known: Known, index: int, sighting: Sighting, utc_s: float) -> Found:
+    name = sighting.target
+    mark = next((one for one in known.landmarks if one.name.casefold() == name.casefold()), None)
+    if mark is not None:
+        return _landmark(known.site, mark, index)
+    chosen = sets_named(known.sets, name).sets if "," not in name else ()
+    if len(chosen) == 1:
+        return _satellite(known.site, chosen[0], index, utc_s)
+    if chosen:
+        reason = f"{len(chosen)} satellites are called so: give the catalogue number"
+    else:
+        reason = "it is no landmark and no satellite of the plan: give bearing_deg, or add the landmark"
+    return SightingRefused(index, name, "target", reason)
+
+
+def _landmark(site: Site, mark: Landmark, index: int) -> Found:
+    try:
+        bearing = landmark_bearing(site, mark.latitude_deg, mark.longitude_deg, mark.sigma_m)
+    except ValueRangeError:
+        return SightingRefused(index, mark.name, "target", "the landmark stands on the site itself")
+    here = Observer.of_site(site)
+    there = Observer(mark.latitude_deg, mark.longitude_deg, mark.height_m)
+    line_km = here.to_enu @ (there.position_km - here.position_km)
+    _azimuth, elevation = azimuth_elevation(line_km)
+    return Target(
+        bearing.azimuth_deg,
+        float(elevation),
+        azimuth_sigma_deg=bearing.error_deg,
+        elevation_sigma_deg=min(math.degrees(math.sqrt(2.0) * mark.sigma_m / bearing.distance_m), 90.0),
+        landmark=mark.name,
+    )
+
+
+def _satellite(site: Site, elements: ElementSet, index: int, utc_s: float) -> Found:
+    times = np.array([utc_s, utc_s + _RATE_STEP_S])
+    window = (utc_s, utc_s + _RATE_STEP_S)
+    try:
+        sky = (Observer.of_site(site), EarthTurn.over(*window))
+        states = ExactStates([elements], [satrec(elements)], sky, window)
+        which: Indices = np.zeros(2, dtype=np.intp)
+        code, position = states.positions(which, times)
+        if code.any():
+            states.give_up(which[:1], times[:1], code[code != 0][:1])
+            raise states.refusal(0)
+    except PropagationError as error:
+        return SightingRefused(index, elements.name, "target", error.reason)
+    azimuth, elevation = azimuth_elevation(position)
+    if elevation[0] < 0.0:
+        return _hidden(index, elements.name, (float(azimuth[0]), float(elevation[0])), utc_s)
+    return Target(
+        wrap_360(float(azimuth[0])),
+        float(elevation[0]),
+        azimuth_rate_deg_s=float(wrap_180(azimuth[1] - azimuth[0])) / _RATE_STEP_S,
+        elevation_rate_deg_s=float(elevation[1] - elevation[0]) / _RATE_STEP_S,
+        by_signal=True,
+    )
