@@ -1,1 +1,1 @@
-"""Sightings: from a table of dial readings to tonight's correction, what is wrong with it, and what to sight next."""
+"""Sightings: what the dial readings say of tonight's correction, what is wrong, and what to sight next."""

@@ -7,28 +7,25 @@ axes not square, gear play): the former are void when the tripod is moved, the l
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
-from core.base.angles import Floats, wrap_180
-from core.base.times import parse_iso
-from core.elements.model import ElementSet
-from core.mount.model.station import Mount, Posture
-from core.place.site import Site
-from core.setup.model import Landmark, PointingErrors, Sighting
+from core.base.angles import wrap_180
+from core.setup.model import Sighting
 from core.setup.sightings import words
+from core.setup.sightings.answer import Constant, FittedLean, Residual, SightingFit
 from core.setup.sightings.mistakes import (
     Explanation,
     Mistake,
     North,
-    LIKELIER,
     OneReading,
     Trial,
+    elevation_is_off,
     explained_alone,
     explanations,
-    trial_cost,
+    is_off,
 )
 from core.setup.sightings.model import (
     AXIS,
@@ -45,7 +42,8 @@ from core.setup.sightings.model import (
     lean_of,
     rows_of,
 )
-from core.setup.sightings.next_sighting import NextSighting, next_sighting
+from core.setup.sightings.next_sighting import next_sighting
+from core.setup.sightings.question import Question
 from core.setup.sightings.readings import AxisReading, Rounding, axis_readings
 from core.setup.sightings.refused import SightingRefused
 from core.setup.sightings.solve import Solution, solve
@@ -53,125 +51,6 @@ from core.setup.sightings.targets import Found, Known, Target, targets_of
 
 #: An unknown is determined where the sightings leave less than this share of the variance that was assumed.
 _DETERMINED = 0.5
-
-#: What a clock in the site's zone is ahead of UTC, seconds: a figure, or a function of POSIX seconds.
-ZoneOffset = float | Callable[[float], float]
-
-
-@dataclass(frozen=True)
-class Level:
-    """The lean as levelled: how much, toward which true bearing, and its error along any bearing."""
-
-    angle_deg: float
-    toward_deg: float
-    sigma_deg: float
-
-
-@dataclass(frozen=True)
-class Question:
-    """All that the fit of the sightings asks; compared by value but for ``zone_offset_s`` where a function.
-
-    Attributes:
-        mount: as the plan has it; a correction that it has already is not counted.
-        beamwidth_deg: of the narrowest antenna, which is pointed by its signal.
-        site, landmarks, sets: where the station stands and what can be sighted.
-        sightings: the table.
-        errors: what is assumed of the small errors.
-        level: from level readings, or None: then the plan's tilt, as well as ``errors`` knows it.
-        declination_deg: east positive; None where north was not found by compass.
-        zone_offset_s: how far the site's clock is ahead of UTC; None where that is not known.
-    """
-
-    mount: Mount
-    beamwidth_deg: float
-    site: Site
-    sightings: tuple[Sighting, ...]
-    landmarks: tuple[Landmark, ...] = ()
-    sets: tuple[ElementSet, ...] = ()
-    errors: PointingErrors = PointingErrors()
-    level: Level | None = None
-    declination_deg: float | None = None
-    zone_offset_s: ZoneOffset | None = None
-
-
-@dataclass(frozen=True)
-class FittedLean:
-    """The azimuth axis' lean, and its standard deviation along the bearing that is known worst."""
-
-    angle_deg: float
-    toward_deg: float
-    sigma_deg: float
-
-
-@dataclass(frozen=True)
-class Constant:
-    """One of the mount's own small errors, degrees: as fitted, or as assumed where that was not determined."""
-
-    name: str
-    deg: float
-    sigma_deg: float
-    determined: bool
-
-
-@dataclass(frozen=True)
-class Residual:
-    """One sighting against the fit.
-
-    Attributes:
-        index: its place in the table.
-        azimuth_deg, elevation_deg: measured less fitted, of the dial's axis; None where it was not read.
-        weight: against the sharpest reading of the table, 1 at most; 0 where it was left out.
-    """
-
-    index: int
-    azimuth_deg: float | None
-    elevation_deg: float | None
-    weight: float
-
-
-@dataclass(frozen=True, eq=False)
-class SightingFit:
-    """What the sightings say.
-
-    Attributes:
-        correction_deg: epsilon in full, what the plan's correction shall be; None without an azimuth dial.
-        correction_sigma_deg: one standard deviation; inf where nothing is known.
-        posture: the posture that the correction holds for, where skew was fitted with it; None: both.
-        elevation_zero_deg: what to add to the elevation axis' angle; None without an elevation dial.
-        elevation_zero_sigma_deg: one standard deviation; inf where nothing is known.
-        lean: None where it is known no better than was assumed.
-        constants: the mount's own.
-        covariance: (7, 7) of the unknowns in `names`, deg^2; inf on the diagonal of what is not determined.
-        names: what its rows are.
-        residuals: of every sighting that was read.
-        kept: indices of the sightings that the fit rests on.
-        outliers: indices of sightings that disagree with the others and were left out.
-        doubtful: indices of sightings one of which is wrong, where it cannot be told which.
-        undetermined: names of what the sightings do not determine.
-        explanations: known mistakes that would explain what is off.
-        next_sighting: where one more would tell most.
-        refused: sightings that say nothing, by index.
-        sentences: all this in words.
-    """
-
-    correction_deg: float | None
-    correction_sigma_deg: float
-    posture: Posture | None
-    elevation_zero_deg: float | None
-    elevation_zero_sigma_deg: float
-    lean: FittedLean | None
-    constants: tuple[Constant, ...]
-    covariance: Floats
-    names: tuple[str, ...]
-    residuals: tuple[Residual, ...]
-    kept: tuple[int, ...]
-    outliers: tuple[int, ...]
-    doubtful: tuple[int, ...]
-    undetermined: tuple[str, ...]
-    explanations: tuple[Explanation, ...]
-    next_sighting: NextSighting | None
-    refused: tuple[SightingRefused, ...]
-    sentences: tuple[str, ...]
 
 
 def fit_sightings(question: Question) -> SightingFit:
@@ -182,7 +61,7 @@ def fit_sightings(question: Question) -> SightingFit:
     """
     table = [(index, one) for index, one in enumerate(question.sightings) if one.used]
     plain = _read(question, table, [0.0] * len(table))
-    held = assumed(plain.rows, question.errors, question.mount.tilt, _level(question))
+    held = assumed(plain.rows, question.errors, question.mount.tilt, question.levelled)
     found = solve(plain.rows, held)
     told = _explained(question, table, plain, found, held)
     return _answer(question, plain, found, held, told)
@@ -221,19 +100,6 @@ def _read(question: Question, table: Sequence[tuple[int, Sighting]], later_s: Se
     return _Table(targets, hidden, rows, tuple(sorted(refused, key=lambda one: one.index)))
 
 
-def _level(question: Question) -> tuple[float, float, float] | None:
-    level = question.level
-    return None if level is None else (level.angle_deg, level.toward_deg, level.sigma_deg)
-
-
-def _offset_s(question: Question, sighting: Sighting) -> float:
-    """How far the local clock is ahead of UTC when it shows what was written down."""
-    offset = question.zone_offset_s
-    if offset is None:
-        return 0.0
-    return offset(parse_iso(sighting.time)) if callable(offset) else offset
-
-
 def _trial(table: _Table, found: Solution) -> Trial:
     return Trial(table.rows, found, len(table.hidden))
 
@@ -248,15 +114,17 @@ def _explained(
     """Mistakes of the whole station; without one, those of single sightings."""
     north = North(question.mount, question.errors, question.declination_deg)
     trial = _trial(plain, found)
-    if trial_cost(trial, north) < LIKELIER:  # then nothing can be likelier by so much
+    if not is_off(trial, north):
         return ()
-    over = plain.rows.turned_over()
-    turned = replace(trial, rows=over, found=solve(over, held))
+    turned = None
+    if elevation_is_off(trial):
+        over = plain.rows.turned_over()
+        turned = replace(trial, rows=over, found=solve(over, held))
     local = _read_locally(question, table, plain)
     moved = {} if local is None else _moved_deg(plain, local)
     local_trial = None
     if local is not None and moved:
-        again = assumed(local.rows, question.errors, question.mount.tilt, _level(question))
+        again = assumed(local.rows, question.errors, question.mount.tilt, question.levelled)
         local_trial = _trial(local, solve(local.rows, again))
     mean = float(np.mean(list(moved.values()))) if moved else None
     whole = explanations(north, trial, turned, local_trial, mean)
@@ -265,7 +133,7 @@ def _explained(
 
 def _read_locally(question: Question, table: Sequence[tuple[int, Sighting]], plain: _Table) -> _Table | None:
     """The table with its times taken as local time; None where that is no other time, or does not matter."""
-    later_s = [-_offset_s(question, one) for _index, one in table]
+    later_s = [-question.clock_ahead_s(one) for _index, one in table]
     matters = plain.hidden or any(target.moves for target in plain.targets.values())
     return _read(question, table, later_s) if matters and any(later_s) else None
 
@@ -308,14 +176,12 @@ def _answer(
     told: tuple[Explanation, ...],
 ) -> SightingFit:
     rows = table.rows
-    global LAST
-    LAST = found.unknowns
     names = NAMES[: PLAY + 1]
-    covariance = found.covariance[: len(names), : len(names)] * found.scale**2
+    covariance = found.covariance[: len(names), : len(names)]
     constants = tuple(_constant(found, held, which) for which in (SKEW, AXIS, PLAY))
     has = {which: math.isfinite(found.sigma(which)) for which in (CORRECTION, ELEVATION_ZERO)}
     lean = _lean(question, found, held)
-    undetermined = [NAMES[which] for which, known in has.items() if not known]
+    undetermined = [NAMES[which] for which, known in has.items() if not known or _doubted(rows, found, which)]
     undetermined += ["lean"] if lean is None else []
     undetermined += [one.name for one in constants if not one.determined]
     left_out = rows.index[~found.kept]
@@ -329,6 +195,7 @@ def _answer(
         constants=constants,
         covariance=covariance,
         names=names,
+        estimates=tuple(float(one) for one in found.unknowns[: len(names)]),
         residuals=_residuals(rows, found),
         kept=_indices(rows.index[found.kept]),
         outliers=_indices(left_out),
@@ -340,6 +207,12 @@ def _answer(
         sentences=(),
     )
     return replace(fit, sentences=words.sentences(fit, found, rows, question.sightings))
+
+
+def _doubted(rows: Rows, found: Solution, which: int) -> bool:
+    """Whether one of the readings that an axis' zero rests on is wrong, without telling which."""
+    azimuths = rows.azimuth[found.doubtful]
+    return bool(azimuths.any() if which == CORRECTION else (~azimuths).any())
 
 
 def _indices(index: np.ndarray) -> tuple[int, ...]:
@@ -354,6 +227,8 @@ def _constant(found: Solution, held: Assumed, which: int) -> Constant:
 
 def _determined(found: Solution, held: Assumed, which: list[int]) -> bool:
     """Whether the sightings say more of some unknowns than was assumed of them, in every direction."""
+    if found.doubtful.size:
+        return False
     before = held.sigma[which] ** 2
     if not before.all():
         return True
@@ -368,7 +243,7 @@ def _lean(question: Question, found: Solution, held: Assumed) -> FittedLean | No
         return None
     tilt = lean_of(found.unknowns)
     worst = float(np.linalg.eigvalsh(found.covariance[np.ix_(which, which)]).max())
-    return FittedLean(tilt.angle_deg, tilt.toward_deg, found.scale * math.sqrt(max(worst, 0.0)))
+    return FittedLean(tilt.angle_deg, tilt.toward_deg, math.sqrt(max(worst, 0.0)))
 
 
 def _residuals(rows: Rows, found: Solution) -> tuple[Residual, ...]:

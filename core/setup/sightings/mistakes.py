@@ -117,23 +117,23 @@ class North:
 
 
 def explanations(
-    north: North, plain: Trial, reversed_: Trial, local: Trial | None, moved_deg: float | None
+    north: North, plain: Trial, turned: Trial | None, local: Trial | None, moved_deg: float | None
 ) -> tuple[Explanation, ...]:
     """Mistakes that would explain the correction as a whole; those that do equally well together.
 
     Args:
         north: the chain as the plan has it.
         plain: the table as it was written down.
-        reversed_: the same with the elevation dial counted from its other end.
+        turned: the same with the elevation dial counted from its other end; None where elevation is not off.
         local: the same with its times taken as local time; None where the clock shows UTC.
         moved_deg: how much the Sun's (or other) bearings are moved by that; None where none is.
     """
-    cost = trial_cost(plain, north)
+    cost = _cost(plain, north)
     found: list[tuple[float, Explanation]] = []
     if math.isfinite(plain.found.sigma(CORRECTION)):
         found += _turned(north, plain.found, cost)
-    if (~plain.rows.azimuth).any():
-        found += _reversed(north, plain, reversed_)
+    if turned is not None:
+        found += _reversed(north, turned)
     if local is not None and moved_deg is not None:
         found += _local(north, plain, local, moved_deg)
     return _best([(then, one) for then, one in found if cost - then >= LIKELIER and _plausible(one)])
@@ -157,7 +157,27 @@ def _best(found: list[tuple[float, Explanation]]) -> tuple[Explanation, ...]:
     return tuple(one for misfit, one in ranked if misfit <= ranked[0][0] + 1.0)
 
 
-def trial_cost(trial: Trial, north: North) -> float:
+def is_off(trial: Trial, north: North) -> bool:
+    """Whether anything is so far off that a mistake may explain it."""
+    found = trial.found
+    return (
+        trial.impossible > 0
+        or not found.kept.all()
+        or found.doubtful.size > 0
+        or elevation_is_off(trial)
+        or _correction_cost(trial, north) >= LIKELIER
+    )
+
+
+def elevation_is_off(trial: Trial) -> bool:
+    """Whether the elevation dials are off by more than a boom can be clamped wrong, or do not agree."""
+    rows, found = trial.rows, trial.found
+    wrong = ~found.kept & ~rows.azimuth
+    doubtful = bool((~rows.azimuth[found.doubtful]).any())
+    return bool(wrong.any()) or doubtful or abs(found.unknowns[ELEVATION_ZERO]) > 2.0 * _BOOM_LEVEL_DEG
+
+
+def _cost(trial: Trial, north: North) -> float:
     """How badly a supposition fits (chi squared): the readings, the correction and the elevation zero."""
     return _pattern_cost(trial) + _correction_cost(trial, north)
 
@@ -197,16 +217,15 @@ def _turned(north: North, found: Solution, cost: float) -> list[tuple[float, Exp
     return shifted
 
 
-def _reversed(north: North, plain: Trial, trial: Trial) -> list[tuple[float, Explanation]]:
+def _reversed(north: North, trial: Trial) -> list[tuple[float, Explanation]]:
     """The elevation axis counted from its other end: 180 less what the dial says."""
-    rows, found = plain.rows, trial.found
+    rows, found = trial.rows, trial.found
     zero = float(found.unknowns[ELEVATION_ZERO])
-    turned = rows.turned_over()
-    expected = float((180.0 - 2.0 * (turned.measured_deg[~rows.azimuth] + zero)).mean())
+    expected = float((180.0 - 2.0 * (rows.measured_deg[~rows.azimuth] + zero)).mean())
     sigma = math.hypot(_BOOM_LEVEL_DEG, found.sigma(ELEVATION_ZERO))
     text = _sentence(expected + zero, "the elevation unit reversed", expected, "in elevation ")
     one = Explanation("elevation unit reversed", expected, zero, sigma, text)
-    return [(trial_cost(trial, north), one)]
+    return [(_cost(trial, north), one)]
 
 
 def _local(north: North, plain: Trial, local: Trial, moved_deg: float) -> list[tuple[float, Explanation]]:
@@ -221,7 +240,7 @@ def _local(north: North, plain: Trial, local: Trial, moved_deg: float) -> list[t
         )
     else:
         text = _sentence(moved_deg + left, "local time taken for UTC", moved_deg)
-    return [(trial_cost(local, north), Explanation("local time", moved_deg, left, sigma, text))]
+    return [(_cost(local, north), Explanation("local time", moved_deg, left, sigma, text))]
 
 
 def _sentence(off_deg: float, words: str, expected_deg: float, where: str = "") -> str:

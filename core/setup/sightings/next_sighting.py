@@ -56,7 +56,7 @@ def next_sighting(rows: Rows, found: Solution, mount: Mount, site: Site) -> Next
     if not places.shape[0]:
         return None
     loose = ~np.isfinite(np.diag(found.covariance))
-    covariance = np.where(np.isfinite(found.covariance), found.covariance, 0.0) * found.scale**2
+    covariance = np.where(np.isfinite(found.covariance), found.covariance, 0.0)
     covariance[np.diag(loose)] = _ANY_DEG**2
     sky = _rows_at(rows, _grid())
     of_sky = derivatives(sky, found.unknowns)
@@ -93,7 +93,8 @@ def _places(mount: Mount, site: Site, found: Solution, rows: Rows) -> Floats:
     past = wrap_360(places[:, 0] - rows.at_stop_deg - found.unknowns[CORRECTION] - guard)
     axis = mount.elevation
     reached = (past <= top - guard) & (places[:, 1] >= axis.minimum_deg) & (places[:, 1] <= axis.maximum_deg)
-    return places[reached & (places[:, 1] >= mask_elevation_deg(site.horizon, places[:, 0]))]
+    reached &= places[:, 1] >= mask_elevation_deg(site.horizon, places[:, 0])
+    return np.asarray(places[reached])
 
 
 def _rows_at(rows: Rows, places: Floats) -> Rows:

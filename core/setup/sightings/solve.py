@@ -30,8 +30,8 @@ _FALSE_ALARM = 0.01
 CLEARLY = 4.0
 #: Readings of a kind that must be left.
 _LEAST_LEFT = 3
-#: Beyond so many standard deviations a reading counts no further when a first correction is looked for.
-_FAR = 4.0
+#: Beyond so many standard deviations a reading pulls no harder.
+_FAR = 5.0
 _MOST_STEPS, _STILL_DEG = 20, 1e-6
 #: A reading of which less than this share is checked by the others is not tested.
 _LEAST_CHECKED = 1e-6
@@ -50,7 +50,7 @@ class Solution:
         off_sigma_deg: (N,) one standard deviation of that; inf where they say nothing.
         chi_squared: of the kept readings and of what was assumed.
         doubtful: rows of readings one of which is wrong, without telling which; empty where all agree.
-        scale: at least 1: by how much the readings scatter more than they should, where it is not told why.
+        spread_deg: how far apart the doubtful readings are; 0 where all agree.
     """
 
     unknowns: Floats
@@ -61,11 +61,11 @@ class Solution:
     off_sigma_deg: Floats
     chi_squared: float
     doubtful: Indices
-    scale: float = 1.0
+    spread_deg: float = 0.0
 
     def sigma(self, which: int) -> float:
         """One standard deviation of an unknown."""
-        return float(self.scale * np.sqrt(self.covariance[which, which]))
+        return float(np.sqrt(self.covariance[which, which]))
 
 
 def solve(rows: Rows, held: Assumed) -> Solution:
@@ -75,15 +75,33 @@ def solve(rows: Rows, held: Assumed) -> Solution:
         found = _fitted(rows, held, kept)
         worst = _disagreeing(rows, found)
         if worst.size != 1:
-            return found if not worst.size else _in_doubt(found, worst)
+            break
         kept = kept.copy()
         kept[worst[0]] = False
+    again = _taken_back(rows, held, found)
+    if again is not None:
+        return again
+    return found if not worst.size else _in_doubt(rows, held, found, worst)
 
 
-def _in_doubt(found: Solution, doubtful: Indices) -> Solution:
-    """One of some readings is wrong: the uncertainty grows until they could agree."""
-    by = np.abs(found.off_deg[doubtful] / found.off_sigma_deg[doubtful]).max()
-    return replace(found, doubtful=doubtful, scale=float(max(1.0, by)))
+def _taken_back(rows: Rows, held: Assumed, found: Solution) -> Solution | None:
+    """The fit with readings that were left out only because a worse one was not yet; None without."""
+    agree = ~found.kept & (np.abs(found.off_deg) <= _limit(rows.index.size) * found.off_sigma_deg)
+    if not agree.any():
+        return None
+    again = _fitted(rows, held, found.kept | agree)
+    return None if _disagreeing(rows, again).size else again
+
+
+def _in_doubt(rows: Rows, held: Assumed, found: Solution, doubtful: Indices) -> Solution:
+    """One of some readings is wrong, so all of them count as no better than they are apart."""
+    azimuths = bool(rows.azimuth[doubtful].any())
+    apart = found.residual_deg[doubtful[rows.azimuth[doubtful] == azimuths]]
+    spread = min(float(np.ptp(apart)), 180.0)
+    sigma = rows.sigma_deg.copy()
+    sigma[doubtful] = np.hypot(sigma[doubtful], spread)
+    loose = _fitted(replace(rows, sigma_deg=sigma), held, found.kept)
+    return replace(loose, doubtful=doubtful, spread_deg=spread, chi_squared=found.chi_squared)
 
 
 def _disagreeing(rows: Rows, found: Solution) -> Indices:
@@ -93,8 +111,7 @@ def _disagreeing(rows: Rows, found: Solution) -> Indices:
         return np.zeros(0, dtype=np.intp)
     apart = np.where(tested, (found.off_deg / found.off_sigma_deg) ** 2, 0.0)
     worst = int(np.argmax(apart))
-    limit = NormalDist().inv_cdf(1.0 - _FALSE_ALARM / 2.0 / int(tested.sum()))
-    if apart[worst] <= limit**2:
+    if apart[worst] <= _limit(int(tested.sum())) ** 2:
         return np.zeros(0, dtype=np.intp)
     alike = np.flatnonzero(apart >= apart[worst] - CLEARLY)
     of_kind = int((found.kept & (rows.azimuth == rows.azimuth[worst])).sum())
@@ -103,17 +120,26 @@ def _disagreeing(rows: Rows, found: Solution) -> Indices:
     return np.flatnonzero(found.kept & (rows.azimuth == rows.azimuth[worst]))
 
 
+def _limit(count: int) -> float:
+    """How many standard deviations the worst of so many readings may be off."""
+    return NormalDist().inv_cdf(1.0 - _FALSE_ALARM / 2.0 / count)
+
+
 def _fitted(rows: Rows, held: Assumed, kept: Flags) -> Solution:
-    """Gauss and Newton's steps with exact residuals, on the readings that are kept."""
+    """Gauss and Newton's steps with exact residuals, on the readings that are kept.
+
+    A reading pulls no harder than if it were off by a few standard deviations (Huber): one that is half a
+    turn out must not bend the lean to where nothing is linear, before it is left out.
+    """
     unknowns = _start(rows, held, kept)
     weight = np.where(kept, 1.0 / rows.sigma_deg**2, 0.0)
     holds = np.isfinite(held.sigma) & (held.sigma > 0.0)
     prior = np.where(holds, 1.0 / np.where(holds, held.sigma, 1.0) ** 2, 0.0)
-    free = _free(rows, held, kept)
+    free, hardest = _free(rows, held, kept), _FAR * rows.sigma_deg
     for _ in range(_MOST_STEPS):
         slopes = derivatives(rows, unknowns)[:, free]
         normal = slopes.T @ (slopes * weight[:, None]) + np.diag(prior[free])
-        pull = slopes.T @ (weight * residuals_deg(rows, unknowns))
+        pull = slopes.T @ (weight * np.clip(residuals_deg(rows, unknowns), -hardest, hardest))
         pull += (prior * (held.mean - unknowns))[free]
         step = np.linalg.solve(normal, pull)
         unknowns = unknowns.copy()

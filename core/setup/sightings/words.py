@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from core.base.words import bearing_text, counted, figure, listed
 from core.setup.model import Sighting
+from core.setup.sightings.answer import SightingFit
 from core.setup.sightings.model import Rows
 from core.setup.sightings.solve import Solution
-
-if TYPE_CHECKING:
-    from core.setup.sightings.fit import SightingFit
 
 #: 95 % of a normal distribution lie within so many standard deviations.
 WITHIN_95 = 1.96
@@ -21,10 +18,9 @@ WITHIN_95 = 1.96
 
 def sentences(fit: SightingFit, found: Solution, rows: Rows, table: Sequence[Sighting]) -> tuple[str, ...]:
     """Found, left out, in doubt, why, refused, next."""
-    told = _found(fit)
+    told = [_in_doubt(fit, found, rows)] if fit.doubtful else []
+    told += _found(fit)
     told += [_left_out(row, found, rows, table) for row in np.flatnonzero(~found.kept).tolist()]
-    if fit.doubtful:
-        told.append(_in_doubt(fit, found, rows))
     told += [f"{one.sentence}." for one in fit.explanations]
     told += [f"{str(one)[:1].upper()}{str(one)[1:]}." for one in fit.refused]
     if fit.next_sighting is not None:
@@ -73,10 +69,9 @@ def _left_out(row: int, found: Solution, rows: Rows, table: Sequence[Sighting]) 
 
 def _in_doubt(fit: SightingFit, found: Solution, rows: Rows) -> str:
     """That one is wrong, and that it cannot be told which."""
-    off = float(np.abs(found.off_deg[found.doubtful]).max())
     dial = "azimuths" if rows.azimuth[found.doubtful].any() else "elevations"
     which = listed([str(index + 1) for index in fit.doubtful])
     return (
-        f"{figure(off)} deg apart: the {dial} of sightings {which} do not agree. "
+        f"{figure(found.spread_deg)} deg apart: the {dial} of sightings {which} do not agree. "
         f"{counted(len(fit.kept), 'sighting')} cannot tell which is wrong: take one more before you set anything."
     )
