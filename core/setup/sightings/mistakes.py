@@ -94,9 +94,9 @@ class North:
 
     @property
     def sigma_deg(self) -> float:
-        """How far the bearing of the stop may be out by chance."""
+        """How far the correction may be off by chance; a boom not square to its crossboom is in it."""
         errors = self.errors
-        return math.hypot(errors.north_deg, errors.keyway_play_deg, errors.index_play_deg)
+        return math.hypot(errors.north_deg, errors.keyway_play_deg, errors.index_play_deg, errors.boom_deg)
 
     def fixed(self) -> list[tuple[Mistake, str, float, str]]:
         """Mistakes that turn the whole station: name, hole, by how much the correction would be, in words."""

@@ -30,7 +30,7 @@ from core.base.angles import Flags, Floats, Indices, wrap_180
 from core.mount.model.chain import fixed_offset_deg, posture_shift_deg, to_mount_frame
 from core.mount.model.station import OVER_THE_TOP, UPRIGHT, Mount, Posture, Tilt
 from core.setup.model import PointingErrors, Sighting
-from core.setup.sightings.readings import AxisReading
+from core.setup.sightings.readings import PLAY_SHARE, AxisReading
 from core.setup.sightings.targets import Target
 
 #: Places of the unknowns; pairs (bearing, elevation) of the landmarks' errors follow.
@@ -48,8 +48,6 @@ NAMES = (
 COUNT = len(NAMES)
 #: How far the axes of a made rotator are off square, one standard deviation, deg. Common practice, no source.
 AXIS_SIGMA_DEG = 0.3
-#: How well half the backlash is known, as a share of it.
-_PLAY_SHARE = 0.5
 #: A lean beyond this is no lean of a station that stands; the fit is not led there.
 _MOST_LEAN_DEG = 29.0
 #: Nearer to the axis than this azimuth says nothing, and no derivative is taken there.
@@ -171,7 +169,7 @@ def assumed(
     toward, play = math.radians(toward_deg), errors.backlash_deg / 2.0
     mean = [0.0, 0.0, lean_deg * math.sin(toward), lean_deg * math.cos(toward), 0.0, 0.0, play, 0.0]
     sigma = [math.inf, math.inf, lean_sigma, lean_sigma, errors.boom_deg]
-    sigma += [AXIS_SIGMA_DEG, _PLAY_SHARE * play, errors.clock_s]
+    sigma += [AXIS_SIGMA_DEG, PLAY_SHARE * play, errors.clock_s]
     marks = rows.landmark_sigma_deg.ravel()
     return Assumed(np.concatenate([mean, np.zeros(marks.size)]), np.concatenate([sigma, marks]))
 
@@ -201,7 +199,9 @@ def predicted_deg(rows: Rows, unknowns: Floats) -> tuple[Floats, Floats]:
     right = np.clip((math.sin(skew) - np.sin(up) * math.sin(tip)) / (level * math.cos(tip)), -1.0, 1.0)
     aside = np.degrees(np.arcsin(right))
     ahead = rows.sense * level * np.sqrt(1.0 - right**2)
-    e_deg = np.degrees(np.arctan2(np.sin(up) * math.cos(tip) - level * right * math.sin(tip), ahead))
+    upward = np.sin(up) * math.cos(tip) - level * right * math.sin(tip)
+    # Over the top a boom below the horizon is beyond 180 deg, not at -180.
+    e_deg = np.mod(np.degrees(np.arctan2(upward, ahead)) + 90.0, 360.0) - 90.0
     m_deg = azimuth - rows.sense * aside + np.where(rows.sense > 0.0, 0.0, posture_shift_deg(OVER_THE_TOP))
     m_deg -= rows.at_stop_deg + unknowns[CORRECTION] - rows.reference * unknowns[SKEW]
     return m_deg + rows.side * unknowns[PLAY], e_deg - unknowns[ELEVATION_ZERO]

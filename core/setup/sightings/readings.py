@@ -26,6 +26,8 @@ BY_EYE_DEG = 0.3
 #: A signal's peak found by turning to and fro, and the middle of two half-power dials: shares of the beamwidth
 #: (12 (share)^2 is a quarter of a decibel at the peak; at half power a decibel is a twelfth of the beam).
 PEAK_SHARE, HALF_POWER_SHARE = 0.15, 0.04
+#: How well half the backlash is known, as a share of it.
+PLAY_SHARE = 0.5
 #: Steps that figures may be rounded to, and how often before any was seen; the first two are shares of a division.
 _HALF, _WHOLE, _COARSE = 0.6, 0.36, ((5.0, 0.02), (10.0, 0.02))
 #: Figures this near to a multiple are on it.
@@ -133,7 +135,7 @@ def _azimuth(
         return AxisReading(index, True, m_deg, sighting.sigma_deg)
     read_deg = rounding.azimuth_deg / abs(_slope(curve, m_deg)) / math.sqrt(len(figures))
     # A gear that came from nobody knows where stands at one end of its play or the other.
-    play_deg = errors.backlash_deg / 2.0 if sighting.came_from is None else 0.0
+    play_deg = errors.backlash_deg / 2.0 * math.hypot(1.0, PLAY_SHARE) if sighting.came_from is None else 0.0
     level = max(math.cos(math.radians(target.elevation_deg or 0.0)), 1e-3)
     return AxisReading(index, True, m_deg, math.hypot(read_deg, play_deg, sky_deg / level))
 

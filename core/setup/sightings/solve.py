@@ -122,7 +122,7 @@ def _disagreeing(rows: Rows, found: Solution) -> Indices:
 
 def _limit(count: int) -> float:
     """How many standard deviations the worst of so many readings may be off."""
-    return NormalDist().inv_cdf(1.0 - _FALSE_ALARM / 2.0 / count)
+    return NormalDist().inv_cdf(1.0 - _FALSE_ALARM / 2.0 / max(count, 1))
 
 
 def _fitted(rows: Rows, held: Assumed, kept: Flags) -> Solution:
