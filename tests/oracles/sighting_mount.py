@@ -1,15 +1,16 @@
 """A real mount on a real field, by unit vectors: what its dials show when it is pointed at something.
 
-Written from the design's words alone. Many sightings at once, all in arrays (N,). Directions are east, north, up;
-angles degrees. A mount is a dict of numbers or of arrays (N,):
+Written from the design's words alone. Many sightings at once, all in arrays (N,). Directions are east,
+north, up; angles degrees. A mount is a dict of numbers or of arrays (N,):
 
-    zeta                  true bearing of a boom that is square, at the horizon, on the counter-clockwise stop,
-                          with the gear in the middle of its play
-    lean_east, lean_north the azimuth axis' lean as an arrow
-    elevation_zero        what must be added to the elevation axis' angle as the dial has it
-    skew                  how far the boom points to the right of its crossboom's square, seen from behind, upright
-    axis                  how much the crossboom's right end stands too high, upright
-    play                  half the backlash
+    zeta                   true bearing of a boom that is square, at the horizon, on the counter-clockwise
+                           stop, with the gear in the middle of its play
+    lean_east, lean_north  the azimuth axis' lean as an arrow
+    elevation_zero         what must be added to the elevation axis' angle as the dial has it
+    skew                   how far the boom points to the right of its crossboom's square, seen from behind,
+                           upright
+    axis                   how much the crossboom's right end stands too high, upright
+    play                   half the backlash
 """
 
 from __future__ import annotations
@@ -72,7 +73,7 @@ def axes_for(mount: dict[str, Any], sky: Array, over: Array) -> tuple[Array, Arr
 def dials(
     mount: dict[str, Any], sky: Array, over: Array, side: Array, steps: tuple[float, float]
 ) -> tuple[Array, Array]:
-    """What is written down of both dials (azimuth modulo 360, 0 on the stop), rounded to steps; 0: not rounded.
+    """What is written down of both dials, rounded to steps (0: not at all); azimuth is 0 on the stop.
 
     ``side`` is +1 where the dial came from the left (turning clockwise), -1 from the right: the dial, on the
     motor's side of the gear, is then ahead of the antennas by half the backlash.

@@ -22,7 +22,7 @@ class FittedLean:
 
 @dataclass(frozen=True)
 class Constant:
-    """One of the mount's own small errors, degrees: as fitted, or as assumed where that was not determined."""
+    """One of the mount's own small errors, degrees: as fitted, or as assumed where not determined."""
 
     name: str
     deg: float

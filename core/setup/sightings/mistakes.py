@@ -30,8 +30,8 @@ Mistake = Literal[
     "local time",
     "elevation unit reversed",
 ]
-#: By how much (chi squared) a mistake must make the sightings likelier. A clean station, whose north is out by
-#: chance alone, comes so near to a mistake less than once in fifty.
+#: By how much (chi squared) a mistake must make the sightings likelier. A clean station, whose north is out
+#: by chance alone, comes so near to a mistake less than once in fifty.
 LIKELIER = 7.0
 #: What a mistake leaves must be what chance leaves in 99 of 100.
 _CHANCE = 2.576

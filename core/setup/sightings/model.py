@@ -3,10 +3,11 @@
 The unknowns, degrees but for the clock:
 
 - correction: epsilon, what to add to the bearing of the counter-clockwise stop, in the middle of the gear's
-  play, for a boom near the horizon in the posture of reference (so a boom not square to its crossboom is in it);
+  play, for a boom near the horizon in the posture of reference (so the boom's skew is in it);
 - elevation zero: what to add to the elevation axis' angle;
 - lean, east and north: the azimuth axis' lean as an arrow on the ground;
-- skew: the boom's angle to the right off its crossboom's square, seen from behind, upright; reversed over the top;
+- skew: the boom's angle to the right off its crossboom's square, seen from behind, upright; reversed over
+  the top;
 - axis: by how much the crossboom's right end stands too high;
 - play: by how much the dial is ahead of the antennas after turning clockwise (coming from the left), and
   behind after turning the other way: half the backlash;
@@ -148,7 +149,7 @@ def _elevation_deg(target: Target) -> float:
 
 @dataclass(frozen=True, eq=False)
 class Assumed:
-    """What is held of the unknowns before any sighting (P,): means and standard deviations, inf where free."""
+    """What is held of the unknowns beforehand (P,): means and standard deviations, inf where free."""
 
     mean: Floats
     sigma: Floats

@@ -24,8 +24,7 @@ _FOLLOWED_DEG = (10.0, 30.0, 60.0)
 _ANY_DEG = 180.0
 #: A sighting's error where there is none to take it from, deg.
 _USUAL_SIGMA_DEG = 1.0
-#: Places whose gain differs by less than this share are equally good; the lowest, and then the nearest to where
-#: most is sighted already, is told.
+#: Places whose gain differs by less than this share are equally good; the lowest of them is told.
 _ALIKE = 0.02
 
 
@@ -35,8 +34,8 @@ class NextSighting:
 
     Attributes:
         bearing_deg, elevation_deg: true.
-        before_deg, after_deg: how well the pointing is known, one standard deviation on the sky in the mean over
-            all bearings and over elevations of 10, 30 and 60 deg; inf before the first sighting.
+        before_deg, after_deg: how well the pointing is known, one standard deviation on the sky in the mean
+            over all bearings and over elevations of 10, 30 and 60 deg; inf before the first sighting.
         why: a sentence.
     """
 

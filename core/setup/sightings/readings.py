@@ -1,8 +1,8 @@
-"""What the dials of a sighting say of the axes, and how well: mechanical angles with their standard deviations.
+"""What the dials of a sighting say of the axes, and how well.
 
 Part of the uncertainty is how finely the figures were written down. A dial is read to half a division, but
-figures that are all whole divisions, or all fives or tens, were hardly read so: each step that all figures are
-multiples of is weighed by how likely it makes them (Bayes), and the variance is the mean over the steps.
+figures that are all whole divisions, or all fives or tens, were hardly read so: each step that all figures
+are multiples of is weighed by how likely it makes them (Bayes), and the variance is the mean over the steps.
 """
 
 from __future__ import annotations
@@ -23,12 +23,12 @@ from core.setup.sightings.targets import Target
 
 #: Pointing by eye along the boom, or by the Sun's shadow, deg on the sky (PRACTICE B9: 1/8 to 1/2).
 BY_EYE_DEG = 0.3
-#: A signal's peak found by turning to and fro, and the middle of two half-power dials: shares of the beamwidth
-#: (12 (share)^2 is a quarter of a decibel at the peak; at half power a decibel is a twelfth of the beam).
+#: A signal's peak found by turning to and fro, and the middle of two half-power dials: shares of the
+#: beamwidth (a quarter of a decibel at the peak; half a decibel at half power, where the slope is steep).
 PEAK_SHARE, HALF_POWER_SHARE = 0.15, 0.04
 #: How well half the backlash is known, as a share of it.
 PLAY_SHARE = 0.5
-#: Steps that figures may be rounded to, and how often before any was seen; the first two are shares of a division.
+#: Steps that figures may be rounded to: how often half a division, a whole one, and 5 and 10 deg.
 _HALF, _WHOLE, _COARSE = 0.6, 0.36, ((5.0, 0.02), (10.0, 0.02))
 #: Figures this near to a multiple are on it.
 _ON_STEP_DEG = 1e-6
@@ -169,7 +169,7 @@ def _elevation(
     e_deg = elevation_from_dial(dial_deg, mount.elevation)
     if e_deg is None:
         low, high = mount.elevation.minimum_deg, mount.elevation.maximum_deg
-        reason = f"the dial shows {dial_deg:g} nowhere on the axis, which goes from {figure(low)} to {figure(high)} deg"
+        reason = f"the axis goes from {figure(low)} to {figure(high)} deg and shows {dial_deg:g} nowhere"
         raise SightingRefused(index, sighting.target, "elevation_dial_deg", reason)
     if sighting.sigma_deg is not None:
         return AxisReading(index, False, e_deg, sighting.sigma_deg)

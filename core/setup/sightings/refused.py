@@ -13,8 +13,8 @@ class SightingRefused(NorthkeyError):
         target: what was sighted.
         field: the key at fault, e.g. ``"azimuth_dial_deg"``.
         reason: one clause.
-        hidden_azimuth_deg: where it stands below the horizon at that time, so that the time may be wrong; else
-            None.
+        hidden_azimuth_deg: where it stands below the horizon at that time, so that the time may be wrong;
+            else None.
     """
 
     def __init__(

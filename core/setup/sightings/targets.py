@@ -1,8 +1,8 @@
 """Where what was sighted truly stood at its time, and how well that is known.
 
-Sun, Moon and Polaris are sighted by eye: their elevation is the apparent one, raised by refraction. A landmark
-has the azimuth of the WGS-84 geodesic and the elevation of the straight line to it, so the Earth's curve counts
-and refraction does not (6 arc-seconds a kilometre over ground). A satellite is geometric.
+Sun, Moon and Polaris are sighted by eye: their elevation is the apparent one, raised by refraction. A
+landmark has the azimuth of the WGS-84 geodesic and the elevation of the straight line to it, so the Earth's
+curve counts and refraction does not (2 arc-seconds a kilometre over ground). A satellite is geometric.
 """
 
 from __future__ import annotations
@@ -41,7 +41,7 @@ class Target:
     Attributes:
         azimuth_deg: true, 0 to 360.
         elevation_deg: as it is sighted; None where only a bearing was typed.
-        azimuth_sigma_deg, elevation_sigma_deg: how well the direction itself is known, one standard deviation.
+        azimuth_sigma_deg, elevation_sigma_deg: how well the direction itself is known (one sigma).
         azimuth_rate_deg_s, elevation_rate_deg_s: how it moves.
         landmark: name of the landmark; empty for anything else. Its error is the same at every sighting.
         by_signal: a satellite is found by its signal, all else by eye.

@@ -44,13 +44,13 @@ def _found(fit: SightingFit) -> list[str]:
             f"{figure(fit.elevation_zero_deg)} deg must be added to elevation, known to {within} deg (95 %)."
         )
     if fit.lean is not None:
+        toward, within = bearing_text(fit.lean.toward_deg), figure(WITHIN_95 * fit.lean.sigma_deg)
         told.append(
-            f"{figure(fit.lean.angle_deg)} deg is the lean, toward {bearing_text(fit.lean.toward_deg)}, known to "
-            f"{figure(WITHIN_95 * fit.lean.sigma_deg)} deg (95 %)."
+            f"{figure(fit.lean.angle_deg)} deg is the lean, toward {toward}, known to {within} deg (95 %)."
         )
     told += [
-        f"{figure(one.deg, 2)} deg is the mount's own {one.name}, known to {figure(WITHIN_95 * one.sigma_deg, 2)} deg "
-        "(95 %)."
+        f"{figure(one.deg, 2)} deg is the mount's own {one.name}, known to "
+        f"{figure(WITHIN_95 * one.sigma_deg, 2)} deg (95 %)."
         for one in fit.constants
         if one.determined and one.sigma_deg > 0.0
     ]
@@ -73,5 +73,6 @@ def _in_doubt(fit: SightingFit, found: Solution, rows: Rows) -> str:
     which = listed([str(index + 1) for index in fit.doubtful])
     return (
         f"{figure(found.spread_deg)} deg apart: the {dial} of sightings {which} do not agree. "
-        f"{counted(len(fit.kept), 'sighting')} cannot tell which is wrong: take one more before you set anything."
+        f"{counted(len(fit.kept), 'sighting')} cannot tell which is wrong: "
+        "take one more before you set anything."
     )

@@ -1,4 +1,4 @@
-"""Evenings' sightings made by the oracle: random stations with known small errors, and what is written down."""
+"""Evenings' sightings made by the oracle: random stations, their small errors, what is written down."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ _BY_EYE_DEG, _AXIS_DEG, _MARK_M = 0.3, 0.3, 10.0
 
 @dataclass(frozen=True)
 class Kind:
-    """How a table is made: sightings, the sector they lie in, the dial's division and what it is rounded to."""
+    """How a table is made: sightings, their sector, the dial's division, what figures are rounded to."""
 
     count: int
     sector_deg: float = 360.0

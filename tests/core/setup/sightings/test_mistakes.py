@@ -17,7 +17,9 @@ from core.setup.sky import directions
 from tests.core.setup.sightings.made import HOLES, SITE, mark_at, mount_of
 from tests.oracles.sighting_mount import dials, pointing_at
 
-TIMES = tuple(f"2024-06-01T{hour:02d}:{minute:02d}:00.000Z" for hour, minute in ((8, 0), (8, 40), (9, 30), (10, 0)))
+TIMES = tuple(
+    f"2024-06-01T{hour:02d}:{minute:02d}:00.000Z" for hour, minute in ((8, 0), (8, 40), (9, 30), (10, 0))
+)
 MOUNT = mount_of(100.0)
 #: Where boresight looks on the stop if nothing is wrong: keyway, hole A, datum to stop.
 RIGHT = 100.0 - 15.0 + 40.0
@@ -28,11 +30,22 @@ def written(
     zeta: float, targets: dict[str, tuple[float, float]], times: tuple[str, ...] = TIMES, **errors: float
 ) -> list[Sighting]:
     """What is written down with the stop at ``zeta``, the targets truly where they are said to be."""
-    mount = {"lean_east": 0.2, "lean_north": -0.1, "elevation_zero": 0.4, "skew": 0.0, "axis": 0.0, "play": 0.0}
+    mount = {
+        "lean_east": 0.2,
+        "lean_north": -0.1,
+        "elevation_zero": 0.4,
+        "skew": 0.0,
+        "axis": 0.0,
+        "play": 0.0,
+    }
     where = np.array(list(targets.values()))
     count = len(targets)
     azimuth, elevation = dials(
-        {**mount, **errors, "zeta": zeta}, pointing_at(*where.T), np.zeros(count, bool), np.zeros(count), (0.5, 0.5)
+        {**mount, **errors, "zeta": zeta},
+        pointing_at(*where.T),
+        np.zeros(count, bool),
+        np.zeros(count),
+        (0.5, 0.5),
     )
     return [
         Sighting(time=time, target=name.split("@")[0], azimuth_dial_deg=float(a), elevation_dial_deg=float(e))

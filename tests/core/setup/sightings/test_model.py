@@ -62,7 +62,9 @@ def test_the_dials_show_what_the_oracles_mount_shows(
         "skew": skew,
         "axis": axis,
     }
-    true_m, true_e = axes_for(mount, pointing_at(AZIMUTHS, np.full(AZIMUTHS.size, elevation)), np.full(12, over))
+    true_m, true_e = axes_for(
+        mount, pointing_at(AZIMUTHS, np.full(AZIMUTHS.size, elevation)), np.full(12, over)
+    )
     apart = (m[:12] - rows.side[:12] * play - true_m + 180.0) % 360.0 - 180.0
     assert np.abs(apart).max() < 1e-6
     assert np.abs(e[12:] + zero - true_e).max() < 1e-6
