@@ -78,7 +78,7 @@ class _Table:
 
 
 def _read(question: Question, table: Sequence[tuple[int, Sighting]], later_s: Sequence[float]) -> _Table:
-    known = Known(question.site, question.landmarks, question.sets)
+    known = Known(question.site, question.errors.site_m, question.landmarks, question.sets)
     found: list[Found] = targets_of(known, table, later_s)
     rounding = Rounding.of([one for _index, one in table], question.mount)
     refused = [one for one in found if isinstance(one, SightingRefused)]

@@ -9,19 +9,11 @@ from core.base.times import parse_iso
 from core.elements.model import ElementSet
 from core.mount.model.station import Mount
 from core.place.site import Site
+from core.setup.level import Level
 from core.setup.model import Landmark, PointingErrors, Sighting
 
 #: What a clock in the site's zone is ahead of UTC, seconds: a figure, or a function of POSIX seconds.
 ZoneOffset = float | Callable[[float], float]
-
-
-@dataclass(frozen=True)
-class Level:
-    """The lean as levelled: how much, toward which true bearing, and its error along any bearing."""
-
-    angle_deg: float
-    toward_deg: float
-    sigma_deg: float
 
 
 @dataclass(frozen=True)
@@ -61,4 +53,4 @@ class Question:
     def levelled(self) -> tuple[float, float, float] | None:
         """The level's three figures."""
         level = self.level
-        return None if level is None else (level.angle_deg, level.toward_deg, level.sigma_deg)
+        return None if level is None else (level.lean_deg, level.toward_deg, level.sigma_deg)

@@ -21,8 +21,6 @@ from core.setup.model import PointingErrors, Sighting
 from core.setup.sightings.refused import SightingRefused
 from core.setup.sightings.targets import Target
 
-#: Pointing by eye along the boom, or by the Sun's shadow, deg on the sky (PRACTICE B9: 1/8 to 1/2).
-BY_EYE_DEG = 0.3
 #: A signal's peak found by turning to and fro, and the middle of two half-power dials: shares of the
 #: beamwidth (a quarter of a decibel at the peak; half a decibel at half power, where the slope is steep).
 PEAK_SHARE, HALF_POWER_SHARE = 0.15, 0.04
@@ -99,10 +97,8 @@ def axis_readings(
     errors: PointingErrors,
 ) -> list[AxisReading | SightingRefused]:
     """What each dial of one sighting says; a dial that says nothing is refused alone."""
-    if sighting.half_power_dials_deg is not None:
-        sky_deg = HALF_POWER_SHARE * beamwidth_deg
-    else:
-        sky_deg = PEAK_SHARE * beamwidth_deg if target.by_signal else BY_EYE_DEG
+    alone_deg = _pointed_deg(target, beamwidth_deg, errors)
+    sky_deg = alone_deg if sighting.half_power_dials_deg is None else HALF_POWER_SHARE * beamwidth_deg
     found: list[AxisReading | SightingRefused] = []
     try:
         if azimuth_figures(sighting):
@@ -111,11 +107,17 @@ def axis_readings(
         found.append(refusal)
     try:
         if sighting.elevation_dial_deg is not None:
-            eye_deg = PEAK_SHARE * beamwidth_deg if target.by_signal else BY_EYE_DEG
-            found.append(_elevation(index, sighting, target, mount, rounding, eye_deg))
+            found.append(_elevation(index, sighting, target, mount, rounding, alone_deg))
     except SightingRefused as refusal:
         found.append(refusal)
     return found
+
+
+def _pointed_deg(target: Target, beamwidth_deg: float, errors: PointingErrors) -> float:
+    """How well one is pointed at a target, degrees on the sky."""
+    if target.by_signal:
+        return PEAK_SHARE * beamwidth_deg
+    return errors.shadow_deg if target.by_shadow else errors.by_eye_deg
 
 
 def _azimuth(
@@ -137,7 +139,7 @@ def _azimuth(
     # A gear that came from nobody knows where stands at one end of its play or the other.
     play_deg = errors.backlash_deg / 2.0 * math.hypot(1.0, PLAY_SHARE) if sighting.came_from is None else 0.0
     level = max(math.cos(math.radians(target.elevation_deg or 0.0)), 1e-3)
-    return AxisReading(index, True, m_deg, math.hypot(read_deg, play_deg, sky_deg / level))
+    return AxisReading(index, True, m_deg, math.hypot(read_deg, play_deg, sky_deg / level, _own(target)[0]))
 
 
 def _mechanical_deg(index: int, sighting: Sighting, figure_deg: float, axis: AzimuthAxis) -> float:
@@ -174,7 +176,12 @@ def _elevation(
     if sighting.sigma_deg is not None:
         return AxisReading(index, False, e_deg, sighting.sigma_deg)
     read_deg = rounding.elevation_deg / abs(_slope(elevation_curve(mount.elevation), e_deg))
-    return AxisReading(index, False, e_deg, math.hypot(read_deg, sky_deg))
+    return AxisReading(index, False, e_deg, math.hypot(read_deg, sky_deg, _own(target)[1]))
+
+
+def _own(target: Target) -> tuple[float, float]:
+    """What is not known of the direction itself; a landmark's is the same each time, so it is an unknown."""
+    return (0.0, 0.0) if target.landmark else (target.azimuth_sigma_deg, target.elevation_sigma_deg)
 
 
 def _slope(curve: DialCurve, axis_deg: float) -> float:

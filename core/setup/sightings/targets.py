@@ -1,8 +1,8 @@
 """Where what was sighted truly stood at its time, and how well that is known.
 
 Sun, Moon and Polaris are sighted by eye: their elevation is the apparent one, raised by refraction. A
-landmark has the azimuth of the WGS-84 geodesic and the elevation of the straight line to it, so the Earth's
-curve counts and refraction does not (2 arc-seconds a kilometre over ground). A satellite is geometric.
+landmark has the azimuth of the WGS-84 geodesic and an elevation in which the Earth's curve counts. A
+satellite is geometric, and known no better than the age of its elements lets it be.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from core.base.angles import Floats, Indices, wrap_180, wrap_360
 from core.base.errors import PropagationError, ValueRangeError
 from core.base.times import format_iso, parse_iso
 from core.base.words import figure
+from core.elements.age import age_days
 from core.elements.choosing import sets_named
 from core.elements.model import ElementSet
 from core.elements.propagator import satrec
@@ -24,7 +25,9 @@ from core.passes.exact import ExactStates
 from core.passes.frames import EarthTurn, Observer, azimuth_elevation
 from core.place.position import landmark_bearing
 from core.place.site import Site
+from core.setup.methods import landmark_elevation_deg
 from core.setup.model import Landmark, Sighting
+from core.setup.satellites import ALONG_TRACK_S_DAY
 from core.setup.sightings.refused import SightingRefused
 from core.setup.sky import BODIES, Body, directions
 
@@ -44,7 +47,8 @@ class Target:
         azimuth_sigma_deg, elevation_sigma_deg: how well the direction itself is known (one sigma).
         azimuth_rate_deg_s, elevation_rate_deg_s: how it moves.
         landmark: name of the landmark; empty for anything else. Its error is the same at every sighting.
-        by_signal: a satellite is found by its signal, all else by eye.
+        by_shadow: the Sun and the Moon show by light and shadow when the boom looks at them.
+        by_signal: a satellite is found by its signal; all else by eye.
         typed: the bearing was typed, not worked out.
     """
 
@@ -55,6 +59,7 @@ class Target:
     azimuth_rate_deg_s: float = 0.0
     elevation_rate_deg_s: float = 0.0
     landmark: str = ""
+    by_shadow: bool = False
     by_signal: bool = False
     typed: bool = False
 
@@ -69,9 +74,10 @@ Found = Target | SightingRefused
 
 @dataclass(frozen=True)
 class Known:
-    """What sightings can be taken of: the site, its landmarks, the satellites whose elements are at hand."""
+    """What sightings can be taken of: the site (its place to ``site_m``), landmarks, satellites."""
 
     site: Site
+    site_m: float
     landmarks: tuple[Landmark, ...]
     sets: tuple[ElementSet, ...]
 
@@ -109,6 +115,7 @@ def _with_bearing(sighting: Sighting, found: Found) -> Found:
         typed,
         elevation_deg=found.elevation_deg,
         elevation_sigma_deg=found.elevation_sigma_deg,
+        by_shadow=found.by_shadow,
         by_signal=found.by_signal,
     )
 
@@ -134,6 +141,7 @@ def _bodies(site: Site, body: Body, utc_s: Floats, table: Sequence[tuple[int, Si
                 float(elevation[k]),
                 azimuth_rate_deg_s=float(wrap_180(later_az[k] - azimuth[k])) / _RATE_STEP_S,
                 elevation_rate_deg_s=float(later_el[k] - elevation[k]) / _RATE_STEP_S,
+                by_shadow=body != "Polaris",
             )
         )
     return found
@@ -148,7 +156,7 @@ def _other(known: Known, index: int, sighting: Sighting, utc_s: float) -> Found:
     name = sighting.target
     mark = next((one for one in known.landmarks if one.name.casefold() == name.casefold()), None)
     if mark is not None:
-        return _landmark(known.site, mark, index)
+        return _landmark(known, mark, index)
     chosen = sets_named(known.sets, name).sets if "," not in name else ()
     if len(chosen) == 1:
         return _satellite(known.site, chosen[0], index, utc_s)
@@ -159,20 +167,18 @@ def _other(known: Known, index: int, sighting: Sighting, utc_s: float) -> Found:
     return SightingRefused(index, name, "target", reason)
 
 
-def _landmark(site: Site, mark: Landmark, index: int) -> Found:
+def _landmark(known: Known, mark: Landmark, index: int) -> Found:
     try:
-        bearing = landmark_bearing(site, mark.latitude_deg, mark.longitude_deg, mark.sigma_m)
+        bearing = landmark_bearing(known.site, mark.latitude_deg, mark.longitude_deg)
     except ValueRangeError:
         return SightingRefused(index, mark.name, "target", "the landmark stands on the site itself")
-    here = Observer.of_site(site)
-    there = Observer(mark.latitude_deg, mark.longitude_deg, mark.height_m)
-    line_km = here.to_enu @ (there.position_km - here.position_km)
-    _azimuth, elevation = azimuth_elevation(line_km)
+    apart_m = math.hypot(known.site_m, mark.sigma_m)
+    sigma = math.degrees(math.atan2(apart_m, bearing.distance_m))
     return Target(
         bearing.azimuth_deg,
-        float(elevation),
-        azimuth_sigma_deg=bearing.error_deg,
-        elevation_sigma_deg=min(math.degrees(math.sqrt(2.0) * mark.sigma_m / bearing.distance_m), 90.0),
+        landmark_elevation_deg(known.site.height_m, mark.height_m, bearing.distance_m),
+        azimuth_sigma_deg=sigma,
+        elevation_sigma_deg=sigma,
         landmark=mark.name,
     )
 
@@ -193,10 +199,15 @@ def _satellite(site: Site, elements: ElementSet, index: int, utc_s: float) -> Fo
     azimuth, elevation = azimuth_elevation(position)
     if elevation[0] < 0.0:
         return _hidden(index, elements.name, (float(azimuth[0]), float(elevation[0])), utc_s)
+    azimuth_rate = float(wrap_180(azimuth[1] - azimuth[0])) / _RATE_STEP_S
+    elevation_rate = float(elevation[1] - elevation[0]) / _RATE_STEP_S
+    late_s = ALONG_TRACK_S_DAY * abs(age_days(elements, utc_s))
     return Target(
         wrap_360(float(azimuth[0])),
         float(elevation[0]),
-        azimuth_rate_deg_s=float(wrap_180(azimuth[1] - azimuth[0])) / _RATE_STEP_S,
-        elevation_rate_deg_s=float(elevation[1] - elevation[0]) / _RATE_STEP_S,
+        azimuth_sigma_deg=abs(azimuth_rate) * late_s,
+        elevation_sigma_deg=abs(elevation_rate) * late_s,
+        azimuth_rate_deg_s=azimuth_rate,
+        elevation_rate_deg_s=elevation_rate,
         by_signal=True,
     )

@@ -23,8 +23,10 @@ HOLES = (
     IndexHole(name="C", offset_deg=-60.0),
 )
 #: What is assumed and what is drawn: the same.
-ERRORS = PointingErrors(north_deg=2.0, lean_deg=0.7, backlash_deg=1.0, boom_deg=1.5)
-_BY_EYE_DEG, _AXIS_DEG, _MARK_M = 0.3, 0.3, 10.0
+ERRORS = PointingErrors(
+    north_deg=2.0, lean_deg=0.7, backlash_deg=1.0, boom_deg=1.5, by_eye_deg=0.4, site_m=5.0
+)
+_AXIS_DEG, _MARK_M = 0.3, 10.0
 
 
 @dataclass(frozen=True)
@@ -56,8 +58,9 @@ class Made:
 def mark_at(name: str, azimuth: float, elevation: float, sigma_m: float = 0.0) -> Landmark:
     """A landmark 2 km away that is seen in a direction; elevation to a thousandth of a degree."""
     there = Geodesic.WGS84.Direct(SITE.latitude_deg, SITE.longitude_deg, float(azimuth), DISTANCE_M)
-    up = np.radians(elevation)
-    height = DISTANCE_M * np.tan(up) + (DISTANCE_M / np.cos(up)) ** 2 / 2.0 / 6.38e6 * np.cos(up) ** 2
+    # The Earth falls away by D^2 / 2R, an eighth of which the bend of the air gives back.
+    fall_m = 0.87 * DISTANCE_M**2 / 2.0 / 6.371e6
+    height = DISTANCE_M * np.tan(np.radians(elevation)) + fall_m
     return Landmark(
         name=name,
         latitude_deg=there["lat2"],
@@ -97,12 +100,12 @@ def made(kind: Kind, sets: int, seed: int, blunders: tuple[float, ...] = ()) -> 
     mount = {key: np.repeat(one, n) for key, one in {**station, "zeta": zeta}.items()}
     sky = pointing_at(azimuth.ravel(), elevation.ravel())
     # The landmark is not quite where it is thought to be, and is not hit quite.
-    map_deg = np.degrees(np.sqrt(2.0) * _MARK_M / DISTANCE_M)
+    map_deg = np.degrees(np.hypot(_MARK_M, ERRORS.site_m) / DISTANCE_M)
     sky = pointing_at(
         azimuth.ravel() + map_deg * chance.standard_normal(n * sets),
         elevation.ravel() + map_deg * chance.standard_normal(n * sets),
     )
-    sky = shaken(sky, chance, _BY_EYE_DEG)
+    sky = shaken(sky, chance, ERRORS.by_eye_deg)
     steps = (kind.rounded_deg, kind.rounded_deg)
     dial, dial_up = (one.reshape(every) for one in dials(mount, sky, over.ravel(), side.ravel(), steps))
     tables = []

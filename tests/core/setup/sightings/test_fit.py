@@ -10,10 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.mount.model.station import AzimuthAxis, CalibrationPoint, Mount, SightingCorrection
+from core.setup.level import Level
 from core.setup.model import PointingErrors, Sighting
 from core.setup.sightings.answer import SightingFit
 from core.setup.sightings.fit import fit_sightings
-from core.setup.sightings.question import Level, Question
+from core.setup.sightings.question import Question
 from tests.core.setup.sightings.made import NOON, SITE, mark_at, mount_of
 from tests.oracles.sighting_mount import dials, pointing_at
 
@@ -69,7 +70,7 @@ def test_a_correction_that_the_plan_has_already_is_not_counted_twice():
 
 
 def test_a_level_reading_holds_the_lean_and_tells_it():
-    level = Level(angle_deg=1.5, toward_deg=90.0, sigma_deg=0.05)
+    level = Level(1.5, 90.0, sigma_deg=0.05, zero_deg=None, worst_left_deg=0.0)
     found = fit(table(5.0, lean_east=1.5)[:1], level=level)
     assert found.lean is not None
     assert found.lean.angle_deg == pytest.approx(1.5, abs=0.05)
@@ -173,7 +174,7 @@ def test_sightings_of_one_landmark_share_its_error():
     far = mark_at("mark 0", 10.0, 5.0, sigma_m=30.0)
     once = fit(table(5.0, rounded=0.5)[:1], landmarks=(far,))
     often = fit([table(5.0, rounded=0.5)[0]] * 8, landmarks=(far,))
-    shared = np.degrees(np.sqrt(2.0) * 30.0 / 2000.0)
+    shared = np.degrees(np.hypot(30.0, LOOSE.site_m) / 2000.0)
     assert often.correction_sigma_deg > 0.99 * shared
     assert often.correction_sigma_deg < once.correction_sigma_deg
 

@@ -29,7 +29,7 @@ EMBER = ElementSet(
     arg_perigee_deg=10.0,
     mean_anomaly_deg=20.0,
 )
-KNOWN = Known(SITE, (MAST,), (EMBER,))
+KNOWN = Known(SITE, 5.0, (MAST,), (EMBER,))
 
 
 def found(target: str, time: str = NOON, later_s: float = 0.0, **fields: object) -> Target | SightingRefused:
@@ -51,10 +51,10 @@ def test_bodies_are_where_they_appear_in_the_air(name):
 def test_a_landmark_has_the_geodesics_bearing_and_the_earths_curve():
     one = found("mast")
     assert isinstance(one, Target)
-    geodesic = landmark_bearing(SITE, MAST.latitude_deg, MAST.longitude_deg, MAST.sigma_m)
+    geodesic = landmark_bearing(SITE, MAST.latitude_deg, MAST.longitude_deg)
     assert one.azimuth_deg == geodesic.azimuth_deg
-    assert one.azimuth_sigma_deg == geodesic.error_deg
-    fall_m = geodesic.distance_m**2 / 2.0 / 6.371e6
+    assert one.azimuth_sigma_deg == pytest.approx(np.degrees(np.hypot(5.0, 15.0) / geodesic.distance_m))
+    fall_m = 0.87 * geodesic.distance_m**2 / 2.0 / 6.371e6  # the air bends the line of sight
     level = np.degrees(np.arctan((MAST.height_m - SITE.height_m - fall_m) / geodesic.distance_m))
     assert one.elevation_deg == pytest.approx(level, abs=0.005)
     assert not one.moves
@@ -88,7 +88,7 @@ def test_what_cannot_be_sighted_is_refused_with_its_reason():
 def test_a_landmark_on_the_site_itself_is_refused():
     here = Landmark(name="here", latitude_deg=SITE.latitude_deg, longitude_deg=SITE.longitude_deg)
     sighting = Sighting(time=NOON, target="here", azimuth_dial_deg=0.0)
-    (one,) = targets_of(Known(SITE, (here,), ()), [(4, sighting)], [0.0])
+    (one,) = targets_of(Known(SITE, 5.0, (here,), ()), [(4, sighting)], [0.0])
     assert isinstance(one, SightingRefused)
     assert one.index == 4
 
