@@ -9,21 +9,27 @@ import numpy as np
 from core.base.errors import Cancelled
 from core.base.memo import Memo
 from core.base.units import Progress, no_progress
+from core.elements.model import ElementSet
 from core.evaluate import Result
 from core.mount.evening.results import EveningOrder
-from core.mount.model.station import Mount, Station
+from core.mount.model.station import OVER_THE_TOP, Mount, Station
 from core.place.declination import Declination, declination_deg
 from core.place.site import Site
+from core.place.zones import resolve_time_zone, utc_offset_s
 from core.plan.document import Plan
 from core.setup.budget.answer import PointingBudget
 from core.setup.budget.budget import pointing_budget
-from core.setup.budget.terms.term import North
+from core.setup.budget.terms.fitted import absorbed_by
+from core.setup.budget.terms.term import Absorbed, North
 from core.setup.budget.worked import worked_pass
 from core.setup.grid import GridNorth, grid_north
 from core.setup.level import Level, Shim, level_of, shims
 from core.setup.methods import Field, Method, best_method, methods_at
 from core.setup.minutes import Minutes, by_the_minute
 from core.setup.model import PointingErrors
+from core.setup.sightings.answer import SightingFit
+from core.setup.sightings.fit import fit_sightings
+from core.setup.sightings.question import Question
 from core.setup.words import method_name
 
 #: So long before the evening the station is set up, where nobody says when.
@@ -44,6 +50,7 @@ class OnSite:
         declination, grid: magnetic and map north.
         level: the plate's lean, None where the readings do not say.
         shims: what to put under the legs; empty where they are not written down.
+        fit: what the sightings say; None without sightings in use.
         budget: of the evening's contacts; None where the evening was not handed in.
     """
 
@@ -55,6 +62,7 @@ class OnSite:
     grid: GridNorth | None
     level: Level | None
     shims: tuple[Shim, ...]
+    fit: SightingFit | None
     budget: PointingBudget | None
 
 
@@ -86,6 +94,7 @@ def set_up(
     level = memo.call(
         "level", level_of, plan.level_readings, plan.pointing.level_deg, plan.pointing.level_zero_deg
     )
+    fit = _fit(plan, level, memo)
     methods = memo.call("north methods", methods_at, _field(plan, level), at_utc_s)
     minutes = memo.call("sky by the minute", _minutes, plan.site, plan.mount, at_utc_s, progress=progress)
     best = best_method(methods)
@@ -98,13 +107,19 @@ def set_up(
         grid=grid_north(plan.site),
         level=level,
         shims=_shims(plan, level),
-        budget=None if result is None else _budget(plan, result, best, memo, progress),
+        fit=fit,
+        budget=None if result is None else _budget(plan, result, (best, fit), memo, progress),
     )
 
 
 def _budget(
-    plan: Plan, result: Result, best: Method | None, memo: Memo, progress: Progress
+    plan: Plan,
+    result: Result,
+    found: tuple[Method | None, SightingFit | None],
+    memo: Memo,
+    progress: Progress,
 ) -> PointingBudget:
+    best, fit = found
     if not progress(0, 1, "pointing budget"):
         raise Cancelled
     north = None
@@ -112,8 +127,49 @@ def _budget(
         north = North(best.sigma_deg, method_name(best))
     ages = {norad_id: days for _name, norad_id, days in result.element_ages}
     return memo.call(
-        "pointing budget", _budget_of, result.order, tuple(ages.items()), plan.station, plan.pointing, north
+        "pointing budget",
+        _budget_of,
+        result.order,
+        tuple(ages.items()),
+        plan.station,
+        plan.pointing,
+        north,
+        None if fit is None else _absorbed(plan, fit),
     )
+
+
+def _absorbed(plan: Plan, fit: SightingFit) -> Absorbed | None:
+    """What the fit takes from the budget; sighted along the boom of the narrowest antenna, as it is told."""
+    kept = [one for index, one in enumerate(plan.sightings) if index in fit.kept]
+    if not kept:
+        return None
+    over = sum(one.posture == OVER_THE_TOP for one in kept) * 2 > len(kept)
+    boom = min(plan.antennas, key=lambda antenna: antenna.beamwidth_deg)
+    return absorbed_by(fit.names, fit.covariance, boom.name, over)
+
+
+def _fit(plan: Plan, level: Level | None, memo: Memo) -> SightingFit | None:
+    if not any(one.used for one in plan.sightings):
+        return None
+    start_utc_s = plan.evening.start_utc_s
+    question = Question(
+        mount=plan.mount,
+        beamwidth_deg=plan.station.narrowest_deg,
+        site=plan.site,
+        sightings=plan.sightings,
+        landmarks=plan.landmarks,
+        sets=_named_sets(plan),
+        errors=plan.pointing,
+        level=level,
+        declination_deg=declination_deg(plan.site, start_utc_s).deg,
+        zone_offset_s=utc_offset_s(start_utc_s, resolve_time_zone(plan.site)),
+    )
+    return memo.call("sightings", fit_sightings, question)
+
+
+def _named_sets(plan: Plan) -> tuple[ElementSet, ...]:
+    """The element sets under the operator's own names."""
+    return tuple(one.elements.model_copy(update={"name": one.name}) for one in plan.satellites)
 
 
 def _budget_of(
@@ -122,6 +178,7 @@ def _budget_of(
     station: Station,
     errors: PointingErrors,
     north: North | None,
+    absorbed: Absorbed | None,
 ) -> PointingBudget:
     """The budget of what the evening works."""
     days = dict(ages)
@@ -129,7 +186,8 @@ def _budget_of(
         worked_pass(one.check, days[one.check.pass_.norad_id], (one.start_utc_s, one.end_utc_s))
         for one in order.contacts
     ]
-    return pointing_budget(station, [one for one in worked if one is not None], errors, north)
+    some = [one for one in worked if one is not None]
+    return pointing_budget(station, some, errors, north, absorbed)
 
 
 def _field(plan: Plan, level: Level | None) -> Field:
@@ -140,7 +198,7 @@ def _field(plan: Plan, level: Level | None) -> Field:
         beamwidth_deg=plan.station.narrowest_deg,
         landmarks=plan.landmarks,
         compass=plan.compass,
-        elements=tuple(one.elements.model_copy(update={"name": one.name}) for one in plan.satellites),
+        elements=_named_sets(plan),
         lean_deg=plan.pointing.lean_deg if level is None else level.sigma_deg,
     )
 

@@ -6,18 +6,20 @@ import argparse
 import math
 
 from app.commands.output import say, say_json, say_table, shown_progress
+from app.commands.plan_input import add_plan_words, evaluated
 from app.commands.setup_shapes import setup_shape
-from core.base.memo import Memo
-from core.base.times import clock, parse_moment
-from core.base.words import bearing_text
+from core.base.times import clock, parse_iso, parse_moment
+from core.base.words import bearing_text, counted, signed
 from core.evaluate import identity
 from core.on_site import OnSite, set_up, usual_moment
 from core.place.position import describe_position
 from core.plan.assumed import assumed
 from core.plan.document import Plan
-from core.plan.storage import read_plan
+from core.setup.budget.answer import PointingBudget
+from core.setup.budget.words import gained_sentence, improve_words, loss_words, rules_sentence, time_words
 from core.setup.methods import Method
 from core.setup.minutes import Minutes
+from core.setup.sightings.answer import Residual, SightingFit
 from core.setup.words import (
     SUN_CAUTION,
     best_sentence,
@@ -40,8 +42,7 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         description="Ways to true north at a moment and how good each is, with the dials at which the boom "
         "points at the Sun, the Moon and Polaris; the plate's lean and what to put under which leg.",
     )
-    parser.add_argument("plan", metavar="PLAN", help="plan file (*.northkey.json)")
-    parser.add_argument("--json", action="store_true", help="JSON instead of a table")
+    add_plan_words(parser)
     parser.add_argument(
         "--at", metavar="ISO", help="the moment, UTC; without it, an hour before the evening's start"
     )
@@ -50,18 +51,19 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 
 def run(options: argparse.Namespace) -> int:
     """Exit code 0: there is always something to tell."""
-    plan = read_plan(options.plan)
-    at_utc_s = usual_moment(plan) if options.at is None else parse_moment(options.at, "--at")
+    at_utc_s = None if options.at is None else parse_moment(options.at, "--at")
+    plan, result, memo = evaluated(options)
+    at_utc_s = usual_moment(plan) if at_utc_s is None else at_utc_s
     with shown_progress() as progress:
-        found = set_up(plan, at_utc_s, Memo(), progress)
+        found = set_up(plan, at_utc_s, memo, progress, result)
     if options.json:
         say_json({"identity": identity(plan), "assumed": list(assumed(plan))} | setup_shape(found))
     else:
-        _say(found, plan)
+        _say(found, plan, result.time_zone)
     return 0
 
 
-def _say(found: OnSite, plan: Plan) -> None:
+def _say(found: OnSite, plan: Plan, zone: str) -> None:
     say(f"{plan.title}  (plan {identity(plan)})")
     say((f"{plan.site.name}: " if plan.site.name else "") + describe_position(plan.site))
     say()
@@ -76,6 +78,10 @@ def _say(found: OnSite, plan: Plan) -> None:
     say("Level: " + level_sentence(found.level, len(plan.level_readings)))
     if found.level is not None:
         say("Shims: " + shim_sentence(found.shims))
+    if found.fit is not None:
+        _say_fit(found.fit, plan)
+    if found.budget is not None and found.budget.now.passes:
+        _say_budget(found.budget, zone)
 
 
 def _method_row(one: Method) -> list[str]:
@@ -123,3 +129,52 @@ def _sky_cells(body: Minutes, minute: int) -> list[str]:
         f"{body.apparent_deg[minute]:.1f}",
         "" if dials is None else f"{dials.azimuth.short}, {dials.elevation.short}",
     ]
+
+
+def _say_fit(fit: SightingFit, plan: Plan) -> None:
+    """The sightings with what is left of each, and what they say together."""
+    say()
+    say(f"Sightings: {counted(len(fit.kept), 'sighting')} of {len(plan.sightings)} in the fit")
+    heads = ["no.", "UTC", "target", "azimuth left", "elevation left", "weight"]
+    say_table(heads, [_residual_row(one, plan, fit) for one in fit.residuals])
+    for refused in fit.refused:
+        say(str(refused))
+    for sentence in fit.sentences:
+        say(sentence)
+
+
+def _residual_row(one: Residual, plan: Plan, fit: SightingFit) -> list[str]:
+    sighting = plan.sightings[one.index]
+    weight = "left out" if one.index in fit.outliers else f"{one.weight:.2f}"
+    return [
+        str(one.index + 1),
+        clock(parse_iso(sighting.time)),
+        sighting.target,
+        "" if one.azimuth_deg is None else signed(one.azimuth_deg),
+        "" if one.elevation_deg is None else signed(one.elevation_deg),
+        weight,
+    ]
+
+
+def _say_budget(budget: PointingBudget, zone: str) -> None:
+    """How good the pointing is, by pass and antenna; how well each pass's time is known."""
+    say()
+    say("Pointing: " + rules_sentence(budget.now))
+    gained = gained_sentence(budget)
+    if gained:
+        say(gained)
+    known = {(one.norad_id, one.aos_utc_s): time_words(one, zone) for one in budget.times}
+    heads = ["satellite", "local time", "antenna", "deg", "worst deg", "loss", "improve first"]
+    rows = [
+        [
+            one.satellite,
+            known[one.norad_id, one.aos_utc_s],
+            one.antenna,
+            f"{one.figures.rss_deg:.1f}",
+            f"{one.figures.worst_deg:.1f}",
+            loss_words(one.figures.loss_db),
+            improve_words(one.figures),
+        ]
+        for one in budget.now.passes
+    ]
+    say_table(heads, rows)

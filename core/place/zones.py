@@ -111,6 +111,11 @@ def utc_offset_text(utc_s: float, zone: str) -> str:
     return f"UTC{'-' if seconds < 0 else '+'}{figure}{named}"
 
 
+def utc_offset_s(utc_s: float, zone: str) -> float:
+    """How far a zone's clocks are ahead of UTC at a moment, seconds."""
+    return _offset_at(utc_s, zone).total_seconds()
+
+
 def offset_changes_s(start_s: float, end_s: float, zone: str) -> tuple[float, ...]:
     """Moments after ``start_s`` and up to ``end_s`` at which the zone's offset changes; whole seconds UTC.
 

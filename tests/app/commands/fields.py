@@ -78,6 +78,30 @@ FIELD
     unmatched: as in evening; refused: as in passes
     differs: list of words, in what the evening is another one than the first plan's: hours, satellites,
         minimum elevation, mount, keyway, picks, rules
+setup --json
+    identity, assumed, at; methods: list of METHOD; best: name of the method, null where none is possible
+    declination: {deg, sigma_deg, model, valid}
+    grid: null or {convergence_deg: true bearing = grid bearing + it, central_meridian_deg}
+    level: null or {lean_deg, toward_deg, sigma_deg, zero_deg: of the inclinometer or null, shims: list of
+        {from_keyway_deg, mm}}
+    fit: null or FIT; times: list of {satellite, norad_id, aos, sigma_s}
+    budget: of the evening's contacts, list of {satellite, norad_id, aos, antenna, rss_deg, worst_deg, loss_db
+        and worst_loss_db: null outside the main lobe, off_95_deg, terms: list of {name, deg}, improve_first,
+        ties: others that do as much}; budget_before: the same as it was before the sightings
+METHOD
+    method, target, possible, reason: why not, or what to mind
+    bearing_deg: of the target, of the keyway for a compass; elevation_deg: as seen by eye where it is
+    azimuth_dial_deg, azimuth_dial: as read, elevation_dial_deg, sigma_deg: null where there is none
+    terms: list of {name, sigma_deg}
+FIT
+    correction_deg, correction_sigma_deg, elevation_zero_deg, elevation_zero_sigma_deg: null where unknown
+    posture: null for both; lean: null or {angle_deg, toward_deg, sigma_deg}
+    constants: list of {name, deg, sigma_deg, determined}
+    residuals: list of {index, azimuth_deg, elevation_deg, weight: 0 where left out}
+    outliers, doubtful: lists of index; undetermined: list of names; refused: list of {index, reason}
+    explanations: list of {mistake, expected_deg, left_deg, left_sigma_deg, hole, index: of the one that is
+        off or null, sentence}
+    next_sighting: null or {bearing_deg, elevation_deg, why}
 CONTACT: as CHECK and
     worth, picked, start, end, wrap_before_deg, wrap_after_deg
     joined_late_s, left_early_s: let go before and after; explained: the alternative refused and its cost
@@ -447,6 +471,100 @@ COMPARE_ANSWER = {
             ],
         }
     ],
+}
+
+BUDGET = {
+    "satellite": text,
+    "norad_id": whole,
+    "aos": time,
+    "antenna": text,
+    "rss_deg": number,
+    "worst_deg": number,
+    "loss_db": Maybe(number),
+    "worst_loss_db": Maybe(number),
+    "off_95_deg": number,
+    "terms": [{"name": text, "deg": number}],
+    "improve_first": lambda value: isinstance(value, str),
+    "ties": [text],
+}
+SETUP_ANSWER = {
+    "identity": text,
+    "assumed": [text],
+    "at": time,
+    "methods": [
+        {
+            "method": one_of("sun", "moon", "polaris", "landmark", "compass", "satellite"),
+            "target": lambda value: isinstance(value, str),
+            "possible": flag,
+            "reason": lambda value: isinstance(value, str),
+            "bearing_deg": Maybe(number),
+            "elevation_deg": Maybe(number),
+            "azimuth_dial_deg": Maybe(number),
+            "azimuth_dial": Maybe(text),
+            "elevation_dial_deg": Maybe(number),
+            "sigma_deg": Maybe(number),
+            "terms": [{"name": text, "sigma_deg": number}],
+        }
+    ],
+    "best": Maybe(one_of("sun", "moon", "polaris", "landmark", "compass", "satellite")),
+    "declination": {"deg": number, "sigma_deg": number, "model": text, "valid": flag},
+    "grid": Maybe({"convergence_deg": number, "central_meridian_deg": number}),
+    "level": Maybe(
+        {
+            "lean_deg": number,
+            "toward_deg": number,
+            "sigma_deg": number,
+            "zero_deg": Maybe(number),
+            "shims": [{"from_keyway_deg": number, "mm": number}],
+        }
+    ),
+    "fit": Maybe(
+        {
+            "correction_deg": Maybe(number),
+            "correction_sigma_deg": Maybe(number),
+            "posture": Maybe(one_of("upright", "over the top")),
+            "elevation_zero_deg": Maybe(number),
+            "elevation_zero_sigma_deg": Maybe(number),
+            "lean": Maybe({"angle_deg": number, "toward_deg": number, "sigma_deg": number}),
+            "constants": [{"name": text, "deg": number, "sigma_deg": number, "determined": flag}],
+            "residuals": [
+                {
+                    "index": whole,
+                    "azimuth_deg": Maybe(number),
+                    "elevation_deg": Maybe(number),
+                    "weight": number,
+                }
+            ],
+            "outliers": [whole],
+            "doubtful": [whole],
+            "undetermined": [text],
+            "explanations": [
+                {
+                    "mistake": one_of(
+                        "another hole",
+                        "offset sign",
+                        "drawn from below",
+                        "half a turn",
+                        "declination sign",
+                        "declination left out",
+                        "local time",
+                        "elevation unit reversed",
+                    ),
+                    "expected_deg": number,
+                    "left_deg": number,
+                    "left_sigma_deg": number,
+                    "hole": Maybe(text),
+                    "index": Maybe(whole),
+                    "sentence": text,
+                }
+            ],
+            "next_sighting": Maybe({"bearing_deg": number, "elevation_deg": number, "why": text}),
+            "refused": [{"index": whole, "reason": text}],
+        }
+    ),
+    "budget": [BUDGET],
+    "budget_before": [BUDGET],
+    "times": [{"satellite": text, "norad_id": whole, "aos": time, "sigma_s": number}],
 }
 
 
