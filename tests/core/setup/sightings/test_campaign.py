@@ -103,3 +103,4 @@ def test_three_sightings_cannot_tell_which_is_wrong_and_say_so(kind, sets):
         if fit.doubtful:
             assert "3 sightings cannot tell which is wrong" in fit.sentences[0]
             assert "correction" in fit.undetermined
+            assert fit.correction_sigma_deg > 2.0  # no better than they are apart
