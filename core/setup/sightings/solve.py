@@ -96,7 +96,9 @@ def _taken_back(rows: Rows, held: Assumed, found: Solution) -> Solution | None:
 def _in_doubt(rows: Rows, held: Assumed, found: Solution, doubtful: Indices) -> Solution:
     """One of some readings is wrong, so all of them count as no better than they are apart."""
     azimuths = bool(rows.azimuth[doubtful].any())
-    apart = found.residual_deg[doubtful[rows.azimuth[doubtful] == azimuths]]
+    # Each by itself, before lean and skew were bent to make the wrong one fit.
+    alone = residuals_deg(rows, _start(rows, held, found.kept))
+    apart = alone[doubtful[rows.azimuth[doubtful] == azimuths]]
     spread = min(float(np.ptp(apart)), 180.0)
     sigma = rows.sigma_deg.copy()
     sigma[doubtful] = np.hypot(sigma[doubtful], spread)

@@ -88,8 +88,9 @@ def test_one_blunder_is_found(kind, sets):
     told = tally(kind, sets, BLUNDERS)
     covered = told.covered()
     print(f"{id_of(kind):32s} found {told.found():.1f}  covered {np.round(covered, 1)}")
+    # One in twenty is missed, and then the interval may be too.
     assert told.found() >= (90.0 if sets == SETS else 80.0)
-    assert covered[0] >= (92.0 if sets == SETS else 80.0)
+    assert covered[0] >= (91.0 if sets == SETS else 80.0)
 
 
 @pytest.mark.parametrize("sets", SIZES)
@@ -103,3 +104,4 @@ def test_three_sightings_cannot_tell_which_is_wrong_and_say_so(kind, sets):
         if fit.doubtful:
             assert "3 sightings cannot tell which is wrong" in fit.sentences[0]
             assert "correction" in fit.undetermined
+            assert fit.correction_sigma_deg > 2.0  # no better than they are apart

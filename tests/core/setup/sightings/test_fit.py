@@ -154,6 +154,12 @@ def test_both_sides_of_a_gear_determine_its_play_and_the_correction_is_in_its_mi
     assert play.deg == pytest.approx(1.2, abs=0.1)
 
 
+def test_a_gear_that_came_from_nobody_knows_where_is_known_no_better_than_its_play():
+    errors = PointingErrors(lean_deg=0.0, boom_deg=0.0, backlash_deg=4.0, by_eye_deg=0.1)
+    found = fit(table(5.0, rounded=0.5)[:1], errors=errors)
+    assert found.correction_sigma_deg > 2.0
+
+
 def test_a_crooked_and_wrapping_dial_is_read_by_its_table():
     axis = AzimuthAxis(
         calibration=(

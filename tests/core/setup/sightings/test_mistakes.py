@@ -127,6 +127,11 @@ def test_where_north_was_never_known_nothing_can_be_compared():
     assert answer(written(RIGHT + 30.4, MARKS), errors=lost).explanations == ()
 
 
+def test_what_chance_may_do_is_no_mistake():
+    unsure = PointingErrors(north_deg=2.0)  # then 5 deg are but twice what is usual
+    assert answer(written(RIGHT + 5.0, MARKS), errors=unsure).explanations == ()
+
+
 def test_local_time_taken_for_utc_is_told_by_how_the_sun_moves():
     sun = sun_at(TIMES)
     local = tuple(format_iso(parse_iso(time) + 7200.0) for time in TIMES)
