@@ -93,8 +93,8 @@ class MainWindow(QMainWindow):
         self.recent = RecentMenu(kept.recent, self)
         self.evaluation, self.from_now = Evaluation(self.context, self, ahead), FromNow(self.context, self)
         self._tick, self._later = QTimer(self), QTimer(self)
-        #: Shown, and not painted yet.
-        self._unseen = False
+        #: Shown, or about to be with what was worked out ahead, and not painted yet.
+        self._unseen = ahead is not None
         self.evaluation.request()  # the worker starts on it while the window is being built
         self._build()
         self._connect()

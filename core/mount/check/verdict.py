@@ -276,12 +276,16 @@ def in_way(
     track: MountTrack,
     station: Station,
     posture_and_turn: tuple[Posture, int],
+    steered: Steered | None = None,
 ) -> PassCheck | None:
-    """The check with another of its ways followed; None where the pass does not hold in that one."""
+    """The check with another of its ways followed; None where the pass does not hold in that one.
+
+    ``steered`` is `steer` of the pass, where it is at hand.
+    """
     way = next((way for way in check.ways if (way.posture, way.turn) == posture_and_turn), None)
     if way is None:
         return None
-    steered = steer(track, station.mount, station.steering)
+    steered = steer(track, station.mount, station.steering) if steered is None else steered
     offset = offset_in_turn(track, station.mount, way.posture, way.turn)
     pointing = pointing_of_way(track, steered, station.mount, way.posture, offset)
     alone = _Followed(check.pass_, track, steered, (way,), (pointing,)).held(way)

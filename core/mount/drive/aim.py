@@ -17,6 +17,9 @@ from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import axis_elevation_deg, guarded_travel_deg
 from core.mount.model.station import Mount, Posture
 
+#: Angles that differ by less are one; a touch of the beam's edge is inside.
+_EDGE_DEG = 1e-9
+
 
 @dataclass(frozen=True, eq=False)
 class Aimed:
@@ -61,14 +64,14 @@ def aim(track: MountTrack, steered: Steered, posture: Posture, offsets_deg: Floa
     column = np.asarray(offsets_deg)[:, None]
     m_deg = np.clip(steered.azimuth_deg + column, guard, top)
     told = axis_elevation_deg(steered.elevation_deg, posture)
-    e_deg = np.clip(told, mount.elevation.minimum_deg, mount.elevation.maximum_deg)
+    held_deg = np.clip(told, mount.elevation.minimum_deg, mount.elevation.maximum_deg)
     wanted = axis_elevation_deg(track.elevation_deg, posture)
-    apart, e_deg = m_deg - (track.azimuth_deg + column), np.broadcast_to(e_deg, m_deg.shape)
+    apart = m_deg - (track.azimuth_deg + column)
     # Most of a pass that is held has both axes right on it.
-    row, away = np.nonzero((apart != 0.0) | (e_deg != wanted))
-    off = np.zeros(m_deg.shape)
-    off[row, away] = off_boresight_deg(apart[row, away], e_deg[row, away], wanted[away])
-    return Aimed(m_deg, e_deg, off)
+    away = np.flatnonzero((apart != 0.0) | (held_deg != wanted))
+    off, sample = np.zeros(m_deg.shape), away % wanted.size
+    off.put(away, off_boresight_deg(apart.take(away), held_deg.take(sample), wanted.take(sample)))
+    return Aimed(m_deg, np.broadcast_to(held_deg, m_deg.shape), off)
 
 
 def unstopped_off_deg(track: MountTrack, steered: Steered, mount: Mount, posture: Posture) -> Floats:
@@ -82,15 +85,18 @@ def unstopped_off_deg(track: MountTrack, steered: Steered, mount: Mount, posture
 
 def on_fraction(off_deg: Floats, limit_deg: float) -> Floats:
     """(..., N-1) share of each interval with the satellite inside the beam, the angle taken as straight."""
-    left, right = off_deg[..., :-1], off_deg[..., 1:]
-    high, low = np.maximum(left, right), np.minimum(left, right)
-    span = high - low
-    slanted = span > 1e-9
-    share = (limit_deg - low) / np.where(slanted, span, 1.0)
-    whole = np.where(low <= limit_deg + 1e-9, 1.0, 0.0)
-    return np.asarray(
-        np.where(high <= limit_deg + 1e-9, 1.0, np.clip(np.where(slanted, share, whole), 0.0, 1.0))
-    )
+    inside = off_deg <= limit_deg + _EDGE_DEG
+    share = np.ones(off_deg[..., 1:].shape)
+    if inside.all():  # as most passes are
+        return share
+    part = np.nonzero(~(inside[..., :-1] & inside[..., 1:]))
+    left, right = off_deg[..., :-1][part], off_deg[..., 1:][part]
+    low, span = np.minimum(left, right), np.abs(right - left)
+    slanted = span > _EDGE_DEG
+    crossed = (limit_deg - low) / np.where(slanted, span, 1.0)
+    level = np.where(low <= limit_deg + _EDGE_DEG, 1.0, 0.0)
+    share[part] = np.clip(np.where(slanted, crossed, level), 0.0, 1.0)
+    return share
 
 
 def seconds_off(track: MountTrack, off_deg: Floats, limit_deg: float) -> Floats:

@@ -44,8 +44,9 @@ def order_evening(
     checks, station = question.checks, question.station
     choice = choose(question, progress)
     spans, own = _spans(choice), _by_pass(choice)
+    steered = question.steered or (None,) * len(checks)
     contacts = [
-        contact_of(span, checks[i], reasons[i], question.tracks[i], station, question.picked)
+        contact_of(span, checks[i], reasons[i], question.tracks[i], station, question.picked, steered[i])
         for span in spans
         for i in (span.option.pass_index,)
     ]

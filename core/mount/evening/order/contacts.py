@@ -8,10 +8,12 @@ that no way holds all through), verdict, seconds lost and reason are made anew f
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TypeVar
 
 import numpy as np
+from numpy.typing import ArrayLike, NDArray
 
-from core.base.angles import Floats
+from core.base.angles import Flags, Floats
 from core.base.times import first_second, last_second, span_words
 from core.mount.check.crossing import crossing_in_way
 from core.mount.check.ends import rest_of
@@ -20,7 +22,7 @@ from core.mount.check.reasons import crossing_sentence, part_sentences, reason_f
 from core.mount.check.verdict import in_way
 from core.mount.check.ways import offset_in_turn, pointing_of_way
 from core.mount.dial.readings import azimuth_dial
-from core.mount.drive.motion import steer
+from core.mount.drive.motion import Steered, steer
 from core.mount.drive.tracks import MountTrack
 from core.mount.evening.joining import AxisAngles, idle_place, place_at, seconds_between
 from core.mount.evening.order.moves import ROUNDING_S, Mover
@@ -32,10 +34,17 @@ from core.mount.model.results import PassCheck, Pointing, Reason, Rest, Sentence
 from core.mount.model.station import Mount, Posture, Station
 
 _SAME_S = 1e-6
+_T = TypeVar("_T", bound=np.generic)
 
 
 def contact_of(
-    span: ContactSpan, check: PassCheck, reason: Reason, track: MountTrack, station: Station, picked: bool
+    span: ContactSpan,
+    check: PassCheck,
+    reason: Reason,
+    track: MountTrack,
+    station: Station,
+    picked: bool,
+    steered: Steered | None = None,
 ) -> Contact:
     """A contact but for the move before it.
 
@@ -44,8 +53,9 @@ def contact_of(
         check, reason, track: of its pass.
         station: what it is worked with.
         picked: a pick named the pass.
+        steered: `steer` of the pass, where it is at hand.
     """
-    followed, why = _followed(span, check, reason, track, station)
+    followed, why = _followed(span, check, reason, track, station, steered)
     pointing = followed.pointing
     assert pointing is not None
     start, end = span.start_utc_s, span.end_utc_s
@@ -121,7 +131,12 @@ def _worked_words(span: ContactSpan, pointing: Pointing, mount: Mount) -> str:
 
 
 def _followed(
-    span: ContactSpan, check: PassCheck, reason: Reason, track: MountTrack, station: Station
+    span: ContactSpan,
+    check: PassCheck,
+    reason: Reason,
+    track: MountTrack,
+    station: Station,
+    steered: Steered | None,
 ) -> tuple[PassCheck, Reason]:
     """The check with the option's way followed, and its reason."""
     way = span.option.way
@@ -130,10 +145,10 @@ def _followed(
     if span.option.whole:
         if check.chosen is not None and (check.chosen.posture, check.chosen.turn) == way:
             return check, reason
-        other = in_way(check, track, station, way)
+        other = in_way(check, track, station, way, steered)
         assert other is not None
         return other, reason_for(other, track, station)
-    return _in_part(span, check, way, _pointing_in(track, station, way), reason, track, station)
+    return _in_part(span, check, way, _pointing_in(track, station, way, steered), reason, track, station)
 
 
 def _split_or_side(
@@ -165,8 +180,10 @@ def _in_part(
     limit = station.beam_limit_deg
     part, pointing = in_one_way(_cut_pointing(pointing, start, end), *way, limit)
     # The contact's own ends lie on the beam's edge, to rounding.
-    ends = np.abs(pointing.utc_s[:, None] - (start, end)).min(axis=1) <= _SAME_S
-    pointing = replace(pointing, worked=pointing.worked | ends)
+    on = pointing.worked.copy()
+    for one in (start, end):
+        on[_near(pointing.utc_s, one)] = True
+    pointing = replace(pointing, worked=on)
     part = replace(part, start_utc_s=start, end_utc_s=end)
     worked = replace(
         check,
@@ -189,29 +206,54 @@ def _in_part(
     return worked, Reason((*done, *kept), reason.cure)
 
 
-def _pointing_in(track: MountTrack, station: Station, way: tuple[Posture, int]) -> Pointing:
+def _pointing_in(
+    track: MountTrack, station: Station, way: tuple[Posture, int], steered: Steered | None
+) -> Pointing:
     mount = station.mount
     posture, turn = way
-    steered = steer(track, mount, station.steering)
+    steered = steer(track, mount, station.steering) if steered is None else steered
     return pointing_of_way(track, steered, mount, posture, offset_in_turn(track, mount, posture, turn))
 
 
 def _cut_pointing(pointing: Pointing, start: float, end: float) -> Pointing:
     """Worked from start to end, both of which become samples."""
     old = pointing.utc_s
-    new = [t for t in (start, end) if np.abs(old - t).min() > _SAME_S]
-    utc_s = np.sort(np.concatenate([old, new]))
-    left = np.clip(np.searchsorted(old, utc_s + _SAME_S, side="right") - 1, 0, old.size - 1)
-    right = np.clip(np.searchsorted(old, utc_s - _SAME_S, side="left"), 0, old.size - 1)
-    inside = (utc_s >= start - _SAME_S) & (utc_s <= end + _SAME_S)
+    new = [one for one in (start, end) if not _near(old, one)]
+    at = np.searchsorted(old, new)
+    left, right = np.maximum(at - 1, 0), np.minimum(at, old.size - 1)
+    fresh = np.zeros(old.size + at.size, dtype=bool)
+    fresh[at + np.arange(at.size)] = True
+    kept = ~fresh
+
+    def with_new(values: NDArray[_T], there: ArrayLike) -> NDArray[_T]:
+        whole = np.empty(fresh.size, dtype=values.dtype)
+        whole[kept], whole[fresh] = values, there
+        return whole
+
+    def between(values: Floats) -> Floats:
+        return with_new(values, np.interp(new, old, values))
+
+    utc_s = with_new(old, new)
+    first, beyond = _near(utc_s, start).start, _near(utc_s, end).stop
+
+    def inside(flags: Flags) -> Flags:
+        cut = with_new(flags, flags[left] & flags[right])
+        cut[:first] = cut[beyond:] = False
+        return cut
+
     return Pointing(
         utc_s=utc_s,
-        m_deg=np.interp(utc_s, old, pointing.m_deg),
-        e_deg=np.interp(utc_s, old, pointing.e_deg),
-        off_deg=np.interp(utc_s, old, pointing.off_deg),
-        worked=pointing.worked[left] & pointing.worked[right] & inside,
-        moving=pointing.moving[left] & pointing.moving[right] & inside,
+        m_deg=between(pointing.m_deg),
+        e_deg=between(pointing.e_deg),
+        off_deg=between(pointing.off_deg),
+        worked=inside(pointing.worked),
+        moving=inside(pointing.moving),
     )
+
+
+def _near(utc_s: Floats, moment_s: float) -> range:
+    """Which of some moments are as good as one."""
+    return range(*np.searchsorted(utc_s, (moment_s - _SAME_S, moment_s + _SAME_S)).tolist())
 
 
 def move_between(here: AxisAngles, there: AxisAngles, gap_s: float, mount: Mount, margin_s: float) -> Move:

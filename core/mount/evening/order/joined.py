@@ -10,8 +10,10 @@ import numpy as np
 from core.base.angles import Floats, Indices
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
+from core.mount.evening.order.grid import Clock, GridLines, grid_of
+from core.mount.evening.order.rules import GRID_S
 from core.mount.model.chain import axis_elevation_deg
-from core.mount.model.station import POSTURES, ElevationAxis, Posture
+from core.mount.model.station import OVER_THE_TOP, POSTURES, ElevationAxis, Posture
 
 
 @dataclass(frozen=True, eq=False)
@@ -19,21 +21,22 @@ class JoinedTracks:
     """Passes followed, one after the other in flat columns of length N: all that the seat is not in.
 
     Attributes:
-        offsets: (P + 1,) where the samples of each pass begin, and where the last ends.
-        utc_s, azimuth_deg: (N,) moments, and the satellite's azimuth then.
+        clock: the moments of all samples.
+        azimuth_deg: (N,) the satellite's azimuth then.
         interval_s: (N,) seconds over the mask until the next sample; 0 at the last of each pass.
         least_deg, most_deg: (P,) of azimuth.
         lag_deg: (P,) so far off in azimuth the satellite may still be on the beam.
+        step_s: of the evening's grid.
         held: where the axes are, by posture.
     """
 
-    offsets: Indices
-    utc_s: Floats
+    clock: Clock
     azimuth_deg: Floats
     interval_s: Floats
     least_deg: Floats
     most_deg: Floats
     lag_deg: Floats
+    step_s: float
     held: dict[Posture, HeldTracks]
 
 
@@ -46,7 +49,9 @@ class HeldTracks:
         least_deg, most_deg: (P,) of that azimuth.
         lag_deg: by how much that azimuth is further on than the satellite.
         height, flat: sin^2 of half of what elevation is off, and the product of both elevations' cosines.
-        on_s: seconds on the beam over the mask until the next sample, where azimuth meets no stop.
+        chord: sin^2 of half the angle off the satellite, where azimuth meets no stop.
+        on_s: seconds on the beam over the mask until the next sample, where it meets none.
+        lines: the passes on the evening's grid, where it meets none.
     """
 
     azimuth_deg: Floats
@@ -56,7 +61,9 @@ class HeldTracks:
     lag_deg: Floats
     height: Floats
     flat: Floats
+    chord: Floats
     on_s: Floats
+    lines: GridLines
 
 
 def joined_tracks(
@@ -64,21 +71,22 @@ def joined_tracks(
     steered: tuple[Steered, ...],
     elevation: ElevationAxis,
     beam_limit_deg: float,
+    step_s: float = GRID_S,
 ) -> JoinedTracks:
-    """The tracks in columns; ``steered`` is `steer_all` of them."""
+    """The tracks in columns, for a grid of that step; ``steered`` is `steer_all` of them."""
     sizes = [track.utc_s.size for track in tracks]
     offsets = np.concatenate([[0], np.cumsum(sizes, dtype=np.intp)])
     azimuth_deg = _flat(track.azimuth_deg for track in tracks)
     elevation_deg = _flat(track.elevation_deg for track in tracks)
     highest_deg = _by_pass(np.maximum, elevation_deg, offsets)
     found = JoinedTracks(
-        offsets=offsets,
-        utc_s=_flat(track.utc_s for track in tracks),
+        clock=Clock.of(offsets, _flat(track.utc_s for track in tracks)),
         azimuth_deg=azimuth_deg,
         interval_s=_flat(np.append(track.interval_s, 0.0) for track in tracks),
         least_deg=_by_pass(np.minimum, azimuth_deg, offsets),
         most_deg=_by_pass(np.maximum, azimuth_deg, offsets),
         lag_deg=_widest_lag_deg(highest_deg, beam_limit_deg),
+        step_s=step_s,
         held={},
     )
     for posture in POSTURES:
@@ -112,38 +120,47 @@ def _held(
         np.cos(a) * np.cos(b),
         azimuth_deg - tracks.azimuth_deg,
     )
+    chord = chord_of(height, flat, lag_deg)
+    on_s = np.append(share_on(chord[:-1], chord[1:], beam_limit_deg), 0.0) * tracks.interval_s
+    clock = tracks.clock
+    grid = grid_of(clock, np.arange(clock.offsets.size - 1), on_s, tracks.step_s)
+    over = np.full(grid.utc_s.size, posture == OVER_THE_TOP)
     return HeldTracks(
         azimuth_deg=azimuth_deg,
         e_deg=e_deg,
-        least_deg=_by_pass(np.minimum, azimuth_deg, tracks.offsets),
-        most_deg=_by_pass(np.maximum, azimuth_deg, tracks.offsets),
+        least_deg=_by_pass(np.minimum, azimuth_deg, tracks.clock.offsets),
+        most_deg=_by_pass(np.maximum, azimuth_deg, tracks.clock.offsets),
         lag_deg=lag_deg,
         height=height,
         flat=flat,
-        on_s=on_seconds(height, flat, lag_deg, tracks.interval_s, beam_limit_deg),
+        chord=chord,
+        on_s=on_s,
+        lines=GridLines.of(grid, grid.of(azimuth_deg), grid.of(e_deg), over),
     )
 
 
-def on_seconds(
-    height: Floats, flat: Floats, apart_deg: Floats, interval_s: Floats, limit_deg: float
-) -> Floats:
-    """(N,) seconds on the beam until the next sample, as `on_fraction`; angles are told at its edge alone.
-
-    Args:
-        height, flat: (N,) as in `HeldTracks`.
-        apart_deg: (N,) of azimuth.
-        interval_s: (N,) seconds over the mask until the next sample.
-        limit_deg: half the beamwidth.
-    """
+def chord_of(height: Floats, flat: Floats, apart_deg: Floats) -> Floats:
+    """(N,) ``chord`` of `HeldTracks` from ``height`` and ``flat``; ``apart_deg`` is off in azimuth."""
     chord, away = height.copy(), np.flatnonzero(apart_deg)
     chord[away] += flat[away] * np.sin(np.radians(apart_deg[away]) / 2.0) ** 2
-    outside = chord > np.sin(np.radians(limit_deg) / 2.0) ** 2
-    edge = np.flatnonzero(outside[1:] != outside[:-1])
-    share = np.where(outside[1:], 0.0, 1.0)
-    off = np.degrees(2.0 * np.arcsin(np.sqrt(np.clip(chord[np.concatenate([edge, edge + 1])], 0.0, 1.0))))
-    inner, outer = np.sort(off.reshape(2, -1), axis=0)
+    return chord
+
+
+def share_on(left: Floats, right: Floats, limit_deg: float) -> Floats:
+    """(N,) share of each interval on the beam, as `on_fraction`; angles are told at its edge alone.
+
+    Args:
+        left, right: (N,) `chord_of` both ends of each interval.
+        limit_deg: half the beamwidth.
+    """
+    edge_chord = np.sin(np.radians(limit_deg) / 2.0) ** 2
+    outside = right > edge_chord
+    edge = np.flatnonzero(outside != (left > edge_chord))
+    share = np.where(outside, 0.0, 1.0)
+    off = np.degrees(2.0 * np.arcsin(np.sqrt(np.clip(np.stack([left[edge], right[edge]]), 0.0, 1.0))))
+    inner, outer = np.sort(off, axis=0)
     share[edge] = np.clip((limit_deg - inner) / np.maximum(outer - inner, 1e-12), 0.0, 1.0)
-    return np.append(share, 0.0) * interval_s
+    return share
 
 
 def _widest_lag_deg(highest_deg: Floats, limit_deg: float) -> Floats:

@@ -19,7 +19,7 @@ from core.mount.drive.aim import off_boresight_deg
 from core.mount.drive.motion import Steered, steer_all
 from core.mount.drive.tracks import MountTrack
 from core.mount.evening.order.joined import JoinedTracks, joined_tracks
-from core.mount.evening.order.lines import FollowedLines, followed_lines, lines_of
+from core.mount.evening.order.lines import FollowedLines, followed_lines
 from core.mount.evening.order.rules import GRID_S, MountStart, Wanted
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Posture, Station
@@ -100,7 +100,7 @@ def options_of(
         shortest_contact_s: the least contact, no less than a step; a picked pass that is shorter itself is
             worked whole or not.
         picked: somebody picked the wanted passes.
-        step_s: the grid.
+        step_s: the grid; ``joined`` has it.
         progress: called before and after.
         steered, joined: `steer_all` and `joined_tracks` of the tracks, where they are at hand.
         mount_start: where the mount stands; of a pass that it is on already, half of what is left may be a
@@ -113,8 +113,8 @@ def options_of(
         raise Cancelled
     if joined is None:
         every = steer_all(tracks, station.mount, station.steering) if steered is None else steered
-        joined = joined_tracks(tracks, every, station.mount.elevation, station.beam_limit_deg)
-    lines = followed_lines(lines_of(checks, tracks, joined, station, wanted), station.mount, step_s)
+        joined = joined_tracks(tracks, every, station.mount.elevation, station.beam_limit_deg, step_s)
+    lines = followed_lines(checks, tracks, joined, station, wanted)
     if not progress(len(wanted), len(wanted), "choosing the evening"):
         raise Cancelled
     own: dict[int, list[Option]] = {}
@@ -126,7 +126,7 @@ def options_of(
         shortest_s = max(shortest_contact_s, min(step_s, GRID_S))
         least_s = min(shortest_s, longest_s) if picked else shortest_s
         for one in options:
-            half = is_on(mount_start, one, station.beam_limit_deg)
+            half = mount_start is not None and is_on(mount_start, one, station.beam_limit_deg)
             own_least_s = min(least_s, _seconds(one) / 2.0) if half else least_s
             if _seconds(one) >= max(own_least_s, _BLINK_S) - _ROUNDING_S:
                 found.append(replace(one, least_s=own_least_s))
@@ -139,12 +139,12 @@ def _seconds(option: Option) -> float:
 
 def _options(lines: FollowedLines, checks: tuple[PassCheck, ...], wanted: tuple[Wanted, ...]) -> list[Option]:
     """A view of each line's samples, lines that are never on the beam left out."""
-    found = []
-    for line, (first, beyond) in enumerate(zip(lines.offsets[:-1], lines.offsets[1:], strict=True)):
-        if first == beyond:
+    found, samples = [], lines.samples
+    for line in lines.order.tolist():
+        here = slice(int(samples.offsets[line]), int(samples.offsets[line + 1]))
+        if here.start == here.stop:
             continue
         want, way = wanted[int(lines.want[line])], lines.way[line]
-        here = slice(int(first), int(beyond))
         found.append(
             Option(
                 pass_index=want.index,
@@ -153,21 +153,21 @@ def _options(lines: FollowedLines, checks: tuple[PassCheck, ...], wanted: tuple[
                 way=way,
                 whole=any((held.posture, held.turn) == way for held in checks[want.index].ways),
                 least_s=0.0,
-                utc_s=lines.utc_s[here],
-                m_deg=lines.m_deg[here],
-                e_deg=lines.e_deg[here],
-                over=lines.over[here],
-                signal_s=lines.signal_s[here],
+                utc_s=samples.utc_s[here],
+                m_deg=samples.m_deg[here],
+                e_deg=samples.e_deg[here],
+                over=samples.over[here],
+                signal_s=samples.signal_s[here],
                 clear_deg_s=lines.clear_deg_s[here],
-                turned_deg=lines.turned_deg[here],
+                turned_deg=samples.turned_deg[here],
             )
         )
     return found
 
 
-def is_on(mount_start: MountStart | None, option: Option, limit_deg: float) -> bool:
+def is_on(mount_start: MountStart, option: Option, limit_deg: float) -> bool:
     """Whether the mount, where it stands, has the option's satellite in the beam already."""
-    if mount_start is None or option.utc_s[0] > mount_start.utc_s + GRID_S:
+    if option.utc_s[0] > mount_start.utc_s + GRID_S:
         return False
     m_deg, e_deg = mount_start.axes
     off = off_boresight_deg(

@@ -45,7 +45,7 @@ class Rows:
         moments_s: (M,) as in `Samples`.
         row_of, moment, since_s, m_deg, e_deg, over, whole, spare: (F,) as in `Samples`.
         may_start, may_end, latest_start, full_from: (F,) as in `Samples`, as flat indices; starts only where
-            the row's layer lives.
+            the row's layer lives, starts and ends only where a contact of the row can have them.
         start_value, end_value, came_from: (F,) the sweep's: V, E, and the flat index of the end before a
             start (negative: none).
     """
@@ -123,6 +123,8 @@ def laid_out(options: tuple[Option, ...], samples: Samples, remembered: tuple[in
     since_s = samples.since_s[entry]
     started = np.array(opens)[row_of]
     open_now = (since_s >= started[:, 0]) & (since_s <= started[:, 1])
+    latest = samples.latest_start[entry] + moved
+    may_start, may_end = _of_use(samples.may_start[entry] & open_now, samples.may_end[entry], latest, offsets)
     fresh = np.full(since_s.size, NOTHING, dtype=np.int64)
     return Rows(
         begin_utc_s=samples.begin_utc_s,
@@ -147,14 +149,23 @@ def laid_out(options: tuple[Option, ...], samples: Samples, remembered: tuple[in
         over=samples.over[entry],
         whole=samples.whole[entry],
         spare=samples.spare[entry],
-        may_start=samples.may_start[entry] & open_now,
-        may_end=samples.may_end[entry],
-        latest_start=samples.latest_start[entry] + moved,
+        may_start=may_start,
+        may_end=may_end,
+        latest_start=latest,
         full_from=samples.full_from[entry] + moved,
         start_value=fresh,
         end_value=fresh.copy(),
         came_from=np.full(since_s.size, -1, dtype=np.intp),
     )
+
+
+def _of_use(may_start: Flags, may_end: Flags, latest_start: Indices, offsets: Indices) -> tuple[Flags, Flags]:
+    """Those of the starts and ends of rows (F,) that have an end and a start of the same row to go with."""
+    entry, begins, sizes = np.arange(may_start.size), offsets[:-1], np.diff(offsets)
+    last = np.maximum.reduceat(np.where(may_end, latest_start, -1), begins)
+    may_start = may_start & (entry <= np.repeat(last, sizes))
+    first = np.minimum.reduceat(np.where(may_start, entry, entry.size), begins)
+    return may_start, may_end & (latest_start >= np.repeat(first, sizes))
 
 
 class _Span(NamedTuple):

@@ -111,11 +111,28 @@ def test_the_first_picture_has_the_result_and_what_may_wait_comes_after_it(qtbot
     window = make_window(opens)
     qtbot.addWidget(window)
     dial = window.page("Evening").dial
+    build_rest = window.shelf.build_rest
+    window.shelf.build_rest = lambda: (painted.append(dial.layers_painted), build_rest())
     show_first(window, opens)
     assert window.context.result is not None
     assert dial.layers_painted == 0
-    build_rest = window.shelf.build_rest
+    assert not painted
+    qtbot.waitUntil(lambda: bool(painted), timeout=30_000)
+    assert painted[0] > 0
+    qtbot.waitUntil(lambda: is_idle(window), timeout=30_000)
+
+
+def test_what_may_wait_waits_for_the_picture_of_a_window_that_has_its_result_before_it_is_shown(qtbot):
+    painted = []
+    opens = replace(opening(None), ahead=AtOnce())
+    window = make_window(opens)
+    qtbot.addWidget(window)
+    dial, build_rest = window.page("Evening").dial, window.shelf.build_rest
     window.shelf.build_rest = lambda: (painted.append(dial.layers_painted), build_rest())
+    qtbot.waitUntil(lambda: window.context.result is not None, timeout=30_000)
+    for _ in range(3):
+        QApplication.processEvents()
+    show_first(window, opens)
     qtbot.waitUntil(lambda: bool(painted), timeout=30_000)
     assert painted[0] > 0
     qtbot.waitUntil(lambda: is_idle(window), timeout=30_000)

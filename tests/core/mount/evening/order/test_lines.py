@@ -10,10 +10,13 @@ from core.mount.drive.aim import on_fraction
 from core.mount.drive.motion import steer_all
 from core.mount.drive.tracks import MountTrack
 from core.mount.evening.order.joined import JoinedTracks, joined_tracks
-from core.mount.evening.order.lines import lines_of
+from core.mount.evening.order.lines import CLEAR_ENOUGH_DEG, FollowedLines, followed_lines
 from core.mount.evening.order.options import Option, options_of
 from core.mount.evening.order.rules import GRID_S, Wanted
-from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, Mount, Station
+from core.mount.evening.question import EveningQuestion
+from core.mount.model.chain import guarded_travel_deg
+from core.mount.model.results import Pointing
+from core.mount.model.station import POSTURES, Antenna, AzimuthAxis, ElevationAxis, Mount, Posture, Station
 from core.passes.track import Pass, cut_pass
 from tests.core.mount.evening.order.evenings import a_pass, order_of, question_of
 from tests.stays import arc_stay
@@ -33,27 +36,51 @@ def joined_of(tracks: tuple[MountTrack, ...]) -> JoinedTracks:
     return joined_tracks(tracks, steer_all(tracks, WIDE.mount), WIDE.mount.elevation, WIDE.beam_limit_deg)
 
 
+def lines_of(question: EveningQuestion) -> FollowedLines:
+    return followed_lines(question.checks, question.tracks, joined_of(question.tracks), WIDE, question.wanted)
+
+
+def alone(track: MountTrack, way: tuple[Posture, int]) -> Pointing:
+    (steered,) = steer_all((track,), WIDE.mount)
+    return pointing_of_way(track, steered, WIDE.mount, way[0], offset_in_turn(track, WIDE.mount, *way))
+
+
 @pytest.mark.parametrize("azimuth_deg", [10.0, 75.0, 200.0])
 def test_each_line_is_its_way_followed_alone(azimuth_deg: float) -> None:
-    passes = (a_pass(1, 0.0, azimuth_deg), a_pass(2, 300.0, azimuth_deg + 90.0, 500.0))
-    question = question_of(passes, WIDE)
-    steered = steer_all(question.tracks, WIDE.mount)
-    seen = 0
-    for part in lines_of(question.checks, question.tracks, joined_of(question.tracks), WIDE, question.wanted):
-        for line, (want, way) in enumerate(zip(part.want.tolist(), part.way, strict=True)):
-            if way is None:
-                continue
-            here = slice(part.offsets[line], part.offsets[line + 1])
-            track = question.tracks[want]
-            offset = offset_in_turn(track, WIDE.mount, *way)
-            alone = pointing_of_way(track, steered[want], WIDE.mount, way[0], offset)
-            on_s = on_fraction(alone.off_deg, WIDE.beam_limit_deg) * track.interval_s
-            np.testing.assert_allclose(part.m_deg[here], alone.m_deg, atol=1e-9)
-            np.testing.assert_allclose(part.e_deg[here], alone.e_deg, atol=1e-9)
-            np.testing.assert_allclose(part.on_s[here][:-1], on_s, atol=1e-6)
-            assert set(part.over[here]) == {way[0] == "over the top"}
-            seen += 1
-    assert seen > 4
+    question = question_of((a_pass(1, 0.0, azimuth_deg), a_pass(2, 300.0, azimuth_deg + 90.0, 500.0)), WIDE)
+    lines = lines_of(question)
+    low, high = guarded_travel_deg(WIDE.mount.azimuth)
+    stopped = []
+    for line, (want, way) in enumerate(zip(lines.want.tolist(), lines.way, strict=True)):
+        here = slice(lines.samples.offsets[line], lines.samples.offsets[line + 1])
+        if way is None or here.start == here.stop:
+            continue
+        track, utc_s = question.tracks[want], lines.samples.utc_s[here]
+        pointing = alone(track, way)
+        on_s = on_fraction(pointing.off_deg, WIDE.beam_limit_deg) * track.interval_s
+        heard_s = np.interp(utc_s, track.utc_s, np.append(0.0, np.cumsum(on_s)))
+        for values, own in ((lines.samples.m_deg, pointing.m_deg), (lines.samples.e_deg, pointing.e_deg)):
+            np.testing.assert_allclose(values[here], np.interp(utc_s, track.utc_s, own), atol=1e-9)
+        np.testing.assert_allclose(lines.samples.signal_s[here], heard_s - heard_s[0], atol=1e-6)
+        assert heard_s[-1] - heard_s[0] == pytest.approx(on_s.sum(), abs=1e-6)
+        assert set(lines.samples.over[here]) == {way[0] == "over the top"}
+        m_deg = lines.samples.m_deg[here]
+        off_stops_deg = np.minimum(np.minimum(m_deg - low, high - m_deg), CLEAR_ENOUGH_DEG)
+        clear = np.diff(heard_s) * (off_stops_deg[1:] + off_stops_deg[:-1]) / 2.0
+        np.testing.assert_allclose(np.diff(lines.clear_deg_s[here]), clear, atol=1e-6)
+        stopped.append(bool(((m_deg == low) | (m_deg == high)).any()))
+    assert len(stopped) > 4
+    assert len(set(stopped)) == 2
+
+
+def test_lines_come_by_posture_then_by_pass_and_turn() -> None:
+    question = question_of(tuple(a_pass(n, 300.0 * n, 70.0 * n) for n in range(4)), WIDE)
+    lines = lines_of(question)
+    told = [
+        (POSTURES.index(way[0]), lines.want[line], way[1]) for line in lines.order if (way := lines.way[line])
+    ]
+    assert told == sorted(told)
+    assert len(told) > 8
 
 
 def test_the_first_and_the_last_moment_are_on_the_grid_and_no_multiple_is_left_out() -> None:
@@ -67,14 +94,11 @@ def test_the_first_and_the_last_moment_are_on_the_grid_and_no_multiple_is_left_o
 
 def test_signal_and_turning_are_the_fine_line_s() -> None:
     passes = (a_pass(1, 0.0, 75.0),)
-    question = question_of(passes, WIDE)
-    (fine, *_more) = lines_of(
-        question.checks, question.tracks, joined_of(question.tracks), WIDE, question.wanted
-    )
-    first = fine.want.tolist().index(0)
-    here = slice(fine.offsets[first], fine.offsets[first + 1])
-    one = next(o for o in options(passes) if o.way == fine.way[first])
-    assert one.signal_s[-1] == pytest.approx(fine.on_s[here].sum(), abs=1e-6)
+    (track,) = question_of(passes, WIDE).tracks
+    (one, *_rest) = options(passes)
+    assert one.way is not None
+    on_s = on_fraction(alone(track, one.way).off_deg, WIDE.beam_limit_deg) * track.interval_s
+    assert one.signal_s[-1] == pytest.approx(on_s.sum(), abs=1e-6)
     assert one.turned_deg[-1] == pytest.approx(np.abs(np.diff(one.m_deg)).sum())
 
 
