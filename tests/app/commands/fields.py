@@ -191,6 +191,21 @@ CHECK = PASS | {
     "seconds_lost": number,
     "seconds_over_mask": number,
     "reason": text,
+    "strikes": [
+        {
+            "posture": POSTURE,
+            "turn": whole,
+            "time": time,
+            "turning": text,
+            "standing": text,
+            "gap_mm": number,
+            "wanted_mm": number,
+            "boom_from_keyway_deg": number,
+            "e_deg": number,
+            "dial_deg": number,
+            "elevation_dial_deg": number,
+        }
+    ],
     "cure": Maybe({"change": text, "by": number, "to": number}),
     "split": Maybe(
         {
@@ -395,6 +410,7 @@ EVENING_ANSWER = HEAD | {
     "contacts": [CONTACT],
     "left_out": [{"satellite": text, "norad_id": whole, "aos": time, "reason": text}],
     "unmatched": [text],
+    "cautions": [{"contact": whole, "text": text}],
     "rests": [
         {
             "kind": one_of("idle", "stow"),

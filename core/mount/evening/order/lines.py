@@ -14,6 +14,7 @@ import numpy as np
 from core.base.angles import Flags, Floats, Indices
 from core.base.ragged import ranges
 from core.base.units import INSIDE_DEG
+from core.mount.check.strikes import Barring, barring_of, held_before
 from core.mount.check.ways import offsets_deg, possible_postures
 from core.mount.drive.aim import on_fraction
 from core.mount.drive.tracks import MountTrack
@@ -153,16 +154,40 @@ def _part(
             np.concatenate([tracks.interval_s[one] for one in there]),
             station.beam_limit_deg,
         )
+    e_deg = np.concatenate([held.e_deg[one] for one in slices])
+    barring = barring_of(station)
+    if barring is not None:
+        _hold_off(m_deg, e_deg, on_s, offsets, barring)
     return FineLines(
         want=own,
         way=(None,) * own.size,
         offsets=offsets,
         utc_s=np.concatenate([tracks.utc_s[one] for one in slices]),
         m_deg=m_deg,
-        e_deg=np.concatenate([held.e_deg[one] for one in slices]),
+        e_deg=e_deg,
         over=np.full(m_deg.size, posture == OVER_THE_TOP),
         on_s=on_s,
     )
+
+
+def _hold_off(m_deg: Floats, e_deg: Floats, on_s: Floats, offsets: Indices, barring: Barring) -> None:
+    """Hold the axes of lines that would strike at the ends of their best free stretch, nothing heard beyond.
+
+    The same stretch as `kept_clear` takes. The columns (N,) are written to.
+    """
+    of = np.repeat(np.arange(offsets.size - 1), np.diff(offsets))
+    struck = barring.along(m_deg, e_deg, of[1:] == of[:-1])
+    for line in np.unique(of[:-1][struck]).tolist():
+        own = slice(int(offsets[line]), int(offsets[line + 1]))
+        steps = slice(own.start, own.stop - 1)
+        span = held_before(struck[steps], on_s[steps])
+        if span is None:
+            on_s[own] = 0.0
+            continue
+        at = np.arange(own.stop - own.start)
+        on_s[own] = np.where((at >= span[0]) & (at < span[1]), on_s[own], 0.0)
+        held = own.start + np.clip(at, *span)
+        m_deg[own], e_deg[own] = m_deg[held], e_deg[held]
 
 
 def _turns(tracks: JoinedTracks, own: Indices, mount: Mount, posture: Posture) -> tuple[Indices, Indices]:
