@@ -303,12 +303,13 @@ def _orient(
         return study_seat(picked, own, station, progress, limits, table, ready)
     # What strikes depends on the hole: all that is asked of it is what lies between keyway and stop.
     tables = {}
-    for hole in station.mount.index_holes:
+    for place, hole in enumerate(station.mount.index_holes):
         turned = moving.mount.model_copy(
             update={"datum_to_stop_deg": wrap_360(fixed_offset_deg(station.mount, hole))}
         )
         through = replace(moving, mount=turned)
-        tables[hole.name] = memo.call("seat table", seat_table, studied, through, progress=progress)
+        stage = f"seat table through hole {place + 1}"
+        tables[hole.name] = memo.call(stage, seat_table, studied, through, progress=progress)
     return study_seat(picked, own, station, progress, limits, None, ready, tables)
 
 

@@ -78,7 +78,7 @@ class KeepOut:
         step = np.repeat(np.arange(number.size), eights)
         first = _BLOCK * places_in(eights)
         beyond = np.minimum(first + _BLOCK, number[step])
-        share = (first + beyond) / (2.0 * number[step])
+        share = (first + beyond - 1) / (2.0 * (number[step] - 1))
         boom, e = boom_deg[step] + share * turned_deg[step], e_deg[step] + share * tipped_deg[step]
         near = np.flatnonzero(
             self._blocks[
@@ -88,7 +88,7 @@ class KeepOut:
         )
         which, nth = ranges(first[near], beyond[near])
         step = step[near][which]
-        share = (nth + 0.5) / number[step]
+        share = nth / (number[step] - 1)
         hit = self.holds(boom_deg[step] + share * turned_deg[step], e_deg[step] + share * tipped_deg[step])
         found = np.zeros(number.size, dtype=bool)
         found[step[hit]] = True
@@ -133,9 +133,9 @@ class KeepOut:
 
 
 def _points_of(turned_deg: Floats, tipped_deg: Floats) -> Indices:
-    """(S,) how many points a step is asked at."""
+    """(S,) how many points a step is asked at, its ends among them."""
     longest = np.maximum(np.abs(turned_deg), np.abs(tipped_deg))
-    return np.maximum(np.ceil(longest / STEP_DEG - 1e-9), 1.0).astype(np.intp)
+    return np.maximum(np.ceil(longest / STEP_DEG - 1e-9), 1.0).astype(np.intp) + 1
 
 
 def _points(
@@ -143,12 +143,13 @@ def _points(
 ) -> tuple[Floats, Floats, Indices]:
     """Bearings and elevations at points along steps (S,), and (S,) the first point of each.
 
-    Every point of a step lies within half of `STEP_DEG` of one of them on both axes.
+    Every point of a step lies within half of `STEP_DEG` of one of them on both axes. The ends are among them,
+    so that what is held still at the end of a free step is free.
     """
     number = _points_of(turned_deg, tipped_deg)
     first = np.cumsum(number) - number
     step = np.repeat(np.arange(number.size), number)
-    share = (np.arange(step.size) - first[step] + 0.5) / number[step]
+    share = (np.arange(step.size) - first[step]) / (number[step] - 1)
     return boom_deg[step] + share * turned_deg[step], e_deg[step] + share * tipped_deg[step], first
 
 

@@ -17,8 +17,10 @@ check --json
         runs: list of {name, worst_off_deg, azimuth_travel_deg, elevation_travel_deg,
         antennas: list of {name, seconds_off, worst_loss_db}}}
 CHECK: as PASS and
-    clear: postures with a clear way; ways: list of WAY
-    verdict; resting; seconds_lost; seconds_over_mask; reason: sentences
+    clear: postures with a clear way; ways: list of WAY verdict; resting; seconds_lost; seconds_over_mask;
+    reason: sentences strikes: ways refused since they would strike, list of {posture, turn, time, turning,
+    standing, gap_mm, wanted_mm,
+        boom_from_keyway_deg, e_deg, dial_deg, elevation_dial_deg}
     cure: null or {change, by, to}: key path in the plan, signed amount, value it then has
     split: null or {kind, start, end, from, to}, the last two {posture, turn}
     part: null or {from, to, posture, turn}

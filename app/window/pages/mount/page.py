@@ -56,8 +56,8 @@ from core.plan.mount_edits import (
 )
 
 if TYPE_CHECKING:
-    from app.window.pages.mount.what_if.dialog import WhatIfDialog
     from app.window.pages.mount.clearance.dialog import ClearanceDialog
+    from app.window.pages.mount.what_if.dialog import WhatIfDialog
 
 _KEYWAY = "mount.keyway_bearing_deg"
 #: From this width on the groups stand in two columns.
@@ -171,11 +171,7 @@ class MountPage(Page):
         right.setSpacing(6)
         right.addWidget(self.picture, 1)
         right.addWidget(self.caption)
-        buttons = QHBoxLayout()
-        buttons.addWidget(self.what_if)
-        buttons.addWidget(self.clearance_button)
-        buttons.addStretch(1)
-        right.addLayout(buttons)
+        right.addLayout(self._buttons())
         right.addWidget(self.follows)
         self.beside = QScrollArea()  # in a low window what follows from the numbers is scrolled to
         self.beside.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -189,6 +185,14 @@ class MountPage(Page):
         outer.addWidget(area, 1)
         outer.addWidget(self.beside)
         self._arrange(False)
+
+    def _buttons(self) -> QHBoxLayout:
+        """What opens in windows of their own."""
+        row = QHBoxLayout()
+        row.addWidget(self.what_if)
+        row.addWidget(self.clearance_button)
+        row.addStretch(1)
+        return row
 
     def _correction_part(self) -> QWidget:
         part = QWidget()

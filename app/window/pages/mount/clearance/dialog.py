@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
     QHBoxLayout,
+    QPushButton,
     QScrollArea,
     QVBoxLayout,
     QWidget,
@@ -78,7 +79,7 @@ class ClearanceDialog(QDialog):
         self.close_button = push_button("Close", self.close, tip="Close (Esc); the lengths are kept")
         self.lengths = ValueGroup("Station", _LENGTHS)
         self.column, self.cable = ValueGroup("Column", _COLUMN), ValueGroup("Cable", _CABLE)
-        self.column_there = QCheckBox("Check the &column")
+        self.column_there = QCheckBox("Check the col&umn")
         self.cable_there = QCheckBox("The cable leaves &what turns")
         self.booms, self.legs, self.guys = BoomTable(), leg_table(), guy_table()
         self.view = MapView()
@@ -141,7 +142,7 @@ class ClearanceDialog(QDialog):
         foot.addWidget(self.cautions, 1)
         foot.addWidget(self.close_button)
         outer.addLayout(foot)
-        for button in (self.start_button, self.end_button, self.close_button):
+        for button in self.findChildren(QPushButton):  # Enter takes what is typed, and presses nothing
             button.setAutoDefault(False)
         self.resize(*_SIZE_PX)
 
