@@ -3,9 +3,9 @@
 The stages, each a function of just what stands in its call (`core.base.memo`): search (satellites, place,
 hours, floor, oldest elements), mask (stays, horizon, minimum elevation), frame (passes, tilt), following
 (tracks, axes, drive, steering), reach (tracks, elevation axis, beam), ways (passes, tracks, station), joined
-(tracks, elevation axis, beam), reasons (checks, tracks, station), order
-(checks, reasons, tracks, station, picks, rules, where the mount starts) and support (site, hours, mount,
-satellites). A warm evaluation equals a cold one to the bit, since a stage is only skipped where its inputs
+(tracks, elevation axis, beam), reasons (checks, tracks, station), order (checks, reasons, tracks, station,
+picks, rules, where the mount starts), support (site, hours, mount, satellites) and clearance (lengths), where
+there are any. A warm evaluation equals a cold one to the bit, since a stage is only skipped where its inputs
 are equal and every stage is deterministic.
 
 A stage imports what it is made of when it is run: who only looks at results, or finds all stages remembered,
@@ -24,6 +24,7 @@ from core.base.errors import PropagationError
 from core.base.memo import Memo
 from core.base.units import Progress, no_progress
 from core.elements.age import age_days
+from core.mount.clearance.lengths import Clearance
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack, mount_tracks
 from core.mount.evening.order.rules import EveningRules, MountStart
@@ -93,6 +94,7 @@ class Result:
         assumed: what the plan left out and which value was taken, in words.
         stays: everything over the horizon, what mask and minimum elevation hide altogether included.
         mount_start: where the mount stood when the evening began; None: where its first contact starts.
+        struck: arcs (start, width) of the boom's bearing from the keyway at which something strikes.
     """
 
     identity: str
@@ -108,6 +110,7 @@ class Result:
     assumed: tuple[str, ...]
     stays: tuple[Stay, ...] = ()
     mount_start: MountStart | None = None
+    struck: tuple[tuple[float, float], ...] = ()
 
 
 def evaluate(
@@ -165,7 +168,14 @@ def evaluate(
         assumed=assumed(plan),
         stays=search.stays,
         mount_start=mount_start,
+        struck=() if plan.clearance is None else memo.call("clearance", _struck, plan.clearance),
     )
+
+
+def _struck(lengths: Clearance) -> tuple[tuple[float, float], ...]:
+    from core.mount.check.clear_map import struck_bearings
+
+    return struck_bearings(lengths)
 
 
 def _search(plan: Plan, memo: Memo, progress: Progress) -> StaySearch:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from core.base.angles import wrap_360
 from core.base.memo import Memo
 from core.base.units import Progress, no_progress
 from core.evaluate import Result, question_of, reached, steered, unseated
@@ -15,7 +16,7 @@ from core.mount.evening.evening import explain_evening
 from core.mount.evening.order.rules import EveningRules, MountStart
 from core.mount.evening.question import EveningQuestion
 from core.mount.evening.results import EveningReasons
-from core.mount.model.chain import fixed_offset_deg
+from core.mount.model.chain import fixed_offset_deg, hole_in_use
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount, Station
 from core.mount.seat.by_evening import BestEvening, at_a_tenth, best_evening, evening_curve, with_margin
@@ -143,27 +144,38 @@ def orient_by_evening(
         Cancelled: ``progress`` returned False.
     """
     memo = Memo() if memo is None else memo
-    moving = replace(plan.station, mount=seated(plan.mount, 0.0, plan.mount.index_holes[0].name))
+    mount = _weighed(plan)
+    moving = replace(plan.station, mount=seated(mount, 0.0, mount.index_holes[0].name))
     asked = (moving, plan.shortest_contact_s, plan.picks, plan.satellites, plan.evening_rules)
     question = memo.call(
         "evening elsewhere", _seatless, result.passes, result.tracks, *asked, memo=memo, progress=progress
     )
+    table = study.table_of(plan.mount.index_hole)
     # Which seat the mount has now decides little: a keyway that is turned finds nearly all evenings asked.
-    curve = memo.call(
-        "seat by evening", evening_curve, question, study.table, plan.seat_limits, progress=progress
-    )
+    curve = memo.call("seat by evening", evening_curve, question, table, plan.seat_limits, progress=progress)
     curve = memo.call(
         "evenings of this seat",
         _with_seat,
         curve,
         question,
-        study.table,
+        table,
         plan.seat_limits,
-        plan.mount,
+        mount,
         progress=progress,
     )
-    best = best_evening(curve, plan.mount, plan.seat_limits)
-    return SeatByEvening(curve, None if best is None else at_a_tenth(best, curve, plan.mount))
+    best = best_evening(curve, mount, plan.seat_limits)
+    return SeatByEvening(curve, None if best is None else at_a_tenth(best, curve, mount))
+
+
+def _weighed(plan: Plan) -> Mount:
+    """The mount with the holes that are weighed by the evening.
+
+    At one zeta another hole only turns the adapter, so the curve of one is the curve of all; but with lengths
+    for clearance, what strikes depends on the hole, and only the one in use is weighed.
+    """
+    if plan.clearance is None:
+        return plan.mount
+    return plan.mount.model_copy(update={"index_holes": (hole_in_use(plan.mount),)})
 
 
 def _with_seat(
@@ -234,7 +246,8 @@ def evening_question(plan: Plan) -> tuple[object, ...]:
 
     The picks' worth and way and the evening's rules count here.
     """
-    return (*seat_question(plan), plan.picks, plan.shortest_contact_s, plan.evening_rules)
+    hole = None if plan.clearance is None else plan.mount.index_hole
+    return (*seat_question(plan), plan.picks, plan.shortest_contact_s, plan.evening_rules, hole)
 
 
 def _without_seat(mount: Mount) -> Mount:
@@ -285,8 +298,19 @@ def _orient(
     ready = tuple(every[indices[index]] for index in rises)
     # What takes long knows nothing of the seat: a keyway that is turned finds it made.
     moving = replace(station, mount=unseated(station.mount))
-    table = memo.call("seat table", seat_table, studied, moving, progress=progress)
-    return study_seat(picked, own, station, progress, limits, table, ready)
+    if station.clearance is None:
+        table = memo.call("seat table", seat_table, studied, moving, progress=progress)
+        return study_seat(picked, own, station, progress, limits, table, ready)
+    # What strikes depends on the hole: all that is asked of it is what lies between keyway and stop.
+    tables = {}
+    for place, hole in enumerate(station.mount.index_holes):
+        turned = moving.mount.model_copy(
+            update={"datum_to_stop_deg": wrap_360(fixed_offset_deg(station.mount, hole))}
+        )
+        through = replace(moving, mount=turned)
+        stage = f"seat table through hole {place + 1}"
+        tables[hole.name] = memo.call(stage, seat_table, studied, through, progress=progress)
+    return study_seat(picked, own, station, progress, limits, None, ready, tables)
 
 
 @dataclass(frozen=True, eq=False)

@@ -91,6 +91,8 @@ def say_evening(plan: Plan, result: Result, told: EveningReasons) -> None:
         cut = f" ({cut_words(check.pass_.cut)})" if check.pass_.cut else ""
         say(f"Left out: {check.pass_.satellite} {moment(check.pass_.aos.utc_s, plan)}{cut}, {why}.")
     late = sum(1 for contact in order.contacts if contact.move_before and not contact.move_before.feasible)
+    for caution in order.cautions:
+        say(f"Caution: {caution.text}")
     if late:
         verb = "does" if late == 1 else "do"
         say(f"{counted(late, 'move')} {verb} not fit.")

@@ -116,6 +116,7 @@ def evening_shape(
             for (check, _), why in zip(order.left_out, told.why_left, strict=True)
         ],
         "unmatched": list(order.unmatched),
+        "cautions": [{"contact": one.contact, "text": one.text} for one in order.cautions],
         "rests": [rest_place_shape(rest, mount) for rest in order.rests],
         "worth": worth_shape(order.worth),
     }

@@ -12,7 +12,7 @@ from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.dial.summary import DialCheck
 from core.mount.evening.moment import start_axes
 from core.mount.model.chain import fixed_offset_deg
-from core.mount.model.results import PassCheck, Reason, Rest, Way
+from core.mount.model.results import PassCheck, Reason, Rest, Strike, Way
 from core.mount.model.station import Mount
 from core.mount.seat.by_evening import BestEvening
 from core.mount.seat.choice import BestSeat
@@ -91,6 +91,23 @@ def rest_shape(rest: Rest) -> dict[str, Any]:
     }
 
 
+def strike_shape(strike: Strike, mount: Mount) -> dict[str, Any]:
+    """A way that is refused, and where it comes nearest to what it would strike."""
+    return {
+        "posture": strike.posture,
+        "turn": strike.turn,
+        "time": format_iso(strike.utc_s),
+        "turning": strike.turning,
+        "standing": strike.standing,
+        "gap_mm": number(strike.gap_mm, 1),
+        "wanted_mm": number(strike.wanted_mm, 1),
+        "boom_from_keyway_deg": number(strike.boom_from_keyway_deg),
+        "e_deg": number(strike.e_deg),
+        "dial_deg": number(azimuth_dial(strike.m_deg, mount.azimuth).value_deg),
+        "elevation_dial_deg": number(elevation_dial(strike.e_deg, mount.elevation).value_deg),
+    }
+
+
 def check_shape(check: PassCheck, reason: Reason, mount: Mount) -> dict[str, Any]:
     """One pass on the mount as `check --json` prints it."""
     shape = pass_shape(check.pass_) | {
@@ -101,6 +118,7 @@ def check_shape(check: PassCheck, reason: Reason, mount: Mount) -> dict[str, Any
         "seconds_lost": number(check.seconds_lost, 1),
         "seconds_over_mask": number(check.seconds_in_all, 1),
         "reason": reason.text,
+        "strikes": [strike_shape(strike, mount) for strike in reason.strikes],
         "cure": None,
         "split": None,
         "part": None,

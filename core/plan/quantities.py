@@ -10,6 +10,7 @@ from core.base.typed import Quantity
 
 _RATE = (0.05, 90.0)
 _SMALL = (0.0, 45.0)
+_LENGTH = (0.0, 20_000.0)
 _DIAL = (-3600.0, 3600.0)
 
 
@@ -57,6 +58,29 @@ QUANTITIES: dict[str, Quantity] = {
     "antennas.frequency_hz": Quantity("frequency", "MHz", 0.0, 1e6),
     "antennas.beamwidth_deg": Quantity("beamwidth", "deg", 0.1, 180.0),
     "antennas.skew_deg": Quantity("skew", "deg", -90.0, 90.0),
+    "clearance.axis_height_mm": Quantity("axis height", "mm", 100.0, 20_000.0),
+    "clearance.axis_forward_mm": Quantity("axis forward", "mm", -2000.0, 2000.0),
+    "clearance.crossboom_left_mm": Quantity("crossboom left", "mm", *_LENGTH),
+    "clearance.crossboom_right_mm": Quantity("crossboom right", "mm", *_LENGTH),
+    "clearance.gap_mm": Quantity("least gap", "mm", 1.0, 2000.0),
+    "clearance.column.radius_mm": Quantity("column's radius", "mm", 0.0, 1000.0),
+    "clearance.column.top_height_mm": Quantity("column's top", "mm", 1.0, 20_000.0),
+    "clearance.cable.from_keyway_deg": Quantity("cable from keyway", "deg", -360.0, 360.0),
+    "clearance.cable.radius_mm": Quantity("cable's radius", "mm", 0.0, 5000.0),
+    "clearance.cable.height_mm": Quantity("cable's height", "mm", *_LENGTH),
+    "clearance.cable.slack_mm": Quantity("cable's slack", "mm", *_LENGTH),
+    "clearance.booms.side_mm": Quantity("side", "mm", -20_000.0, 20_000.0),
+    "clearance.booms.front_mm": Quantity("front", "mm", *_LENGTH),
+    "clearance.booms.tail_mm": Quantity("tail", "mm", *_LENGTH),
+    "clearance.booms.front_half_element_mm": Quantity("half element at the front", "mm", *_LENGTH),
+    "clearance.booms.tail_half_element_mm": Quantity("half element at the tail", "mm", *_LENGTH),
+    "clearance.legs.from_keyway_deg": Quantity("leg from keyway", "deg", -360.0, 360.0),
+    "clearance.legs.radius_mm": Quantity("foot's radius", "mm", *_LENGTH),
+    "clearance.legs.top_radius_mm": Quantity("top's radius", "mm", *_LENGTH),
+    "clearance.legs.top_height_mm": Quantity("top's height", "mm", 1.0, 20_000.0),
+    "clearance.guys.from_keyway_deg": Quantity("guy from keyway", "deg", -360.0, 360.0),
+    "clearance.guys.height_mm": Quantity("guy's height", "mm", 1.0, 20_000.0),
+    "clearance.guys.peg_radius_mm": Quantity("peg's radius", "mm", 1.0, 20_000.0),
     "maximum_element_age_days": Quantity("age of elements", "days", 0.1, 100_000.0),
     "shortest_contact_s": Quantity("shortest contact", "s", 0.0, 7200.0),
     "picks.worth": Quantity("worth", "", 0.0, 1000.0),

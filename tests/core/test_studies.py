@@ -68,6 +68,7 @@ ANOTHER_QUESTION: dict[str, object] = {
         {"azimuth_deg": 90.0, "elevation_deg": 30.0},
     ],
     "evening.start": "2024-11-01T18:00:00Z",
+    "clearance": {"gap_mm": 60.0},
     "satellites.0.name": "HERON",
     "maximum_element_age_days": 30.0,
     "picks": [{"norad_id": 71001, "near": "2024-11-01T18:00:00Z"}],

@@ -93,21 +93,26 @@ class SeatNow:
 
     def above(self) -> FromAbove:
         """The station from above."""
-        return station_from_above(self.mount)
+        context = self._context
+        lengths, of = context.plan.clearance, context.result_plan
+        known = context.result is not None and of is not None and of.clearance == lengths
+        struck = context.result.struck if known and context.result is not None else ()
+        return station_from_above(self.mount, lengths, struck)
 
     def outcome(self) -> SeatOutcome | None:
         """How the passes fare, from checks of this seat or looked up in the study; None without both."""
         zeta = zeta_deg(self.mount)
         settled = self.live_deg is None or self.live_deg == self._context.plan.mount.keyway_bearing_deg
-        if self._outcome[0] != (zeta, settled):
+        seat = zeta, self._context.plan.mount.index_hole, settled
+        if self._outcome[0] != seat:
             made = None
             if settled and self._worked_out:
                 made = outcome_from_checks(
                     self.passes, {k: check for k, (check, _) in self._worked_out.items()}
                 )
             if made is None and self.study is not None:
-                made = outcome_from_study(self.study, zeta)
-            self._outcome = ((zeta, settled), made)
+                made = outcome_from_study(self.study, zeta, self._context.plan.mount.index_hole)
+            self._outcome = (seat, made)
         return self._outcome[1]
 
     def rows(self, outcome: SeatOutcome) -> tuple[TroubleRow, ...]:

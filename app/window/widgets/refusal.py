@@ -26,9 +26,14 @@ class RefusalNote(QLabel):
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.hide()
-        anchor.destroyed.connect(self.deleteLater)
+        anchor.destroyed.connect(self._leave)
         anchor.installEventFilter(self)
         self._page.installEventFilter(self)
+
+    def _leave(self) -> None:
+        """The anchor is gone: without words, nothing that happens to the page places the note any more."""
+        self.setText("")
+        self.deleteLater()
 
     def tell(self, why: str, within: QRect | None = None) -> None:
         """Show a reason, or nothing; ``within`` is the part of the anchor it is about, or None for all."""

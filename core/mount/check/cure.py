@@ -14,10 +14,14 @@ import math
 from collections.abc import Callable
 from dataclasses import replace
 
+import numpy as np
+
 from core.base.angles import wrap_180, wrap_360
+from core.mount.check.strikes import barring_of
 from core.mount.check.trial import Trial
 from core.mount.check.verdict import check_pass
 from core.mount.check.ways import Reach, possible_postures, reach_of
+from core.mount.drive.motion import steer
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import correction_state, guarded_travel_deg, zeta_deg
 from core.mount.model.results import Change, Cure
@@ -27,6 +31,8 @@ from core.passes.track import Pass
 #: A cure is told to a tenth, rounded up: it is found to a tenth of that, and to a small part of itself.
 #: Smaller steps of the mount than the second are not looked into.
 _TOLERANCE, _LEAST_STEP = 0.01, 1e-5
+#: Beside an arc in which a pass strikes it does not.
+_BESIDE_DEG = 0.01
 #: How far each part of the mount is tried: (key, furthest value).
 _LIMITS: tuple[tuple[Change, float], ...] = (
     ("elevation.maximum_deg", 180.0),
@@ -133,7 +139,28 @@ def _turns_to_arcs(track: MountTrack, station: Station) -> list[tuple[float, flo
             half = (stop - start) / 2.0
             zeta = zeta_deg(mount, posture)
             turns += [(wrap_180(start - zeta), half), (wrap_180(stop - zeta), -half)]
+    turns += _turns_off_strikes(track, station)
     return sorted(turns, key=lambda turn: abs(turn[0]))
+
+
+def _turns_off_strikes(track: MountTrack, station: Station) -> list[tuple[float, float]]:
+    """Turns of the keyway to just beside every arc in which the pass would strike; as `_turns_to_arcs`."""
+    barring, mount, turns = barring_of(station), station.mount, list[tuple[float, float]]()
+    if barring is None:
+        return turns
+    steered = steer(track, mount, station.steering)
+    for posture in possible_postures(mount):
+        zeta = zeta_deg(mount, posture)
+        start, width = barring.struck_arcs(steered, posture, mount)
+        free = np.diff(np.append(start, start[:1] + 360.0)) - width
+        for index, end in enumerate((start + width).tolist()):
+            room = float(free[index])
+            if room <= 4.0 * _BESIDE_DEG:
+                continue
+            half = room / 2.0 - _BESIDE_DEG
+            turns.append((wrap_180(end + _BESIDE_DEG - zeta), half))
+            turns.append((wrap_180(end + room - _BESIDE_DEG - zeta), -half))
+    return turns
 
 
 def _arcs(reach: Reach, mount: Mount) -> list[tuple[float, float]]:

@@ -15,11 +15,12 @@ from core.base.runs import runs_of
 from core.base.times import clock, span_words
 from core.base.words import listed
 from core.mount.check.ends import rest_of
+from core.mount.check.strikes import barring_of, kept_clear
 from core.mount.check.ways import offset_deg, offset_in_turn, pointing_of_way, turn_of
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.results import Part, Pointing, Rest
-from core.mount.model.station import Mount, Posture, Station
+from core.mount.model.station import Posture, Station
 
 #: A touch of the beam's edge is at its edge.
 _EDGE_DEG = 1e-9
@@ -29,14 +30,28 @@ _TELLING_S = 1.0
 _EACH = 2
 
 
+def staying(
+    track: MountTrack, steered: Steered, station: Station, which: tuple[Posture, int]
+) -> Pointing | None:
+    """The pointing of a pass that stays in a way (posture and k), held off what it would strike.
+
+    None where nothing of it would be on the beam.
+    """
+    posture, k = which
+    offset, mount = offset_deg(station.mount, posture, k), station.mount
+    pointing = pointing_of_way(track, steered, mount, posture, offset)
+    return kept_clear(pointing, track, posture, offset, barring_of(station), station.beam_limit_deg)
+
+
 def part_details(
-    track: MountTrack, steered: Steered, mount: Mount, which: tuple[Posture, int], limit_deg: float
+    track: MountTrack, steered: Steered, station: Station, which: tuple[Posture, int]
 ) -> tuple[Part, Pointing]:
     """The part that a way gives, worked from first to last on the beam; ``which`` is its posture and k."""
     posture, k = which
-    offset = offset_deg(mount, posture, k)
-    pointing = pointing_of_way(track, steered, mount, posture, offset)
-    return in_one_way(pointing, posture, turn_of(track, offset), limit_deg)
+    pointing = staying(track, steered, station, which)
+    assert pointing is not None
+    turn = turn_of(track, offset_deg(station.mount, posture, k))
+    return in_one_way(pointing, posture, turn, station.beam_limit_deg)
 
 
 def beside_the_move(

@@ -19,7 +19,8 @@ from core.mount.check.crossing import least_short_at, nearest_crossing
 from core.mount.check.cure import apply_cure, least_cure
 from core.mount.check.ends import LIMITS, STOPS
 from core.mount.check.parts import but_for, part_words, rest_in_part
-from core.mount.check.ways import ways_of
+from core.mount.check.strike_words import strike_words
+from core.mount.check.ways import struck_ways, ways_of
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.drive.motion import fastest
 from core.mount.drive.slew import is_ideal
@@ -35,6 +36,7 @@ from core.mount.model.results import (
     Rest,
     Sentence,
     Split,
+    Strike,
     Topic,
     Way,
 )
@@ -76,16 +78,30 @@ def reason_for(
 ) -> Reason:
     """The reason of one verdict; a pass without a way also gets its least cure."""
     mount = station.mount
+    strikes = tuple(strike for _way, strike in struck_ways(track, station))
     if check.verdict in POSTURES and check.chosen is not None:
-        return Reason(_held_sentences(check, check.chosen, track, station))
+        refused = _strike_sentences(strikes, mount) if check.chosen.posture == OVER_THE_TOP else []
+        held = _held_sentences(check, check.chosen, track, station)
+        return Reason((*refused, *held), strikes=strikes)
     cure = least_cure(check.pass_, track, station)
     if check.crossing is not None:
         first = [crossing_sentence(check.crossing, mount)]
     else:
         first = _too_fast(check, track, station)
+    first = [*_strike_sentences(strikes, mount), *first]
     first += _also_met(check.crossing, cure, track, station)
     last = _cure_words(cure, mount) if cure else "No single change of the mount would cure it."
-    return Reason((*first, *_what_is_done(check, track, station), Sentence(Topic.CURE, last)), cure)
+    return Reason((*first, *_what_is_done(check, track, station), Sentence(Topic.CURE, last)), cure, strikes)
+
+
+def _strike_sentences(strikes: tuple[Strike, ...], mount: Mount) -> list[Sentence]:
+    """One sentence for each posture in which the pass would be held, but for what it strikes."""
+    first = {strike.posture: strike for strike in reversed(strikes)}
+    return [
+        Sentence(Topic.STRIKE, strike_words(first[posture], mount))
+        for posture in POSTURES
+        if posture in first
+    ]
 
 
 def _also_met(

@@ -49,7 +49,9 @@ class SearchedPasses:
     def __init__(self, passes: FollowedPasses, effort: Effort) -> None:
         self.passes, self.effort = passes, effort
         spans_s = passes.end_s - passes.begin_s
-        self.spacing_s = np.maximum(spans_s / effort.starts, np.minimum(_COARSE_S, spans_s / 8.0))
+        # Between strikes there may be no more than a few moments at which a move is free.
+        starts = effort.starts * (1 if passes.barring is None else 2)
+        self.spacing_s = np.maximum(spans_s / starts, np.minimum(_COARSE_S, spans_s / 8.0))
 
     @cached_property
     def in_all_s(self) -> Floats:

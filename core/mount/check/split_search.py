@@ -22,6 +22,7 @@ from core.mount.check.followed import FollowedPasses, chunks_of, ragged
 from core.mount.check.split_moves import Columns
 from core.mount.check.split_passes import CAREFUL, Effort, SearchedPasses
 from core.mount.check.split_starts import Starts, StartSearch, Ways
+from core.mount.check.strikes import Barring
 from core.mount.check.ways import offsets_deg, possible_postures, turns_at
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
@@ -59,6 +60,7 @@ def best_splits(
     limit_deg: float,
     worth_beating_s: Floats | None = None,
     effort: Effort = CAREFUL,
+    barring: Barring | None = None,
 ) -> SplitBest:
     """The best start of one move of one pass for each of Z seats.
 
@@ -68,10 +70,11 @@ def best_splits(
         limit_deg: half the beamwidth.
         worth_beating_s: (Z,) seconds lost by the best of all other means; None: nothing to beat.
         effort: how hard to look.
+        barring: what no piece of a split may strike.
     """
     count = zetas[POSTURES[0]].size
     beat = np.full(count, np.inf) if worth_beating_s is None else worth_beating_s
-    search = SplitSearch(FollowedPasses((track,), (steered,), mount, limit_deg), effort)
+    search = SplitSearch(FollowedPasses((track,), (steered,), mount, limit_deg, barring), effort)
     best = search.best(np.zeros(count, dtype=np.intp), zetas, beat)
     return replace(best, start_utc_s=best.start_utc_s + track.utc_s[0])
 
@@ -82,9 +85,10 @@ def best_split_each(
     mount: Mount,
     limit_deg: float,
     worth_beating_s: Floats,
+    barring: Barring | None = None,
 ) -> SplitBest:
     """The best start of one move for each of P passes at the mount's own seat; as `best_splits`, (P,)."""
-    search = SplitSearch(FollowedPasses(tracks, steered, mount, limit_deg), CAREFUL)
+    search = SplitSearch(FollowedPasses(tracks, steered, mount, limit_deg, barring), CAREFUL)
     zetas = {posture: np.full(len(tracks), zeta_deg(mount, posture)) for posture in POSTURES}
     best = search.best(np.arange(len(tracks)), zetas, worth_beating_s)
     aos_s = np.array([track.utc_s[0] for track in tracks])

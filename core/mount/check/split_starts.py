@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from core.base.angles import Floats, Indices
+from core.base.angles import Flags, Floats, Indices
 from core.mount.check.followed import Ragged, chunks_of, ragged
-from core.mount.check.split_moves import Arrivals, Columns, Moves, arrivals, kept_in_move
+from core.mount.check.split_moves import Arrivals, Columns, Moves, arrivals, kept_in_move, moves_strike
 from core.mount.check.split_passes import SearchedPasses
 
 #: Candidates closed in on finely.
@@ -27,6 +27,8 @@ _STEEP = 3.0
 _FINEST_S = 0.25
 #: Starts tried about one, in shares of the width; the last round tries the start itself again.
 _AROUND = np.linspace(-1.0, 1.0, 9)
+#: So many starts of each seat are asked first whether they strike.
+_ASKED_FIRST = 12
 #: A split gains at least this on staying in one of its ways, else it is none.
 _LEAST_GAIN_S = 0.1
 
@@ -65,7 +67,13 @@ class StartSearch:
         self._all, self._passes, self._effort = search, search.passes, search.effort
         self._ways, self._seat, self._worth_s = ways, ways.seat, worth_s
         self._pass_of_seat, self._of_pass = of_pass, of_pass[ways.seat]
-        self._kept = self._passes.kept_along(self._of_pass, ways.posture_row, ways.offset_deg)
+        asked = self._of_pass, ways.posture_row, ways.offset_deg
+        self._kept = self._passes.kept_along(*asked)
+        self._struck = None if self._passes.barring is None else self._passes.struck_along(*asked)
+        #: What staying in each way would keep: nothing where it strikes.
+        self._staying_s = self._kept.total_s
+        if self._struck is not None:
+            self._staying_s = np.where(self._struck.any, 0.0, self._kept.total_s)
 
     def best(self) -> Starts:
         """The best start of each seat, where it keeps more than is to be beaten and than staying in a way."""
@@ -74,8 +82,8 @@ class StartSearch:
         if not likely.first.size:
             return likely
         found = self._closed_in(likely)
-        total = self._kept.total_s
-        stays = np.maximum(total[found.first], total[found.second]) + _LEVEL_S
+        staying_s = self._staying_s
+        stays = np.maximum(staying_s[found.first], staying_s[found.second]) + _LEVEL_S
         beaten = np.maximum(stays, self._worth_s[self._seat[found.first]])
         return self._highest(found.some(np.flatnonzero(found.kept_s > beaten)), 1)
 
@@ -89,7 +97,8 @@ class StartSearch:
         total, later, moving_s = self._kept.total_s, *self._all.longest_move
         number = np.bincount(self._seat, minlength=self._worth_s.size)
         first, second = ragged((np.cumsum(number) - number)[self._seat], number[self._seat])
-        beaten = np.maximum(np.maximum(total[first], total[second]), self._worth_s[self._seat[first]])
+        staying_s = np.maximum(self._staying_s[first], self._staying_s[second])
+        beaten = np.maximum(staying_s, self._worth_s[self._seat[first]])
         beaten = beaten + _LEAST_GAIN_S
         longest_s = np.maximum.reduceat(moving_s, self._passes.first)[self._of_pass[first]]
         good = np.flatnonzero((total[first] + total[second] + longest_s > beaten) & (first != second))
@@ -120,9 +129,17 @@ class StartSearch:
         grid_s, grid_first, grid_count = self._all.grid
         of_pass = self._of_pass[pairs.first]
         pair, start = ragged(grid_first[of_pass], grid_count[of_pass])
-        every = replace(pairs.some(pair), start_s=grid_s[start])
+        start_s = grid_s[start]
+        if self._struck is not None:
+            pair, start_s = self._with_last_free(pairs, pair, start_s)
+        every = replace(pairs.some(pair), start_s=start_s)
         there = arrivals(self._passes, self._moves(every), exactly=False)
         sure, between = self._outside_the_move(every, there)
+        if self._struck is not None:
+            most = sure + between + self._all.spacing_s[of_pass][pair]
+            good = self._free_of(every, there, sure, most)
+            every, there, pair = every.some(good), there.some(good), pair[good]
+            sure, between = sure[good], between[good]
         seat = self._seat[every.first]
         surest = self._best_of_seats(every.first, sure)
         most = sure + between
@@ -143,6 +160,38 @@ class StartSearch:
         rest = could[~few]
         rest = rest[spare[rest] > surest[seat[rest]]]
         return tried.and_more(simulated(rest)).some(np.argsort(np.concatenate([could[few], rest])))
+
+    def _free_of(self, every: Starts, there: Arrivals, sure: Floats, most: Floats) -> Indices:
+        """The starts (of R) that are free and could be best, rising; ``sure`` and ``most`` (R,) they keep.
+
+        To ask a move is dear, so those that keep most for sure are asked first: what they keep rules most of
+        the others out.
+        """
+        seat = self._seat[every.first]
+        good = np.flatnonzero(most > every.kept_s)
+        order = good[np.lexsort((-sure[good], seat[good]))]
+        new = np.append(True, np.diff(seat[order]) != 0)[: order.size]
+        place = np.arange(order.size)
+        early = place - np.maximum.accumulate(np.where(new, place, 0)) < _ASKED_FIRST
+        found = order[early]
+        found = found[self._free(every.some(found), there.some(found))]
+        surest = self._best_of_seats(every.first[found], sure[found])
+        rest = order[~early]
+        rest = rest[most[rest] > surest[seat[rest]]]
+        rest = rest[self._free(every.some(rest), there.some(rest))]
+        return np.sort(np.concatenate([found, rest]))
+
+    def _with_last_free(self, pairs: Starts, pair: Indices, start_s: Floats) -> tuple[Indices, Floats]:
+        """The coarse starts of pairs, and the last moment before the first way would strike.
+
+        If any start of such a pair is free of strikes before and after its move, that one is.
+        """
+        assert self._struck is not None
+        last_s = self._struck.free_until_s[pairs.first]
+        more = np.flatnonzero(np.isfinite(last_s))
+        pair, start_s = np.concatenate([pair, more]), np.concatenate([start_s, last_s[more]])
+        order = np.lexsort((start_s, pair))
+        return pair[order], start_s[order]
 
     def _closed_in(self, likely: Starts) -> Starts:
         """The best few of each seat, started at the best moment near by.
@@ -193,7 +242,22 @@ class StartSearch:
         some = replace(best.some(row), start_s=start_s)
         there = arrivals(self._passes, self._moves(some), exactly)
         sure, _between = self._outside_the_move(some, there)
-        return replace(some, kept_s=sure + kept_in_move(self._passes, self._moves(some), there, samples))
+        kept_s = sure + kept_in_move(self._passes, self._moves(some), there, samples)
+        if self._struck is not None:
+            kept_s = np.where(self._free(some, there), kept_s, -np.inf)
+        return replace(some, kept_s=kept_s)
+
+    def _free(self, starts: Starts, there: Arrivals) -> Flags:
+        """(R,) neither what is followed before the move, nor the move, nor what is followed after strikes."""
+        assert self._struck is not None
+        before = starts.start_s <= self._struck.free_until_s[starts.first]
+        # Each axis is on the second way from when it has got there.
+        after = there.there_s >= self._struck.free_from_s[starts.second]
+        free = before & after
+        which = np.flatnonzero(free)
+        moves = self._moves(starts.some(which))
+        free[which] = ~moves_strike(self._passes, moves, there.some(which))
+        return free
 
     def _moves(self, starts: Starts) -> Moves:
         first, second, ways = starts.first, starts.second, self._ways

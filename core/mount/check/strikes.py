@@ -18,9 +18,10 @@ from core.mount.clearance.gaps import Gaps
 from core.mount.clearance.keep_out import STEP_DEG, KeepOut
 from core.mount.clearance.lengths import Clearance
 from core.mount.drive.aim import off_boresight_deg, on_fraction
+from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
-from core.mount.model.chain import axis_elevation_deg, fixed_offset_deg
-from core.mount.model.results import Pointing
+from core.mount.model.chain import axis_elevation_deg, fixed_offset_deg, posture_shift_deg
+from core.mount.model.results import Pointing, Strike
 from core.mount.model.station import Mount, Posture, Station
 
 
@@ -40,9 +41,25 @@ class Barring:
         """(..., N - 1) the steps of paths (..., N) that strike."""
         return self.keep_out.steps(m_deg + self.boom_at_stop_deg, e_deg)
 
+    def along(self, m_deg: Floats, e_deg: Floats, joined: Flags) -> Flags:
+        """(N - 1,) the same of paths that follow one another; ``joined`` as in `KeepOut.steps`."""
+        return self.keep_out.steps(m_deg + self.boom_at_stop_deg, e_deg, joined)
+
     def strikes(self, pointing: Pointing) -> bool:
         """Some of it does."""
         return bool(self.steps(pointing.m_deg, pointing.e_deg).any())
+
+    def struck_arcs(self, steered: Steered, posture: Posture, mount: Mount) -> tuple[Floats, Floats]:
+        """The arcs of zeta, from where over how much (K,), at which a pass with no stop in its way strikes.
+
+        The boom's bearing from the keyway is azimuth less zeta, and what the hole adds to it: another hole
+        has other arcs of zeta, and the same arcs of keyway bearings.
+        """
+        here = steered.in_posture(posture)
+        boom = here.azimuth_deg + posture_shift_deg(posture) + self.boom_at_stop_deg
+        told = axis_elevation_deg(here.elevation_deg, posture)
+        e_deg = np.clip(told, mount.elevation.minimum_deg, mount.elevation.maximum_deg)
+        return self.keep_out.struck_turns(boom, e_deg)
 
 
 def barring_of(station: Station, mount: Mount | None = None) -> Barring | None:
@@ -55,32 +72,6 @@ def barring_of(station: Station, mount: Mount | None = None) -> Barring | None:
     if station.clearance is None or not station.clearance.keep_out.any:
         return None
     return Barring(station.clearance.keep_out, fixed_offset_deg(mount or station.mount))
-
-
-@dataclass(frozen=True)
-class Strike:
-    """Where a way comes nearest to what it would strike.
-
-    Attributes:
-        posture, turn: the way that is refused.
-        utc_s: when it is nearest; where it touches, the first moment.
-        boom_from_keyway_deg: bearing of the boom from the keyway then, 0 to 360.
-        m_deg, e_deg: the axes then.
-        turning, standing: what comes too near to what.
-        gap_mm, wanted_mm: the gap there and the least one stated; where the gap is the greater it is too near
-            to tell, by the steps in which it is reckoned.
-    """
-
-    posture: Posture
-    turn: int
-    utc_s: float
-    boom_from_keyway_deg: float
-    m_deg: float
-    e_deg: float
-    turning: str
-    standing: str
-    gap_mm: float
-    wanted_mm: float
 
 
 def strike_of(

@@ -8,10 +8,14 @@ whether a split is, on those samples alone that tell the pass and how it is foll
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
+from core.mount.check.parts import staying
 from core.mount.check.split_passes import CAREFUL, QUICK, Effort
 from core.mount.check.split_search import best_splits
+from core.mount.check.strikes import barring_of
 from core.mount.check.verdict import NEAR_ENOUGH_S, decide
 from core.mount.check.ways import (
     holding_turns,
@@ -25,7 +29,7 @@ from core.mount.drive.aim import seconds_off
 from core.mount.drive.motion import Steered, steer
 from core.mount.drive.tracks import MountTrack, picked_out, telling_samples
 from core.mount.model.chain import zeta_deg
-from core.mount.model.results import VERDICTS, Verdict
+from core.mount.model.results import VERDICTS, Pointing, Verdict
 from core.mount.model.station import POSTURES, Mount, Posture, Station
 
 #: Less than a study looks with: most splits are found at the first glance.
@@ -71,28 +75,39 @@ class Trial:
         thin_track, thin_steered = self._thin(steered)
         zetas = {posture: np.array([zeta_deg(mount, posture)]) for posture in POSTURES}
         beat_s = np.array([staying_s - NEAR_ENOUGH_S])
-        split = best_splits(thin_track, thin_steered, mount, zetas, limit, beat_s, effort)
+        barring = barring_of(self._station, mount)
+        split = best_splits(thin_track, thin_steered, mount, zetas, limit, beat_s, effort, barring)
         losses[Verdict.SPLIT.code] = float(split.seconds_lost[0])
         return VERDICTS[int(decide(losses, track.seconds_in_all)[0])] in POSTURES
 
     def _least_held_s(self, mount: Mount, steered: Steered, posture: Posture) -> float:
         reach = reach_of(self._track, posture, mount.elevation, self._station.beam_limit_deg)
         turns = holding_turns(reach, zeta_deg(mount, posture), mount)
-        return min((self._lost_s(mount, steered, posture, k) for k, _clear in turns), default=np.inf)
+        return min((self._held_s(mount, steered, posture, k) for k, _clear in turns), default=np.inf)
 
     def _least_part_s(self, mount: Mount, steered: Steered) -> float:
         return min(
             (
-                self._lost_s(mount, steered, posture, k)
+                self._part_s(mount, steered, posture, k)
                 for posture in possible_postures(mount)
                 for k in turns_in_travel(self._track, mount, np.array([zeta_deg(mount, posture)]), posture)
             ),
             default=np.inf,
         )
 
-    def _lost_s(self, mount: Mount, steered: Steered, posture: Posture, k: int) -> float:
-        off = pointing_of_way(self._track, steered, mount, posture, offset_deg(mount, posture, k)).off_deg
-        return float(seconds_off(self._track, off, self._station.beam_limit_deg))
+    def _held_s(self, mount: Mount, steered: Steered, posture: Posture, k: int) -> float:
+        """Seconds lost in a way that holds, unless it strikes."""
+        pointing = pointing_of_way(self._track, steered, mount, posture, offset_deg(mount, posture, k))
+        barring = barring_of(self._station, mount)
+        return np.inf if barring is not None and barring.strikes(pointing) else self._lost_s(pointing)
+
+    def _part_s(self, mount: Mount, steered: Steered, posture: Posture, k: int) -> float:
+        """Seconds lost by staying in a way, held off what it would strike."""
+        pointing = staying(self._track, steered, replace(self._station, mount=mount), (posture, k))
+        return np.inf if pointing is None else self._lost_s(pointing)
+
+    def _lost_s(self, pointing: Pointing) -> float:
+        return float(seconds_off(self._track, pointing.off_deg, self._station.beam_limit_deg))
 
     def _steered_on(self, mount: Mount) -> Steered:
         """Wherever it is seated and its axes end, a mount of the same rates and drive follows alike."""

@@ -20,12 +20,12 @@ from core.base.angles import Floats, Indices
 from core.base.errors import Cancelled
 from core.base.units import Progress, no_progress
 from core.mount.check.crossing import crossing_of
-from core.mount.check.parts import part_details
+from core.mount.check.parts import part_details, staying
 from core.mount.check.split_details import split_details
 from core.mount.check.split_search import SplitBest, best_split_each
+from core.mount.check.strikes import barring_of
 from core.mount.check.ways import (
     Reach,
-    offset_deg,
     offset_in_turn,
     pointed_ways,
     pointing_of_way,
@@ -198,6 +198,7 @@ def _compared_checks(hard: list[_Followed], station: Station) -> list[PassCheck]
         station.mount,
         station.beam_limit_deg,
         np.minimum(held_s.min(axis=1), part_s) - NEAR_ENOUGH_S,
+        barring_of(station),
     )
     return [
         _compared(here, station, held_s[k], splits.some(slice(k, k + 1)), parts[k])
@@ -219,6 +220,14 @@ def _compared(
     losses_s = np.array([*held_lost_s, float(best_split.seconds_lost[0]), part_lost_s])
     code, lost_s = decide(losses_s, track.seconds_in_all)
     verdict = VERDICTS[int(code)]
+    barring = barring_of(station)
+    if verdict is Verdict.SPLIT and barring is not None:
+        # The search samples a move more thinly than it is worked: what strikes after all is no split.
+        _split, moving = split_details(track, steered, mount, best_split, limit)
+        if barring.strikes(moving):
+            losses_s[Verdict.SPLIT.code] = np.inf
+            code, lost_s = decide(losses_s, track.seconds_in_all)
+            verdict = VERDICTS[int(code)]
     if verdict in POSTURES:
         best = next(way for way in _by_preference(ways) if way.posture == verdict)
         return here.held(best)
@@ -230,7 +239,7 @@ def _compared(
         split, pointing = split_details(track, steered, mount, best_split, limit)
         used = used if split.from_posture != split.to_posture else (split.from_posture,)
     elif verdict is Verdict.PART:
-        part, pointing = part_details(track, steered, mount, part_way, limit)
+        part, pointing = part_details(track, steered, station, part_way)
         used = (part.posture,)
     return PassCheck(
         pass_=here.pass_,
@@ -253,7 +262,9 @@ def _least_part(here: _Followed, station: Station) -> tuple[float, tuple[Posture
     least: tuple[float, tuple[Posture, int]] = math.inf, (UPRIGHT, 0)
     for posture in possible_postures(mount):
         for k in turns_in_travel(track, mount, np.array([zeta_deg(mount, posture)]), posture):
-            pointing = pointing_of_way(track, here.steered, mount, posture, offset_deg(mount, posture, k))
+            pointing = staying(track, here.steered, station, (posture, k))
+            if pointing is None:
+                continue
             lost_s = float(seconds_off(track, pointing.off_deg, station.beam_limit_deg))
             least = min(least, (lost_s, (posture, k)), key=lambda one: one[0])
     return least

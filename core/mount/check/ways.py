@@ -15,13 +15,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from core.base.angles import Floats, Indices
 from core.base.units import INSIDE_DEG
 from core.mount.check.ends import rest_of
+from core.mount.check.strikes import barring_of, strike_of
 from core.mount.drive.aim import aim, seconds_off
 from core.mount.drive.motion import Steered, steer
 from core.mount.drive.tracks import MountTrack
@@ -32,7 +33,7 @@ from core.mount.model.chain import (
     posture_shift_deg,
     zeta_deg,
 )
-from core.mount.model.results import Pointing, Way
+from core.mount.model.results import Pointing, Strike, Way
 from core.mount.model.station import POSTURES, UPRIGHT, ElevationAxis, Mount, Posture, Station
 
 
@@ -192,6 +193,8 @@ def pointed_ways(
 ) -> tuple[tuple[Way, Pointing], ...]:
     """Every way in which the pass holds, with where the axes then are; upright first, then by turn.
 
+    A way that would strike something is none (`struck_ways`).
+
     Args:
         track, station: the pass, and what it is worked with.
         steered, reaches: `steer` of the pass, and `reach_of` it in each posture, where they are at hand.
@@ -206,7 +209,26 @@ def pointed_ways(
             _way(track, steered, station, reach, k, clear)
             for k, clear in holding_turns(reach, zeta_deg(mount, posture), mount)
         ]
+    barring = barring_of(station)
+    if barring is not None:
+        ways = [one for one in ways if not barring.strikes(one[1])]
     return tuple(ways)
+
+
+def struck_ways(
+    track: MountTrack, station: Station, steered: Steered | None = None
+) -> tuple[tuple[Way, Strike], ...]:
+    """The ways in which the pass would hold, but for what they strike; upright first, then by turn."""
+    barring, lengths = barring_of(station), station.clearance
+    if barring is None or lengths is None:
+        return ()
+    free = replace(station, clearance=None)
+    found = []
+    for way, pointing in pointed_ways(track, free, steered):
+        strike = strike_of(pointing, barring, lengths, (way.posture, way.turn))
+        if strike is not None:
+            found.append((way, strike))
+    return tuple(found)
 
 
 def possible_postures(mount: Mount) -> tuple[Posture, ...]:

@@ -14,10 +14,13 @@ the path bends between its samples, is added to every cell's edge.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices
+from core.base.ragged import places_in, ranges
+from core.base.units import INSIDE_DEG
 from core.mount.clearance.gaps import Gaps
 from core.mount.clearance.lengths import Clearance
 
@@ -28,6 +31,8 @@ _COARSEST_DEG, _DIVIDED_BY = 10.0, (2, 5, 2, 2)
 STEP_DEG = 0.25
 #: A path that is taken as straight between samples bends by no more than this.
 BEND_DEG = 0.1
+#: Cells of a block, on a side; of points of a path, so many are asked together at first.
+_BLOCK = 8
 #: The elevation axis' whole range.
 E_LOW_DEG, E_HIGH_DEG = -90.0, 180.0
 
@@ -46,29 +51,126 @@ class KeepOut:
 
     def holds(self, boom_deg: Floats, e_deg: Floats) -> Flags:
         """(...) the places of the axes that are to be kept out of."""
-        rows, columns = self.struck.shape
-        row = np.floor((np.asarray(e_deg) - E_LOW_DEG) / CELL_DEG).astype(np.intp)
-        column = np.floor(np.asarray(boom_deg) / CELL_DEG).astype(np.intp) % columns
-        return np.asarray(self.struck[np.clip(row, 0, rows - 1), column])
+        column = np.floor(np.asarray(boom_deg) / CELL_DEG).astype(np.intp) % self.struck.shape[1]
+        return np.asarray(self.struck[self._row(np.asarray(e_deg)), column])
 
-    def steps(self, boom_deg: Floats, e_deg: Floats) -> Flags:
+    def steps(self, boom_deg: Floats, e_deg: Floats, joined: Flags | None = None) -> Flags:
         """(..., N - 1) the steps of paths (..., N) on which something may come too near.
 
-        The bearing is continuous along the path; it may be of any turn.
+        The bearing is continuous along the path; it may be of any turn. Where paths follow one another in one
+        column, ``joined`` (N - 1,) tells the steps of a path from those to the next one, which never strike.
         """
         boom_deg, e_deg = np.broadcast_arrays(boom_deg, e_deg)
         shape = (*boom_deg.shape[:-1], max(boom_deg.shape[-1] - 1, 0))
         if not self.any or 0 in shape:
             return np.zeros(shape, dtype=bool)
         turned, tipped = (np.diff(along, axis=-1).ravel() for along in (boom_deg, e_deg))
-        begin = [along[..., :-1].ravel() for along in (boom_deg, e_deg)]
-        longest = np.maximum(np.abs(turned), np.abs(tipped))
-        number = np.maximum(np.ceil(longest / STEP_DEG - 1e-9), 1.0).astype(np.intp)
-        step = np.repeat(np.arange(number.size), number)
-        nth = np.arange(step.size) - np.repeat(np.cumsum(number) - number, number)
-        share = (nth + 0.5) / number[step]
-        hit = self.holds(begin[0][step] + share * turned[step], begin[1][step] + share * tipped[step])
-        return np.asarray(np.logical_or.reduceat(hit, np.cumsum(number) - number).reshape(shape))
+        if joined is not None:
+            turned, tipped = np.where(joined, turned, 0.0), np.where(joined, tipped, 0.0)
+        begins = boom_deg[..., :-1].ravel(), e_deg[..., :-1].ravel()
+        struck = self._struck_steps(*begins, turned, tipped)
+        return np.asarray((struck if joined is None else struck & joined).reshape(shape))
+
+    def _struck_steps(self, boom_deg: Floats, e_deg: Floats, turned_deg: Floats, tipped_deg: Floats) -> Flags:
+        """(S,) the steps that strike: eight points at once where blocks tell that none of them does."""
+        number = _points_of(turned_deg, tipped_deg)
+        eights = -(-number // _BLOCK)
+        step = np.repeat(np.arange(number.size), eights)
+        first = _BLOCK * places_in(eights)
+        beyond = np.minimum(first + _BLOCK, number[step])
+        share = (first + beyond - 1) / (2.0 * (number[step] - 1))
+        boom, e = boom_deg[step] + share * turned_deg[step], e_deg[step] + share * tipped_deg[step]
+        near = np.flatnonzero(
+            self._blocks[
+                self._row(e) // _BLOCK,
+                np.floor(boom / CELL_DEG).astype(np.intp) % self.struck.shape[1] // _BLOCK,
+            ]
+        )
+        which, nth = ranges(first[near], beyond[near])
+        step = step[near][which]
+        share = nth / (number[step] - 1)
+        hit = self.holds(boom_deg[step] + share * turned_deg[step], e_deg[step] + share * tipped_deg[step])
+        found = np.zeros(number.size, dtype=bool)
+        found[step[hit]] = True
+        return found
+
+    @cached_property
+    def _blocks(self) -> Flags:
+        """Blocks of eight by eight cells: whether some cell of it, or of a block beside it, is struck."""
+        rows, columns = (side // _BLOCK for side in self.struck.shape)
+        own = self.struck.reshape(rows, _BLOCK, columns, _BLOCK).any(axis=(1, 3))
+        wide = own | np.roll(own, 1, axis=1) | np.roll(own, -1, axis=1)
+        above = np.pad(wide, ((1, 1), (0, 0)))
+        return np.asarray(wide | above[:-2] | above[2:])
+
+    def struck_turns(self, boom_deg: Floats, e_deg: Floats) -> tuple[Floats, Floats]:
+        """By which turns back a path (N,) strikes: with the boom at ``boom_deg`` less the turn.
+
+        Returns:
+            (K,) where each arc of turns starts, 0 to 360 and rising, and (K,) its width: asked of the same
+            points as `steps`, so that a turn lies in no arc where, and only where, no step strikes.
+        """
+        if not self.any or boom_deg.size < 2:
+            return np.zeros(0), np.zeros(0)
+        boom, e, _first = _points(boom_deg[:-1], e_deg[:-1], np.diff(boom_deg), np.diff(e_deg))
+        offsets, begin, beyond = self._runs
+        row = self._row(e)
+        point, run = ranges(offsets[row], offsets[row + 1])
+        start = np.asarray(np.mod(boom[point] - beyond[run] * CELL_DEG, 360.0), dtype=np.float64)
+        return _joined(start, np.asarray((beyond - begin)[run] * CELL_DEG, dtype=np.float64))
+
+    def _row(self, e_deg: Floats) -> Indices:
+        row = np.floor((e_deg - E_LOW_DEG) / CELL_DEG).astype(np.intp)
+        return np.clip(row, 0, self.struck.shape[0] - 1)
+
+    @cached_property
+    def _runs(self) -> tuple[Indices, Indices, Indices]:
+        """(E + 1,) where the runs of struck cells of each row begin; their first columns, those beyond."""
+        edges = np.diff(np.pad(self.struck.astype(np.int8), ((0, 0), (1, 1))), axis=1)
+        row, begin = np.nonzero(edges > 0)
+        _row, beyond = np.nonzero(edges < 0)
+        return np.searchsorted(row, np.arange(self.struck.shape[0] + 1)), begin, beyond
+
+
+def _points_of(turned_deg: Floats, tipped_deg: Floats) -> Indices:
+    """(S,) how many points a step is asked at, its ends among them."""
+    longest = np.maximum(np.abs(turned_deg), np.abs(tipped_deg))
+    return np.maximum(np.ceil(longest / STEP_DEG - 1e-9), 1.0).astype(np.intp) + 1
+
+
+def _points(
+    boom_deg: Floats, e_deg: Floats, turned_deg: Floats, tipped_deg: Floats
+) -> tuple[Floats, Floats, Indices]:
+    """Bearings and elevations at points along steps (S,), and (S,) the first point of each.
+
+    Every point of a step lies within half of `STEP_DEG` of one of them on both axes. The ends are among them,
+    so that what is held still at the end of a free step is free.
+    """
+    number = _points_of(turned_deg, tipped_deg)
+    first = np.cumsum(number) - number
+    step = np.repeat(np.arange(number.size), number)
+    share = (np.arange(step.size) - first[step]) / (number[step] - 1)
+    return boom_deg[step] + share * turned_deg[step], e_deg[step] + share * tipped_deg[step], first
+
+
+def _joined(start_deg: Floats, width_deg: Floats) -> tuple[Floats, Floats]:
+    """Arcs (K,), starts from 0 to 360, as few that neither touch nor overlap; 360 wide is the circle."""
+    if not start_deg.size:
+        return start_deg, width_deg
+    end_deg = start_deg + np.minimum(width_deg, 360.0)
+    over = end_deg > 360.0
+    start = np.concatenate([start_deg, np.zeros(int(over.sum()))])
+    end = np.concatenate([np.minimum(end_deg, 360.0), end_deg[over] - 360.0])
+    order = np.argsort(start, kind="stable")
+    start, reach = start[order], np.maximum.accumulate(end[order])
+    first = np.flatnonzero(np.append(True, start[1:] > reach[:-1] + INSIDE_DEG))
+    start, end = start[first], reach[np.append(first[1:] - 1, reach.size - 1)]
+    if start[0] <= INSIDE_DEG and end[-1] >= 360.0 - INSIDE_DEG:
+        if start.size == 1:
+            return np.zeros(1), np.full(1, 360.0)
+        end = np.append(end[1:-1], end[0] + 360.0)
+        start = start[1:]
+    return start, end - start
 
 
 def keep_out_of(lengths: Clearance) -> KeepOut:

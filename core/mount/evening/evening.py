@@ -7,11 +7,13 @@ would have cost takes as long again as the choice and is told beside it (`explai
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from core.base.times import clock
 from core.base.units import Progress, no_progress
+from core.mount.evening.cautions import cautions_of
 from core.mount.evening.order.contacts import contact_of, rests_of, with_moves
 from core.mount.evening.order.explain import Explainer, why_left_out, why_worked_so
 from core.mount.evening.order.forced import ForcedChoices
@@ -56,13 +58,16 @@ def order_evening(
         for w in question.wanted
         if w.way and not any((way.posture, way.turn) == w.way for way in checks[w.index].ways)
     )
-    return EveningOrder(
+    order = EveningOrder(
         tuple(contacts),
         tuple((checks[i], _why_not(question, spans, own.get(i, ()), i)) for i in _left_out(question, spans)),
         unmatched + unheld,
         rests=rests_of(contacts, choice.problem.mover, question.rules),
         worth=worth_of(choice.problem, choice.solution.contacts),
     )
+    if station.clearance is None:
+        return order
+    return replace(order, cautions=cautions_of(order, station, question.mount_start))
 
 
 def explain_evening(question: EveningQuestion, progress: Progress = no_progress) -> EveningReasons:

@@ -30,6 +30,19 @@ class Move:
 
 
 @dataclass(frozen=True)
+class Caution:
+    """A move between contacts that would strike something.
+
+    Attributes:
+        contact: place in the order of the contact that it leads to; -1 to stow.
+        text: what, where, and in which order it would not; whole sentences.
+    """
+
+    contact: int
+    text: str
+
+
+@dataclass(frozen=True)
 class Halt:
     """Standing at the idle place between two contacts, or stowed after the last.
 
@@ -124,6 +137,7 @@ class EveningOrder:
         motion: "full": as measured, acceleration, deadbands and the rest counted where they are told.
         rests: where the mount stands idle, and where it is stowed.
         worth: what the choice is worth.
+        cautions: moves that would strike something.
     """
 
     contacts: tuple[Contact, ...]
@@ -132,6 +146,7 @@ class EveningOrder:
     motion: str = "full"
     rests: tuple[Halt, ...] = ()
     worth: EveningWorth = field(default_factory=EveningWorth)
+    cautions: tuple[Caution, ...] = ()
 
 
 def contact_at(order: EveningOrder, utc_s: float) -> tuple[Contact | None, Contact | None]:

@@ -17,11 +17,12 @@ from dataclasses import dataclass
 
 from core.base.angles import wrap_360
 from core.base.units import INSIDE_DEG
+from core.mount.clearance.lengths import Clearance
 from core.mount.model.chain import guarded_travel_deg, hole_in_use, stop_bearings_deg, usable_overlap_deg
 from core.mount.model.station import Mount
 
 #: The picture's three legs, clockwise from the keyway: one opposite it. An illustration, not a measure.
-LEGS_FROM_KEYWAY_DEG = (60.0, 180.0, 300.0)
+LEGS_FROM_KEYWAY_DEG: tuple[float, ...] = (60.0, 180.0, 300.0)
 
 
 @dataclass(frozen=True)
@@ -60,6 +61,8 @@ class FromAbove:
         guards: clockwise of the counter-clockwise stop, and counter-clockwise of the clockwise one.
         overlap: bearings inside the guards that two mechanical azimuths point to; None without.
         unreachable: bearings that none points to, guards included; None without.
+        guys_deg: the guys, which turn with the keyway too; none without lengths for clearance.
+        strikes: where the boom points at elevation 0 as something strikes, at that or another elevation.
     """
 
     keyway_deg: float
@@ -72,10 +75,23 @@ class FromAbove:
     guards: tuple[Sector, Sector]
     overlap: Sector | None
     unreachable: Sector | None
+    guys_deg: tuple[float, ...] = ()
+    strikes: tuple[Sector, ...] = ()
 
 
-def station_from_above(mount: Mount) -> FromAbove:
-    """The bearings of everything on a mount as it stands tonight."""
+def station_from_above(
+    mount: Mount, clearance: Clearance | None = None, struck: tuple[tuple[float, float], ...] = ()
+) -> FromAbove:
+    """The bearings of everything on a mount as it stands tonight.
+
+    Args:
+        mount: the mount.
+        clearance: whose legs and guys; None: a plain tripod's legs, and no guys.
+        struck: arcs (start, width) of the boom's bearing from the keyway at which something strikes.
+    """
+    legs = LEGS_FROM_KEYWAY_DEG
+    if clearance is not None:
+        legs = tuple(leg.from_keyway_deg for leg in clearance.legs)
     keyway, used = mount.keyway_bearing_deg, hole_in_use(mount)
     datum = keyway + used.offset_deg
     zeta, clockwise_stop = stop_bearings_deg(mount)
@@ -88,11 +104,15 @@ def station_from_above(mount: Mount) -> FromAbove:
             HoleBearing(hole.name, wrap_360(datum + hole.drilled_deg), hole.name == used.name)
             for hole in mount.index_holes
         ),
-        legs_deg=tuple(wrap_360(keyway + leg) for leg in LEGS_FROM_KEYWAY_DEG),
+        legs_deg=tuple(wrap_360(keyway + leg) for leg in legs),
         counter_clockwise_stop_deg=zeta,
         clockwise_stop_deg=clockwise_stop,
         travel_deg=mount.azimuth.travel_deg,
         guards=(Sector(zeta, guard), Sector(wrap_360(zeta + usable_end), guard)),
         overlap=Sector(wrap_360(zeta + guard), min(overlap, 360.0)) if overlap > INSIDE_DEG else None,
         unreachable=Sector(wrap_360(zeta + usable_end), -overlap) if overlap < -INSIDE_DEG else None,
+        guys_deg=()
+        if clearance is None
+        else tuple(wrap_360(keyway + guy.from_keyway_deg) for guy in clearance.guys),
+        strikes=tuple(Sector(wrap_360(keyway + start), width) for start, width in struck),
     )

@@ -214,6 +214,32 @@ class Cure:
 
 
 @dataclass(frozen=True)
+class Strike:
+    """Where a way comes nearest to what it would strike.
+
+    Attributes:
+        posture, turn: the way that is refused.
+        utc_s: when it is nearest; where it touches, the first moment.
+        boom_from_keyway_deg: bearing of the boom from the keyway then, 0 to 360.
+        m_deg, e_deg: the axes then.
+        turning, standing: what comes too near to what.
+        gap_mm, wanted_mm: the gap there and the least one stated; where the gap is the greater it is too near
+            to tell, by the steps in which it is reckoned.
+    """
+
+    posture: Posture
+    turn: int
+    utc_s: float
+    boom_from_keyway_deg: float
+    m_deg: float
+    e_deg: float
+    turning: str
+    standing: str
+    gap_mm: float
+    wanted_mm: float
+
+
+@dataclass(frozen=True)
 class Crossing:
     """The moment a track meets a stop's guard or an elevation limit.
 
@@ -283,6 +309,7 @@ class Topic(Enum):
     """What a sentence of a reason tells."""
 
     CROSSING = "where a stop or limit is met"
+    STRIKE = "what a way would strike"
     WAY = "the way followed, from dial to dial"
     REST = "where it rests, or how far off the guards it keeps"
     RATE = "what the axes' motion costs"
@@ -304,12 +331,15 @@ class Sentence:
 class Reason:
     """Why a verdict is what it is: sentences in reading order, and the cure where the pass has no way.
 
+    ``strikes`` are all ways that are refused since they would strike something, told in sentences or not.
+
     The sentences stay apart until they are shown: a contact that works a pass in another way than the verdict
     replaces those on what is done, and finished text cannot be cut at full stops ("1.5 deg." has two).
     """
 
     sentences: tuple[Sentence, ...] = ()
     cure: Cure | None = None
+    strikes: tuple[Strike, ...] = ()
 
     @property
     def text(self) -> str:

@@ -7,10 +7,56 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices, wrap_360
+from core.base.ragged import ranges
 from core.base.units import INSIDE_DEG
 from core.mount.check.ways import Reach
 from core.mount.model.chain import guarded_travel_deg
 from core.mount.model.station import AzimuthAxis
+
+
+@dataclass(frozen=True, eq=False)
+class Struck:
+    """Arcs of zeta at which passes would strike something, (K,) each; an arc's ends strike too.
+
+    Attributes:
+        of_pass: which pass, rising.
+        start_deg, width_deg: from where clockwise over how much; 360 is the circle.
+    """
+
+    of_pass: Indices
+    start_deg: Floats
+    width_deg: Floats
+
+    def holds(self, zeta_deg: Floats, passes: int, tolerance_deg: float) -> Flags:
+        """(M, P): bearing m lies in an arc of pass p, its ends included."""
+        past = np.mod(zeta_deg[:, None] - self.start_deg[None, :] + tolerance_deg, 360.0)
+        inside = past <= self.width_deg + 2.0 * tolerance_deg
+        found = np.zeros((zeta_deg.size, passes), dtype=bool)
+        for arc, of_pass in enumerate(self.of_pass.tolist()):
+            found[:, of_pass] |= inside[:, arc]
+        return found
+
+    def holds_own(self, of_pass: Indices, zeta_deg: Floats) -> Flags:
+        """(Z,): each bearing lies in an arc of its own pass, its ends included."""
+        first, beyond = (np.searchsorted(self.of_pass, of_pass, side=side) for side in ("left", "right"))
+        row, arc = ranges(first, beyond)
+        past = np.mod(zeta_deg[row] - self.start_deg[arc] + INSIDE_DEG, 360.0)
+        found = np.zeros(zeta_deg.size, dtype=bool)
+        found[row[past <= self.width_deg[arc] + 2.0 * INSIDE_DEG]] = True
+        return found
+
+    def some(self, which: slice) -> Struck:
+        """Of some of the passes, numbered anew."""
+        first, beyond = np.searchsorted(self.of_pass, [which.start, which.stop])
+        own = slice(int(first), int(beyond))
+        return Struck(self.of_pass[own] - which.start, self.start_deg[own], self.width_deg[own])
+
+    def ends_deg(self, of_pass: int | None = None) -> Floats:
+        """Both ends of the arcs that have any, of one pass or of all."""
+        real = self.width_deg < 360.0
+        if of_pass is not None:
+            real = real & (self.of_pass == of_pass)
+        return np.concatenate([self.start_deg[real], self.start_deg[real] + self.width_deg[real]])
 
 
 @dataclass(frozen=True, eq=False)
@@ -20,10 +66,12 @@ class Arcs:
     Attributes:
         start_deg: (P,) any turn.
         width_deg: (P,) negative where there is none, 360 or more where every bearing will do.
+        struck: what is taken out of the arcs, as the passes would strike something there.
     """
 
     start_deg: Floats
     width_deg: Floats
+    struck: Struck | None = None
 
 
 def clear_arcs(reaches: tuple[Reach, ...], azimuth: AzimuthAxis) -> Arcs:
@@ -65,14 +113,18 @@ def _arcs(start: Floats, end: Floats, none: Flags) -> Arcs:
 def holds(arcs: Arcs, zeta_deg: Floats, tolerance_deg: float = INSIDE_DEG) -> Flags:
     """(M, P): bearing m lies in pass p's arc, its ends included."""
     past = np.mod(zeta_deg[:, None] - arcs.start_deg[None, :] + tolerance_deg, 360.0)
-    return np.asarray((arcs.width_deg >= 0.0) & (past <= arcs.width_deg + 2.0 * tolerance_deg))
+    inside = np.asarray((arcs.width_deg >= 0.0) & (past <= arcs.width_deg + 2.0 * tolerance_deg))
+    if arcs.struck is None:
+        return inside
+    return inside & ~arcs.struck.holds(zeta_deg, arcs.width_deg.size, tolerance_deg)
 
 
 def holds_own(arcs: Arcs, of_pass: Indices, zeta_deg: Floats) -> Flags:
     """(Z,): each bearing lies in the arc of its own pass, its ends included."""
     width = arcs.width_deg[of_pass]
     past = np.mod(zeta_deg - arcs.start_deg[of_pass] + INSIDE_DEG, 360.0)
-    return np.asarray((width >= 0.0) & (past <= width + 2.0 * INSIDE_DEG))
+    inside = np.asarray((width >= 0.0) & (past <= width + 2.0 * INSIDE_DEG))
+    return inside if arcs.struck is None else inside & ~arcs.struck.holds_own(of_pass, zeta_deg)
 
 
 def room_deg(arcs: Arcs, zeta_deg: Floats) -> Floats:
@@ -88,6 +140,8 @@ def ends_deg(*families: Arcs) -> Floats:
     for arcs in families:
         real = (arcs.width_deg >= 0.0) & (arcs.width_deg < 360.0)
         ends += [arcs.start_deg[real], arcs.start_deg[real] + arcs.width_deg[real]]
+        if arcs.struck is not None:
+            ends.append(arcs.struck.ends_deg())
     bearings = np.sort(wrap_360(np.concatenate(ends)))
     if bearings.size < 2:
         return bearings
@@ -97,7 +151,8 @@ def ends_deg(*families: Arcs) -> Floats:
 
 def arcs_of(arcs: Arcs, which: slice) -> Arcs:
     """The arcs of some of the passes."""
-    return Arcs(arcs.start_deg[which], arcs.width_deg[which])
+    struck = None if arcs.struck is None else arcs.struck.some(which)
+    return Arcs(arcs.start_deg[which], arcs.width_deg[which], struck)
 
 
 def no_wider(ends: Floats, widest_deg: float) -> Floats:

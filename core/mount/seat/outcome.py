@@ -90,9 +90,12 @@ class SeatOutcome:
         return tuple(sorted(marked, key=lambda here: (here.harmless, here.index)))
 
 
-def outcome_from_study(study: SeatStudy, zeta_deg: float) -> SeatOutcome:
-    """How the passes fare with boresight at ``zeta_deg`` on the counter-clockwise stop."""
-    seen = verdicts_at(study.table, zeta_deg)
+def outcome_from_study(study: SeatStudy, zeta_deg: float, hole: str | None = None) -> SeatOutcome:
+    """How the passes fare with boresight at ``zeta_deg`` on the counter-clockwise stop.
+
+    ``hole`` is the one in use there; left out, the one that was in use when it was studied.
+    """
+    seen = verdicts_at(study.table if hole is None else study.table_of(hole), zeta_deg)
     columns = zip(seen.verdict_code, seen.resting, seen.clear, seen.lost_s, strict=True)
     return SeatOutcome(
         tuple(
@@ -125,5 +128,5 @@ def outcome_from_checks(passes: tuple[Pass, ...], checks: Mapping[PassId, PassCh
 def not_clear_needlessly(study: SeatStudy, mount: Mount) -> int:
     """How many studied passes are not clear where the mount stands, if the best seat has fewer; else 0."""
     best = study.best.keyway_bearing_deg + fixed_offset_deg(mount, study.hole_of_best.hole)
-    here = int((~verdicts_at(study.table, zeta_deg(mount)).clear).sum())
-    return here if int((~verdicts_at(study.table, best).clear).sum()) < here else 0
+    here = int((~verdicts_at(study.table_of(mount.index_hole), zeta_deg(mount)).clear).sum())
+    return here if int((~verdicts_at(study.hole_of_best.table, best).clear).sum()) < here else 0

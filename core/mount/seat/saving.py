@@ -73,7 +73,7 @@ def saving(study: SeatStudy, mount: Mount, here: SeatOutcome, limits: tuple[Seat
         present_deg=mount.keyway_bearing_deg,
         hole_in_use=mount.index_hole,
         here=here,
-        there=here if at_best else outcome_from_study(study, best_deg + shift),
+        there=here if at_best else outcome_from_study(study, best_deg + shift, best.index_hole),
         at_best=at_best,
         all_forbidden=best.forbidden,
         forbidden_here=limits_at(mount.keyway_bearing_deg, limits),

@@ -12,7 +12,7 @@ Tonight's correction from sightings is left out: it is void anywhere but where i
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -51,6 +51,7 @@ class HoleStudy:
         curve: samples over the keyway's bearing.
         best: the best seat with this hole.
         best_rounded_deg: its bearing to a tenth where that is as good: what a compass card can be set to.
+        table: what every pass loses at every zeta; with lengths for clearance each hole has its own.
     """
 
     hole: IndexHole
@@ -59,6 +60,7 @@ class HoleStudy:
     curve: LossCurve
     best: BestSeat
     best_rounded_deg: float
+    table: SeatTable
 
 
 @dataclass(frozen=True, eq=False)
@@ -71,8 +73,8 @@ class SeatStudy:
         holes: one study each, in the mount's order.
         hole_in_use: the study of tonight's hole.
         best: best over all holes; the hole in use wins ties.
-        over_zeta: the curve before it is turned to any hole.
-        table: what every pass loses at every zeta.
+        over_zeta: the curve of the hole in use before it is turned to it.
+        table: what every pass loses at every zeta, through the hole in use.
         second_best: the best seat in another place, or None.
         second_checks: every studied pass there; empty where there is none.
         limits: the forbidden keyway bearings that both keep to.
@@ -94,6 +96,10 @@ class SeatStudy:
         """The study of the hole that the best seat uses."""
         return next(study for study in self.holes if study.hole.name == self.best.index_hole)
 
+    def table_of(self, hole: str) -> SeatTable:
+        """What every pass loses at every zeta through that hole; of one unknown, through the one in use."""
+        return next((study.table for study in self.holes if study.hole.name == hole), self.table)
+
 
 def study_seat(
     passes: tuple[Pass, ...],
@@ -103,6 +109,7 @@ def study_seat(
     limits: tuple[SeatLimit, ...] = (),
     table: SeatTable | None = None,
     steered: tuple[Steered, ...] | None = None,
+    tables: Mapping[str, SeatTable] | None = None,
 ) -> SeatStudy:
     """The study of the seat, without tonight's correction: that is void anywhere but where it was fitted.
 
@@ -113,6 +120,7 @@ def study_seat(
         limits: forbidden keyway bearings; the study covers them, best and second best avoid them.
         table: `seat_table` of the passes that are studied (`studied_of`), where it is at hand.
         steered: `steer_all` of the tracks of those, where it is at hand.
+        tables: by hole, where each has its own (`seat_table` with that hole in use).
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -121,15 +129,22 @@ def study_seat(
     studied = tuple(passes[index] for index in rises)
     kept = tuple(tracks[index] for index in rises)
     steered = steer_all(kept, mount, station.steering, progress) if steered is None else steered
+    if tables is None and station.clearance is not None:
+        tables = {
+            hole.name: seat_table(
+                kept, replace(station, mount=seated(mount, 0.0, hole.name)), progress, steered
+            )
+            for hole in mount.index_holes
+        }
     if table is None:
-        table = seat_table(kept, station, progress, steered)
+        table = tables[mount.index_hole] if tables else seat_table(kept, station, progress, steered)
     over_zeta = sampled(table, limit_arcs(limits, mount))
-    known_at: dict[float, float] = {}
+    known_at: dict[tuple[float, str], float] = {}
 
     def known(bearing_deg: float, hole: str) -> float:
         there = replace(station, mount=seated(mount, bearing_deg, hole))
         # One hole's best is mostly another's too, at the same zeta.
-        zeta = round(zeta_deg(there.mount), 9)
+        zeta = round(zeta_deg(there.mount), 9), hole if tables else ""
         if zeta not in known_at:
             each = tuple(zip(studied, kept, steered, table.reaches, strict=True))
             held = (
@@ -139,7 +154,14 @@ def study_seat(
             known_at[zeta] = know_to_deg(tuple(check for check in held if check), station.beam_limit_deg)
         return known_at[zeta]
 
-    holes = tuple(_hole_study(hole, over_zeta, table, mount, limits, known) for hole in mount.index_holes)
+    found = []
+    for hole in mount.index_holes:
+        own, over = table, over_zeta
+        if tables and hole.name != mount.index_hole:
+            own = tables[hole.name]
+            over = sampled(own, limit_arcs(limits, mount))
+        found.append(_hole_study(hole, over, own, mount, limits, known))
+    holes = tuple(found)
     in_use = next(study for study in holes if study.hole.name == mount.index_hole)
     best = best_of_all(tuple(study.best for study in holes), mount.index_hole)
     curves = {study.hole.name: study.curve for study in holes}
@@ -221,7 +243,7 @@ def _hole_study(
     curve = over_zeta.turned(-shift)
     best = best_seat(hole.name, curve, mount.keyway_bearing_deg, limits, known)
     rounded = _rounded_deg(table, best.keyway_bearing_deg, shift)
-    return HoleStudy(hole, intervals, isolated, curve, best, rounded)
+    return HoleStudy(hole, intervals, isolated, curve, best, rounded, table)
 
 
 def _rounded_deg(table: SeatTable, exact_deg: float, shift_deg: float) -> float:

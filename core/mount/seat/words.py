@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from core.base.times import clock
-from core.base.words import bearing_text
+from core.base.words import bearing_text, listed
 from core.mount.evening.lost import OFF_BEAM
 from core.mount.model.chain import usable_overlap_deg
 from core.mount.model.from_above import FromAbove
@@ -78,9 +78,13 @@ def short_why(here: PassAtSeat) -> str:
     return ", ".join(told)
 
 
-def full_why(check: PassCheck) -> str:
+def full_why(check: PassCheck, reason: Reason | None = None) -> str:
     """Why a pass is in the list, with time (UTC) and bearing, in one line."""
     crossing = check.crossing
+    if reason is not None and reason.strikes and not check.ways:
+        strike = reason.strikes[0]
+        lost = lost_words(check.seconds_lost).removesuffix(f" {OFF_BEAM}")
+        return f"{lost}: strikes {strike.standing} at {clock(strike.utc_s, False)}"
     if check.chosen is not None and check.chosen.rest is not None and check.split is None and not check.part:
         rest = check.chosen.rest
         seconds = rest.end_utc_s - rest.start_utc_s < 100.0
@@ -139,7 +143,7 @@ def trouble_rows(
             satellite=pass_.satellite,
             aos=clock(pass_.aos.utc_s, False),
             peak=f"peak {pass_.peak.elevation_deg:.0f} deg",
-            why=short_why(here) if known is None else full_why(known[0]),
+            why=short_why(here) if known is None else full_why(*known),
             reason="" if known is None else known[1].text,
         )
         rows.append(row)
@@ -235,6 +239,9 @@ def station_description(above: FromAbove, outcome: SeatOutcome | None) -> str:
     )
     if above.overlap is not None:
         words += f" Overlap of {above.overlap.span_deg:g} deg from {bearing_text(above.overlap.start_deg)}."
+    if above.strikes:
+        arcs = [f"{bearing_text(arc.start_deg)} to {bearing_text(arc.end_deg)}" for arc in above.strikes]
+        words += f" The boom strikes at some elevation from {listed(arcs)} deg true."
     return words if outcome is None else f"{words} {outcome_sentence(outcome)}."
 
 

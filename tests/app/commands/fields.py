@@ -17,8 +17,10 @@ check --json
         runs: list of {name, worst_off_deg, azimuth_travel_deg, elevation_travel_deg,
         antennas: list of {name, seconds_off, worst_loss_db}}}
 CHECK: as PASS and
-    clear: postures with a clear way; ways: list of WAY
-    verdict; resting; seconds_lost; seconds_over_mask; reason: sentences
+    clear: postures with a clear way; ways: list of WAY verdict; resting; seconds_lost; seconds_over_mask;
+    reason: sentences strikes: ways refused since they would strike, list of {posture, turn, time, turning,
+    standing, gap_mm, wanted_mm,
+        boom_from_keyway_deg, e_deg, dial_deg, elevation_dial_deg}
     cure: null or {change, by, to}: key path in the plan, signed amount, value it then has
     split: null or {kind, start, end, from, to}, the last two {posture, turn}
     part: null or {from, to, posture, turn}
@@ -215,6 +217,21 @@ CHECK = PASS | {
     "seconds_lost": number,
     "seconds_over_mask": number,
     "reason": text,
+    "strikes": [
+        {
+            "posture": POSTURE,
+            "turn": whole,
+            "time": time,
+            "turning": text,
+            "standing": text,
+            "gap_mm": number,
+            "wanted_mm": number,
+            "boom_from_keyway_deg": number,
+            "e_deg": number,
+            "dial_deg": number,
+            "elevation_dial_deg": number,
+        }
+    ],
     "cure": Maybe({"change": text, "by": number, "to": number}),
     "split": Maybe(
         {
@@ -419,6 +436,7 @@ EVENING_ANSWER = HEAD | {
     "contacts": [CONTACT],
     "left_out": [{"satellite": text, "norad_id": whole, "aos": time, "reason": text}],
     "unmatched": [text],
+    "cautions": [{"contact": whole, "text": text}],
     "rests": [
         {
             "kind": one_of("idle", "stow"),

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QMenu, QToolButton, QWidget
 
 from app.window.look.scheme import font
 from app.window.pages.evening.state import EveningState
-from app.window.pages.evening.words import alarm_words
+from app.window.pages.evening.words import alarm_words, strike_words
 from app.window.widgets.labels import keep_room
 from core.base.times import clock
 from core.mount.evening.tally import tally
@@ -34,9 +34,10 @@ class AlarmButton(QToolButton):
         state.explained.connect(self.refresh)
 
     def refresh(self) -> None:
-        """Picks left out, moves that do not fit, picks that match nothing; nothing without picks."""
+        """Picks left out, moves that do not fit, picks that match nothing; without picks, what strikes."""
         state = self._state
         words = alarm_words(state.order, tally(state.order)) if state.context.plan.picks else ""
+        words = ", ".join(told for told in (words, strike_words(state.order)) if told)
         self.setVisible(bool(words))
         self.setAccessibleName(words or "nothing to decide")
         scheme = state.scheme
@@ -53,6 +54,8 @@ class AlarmButton(QToolButton):
         self._list_misfits()
         for sentence in state.order.unmatched:
             self.lines.addAction(sentence).setEnabled(False)
+        for caution in state.order.cautions[:_MOST_LINES]:
+            self.lines.addAction(caution.text).setEnabled(False)
 
     def _list_left_out(self) -> None:
         for index, why in list(self._state.why_left.items())[:_MOST_LINES]:

@@ -284,10 +284,11 @@ class EveningPage(Page):
         result = self.context.evening_result
         if result is None:
             return 0
-        if not self.context.plan.picks:
-            return 0  # the evening chooses by itself
         order = result.order
-        return len(order.left_out) + len(tally(order).misfits) + len(order.unmatched)
+        if not self.context.plan.picks:
+            return len(order.cautions)  # the evening chooses by itself
+        told = len(order.left_out) + len(tally(order).misfits) + len(order.unmatched)
+        return told + len(order.cautions)
 
     def seek(self, text: str) -> None:
         """Show only satellites whose name holds the text; the head's find field calls it."""

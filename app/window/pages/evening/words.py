@@ -49,6 +49,12 @@ def alarm_words(order: EveningOrder, sums: Tally) -> str:
     return ", ".join(told)
 
 
+def strike_words(order: EveningOrder) -> str:
+    """How many moves would strike something if made straight; empty where none does."""
+    number = len(order.cautions)
+    return f"{counted(number, 'move')} {'strikes' if number == 1 else 'strike'}" if number else ""
+
+
 def nothing_words(context: Context) -> Nothing | None:
     """What an empty page says; None where there are passes to show."""
     plan, result = context.plan, context.evening_result

@@ -56,6 +56,7 @@ from core.plan.mount_edits import (
 )
 
 if TYPE_CHECKING:
+    from app.window.pages.mount.clearance.dialog import ClearanceDialog
     from app.window.pages.mount.what_if.dialog import WhatIfDialog
 
 _KEYWAY = "mount.keyway_bearing_deg"
@@ -115,6 +116,12 @@ class MountPage(Page):
             "What if...", self.open_what_if, tip="Other travels, guards, rates and holes side by side"
         )
         self._what_if: WhatIfDialog | None = None
+        self.clearance_button = push_button(
+            "Cleara&nce...",
+            self.open_clearance,
+            tip="What tails and booms would strike, and the cable's slack",
+        )
+        self._clearance: ClearanceDialog | None = None
         self.caption = second(caption(""), 10, "what the field means")
         self.caption.setMinimumHeight(36)
         self.caption.setAlignment(Qt.AlignmentFlag.AlignTop)
@@ -164,7 +171,7 @@ class MountPage(Page):
         right.setSpacing(6)
         right.addWidget(self.picture, 1)
         right.addWidget(self.caption)
-        right.addWidget(self.what_if, 0, Qt.AlignmentFlag.AlignLeft)
+        right.addLayout(self._buttons())
         right.addWidget(self.follows)
         self.beside = QScrollArea()  # in a low window what follows from the numbers is scrolled to
         self.beside.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -178,6 +185,14 @@ class MountPage(Page):
         outer.addWidget(area, 1)
         outer.addWidget(self.beside)
         self._arrange(False)
+
+    def _buttons(self) -> QHBoxLayout:
+        """What opens in windows of their own."""
+        row = QHBoxLayout()
+        row.addWidget(self.what_if)
+        row.addWidget(self.clearance_button)
+        row.addStretch(1)
+        return row
 
     def _correction_part(self) -> QWidget:
         part = QWidget()
@@ -348,11 +363,22 @@ class MountPage(Page):
         self.follows.refresh(plan.mount)
         if self._what_if is not None:
             self._what_if.refresh()
+        if self._clearance is not None and self._clearance.isVisible():
+            self._clearance.refresh()
         self._watch_fields()
 
     def count(self) -> int:
         """A correction that is void wants to be taken again or removed."""
         return int(correction_state(self.context.plan.mount) == "void")
+
+    def open_clearance(self) -> None:
+        """The lengths and the map, in a window of its own."""
+        from app.window.pages.mount.clearance.dialog import ClearanceDialog
+
+        if self._clearance is None:
+            self._clearance = ClearanceDialog(self.context, self)
+        self._clearance.show()
+        self._clearance.raise_()
 
     def _show_keyway(self, plan: Plan) -> None:
         """The compass bearing beside the true one."""

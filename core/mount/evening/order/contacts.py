@@ -19,6 +19,7 @@ from core.mount.check.crossing import crossing_in_way
 from core.mount.check.ends import rest_of
 from core.mount.check.parts import in_one_way, rest_in_part
 from core.mount.check.reasons import crossing_sentence, part_sentences, reason_for, rest_sentence
+from core.mount.check.strikes import barring_of, kept_clear
 from core.mount.check.verdict import in_way
 from core.mount.check.ways import offset_in_turn, pointing_of_way
 from core.mount.dial.readings import azimuth_dial
@@ -109,7 +110,7 @@ def _resting_inside(
     cut = replace(way, rest=rest, rests=rest is not None, clear=rest is None, margin_deg=margin_deg)
     ways = tuple(cut if one == way else one for one in check.ways)
     told = tuple(rest_sentence(cut) if one.topic is Topic.REST else one for one in why.sentences)
-    return replace(check, ways=ways, chosen=cut, resting=cut.rests), Reason(told, why.cure)
+    return replace(check, ways=ways, chosen=cut, resting=cut.rests), Reason(told, why.cure, why.strikes)
 
 
 def _to_the_ends(rest: Rest, whole: Rest, worked_s: tuple[float, float], inside_s: Floats) -> Rest:
@@ -203,7 +204,7 @@ def _in_part(
         kept = tuple(
             crossing_sentence(met, station.mount) if one.topic is Topic.CROSSING else one for one in kept
         )
-    return worked, Reason((*done, *kept), reason.cure)
+    return worked, Reason((*done, *kept), reason.cure, reason.strikes)
 
 
 def _pointing_in(
@@ -212,7 +213,11 @@ def _pointing_in(
     mount = station.mount
     posture, turn = way
     steered = steer(track, mount, station.steering) if steered is None else steered
-    return pointing_of_way(track, steered, mount, posture, offset_in_turn(track, mount, posture, turn))
+    offset = offset_in_turn(track, mount, posture, turn)
+    pointing = pointing_of_way(track, steered, mount, posture, offset)
+    held = kept_clear(pointing, track, posture, offset, barring_of(station), station.beam_limit_deg)
+    assert held is not None  # else there is no such option
+    return held
 
 
 def _cut_pointing(pointing: Pointing, start: float, end: float) -> Pointing:

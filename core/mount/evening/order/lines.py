@@ -14,6 +14,7 @@ import numpy as np
 from core.base.angles import Floats, Indices
 from core.base.ragged import ranges
 from core.base.units import INSIDE_DEG
+from core.mount.check.strikes import Barring, barring_of, held_before
 from core.mount.check.ways import offsets_deg, possible_postures
 from core.mount.drive.aim import on_fraction
 from core.mount.drive.tracks import MountTrack
@@ -131,6 +132,9 @@ def _in_posture(
     line, wants, offset = line[kept], wants[kept], offset[kept]
     low, high = guarded_travel_deg(mount.azimuth)
     stops = (held.least_deg[line] + offset < low) | (held.most_deg[line] + offset > high)
+    barring = barring_of(station)
+    if barring is not None:  # where a line is held then depends on where it lies in the tripod's frame
+        stops[:] = True
 
     def part(here: Indices, samples: GridLines) -> _Part:
         return _Part(here, wants[here], tuple(names[kept[n]] for n in here), samples)
@@ -140,7 +144,10 @@ def _in_posture(
     ends = np.cumsum(np.diff(tracks.clock.offsets)[line[stopped]]) // _PART
     for here in np.split(stopped, np.flatnonzero(np.diff(ends)) + 1):
         if here.size:
-            yield part(here, _stopped(tracks, line[here], offset[here], station, posture))
+            some = line[here], offset[here], station, posture
+            yield part(
+                here, _stopped(tracks, *some) if barring is None else _held_off(tracks, *some, barring)
+            )
 
 
 def _stopped(
@@ -157,6 +164,34 @@ def _stopped(
 
     m_deg = grid.between(told_deg(grid.before), told_deg(grid.before + 1))
     return GridLines.of(grid, m_deg, grid.of(held.e_deg), np.full(m_deg.size, posture == OVER_THE_TOP))
+
+
+def _held_off(
+    tracks: JoinedTracks,
+    own: Indices,
+    offset_deg: Floats,
+    station: Station,
+    posture: Posture,
+    barring: Barring,
+) -> GridLines:
+    """Such lines, held off what they would strike as well."""
+    held, (low, high) = tracks.held[posture], guarded_travel_deg(station.mount.azimuth)
+    on_s = _stopped_on_s(tracks, own, offset_deg, station, posture)
+    begins, ends = tracks.clock.offsets[own], tracks.clock.offsets[own + 1]
+    offsets = np.concatenate([[0], np.cumsum(ends - begins)])
+    slices = [slice(*pair) for pair in zip(begins, ends, strict=True)]
+    told_deg = np.concatenate([held.azimuth_deg[one] for one in slices]) + np.repeat(
+        offset_deg, ends - begins
+    )
+    m_deg = np.minimum(np.maximum(told_deg, low), high)
+    e_deg = np.concatenate([held.e_deg[one] for one in slices])
+    _hold_off(m_deg, e_deg, on_s, offsets, barring)
+    grid = grid_of(tracks.clock, own, on_s, tracks.step_s)
+    at = grid.before - (begins - offsets[:-1])[grid.line]
+    over = np.full(grid.utc_s.size, posture == OVER_THE_TOP)
+    return GridLines.of(
+        grid, grid.between(m_deg[at], m_deg[at + 1]), grid.between(e_deg[at], e_deg[at + 1]), over
+    )
 
 
 def _stopped_on_s(
@@ -178,6 +213,26 @@ def _stopped_on_s(
     share = share_on(chord[touched], chord[touched + 1], station.beam_limit_deg)
     on_s[touched] = share * tracks.interval_s[sample[touched]]
     return on_s
+
+
+def _hold_off(m_deg: Floats, e_deg: Floats, on_s: Floats, offsets: Indices, barring: Barring) -> None:
+    """Hold the axes of lines that would strike at the ends of their best free stretch, nothing heard beyond.
+
+    The same stretch as `kept_clear` takes. The columns (N,) are written to.
+    """
+    of = np.repeat(np.arange(offsets.size - 1), np.diff(offsets))
+    struck = barring.along(m_deg, e_deg, of[1:] == of[:-1])
+    for line in np.unique(of[:-1][struck]).tolist():
+        own = slice(int(offsets[line]), int(offsets[line + 1]))
+        steps = slice(own.start, own.stop - 1)
+        span = held_before(struck[steps], on_s[steps])
+        if span is None:
+            on_s[own] = 0.0
+            continue
+        at = np.arange(own.stop - own.start)
+        on_s[own] = np.where((at >= span[0]) & (at < span[1]), on_s[own], 0.0)
+        held = own.start + np.clip(at, *span)
+        m_deg[own], e_deg[own] = m_deg[held], e_deg[held]
 
 
 def _turns(tracks: JoinedTracks, own: Indices, mount: Mount, posture: Posture) -> tuple[Indices, Indices]:

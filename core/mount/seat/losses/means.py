@@ -26,6 +26,7 @@ from core.base.units import INSIDE_DEG
 from core.mount.check.followed import FollowedPasses, ragged
 from core.mount.check.split_passes import QUICK
 from core.mount.check.split_search import SplitSearch
+from core.mount.check.strikes import barring_of
 from core.mount.check.verdict import NEAR_ENOUGH_S
 from core.mount.check.ways import Reach, offsets_deg, possible_postures, turns_at
 from core.mount.drive.aim import seconds_off, unstopped_off_deg
@@ -94,7 +95,8 @@ class Means:
                     self.clear_loss_s[row, index] = self._clear_loss_s(track, here, index, posture)
             thinned.append(_thinned(track, here))
         kept, followed = tuple(zip(*thinned, strict=True)) or ((), ())
-        self._passes = FollowedPasses(kept, followed, self._mount, station.beam_limit_deg)
+        self._barring = barring_of(station)
+        self._passes = FollowedPasses(kept, followed, self._mount, station.beam_limit_deg, self._barring)
         self._splits = SplitSearch(self._passes, QUICK)
         self._spans = {
             posture: tuple(
@@ -160,6 +162,7 @@ class Means:
             for arcs in (self._clear[posture], self._rest[posture]):
                 start, width = float(arcs.start_deg[index]), float(arcs.width_deg[index])
                 ends += [start, start + width] if width >= 0.0 else []
+                ends += [] if arcs.struck is None else arcs.struck.ends_deg(index).tolist()
         breaks = np.concatenate([_distinct(ends), _distinct(turns)])
         fixed = np.concatenate([[0.0, 360.0], _distinct(ends), breaks - BESIDE_DEG, breaks + BESIDE_DEG])
         return np.unique(np.clip(fixed, 0.0, 360.0))
@@ -167,12 +170,15 @@ class Means:
     def _loss_known_exactly(self, of_pass: Indices, zeta: Floats) -> Floats:
         """(Z,) seconds lost that need no sampling: in clear ways, and in resting where no axis is slow."""
         upright, over = (self._flat_loss(p, of_pass, zeta) for p in POSTURES)
-        upright_rests = holds_own(self._rest[UPRIGHT], of_pass, zeta) & self._slow[of_pass]
+        open_ = self._slow[of_pass] | (self._barring is not None)
+        upright_rests = holds_own(self._rest[UPRIGHT], of_pass, zeta) & open_
         return np.where((upright > _NOTHING_S) & upright_rests, NONE_S, np.minimum(upright, over))
 
     def _flat_loss(self, posture: Posture, of_pass: Indices, zeta: Floats) -> Floats:
         clear_s = self.clear_loss_s[POSTURES.index(posture)][of_pass]
         loss = np.where(holds_own(self._clear[posture], of_pass, zeta), clear_s, NONE_S)
+        if self._barring is not None:  # whether resting strikes is told by its own path alone
+            return loss
         rests = holds_own(self._rest[posture], of_pass, zeta) & ~self._slow[of_pass]
         return np.where(rests, 0.0, loss)
 
@@ -203,17 +209,34 @@ class Means:
         return loss
 
     def _stay(
-        self, loss: Floats, posture: Posture, of_pass: Indices, zeta: Floats, here: Indices, k: Indices
+        self,
+        loss: Floats,
+        posture: Posture,
+        of_pass: Indices,
+        zeta: Floats,
+        here: Indices,
+        k: Indices,
+        holding: bool = False,
     ) -> None:
-        """Lower the ``loss`` (Z,) to what staying in ways (W,), ``here`` and in turn ``k``, loses."""
+        """Lower the ``loss`` (Z,) to what staying in ways (W,), ``here`` and in turn ``k``, loses.
+
+        Of ways that strike nothing counts if they are to hold, else what is left of them (`kept_clear`).
+        """
         offsets = offsets_deg(zeta[here], posture, 0) + 360.0 * k
         row = np.full(here.size, POSTURES.index(posture))
-        np.minimum.at(loss, here, self._passes.seconds_off(of_pass[here], row, offsets))
+        lost_s = self._passes.seconds_off(of_pass[here], row, offsets)
+        if self._barring is not None:
+            struck = np.flatnonzero(self._passes.struck_along(of_pass[here], row, offsets).any)
+            lost_s[struck] = NONE_S
+            if not holding and struck.size:
+                ways = of_pass[here[struck]], row[struck], offsets[struck]
+                lost_s[struck] = np.minimum(self._passes.seconds_off_held(*ways), NONE_S)
+        np.minimum.at(loss, here, lost_s)
 
     def _held_loss(self, posture: Posture, of_pass: Indices, zeta: Floats) -> Floats:
         """(Z,) least seconds lost of the ways that hold."""
         loss = self._flat_loss(posture, of_pass, zeta)
-        open_ = self._slow[of_pass] & (loss > _NOTHING_S)
+        open_ = (self._slow[of_pass] | (self._barring is not None)) & (loss > _NOTHING_S)
         open_ &= holds_own(self._rest[posture], of_pass, zeta)
         if not open_.any():
             return loss
@@ -223,7 +246,7 @@ class Means:
         rests: Flags = open_ & (high >= guard - 180.0) & (low <= top + 180.0)
         rests &= (rest_low <= top + INSIDE_DEG) & (rest_high >= guard - INSIDE_DEG)
         turn, here = np.nonzero(rests)
-        self._stay(loss, posture, of_pass, zeta, here, turn - 3)
+        self._stay(loss, posture, of_pass, zeta, here, turn - 3, holding=True)
         return loss
 
 

@@ -14,7 +14,7 @@ The table knows no sighting correction: that is void anywhere but where it was f
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -22,15 +22,17 @@ import numpy as np
 from core.base.angles import Flags, Floats, wrap_360
 from core.base.errors import Cancelled
 from core.base.units import Progress, no_progress
+from core.mount.check.strikes import barring_of
 from core.mount.check.verdict import decide
 from core.mount.check.ways import Reach, reach_of
-from core.mount.drive.motion import Steered
+from core.mount.drive.motion import Steered, steer_all
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.results import Verdict, VerdictCodes
 from core.mount.model.station import POSTURES, Posture, Station
 from core.mount.seat.arcs import Arcs, arcs_of, clear_arcs, holds, resting_arcs
 from core.mount.seat.losses.means import APART_DEG, Means
 from core.mount.seat.losses.sampling import BESIDE_DEG, NONE_S
+from core.mount.seat.struck import struck_arcs
 
 #: Passes asked together: so many share the cost of asking, and their tables stay small.
 _TOGETHER = 64
@@ -117,7 +119,8 @@ def seat_table(
 
     Args:
         tracks: `mount_tracks` of the passes.
-        station: of its mount the axes and drive are looked at, and the tilt is in the tracks; not its seat.
+        station: of its mount the axes and drive are looked at, and the tilt is in the tracks; not its seat,
+            but with lengths for clearance its hole in use: what strikes depends on that.
         progress: called at least every pass.
         steered: `steer_all` of the tracks, where it is at hand.
 
@@ -128,6 +131,12 @@ def seat_table(
     reaches = {p: tuple(reach_of(t, p, mount.elevation, limit) for t in tracks) for p in POSTURES}
     clear = {p: clear_arcs(reaches[p], mount.azimuth) for p in POSTURES}
     rest = {p: resting_arcs(reaches[p], mount.azimuth) for p in POSTURES}
+    barring = barring_of(station)
+    if barring is not None:
+        followed = steer_all(tracks, mount, station.steering) if steered is None else steered
+        for posture in POSTURES:
+            struck = struck_arcs(followed, mount, posture, barring)
+            clear[posture] = replace(clear[posture], struck=struck)
     keys, losses, clear_loss = [np.zeros(0)], [np.zeros((4, 0))], [np.zeros((2, 0))]
     for first in range(0, len(tracks), _TOGETHER):
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtWidgets import QAbstractSlider, QAbstractSpinBox, QComboBox, QScrollBar, QWidget
 
 from app.window.frame.actions import PAGES
-from app.window.widgets.fields import NotesField
+from app.window.widgets.fields import NotesField, NumberField
+from app.window.widgets.refusal import RefusalNote
 from tests.app.window.page_object_base import turn_wheel
 from tests.plans import plan_of, short_plan_data
 
@@ -51,3 +52,19 @@ def test_no_box_of_any_page_turns_under_the_wheel_without_the_focus(window_of):
             assert box.focusPolicy() & Qt.FocusPolicy.WheelFocus != Qt.FocusPolicy.WheelFocus
     assert boxes >= 3
     assert window.document.plan == before
+
+
+def test_a_refused_field_may_go_with_its_row_while_the_page_stays(qtbot):
+    page = QWidget()
+    page.setObjectName("page")
+    qtbot.addWidget(page)
+    row = QWidget(page)
+    field = NumberField("Length", parent=row)
+    page.show()
+    field.refuse("it must be less")
+    note = page.findChild(RefusalNote)
+    assert note.text() == "it must be less"
+    row.deleteLater()
+    QCoreApplication.sendPostedEvents(row, QEvent.Type.DeferredDelete.value)
+    page.resize(page.width() + 40, page.height())  # the page's events used to place the note of a field gone
+    qtbot.waitUntil(lambda: page.findChild(RefusalNote) is None)

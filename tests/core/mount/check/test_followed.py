@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from core.mount.check.followed import FollowedPasses, chunks_of, ragged
 from core.mount.check.split_moves import Moves, arrivals, kept_in_move
+from core.mount.check.strikes import barring_of, kept_clear
+from core.mount.check.ways import pointing_of_way
 from core.mount.drive.aim import aim, half_chord, on_fraction, seconds_off
-from core.mount.drive.motion import Steered, steer
+from core.mount.drive.motion import Steered, steer, steer_all
 from core.mount.drive.tracks import MountTrack, mount_track
 from core.mount.model.station import POSTURES, AzimuthAxis, ElevationAxis, Mount
+from tests.core.mount.clearance.samples import station as clearance_of
 from tests.core.mount.drive.test_motion import overhead
 from tests.oracles.pass_maker import from_angles
+from tests.seat_evening import seat_evening, seat_plan
 
 MOUNT = Mount(
     azimuth=AzimuthAxis(travel_deg=360.0, guard_deg=3.0, rate_deg_s=6.0),
@@ -108,3 +114,30 @@ def test_rows_of_unlike_length_are_laid_flat() -> None:
     sizes = np.array([3, 0, 4, 50, 1, 2])
     assert np.concatenate([np.arange(6)[some] for some in chunks_of(sizes, 5)]).tolist() == list(range(6))
     assert chunks_of(np.zeros(0, dtype=np.intp)) == []
+
+
+def test_ways_held_off_what_they_strike_lose_what_their_pointing_does() -> None:
+    here = replace(seat_plan(mount__elevation__maximum_deg=180.0).station, clearance=clearance_of())
+    barring, tracks = barring_of(here), seat_evening()[1].tracks
+    assert barring is not None
+    steered = steer_all(tracks, here.mount, here.steering)
+    passes = FollowedPasses(tracks, steered, here.mount, here.beam_limit_deg, barring)
+    compared = 0
+    for offset in (0.0, 75.0, 160.0, 301.0):
+        for row, posture in enumerate(POSTURES):
+            offsets = offset - passes.low_deg
+            ways = np.arange(len(tracks)), np.full(len(tracks), row), offsets
+            lost, struck = passes.seconds_off_held(*ways), passes.struck_along(*ways).any
+            for index, track in enumerate(tracks):
+                pointing = pointing_of_way(track, steered[index], here.mount, posture, float(offsets[index]))
+                assert struck[index] == barring.strikes(pointing)
+                held = kept_clear(
+                    pointing, track, posture, float(offsets[index]), barring, here.beam_limit_deg
+                )
+                if struck[index] and held is not None:
+                    compared += 1
+                    off_s = float(seconds_off(track, held.off_deg, here.beam_limit_deg))
+                    assert lost[index] == pytest.approx(off_s, abs=1e-6)
+                if held is None:
+                    assert lost[index] == np.inf
+    assert compared > 5

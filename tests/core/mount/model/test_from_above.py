@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.base.angles import wrap_180, wrap_360
+from core.mount.clearance.lengths import Clearance, Guy, Leg
 from core.mount.model.from_above import station_from_above
 from core.mount.model.station import AzimuthAxis, IndexHole, Mount, SightingCorrection
 
@@ -77,3 +78,16 @@ def test_overlap_and_unreachable_are_what_counting_turns_says(
 def test_the_far_end_of_a_sector_is_wrapped() -> None:
     above = station_from_above(Mount(keyway_bearing_deg=350.0, azimuth=AzimuthAxis(guard_deg=15.0)))
     assert [(guard.start_deg, guard.end_deg) for guard in above.guards] == [(350.0, 5.0), (65.0, 80.0)]
+
+
+def test_legs_and_guys_stand_where_the_lengths_say_and_strikes_turn_with_the_keyway():
+    lengths = Clearance(
+        legs=(Leg(from_keyway_deg=10.0), Leg(from_keyway_deg=-100.0)), guys=(Guy(from_keyway_deg=30.0),)
+    )
+    mount = _mount()
+    above = station_from_above(mount, lengths, ((350.0, 20.0),))
+    keyway = mount.keyway_bearing_deg
+    assert above.legs_deg == pytest.approx([(keyway + 10.0) % 360.0, (keyway - 100.0) % 360.0])
+    assert above.guys_deg == pytest.approx([(keyway + 30.0) % 360.0])
+    assert [(s.start_deg, s.span_deg) for s in above.strikes] == [((keyway + 350.0) % 360.0, 20.0)]
+    assert station_from_above(mount).guys_deg == station_from_above(mount).strikes == ()

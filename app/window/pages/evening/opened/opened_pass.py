@@ -203,4 +203,8 @@ class OpenedPass(QWidget):
         if move.seconds_there < 0.0:
             return f"{head}: {there}, but the passes overlap by {-move.seconds_there:.0f} s."
         fits = "" if move.feasible else ", which does not fit"
-        return f"{head}: {there}, {move.seconds_needed:.0f} s of moving in {move.seconds_there:.0f} s{fits}."
+        words = f"{head}: {there}, {move.seconds_needed:.0f} s of moving in {move.seconds_there:.0f} s{fits}."
+        order = self.state.order
+        cautions = (one for one in order.cautions if one.contact >= 0)
+        told = (one.text for one in cautions if order.contacts[one.contact] is contact)
+        return " ".join([words, *told])

@@ -143,14 +143,18 @@ class StationView(KeywayView):
 
     def _fixed(self) -> QPixmap:
         """Compass, forbidden arcs and legend."""
-        shown = (self._scheme.name, self._limits)
+        shown = (self._scheme.name, self._limits, self._strikes())
         return self._ground.get(self, self._paint_fixed, shown, self._scheme.color("paper"))
 
     def _paint_fixed(self, painter: QPainter) -> None:
         brush = self._hatch.get(self._scheme, self.devicePixelRatioF())
         paint_limits(painter, self.disc(), self._limits, self._scheme, brush)
         paint_compass(painter, self.disc(), self._scheme)
-        paint_legend(painter, self.width(), self.height(), self._scheme)
+        paint_legend(painter, self.width(), self.height(), self._scheme, self._strikes())
+
+    def _strikes(self) -> bool:
+        """Some bearing of the boom is marked as striking."""
+        return self._above is not None and bool(self._above.strikes)
 
     def _looks(self) -> list[ArcLook]:
         if self._outcome is None:

@@ -62,11 +62,19 @@ def _figure_box(disc: CompassFrame, figure: int) -> QRectF:
     return QRectF(at.x() - half, at.y() - 9.0, 2.0 * half, 18.0)
 
 
-def paint_legend(painter: QPainter, width: float, height: float, scheme: Scheme) -> None:
-    """The marks with their words under the picture, in one line or two."""
+#: Stands for the band of bearings at which the boom strikes, in the legend.
+_STRIKES = "the boom strikes"
+
+
+def paint_legend(
+    painter: QPainter, width: float, height: float, scheme: Scheme, strikes: bool = False
+) -> None:
+    """The marks with their words under the picture, in one line or two; ``strikes``: their band's too."""
     entries: list[tuple[Verdict | None, str]] = [*_LEGEND, (None, "rests at a guard")]
+    if strikes:
+        entries.append((None, _STRIKES))
     lines = legend_lines(width)
-    per_line = len(entries) // lines
+    per_line = -(-len(entries) // lines)
     room = legend_height(width)
     for line in range(lines):
         y = height - room + room * (line + 0.5) / lines
@@ -84,7 +92,10 @@ def _paint_legend_line(
     signal, accent = scheme.color("signal"), scheme.color("accent")
     for (mark, words), length in zip(entries, lengths, strict=True):
         box = QRectF(x, y - 5.0, 11.0 if mark is None else 15.0, 10.0)
-        paint_mark(painter, box, mark or Verdict.UPRIGHT, signal, accent, mark is None)
+        if words == _STRIKES:
+            _fill_struck(painter, box, scheme)
+        else:
+            paint_mark(painter, box, mark or Verdict.UPRIGHT, signal, accent, mark is None)
         painter.setPen(scheme.color("faint"))
         painter.drawText(QPointF(x + 22.0, y + metrics.ascent() / 2.0 - 1.5), words)
         x += length + gap
@@ -208,10 +219,36 @@ def paint_gaps(
                 stroke(painter, disc, radius, gap, guard if gap[1] - gap[0] > nominal + 1e-9 else card, room)
 
 
+def paint_strikes(painter: QPainter, disc: CompassFrame, above: FromAbove, scheme: Scheme) -> None:
+    """A band about the plate where the boom strikes something at some elevation."""
+    for sector in above.strikes:
+        _fill_struck(painter, wedge(disc, sector, disc.plate * 1.16, disc.plate * 1.4), scheme)
+
+
+def _fill_struck(painter: QPainter, shape: QRectF | QPainterPath, scheme: Scheme) -> None:
+    """A tone, a hatch of its own and an outline."""
+    path = QPainterPath()
+    if isinstance(shape, QRectF):
+        path.addRect(shape)
+    else:
+        path = shape
+    painter.save()
+    painter.setPen(QPen(scheme.color("accent", 200), 1.0))
+    painter.setBrush(scheme.color("accent_soft"))
+    painter.drawPath(path)
+    painter.fillPath(path, QBrush(scheme.color("accent", 220), Qt.BrushStyle.DiagCrossPattern))
+    painter.restore()
+
+
 def paint_plate(painter: QPainter, disc: CompassFrame, above: FromAbove, scheme: Scheme) -> None:
     """Legs, plate, keyway, adapter with its datum mark and holes, and the pin in the hole in use."""
     plate = disc.plate
     adapter = plate * 0.72
+    paint_strikes(painter, disc, above, scheme)
+    guy = QPen(scheme.color("faint", 190), max(plate * 0.03, 1.2), Qt.PenStyle.DashLine)
+    painter.setPen(guy)
+    for at in above.guys_deg:
+        painter.drawLine(disc.point(at, plate * 0.9), disc.point(at, plate * 1.6))
     leg = QPen(scheme.color("faint", 150), plate * 0.2, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap)
     painter.setPen(leg)
     for at in above.legs_deg:

@@ -20,6 +20,7 @@ from core.base.edits import changed
 from core.plan.document import Pick
 from core.plan.picks import picks_with
 from tests.app.window.pages.evening.page_object import EveningHand
+from tests.core.mount.clearance.samples import TWO_YAGIS
 from tests.evening_plans import evening_plan, full_evening_plan
 from tests.lasting import result_of
 
@@ -491,3 +492,21 @@ def test_a_head_orders_the_passes_and_the_chosen_one_stays_chosen(full):
 def test_cells_of_words_keep_the_margin_that_the_style_gives_others(hand):
     style = hand.page.table.style()
     assert style.pixelMetric(QStyle.PixelMetric.PM_FocusFrameHMargin) + 1 == CELL_MARGIN_PX
+
+
+def test_moves_that_strike_are_told_without_picks_too(qtbot):
+    plan = full_evening_plan(
+        14, clearance=TWO_YAGIS, mount__keyway_bearing_deg=20.0, mount__elevation__maximum_deg=180.0
+    )
+    hand = EveningHand(qtbot, plan)
+    cautions = hand.context.result.order.cautions
+    told = hand.page.count(), hand.page.alarm.text(), hand.page.alarm.isHidden()
+    lines = [action.text() for action in hand.page.alarm.lines.actions()]
+    hand.close()
+    assert cautions
+    assert told == (
+        len(cautions),
+        f"{len(cautions)} move{'s strike' if len(cautions) > 1 else ' strikes'}",
+        False,
+    )
+    assert cautions[0].text in lines

@@ -16,12 +16,14 @@ from app.window.state.context import PassKey
 from app.window.state.runner import Runner
 from core.base.angles import wrap_360
 from core.base.edits import changed
+from core.mount.check.clear_map import struck_bearings
 from core.mount.model.chain import fixed_offset_deg, zeta_deg
 from core.mount.model.station import SightingCorrection
 from core.mount.seat.losses.table import verdicts_at
 from core.plan.document import Plan
 from core.studies import SeatByEvening, orient
 from tests.app.window.pages.keyway.page_object import KeywayObject
+from tests.core.mount.clearance.samples import TWO_YAGIS
 from tests.core.mount.seat.evenings_by_seat import made_up_evenings
 from tests.lasting import result_of
 from tests.seat_evening import seat_evening, seat_plan
@@ -688,3 +690,23 @@ def test_the_unit_stands_still_while_the_bearing_grows_by_a_digit(keyway: Keyway
         panel.layout().activate()
         seen.add((panel.true_bearing.geometry().right(), panel.magnetic_unit.x()))
     assert len(seen) == 1
+
+
+def test_legs_guys_and_the_bearings_at_which_the_boom_strikes_turn_with_the_keyway(make: Make) -> None:
+    plan = changed(seat_evening()[0], "clearance", TWO_YAGIS)
+    keyway = make(plan, result_of(plan))
+    above = keyway.page.now.above()
+    assert len(above.legs_deg) == 3
+    assert above.guys_deg == (plan.mount.keyway_bearing_deg,)
+    arcs = [(arc.start_deg, arc.span_deg) for arc in above.strikes]
+    struck = struck_bearings(plan.clearance)
+    assert arcs == [((start + plan.mount.keyway_bearing_deg) % 360.0, width) for start, width in struck]
+    assert arcs
+    assert "The boom strikes at some elevation from " in keyway.station.accessibleDescription()
+    disc, image = keyway.station.disc(), keyway.station.grab().toImage()
+    start, width = arcs[0]
+    on_band = disc.point(start + width / 2.0, disc.plate * 1.28).toPoint()
+    seen = {image.pixelColor(on_band.x() + x, on_band.y() + y).name() for x in range(-4, 5) for y in range(9)}
+    assert keyway.context.scheme.accent_soft in seen
+    keyway.document.edit(changed(plan, "clearance", None), "none")
+    assert keyway.page.now.above().strikes == ()
