@@ -91,6 +91,16 @@ QUANTITIES: dict[str, Quantity] = {
 SEASON_DAYS = Quantity("evenings", "", 2.0, 1100.0)
 #: What is typed to set something else: the bearing sighted while the dial is set.
 SIGHTED = Quantity("bearing", "deg", bearing=True)
+#: What is typed on site, by the key path of its noun.
+ON_SITE: dict[str, Quantity] = {
+    "level_readings.bearing_deg": Quantity("bearing", "deg", bearing=True),
+    "level_readings.rise_deg": Quantity("rise", "deg", -30.0, 30.0),
+    "landmarks.height_m": Quantity("height", "m", -500.0, 9000.0),
+    "landmarks.sigma_m": Quantity("known to", "m", 0.0, 10_000.0),
+    "compass.reading_deg": Quantity("compass reading", "deg", bearing=True),
+    "compass.sigma_deg": Quantity("read to", "deg", 0.05, 45.0),
+    "sightings.bearing_deg": Quantity("true bearing", "deg", bearing=True),
+}
 #: What the dials are read to show.
 AZIMUTH_READ = Quantity("azimuth dial", "deg", *_DIAL)
 ELEVATION_READ = Quantity("elevation dial", "deg", *_DIAL)

@@ -19,7 +19,7 @@ _CLASSES = {
     "Mount": ("app.window.pages.mount.page", "MountPage"),
     "Evening": ("app.window.pages.evening.page", "EveningPage"),
     "Keyway": ("app.window.pages.keyway.page", "KeywayPage"),
-    "Setup": ("app.window.pages.later", "SetupPage"),
+    "Setup": ("app.window.pages.setup.page", "SetupPage"),
     "Sheet": ("app.window.pages.sheet.page", "SheetPage"),
     "Run": ("app.window.pages.later", "RunPage"),
 }

@@ -23,13 +23,6 @@ class LaterPage(Page):
         QVBoxLayout(self).addWidget(words)
 
 
-class SetupPage(LaterPage):
-    """Finding north on site."""
-
-    title = "Setup"
-    words = "Finding true north on site will be here. The sheet's set-up card has what is needed today."
-
-
 class RunPage(LaterPage):
     """Working the evening."""
 

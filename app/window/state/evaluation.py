@@ -38,6 +38,7 @@ _FAILED = {
     "open plan": "Plan not opened",
     "elements": "Elements not read",
     "export elements": "Elements not written",
+    "set up": "Set-up not worked out",
     "sheet": "Sheet not laid out",
     "save sheet": "Sheet not saved",
     "print sheet": "Sheet not printed",

@@ -1,1 +1,1 @@
-"""The Setup page: finding north on site, and how good it has to be."""
+"""Setting up on site: one question at a time."""

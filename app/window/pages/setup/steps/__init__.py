@@ -1,0 +1,1 @@
+"""The questions, one a module or two."""
