@@ -7,6 +7,7 @@ from functools import partial
 from typing import Any, TypeVar
 
 from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QBoxLayout,
@@ -190,6 +191,12 @@ class Answer(QWidget):
         show_rank(self.figure, "alarm" if alarm else "second" if asleep else "")
 
 
+def after_figure(sentence: str) -> str:
+    """A sentence without the figure it begins with, where that stands large above it."""
+    _figure, colon, rest = sentence.partition(": ")
+    return rest[:1].upper() + rest[1:] if colon else sentence
+
+
 class WriteDown(QFrame):
     """What to write on paper at this step, a line each."""
 
@@ -226,7 +233,7 @@ class BigTable(QTableView):
         self.horizontalHeader().setHighlightSections(False)
         mode = QHeaderView.ResizeMode
         self.horizontalHeader().setSectionResizeMode(mode.Stretch if even else mode.ResizeToContents)
-        self.horizontalHeader().setStretchLastSection(True)
+        self.horizontalHeader().setSectionResizeMode(len(model.headings) - 1, mode.Stretch)
         self.setWordWrap(False)
         self.setMinimumHeight(100)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
@@ -240,8 +247,15 @@ class BigTable(QTableView):
             return
         kept = self.chosen
         self.rows.show_lines(lines)
+        if self.wordWrap():
+            self.resizeRowsToContents()
         if 0 <= kept < len(lines):
             self.selectRow(kept)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self.wordWrap():
+            self.resizeRowsToContents()
 
     @property
     def chosen(self) -> int:

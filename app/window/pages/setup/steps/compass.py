@@ -45,9 +45,7 @@ class CompassPart(QWidget):
             )
         )
         column.addLayout(in_a_row(self.take_button, self.remove_button))
-        column.addWidget(told("Declination", points=11))
         column.addWidget(self.declination)
-        column.addWidget(told("Map grid", points=11))
         column.addWidget(self.grid)
         column.addStretch(1)
 

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel
 from app.window.pages.setup.big import Answer, Choice, Typed, big_button, in_a_row, told
 from app.window.pages.setup.seat_taker import SeatTaker
 from app.window.pages.setup.step import Desk, Step, wheres
-from app.window.pages.setup.views.above import AboveView, Foot, Hand
+from app.window.pages.setup.views.above import AboveView, Foot, Hand, stops
 from app.window.widgets.labels import label, second
 from core.base.errors import NorthkeyError
 from core.base.typed import page_words
@@ -160,6 +160,6 @@ class KeywayStep(Step):
         turned = at.found_deg - at.planned_deg
         hands = [Hand(at.found_deg, f"found {bearing_text(at.found_deg)}", "keyway")] if typed else []
         hands.append(Hand(at.planned_deg, f"plan {bearing_text(at.planned_deg)}", "planned"))
-        hands.append(Hand(above.counter_clockwise_stop_deg + turned, "stop", "stop"))
+        hands += stops(above, turned)
         feet = [Foot(bearing + turned) for bearing in above.legs_deg]
         self.view.show_hands(hands, self.desk.scheme, at.found_deg, feet)

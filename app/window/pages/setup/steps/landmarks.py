@@ -34,11 +34,12 @@ class LandmarksPart(QWidget):
             "landmarks",
             words_model("name", "latitude", "longitude", "height, m", "known to, m", right=(1, 2, 3, 4)),
         )
-        self.name = big_text("name of the landmark", 150)
-        self.latitude = enlarged(CoordinateField("latitude", "latitude of the landmark"), 130)
-        self.longitude = enlarged(CoordinateField("longitude", "longitude of the landmark"), 130)
-        self.height_m = Typed("height of the landmark", "metres", ON_SITE["landmarks.height_m"], 90)
-        self.sigma_m = Typed("how well its place is known", "metres", ON_SITE["landmarks.sigma_m"], 80)
+        self.table.setMinimumHeight(76)
+        self.name = big_text("name of the landmark", 120)
+        self.latitude = enlarged(CoordinateField("latitude", "latitude of the landmark"), 115)
+        self.longitude = enlarged(CoordinateField("longitude", "longitude of the landmark"), 115)
+        self.height_m = Typed("height of the landmark", "metres", ON_SITE["landmarks.height_m"], 85)
+        self.sigma_m = Typed("how well its place is known", "metres", ON_SITE["landmarks.sigma_m"], 70)
         self.add_button = big_button("Add", self.take, "add the landmark", main=True)
         self.remove_button = big_button("Remove", self.remove, "remove the chosen landmark")
         self.other_button = big_button("Another one", self.clear, "type another landmark")

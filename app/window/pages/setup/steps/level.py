@@ -6,6 +6,7 @@ from app.window.pages.setup.big import (
     Answer,
     BigTable,
     Typed,
+    after_figure,
     big_button,
     in_a_row,
     labelled,
@@ -140,7 +141,8 @@ class LevelStep(Step):
             self.answer.tell("", "Being worked out...")
         else:
             shown = "" if level is None else f"{figure(level.lean_deg, 2)} deg"
-            self.answer.tell(shown, level_sentence(level, len(readings)), asleep=not held.holds)
+            words = level_sentence(level, len(readings))
+            self.answer.tell(shown, after_figure(words) if shown else words, asleep=not held.holds)
         self.shims.setText("" if level is None else shim_sentence(shims))
         self.shims.setVisible(level is not None)
         tilt = plan.mount.tilt
@@ -156,7 +158,7 @@ class LevelStep(Step):
     def _show_picture(self, level: Level | None, shims: tuple[Shim, ...]) -> None:
         plan = self.desk.plan
         keyway = plan.mount.keyway_bearing_deg
-        hands = [Hand(keyway, "keyway", "keyway")]
+        hands = [Hand(keyway, "keyway", "mark")]
         if level is not None:
             hands.insert(0, Hand(level.toward_deg, f"low, {figure(level.lean_deg, 2)} deg", "low"))
         if shims:

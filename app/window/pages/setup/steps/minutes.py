@@ -36,11 +36,11 @@ class MinutesPart(QWidget):
             words_model(
                 "UTC",
                 "azimuth dial",
-                "elevation dial",
+                "elev. dial",
                 "true",
                 "up",
                 "shadow to",
-                "shadow of 1 m",
+                "of 1 m",
                 right=range(1, 7),
             ),
             30,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from app.window.pages.setup.big import LEAST_PX, big_button, big_text
 from app.window.pages.setup.step import Desk
@@ -27,15 +27,18 @@ class MomentRow(QWidget):
         self.before_button = big_button(
             "Before the evening", self._before, "the moment an hour before the evening"
         )
-        self.field = big_text("another moment, UTC", 130)
+        self.field = big_text("another moment, UTC", 110)
         self.field.setPlaceholderText("17:42")
         self.field.setMinimumHeight(LEAST_PX)
         self.now_button.setCheckable(True)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(12)
-        row.addWidget(self.clock)
-        row.addWidget(self.local, 1)
+        both = QVBoxLayout()
+        both.setSpacing(0)
+        both.addWidget(self.clock)
+        both.addWidget(self.local)
+        row.addLayout(both, 1)
         for part in (self.now_button, self.field, self.before_button):
             row.addWidget(part)
         self.field.text_edited.connect(self._typed)

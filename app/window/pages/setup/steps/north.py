@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QStackedWidget
 
-from app.window.pages.setup.big import Answer, BigTable, Choice, words_model
+from app.window.look.scheme import font
+from app.window.pages.setup.big import Answer, BigTable, Choice, in_a_row, words_model
 from app.window.pages.setup.step import Desk, Step
 from app.window.pages.setup.steps.compass import CompassPart
 from app.window.pages.setup.steps.landmarks import LandmarksPart
 from app.window.pages.setup.steps.minutes import MinutesPart
 from app.window.pages.setup.steps.moment import MomentRow
-from app.window.pages.setup.views.above import AboveView, Foot, Hand
+from app.window.pages.setup.views.above import AboveView, Foot, Hand, stops
 from app.window.widgets.labels import label
 from core.base.words import bearing_text, figure
 from core.mount.model.from_above import station_from_above
@@ -19,10 +20,10 @@ from core.setup.words import SUN_CAUTION, best_sentence, method_name, terms_word
 from core.setup.write_down import of_north
 
 _PARTS = (
-    ("minutes", "By the minute"),
+    ("minutes", "Minutes"),
     ("ways", "All ways"),
     ("landmarks", "Landmarks"),
-    ("compass", "Compass, map"),
+    ("compass", "Compass"),
 )
 
 
@@ -37,27 +38,28 @@ class NorthStep(Step):
         super().__init__(desk, view)
         self.view = view
         self.moment = MomentRow(desk)
-        self.answer = Answer("the best way to north")
-        self.caution = label(13, bold=True, name="caution", rank="alarm", wraps=True)
+        self.answer = Answer("the best way to north", 26)
+        self.caution = label(12, bold=True, name="caution", rank="alarm", wraps=True)
         self.caution.setText(SUN_CAUTION)
         self.parts = Choice("shown of north", _PARTS)
         self.parts.choose("minutes")
         self.minutes, self.landmarks, self.compass = MinutesPart(), LandmarksPart(desk), CompassPart(desk)
-        self.ways = BigTable(
-            "ways to true north",
-            words_model(
-                "way", "good to, deg", "true", "up", "azimuth dial", "made of, or why not", right=(1, 2, 3, 4)
-            ),
-        )
+        heads = ("way", "good to", "true", "up", "dial", "made of, or why not")
+        self.ways = BigTable("ways to true north", words_model(*heads, right=(1, 2, 3, 4)))
+        self.ways.setFont(font(11))
+        self.ways.setWordWrap(True)
+        self.ways.horizontalHeader().setMaximumSectionSize(170)
         self.stack = QStackedWidget()
         for part in (self.minutes, self.ways, self.landmarks, self.compass):
             self.stack.addWidget(part)
-        self.add(self.moment, self.answer, self.caution, self.parts)
+        self.add(self.moment, self.answer, self.caution)
+        self.left.addLayout(in_a_row(self.parts, self.minutes.body))
         self.left.addWidget(self.stack, 1)
         self.parts.chosen.connect(self._open)
 
     def _open(self, part: str) -> None:
         self.stack.setCurrentIndex([name for name, _words in _PARTS].index(part))
+        self.minutes.body.setVisible(part == "minutes")
 
     # --- showing ------------------------------------------------------------------------------------------
 
@@ -83,9 +85,11 @@ class NorthStep(Step):
             self.write_down.tell((), scheme)
             return
         best = answer.best
-        good = "" if best is None or best.sigma_deg is None else f"{figure(best.sigma_deg)} deg"
-        words = best_sentence(best).partition(": ")[2] if good else best_sentence(best)
-        self.answer.tell(good, words[:1].upper() + words[1:], alarm=best is None, asleep=not held.fresh)
+        good = "" if best is None else _capital(f"{method_name(best)}: {figure(best.sigma_deg or 0.0)} deg")
+        words = best_sentence(best)
+        if best is not None:
+            words = "The best way to true north now (one sigma)."
+        self.answer.tell(good, words, asleep=not held.fresh)
         self.minutes.show_minutes(answer.minutes, answer.at_utc_s, scheme)
         self.ways.show_lines([_row(one) for one in answer.methods])
         self._show_picture(answer.methods)
@@ -105,20 +109,21 @@ class NorthStep(Step):
             hands.append(Hand(one.bearing_deg, f"{one.target} {bearing_text(one.bearing_deg)}", look))  # type: ignore[arg-type]
             if one.method == "sun":
                 hands.append(Hand(one.bearing_deg + 180.0, "shadow", "shadow"))
-        hands.append(Hand(above.counter_clockwise_stop_deg, "stop", "stop"))
-        if abs(above.clockwise_stop_deg - above.counter_clockwise_stop_deg) > 1.0:
-            hands.append(Hand(above.clockwise_stop_deg, "stop", "stop"))
+        hands += stops(above)
         feet = [Foot(bearing) for bearing in above.legs_deg]
         self.view.show_hands(hands, self.desk.scheme, above.keyway_deg, feet)
 
 
 def _row(one: Method) -> tuple[str, ...]:
-    name = method_name(one)
     return (
-        name[:1].upper() + name[1:],
+        _capital(one.target if one.method in {"landmark", "satellite"} and one.target else method_name(one)),
         "" if one.sigma_deg is None else figure(one.sigma_deg, 2),
         "" if one.bearing_deg is None else bearing_text(one.bearing_deg),
         "" if one.elevation_deg is None else figure(one.elevation_deg),
         "" if one.azimuth_dial is None else one.azimuth_dial.short,
         " ".join(filter(None, [terms_words(one.terms), one.reason])),
     )
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]

@@ -40,7 +40,7 @@ class SightingForm(QWidget):
         self._at_utc_s: float | None = None
         self.target = TargetPart(desk)
         self.now_button = big_button("Now", self.stamp, "it is sighted now", main=True)
-        self.time = big_text("time of the sighting, UTC", 130)
+        self.time = big_text("time of the sighting, UTC", 120)
         self.azimuth = Typed("azimuth dial", "degrees", AZIMUTH_READ, 110)
         self.elevation = Typed("elevation dial", "degrees", ELEVATION_READ, 110)
         self.low = Typed("azimuth dial where the signal fell, one side", "degrees", AZIMUTH_READ, 110)
@@ -83,11 +83,11 @@ class SightingForm(QWidget):
                 self._dial,
                 self._half,
                 labelled("Elevation dial", self.elevation),
-                self.read,
             )
         )
         column.addWidget(self.rounds)
-        column.addLayout(in_a_row(self.came_from))
+        column.addLayout(in_a_row(self.came_from, self.read))
+        self.note_button.setMinimumWidth(200)
         column.addLayout(in_a_row(self.posture, self.note_button))
 
     # --- doing --------------------------------------------------------------------------------------------

@@ -5,7 +5,7 @@ from __future__ import annotations
 from app.window.pages.setup.big import BigTable, big_button, in_a_row, words_model
 from app.window.pages.setup.step import Desk, Step
 from app.window.pages.setup.steps.sighting_form import SightingForm
-from app.window.pages.setup.views.above import AboveView, Foot, Hand
+from app.window.pages.setup.views.above import AboveView, Foot, Hand, stops
 from core.base.edits import changed
 from core.base.words import bearing_text, plain, signed
 from core.mount.model.from_above import station_from_above
@@ -108,7 +108,7 @@ class SightingsStep(Step):
             if sun:
                 hands.append(Hand(bearing + 180.0, "shadow", "shadow"))
         hands.append(Hand(above.keyway_deg, f"keyway {bearing_text(above.keyway_deg)}", "keyway"))
-        hands.append(Hand(above.counter_clockwise_stop_deg, "stop", "stop"))
+        hands += stops(above)
         feet = [Foot(leg) for leg in above.legs_deg]
         self.view.show_hands(hands, self.desk.scheme, above.keyway_deg, feet)
 

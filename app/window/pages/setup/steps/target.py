@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.window.pages.setup.big import Choice, Typed, big_combo, big_text, in_a_row, put_choices, told
 from app.window.pages.setup.step import Desk
+from app.window.widgets.labels import label
 from core.base.words import bearing_text, figure
 from core.plan.document import Plan
 from core.plan.quantities import ON_SITE
@@ -45,12 +46,15 @@ class TargetPart(QWidget):
         self.name = big_text("what lies at the bearing", 200)
         self.name.setPlaceholderText(_A_BEARING)
         self.words = told(name="where it stands, and what the dial should read", points=13)
+        self.caution = label(12, bold=True, name="caution", rank="alarm", wraps=True)
+        self.caution.setText(SUN_CAUTION)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(8)
         column.addLayout(in_a_row(self.kind))
         column.addLayout(in_a_row(self.which, self.bearing, self.name))
         column.addWidget(self.words)
+        column.addWidget(self.caution)
         self.kind.chosen.connect(lambda _kind: self._other())
         self.which.currentIndexChanged.connect(lambda _index: self._other())
         self.bearing.typed.connect(self._other)
@@ -115,6 +119,7 @@ class TargetPart(QWidget):
         self.which.setVisible(listed)
         for field in (self.bearing, self.name):
             field.setVisible(kind == "bearing")
+        self.caution.setVisible(kind == "Sun")
         self.words.setText(self._where_words())
 
     def _where_words(self) -> str:
@@ -123,8 +128,7 @@ class TargetPart(QWidget):
             return "No landmarks yet: type one at step 2."
         if kind == "satellite" and not self._desk.plan.satellites:
             return "No satellites yet: bring element sets in on the Satellites page."
-        caution = f"{SUN_CAUTION} " if kind == "Sun" else ""
-        return caution + _stands(self.method())
+        return _stands(self.method())
 
 
 def _stands(one: Method | None) -> str:

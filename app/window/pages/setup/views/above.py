@@ -12,16 +12,21 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPainterPath, QPaintE
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.window.look.scheme import LIGHT, Scheme, font
+from core.base.angles import wrap_180, wrap_360
 from core.base.words import bearing_text
+from core.mount.model.from_above import FromAbove
 
 #: Room outside the ring for the words.
 _OUTSIDE_PX = 62.0
 _WORDS_PT, _FIGURES_PT = 11.0, 9.5
 _PLATE = 0.30
+#: Stops that lie nearer to each other are drawn as one.
+_TOGETHER_DEG = 1.0
 
-Look = Literal["keyway", "planned", "sun", "shadow", "target", "stop", "low"]
+Look = Literal["keyway", "mark", "planned", "sun", "shadow", "target", "stop", "low"]
 _ROLES: dict[Look, str] = {
     "keyway": "accent",
+    "mark": "ink",
     "planned": "faint",
     "sun": "ink",
     "shadow": "ink",
@@ -48,6 +53,15 @@ class Foot:
     words: str = ""
 
 
+def stops(above: FromAbove, turned_deg: float = 0.0) -> list[Hand]:
+    """Both stops, or one where they lie together; ``turned_deg``: with the tripod turned so far clockwise."""
+    bearings = [above.counter_clockwise_stop_deg, above.clockwise_stop_deg]
+    if abs(wrap_180(bearings[1] - bearings[0])) < _TOGETHER_DEG:
+        bearings = bearings[:1]
+    turned = [wrap_360(bearing + turned_deg) for bearing in bearings]
+    return [Hand(bearing, f"stop {bearing_text(bearing)}", "stop") for bearing in turned]
+
+
 class AboveView(QWidget):
     """Shows hands and feet; whoever shows it works out where they are."""
 
@@ -64,7 +78,7 @@ class AboveView(QWidget):
         return QSize(360, 250)  # it takes what is left
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(260, 220)
+        return QSize(220, 220)
 
     def show_hands(
         self,
@@ -198,7 +212,8 @@ class AboveView(QWidget):
             bold = hand.look in {"keyway", "low", "sun"}
             made = font(_WORDS_PT, bold)
             metrics = QFontMetricsF(made)
-            words = metrics.elidedText(hand.words, Qt.TextElideMode.ElideRight, 0.45 * self.width())
+            room = self._room(hand.bearing_deg)
+            words = metrics.elidedText(hand.words, Qt.TextElideMode.ElideMiddle, room)
             box = self._free(
                 hand.bearing_deg, metrics.horizontalAdvance(words) + 6.0, metrics.height(), taken
             )
@@ -207,6 +222,13 @@ class AboveView(QWidget):
             painter.fillPath(_rounded(box), _thin(self._scheme.color("paper")))
             painter.setPen(self._scheme.color(_ROLES[hand.look]))
             painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
+
+    def _room(self, bearing_deg: float) -> float:
+        """How long words outside the ring at a bearing may be."""
+        touch, east = self._at(bearing_deg, 1.08), math.sin(math.radians(bearing_deg))
+        if abs(east) < 0.5:
+            return 0.6 * self.width()
+        return max(self.width() - touch.x() if east > 0.0 else touch.x(), 84.0) - 8.0
 
     def _free(self, bearing_deg: float, width: float, height: float, taken: Sequence[QRectF]) -> QRectF:
         """A box outside the ring near a bearing, moved along the ring or outward until it is clear."""

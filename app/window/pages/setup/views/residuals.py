@@ -43,7 +43,7 @@ class ResidualView(QWidget):
         return QSize(360, 250)  # it takes what is left
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(260, 220)
+        return QSize(220, 220)
 
     def show_left(self, left: Sequence[Left], scheme: Scheme) -> None:
         """Other residuals."""
