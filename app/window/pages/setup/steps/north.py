@@ -115,8 +115,9 @@ class NorthStep(Step):
 
 
 def _row(one: Method) -> tuple[str, ...]:
+    named = one.method in {"landmark", "satellite"} and bool(one.target)
     return (
-        _capital(one.target if one.method in {"landmark", "satellite"} and one.target else method_name(one)),
+        one.target if named else _capital(method_name(one)),
         "" if one.sigma_deg is None else figure(one.sigma_deg, 2),
         "" if one.bearing_deg is None else bearing_text(one.bearing_deg),
         "" if one.elevation_deg is None else figure(one.elevation_deg),
