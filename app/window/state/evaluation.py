@@ -30,6 +30,7 @@ _FAILED = {
     "by evening": "Evenings of other seats not worked out",
     "compare fields": "Fields not compared",
     "season": "Season not studied",
+    "save budget chart": "Chart not saved",
     "save season chart": "Chart not saved",
     "what if": "Changed mounts not worked out",
     "save what-if chart": "Chart not saved",

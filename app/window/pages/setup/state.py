@@ -16,6 +16,7 @@ if TYPE_CHECKING:  # studies come after the first picture
     from core.setup.sightings.fit import SightingFit
 
     from core.on_site import OnSite
+    from core.setup.budget.answer import PointingBudget
 
 #: The runner's job here.
 SET_UP = "set up"
@@ -96,6 +97,11 @@ class SetUp(QObject):
     def fit(self) -> SightingFit | None:
         """Of the present plan's sightings; None without any, and while it is worked out."""
         return None if self.answer is None or not self.holds else getattr(self.answer, "fit", None)
+
+    @property
+    def budget(self) -> PointingBudget | None:
+        """Of the present plan's passes; None while it is worked out."""
+        return None if self.answer is None or not self.holds else getattr(self.answer, "budget", None)
 
     @property
     def residuals(self) -> dict[int, tuple[float | None, float | None]]:
