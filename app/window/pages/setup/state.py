@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING, Any
 from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
 from app.window.state.context import Context
+from core.base.errors import Cancelled, NorthkeyError
 from core.base.memo import Memo
 from core.base.units import Progress
+from core.evaluate import Result, evaluate
 from core.plan.document import Plan
 
 if TYPE_CHECKING:  # studies come after the first picture
-    from core.setup.sightings.fit import SightingFit
+    from core.setup.sightings.answer import SightingFit
 
     from core.on_site import OnSite
     from core.setup.budget.answer import PointingBudget
@@ -23,6 +25,19 @@ SET_UP = "set up"
 _TICK_MS = 1000
 #: While it is now, what there is to go by is worked out so often.
 _EVERY_S = 60.0
+
+
+def _evening(plan: Plan, memo: Memo, progress: Progress) -> Result | None:
+    """The plan's evening, which the worker mostly knows already; None where it cannot be worked out.
+
+    Why it cannot be the window tells; level, north and sightings go on without it.
+    """
+    try:
+        return evaluate(plan, memo, progress)
+    except Cancelled:
+        raise
+    except NorthkeyError:
+        return None
 
 
 class SetUp(QObject):
@@ -101,7 +116,7 @@ class SetUp(QObject):
     @property
     def budget(self) -> PointingBudget | None:
         """Of the present plan's passes; None while it is worked out."""
-        return None if self.answer is None or not self.holds else getattr(self.answer, "budget", None)
+        return None if self.answer is None or not self.holds else self.answer.budget
 
     @property
     def residuals(self) -> dict[int, tuple[float | None, float | None]]:
@@ -141,7 +156,7 @@ class SetUp(QObject):
         def work_out(memo: Memo, progress: Progress) -> tuple[Plan, OnSite]:
             from core.on_site import set_up
 
-            return plan, set_up(plan, at_utc_s, memo, progress)
+            return plan, set_up(plan, at_utc_s, memo, progress, _evening(plan, memo, progress))
 
         self._context.runner.request(SET_UP, "Working out the set-up", work_out)
 

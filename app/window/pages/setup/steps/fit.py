@@ -17,7 +17,7 @@ from core.plan.on_site_edits import with_correction
 from core.setup.write_down import of_correction
 
 if TYPE_CHECKING:  # studies come after the first picture
-    from core.setup.sightings.fit import SightingFit
+    from core.setup.sightings.answer import SightingFit
 
 #: The correction is told and kept to a hundredth of a degree.
 _DECIMALS = 2
