@@ -49,7 +49,7 @@ def of_keyway(found: ThreeBearings, hole: str, by: str) -> Lines:
     if found.grid_deg is not None:
         lines.append(f"{bearing_text(found.grid_deg)} off the map grid")
     lines.append(f"Hole {hole}")
-    return (*lines, f"Found by {by}") if by else tuple(lines)
+    return (*lines, f"Read by {by}") if by else tuple(lines)
 
 
 def of_sighting(one: Sighting) -> Lines:

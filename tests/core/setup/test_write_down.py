@@ -29,7 +29,7 @@ def test_keyway_leaves_out_what_there_is_not():
         "3.2 by the compass",
         "Hole A",
     )
-    assert of_keyway(ThreeBearings(1.0, 3.2, 0.5), "A", "the Moon")[-1] == "Found by the Moon"
+    assert of_keyway(ThreeBearings(1.0, 3.2, 0.5), "A", "the Moon")[-1] == "Read by the Moon"
 
 
 def test_sighting_in_the_order_in_which_it_is_read():

@@ -89,6 +89,7 @@ class SetupPage(Page):
         """Another question, as far as there are."""
         self.here = min(max(place, 0), len(self.steps) - 1)
         self.stack.setCurrentIndex(self.here)
+        self._keep_focus()
         self.back.setEnabled(self.here > 0)
         self.next.setEnabled(self.here + 1 < len(self.steps))
         before = self.steps[self.here - 1].title if self.here else ""
@@ -99,6 +100,14 @@ class SetupPage(Page):
         field = self.steps[self.here].first_field()
         if field is not None and self.isVisible():
             field.setFocus()
+
+    def _keep_focus(self) -> None:
+        """From a button that can be pressed no more to the step's own; else it would leave the page."""
+        ends = (self.here == 0 and self.back.hasFocus()) or (
+            self.here + 1 == len(self.steps) and self.next.hasFocus()
+        )
+        if ends:
+            self.strip.buttons[self.here].setFocus()
 
     @property
     def step(self) -> Step:

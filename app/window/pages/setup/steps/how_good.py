@@ -46,7 +46,7 @@ class HowGoodStep(Step):
         self.first = label(18, bold=True, name="improve this first", wraps=True)
         self.gained = told(name="what the sighting did", points=13)
         self.antenna = big_combo("antenna")
-        heads = ("pass", "before, deg", "after, deg", "loss, dB", "AOS known to")
+        heads = ("pass", "before, deg", "after, deg", "loss, dB", "AOS, local time")
         self.table = BigTable("the budget by pass", words_model(*heads, right=(1, 2, 3)), 32)
         self.save_button = big_button("Save chart...", self.ask_where_to_save, "save the budget's chart")
         self.saved = told(name="what was written", points=11)

@@ -133,7 +133,7 @@ class KeywayStep(Step):
         self._show_enough(best)
         self._show_picture(at, found is not None)
         self.take_button.setEnabled(found is not None and not self.done())
-        by = method_name(answer.best) if answer is not None and answer.best is not None else ""
+        by = {"magnetic": "the compass", "grid": "the map grid"}.get(self.reference.value, "")
         lines = of_keyway(shown, mount.index_hole, by) if shown is not None else ()
         self.write_down.tell(lines, self.desk.scheme)
         self.reference.set_scheme(self.desk.scheme)
@@ -146,12 +146,14 @@ class KeywayStep(Step):
             self.figures[words].setText("none" if value is None else bearing_text(value))
 
     def _show_enough(self, best: BestSeat | BestEvening | None) -> None:
-        answer = self.desk.set_up.answer
-        told_words = ""
-        if answer is not None and answer.best is not None:
-            told_words = enough_sentence(answer.best.sigma_deg, method_name(answer.best), best)
-        notes = "" if answer is None else answer.declination.note
-        self.enough.setText(wheres([told_words, notes if self.reference.value == "magnetic" else ""]))
+        answer, by_compass = self.desk.set_up.answer, self.reference.value == "magnetic"
+        used = None
+        if answer is not None:
+            compass = next((one for one in answer.methods if one.method == "compass"), None)
+            used = compass if by_compass else answer.best
+        words = "" if used is None else enough_sentence(used.sigma_deg, method_name(used), best)
+        note = answer.declination.note if answer is not None and by_compass else ""
+        self.enough.setText(wheres([words, note]))
         self.enough.setVisible(bool(self.enough.text()))
 
     def _show_picture(self, at: Placing, typed: bool) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
+from app.window.look.style import checked_style
 from app.window.pages.setup.big import LEAST_PX, big_button, big_text
 from app.window.pages.setup.step import Desk
 from app.window.widgets.labels import label
@@ -64,6 +65,7 @@ class MomentRow(QWidget):
         self.clock.setText(f"{clock(held.now_utc_s)} UTC")
         self.local.setText(_local_words(held.now_utc_s, resolve_time_zone(site)))
         self.now_button.setChecked(held.typed_utc_s is None)
+        self.now_button.setStyleSheet(checked_style("QPushButton", self._desk.scheme))
         self.field.show_text("" if held.typed_utc_s is None else clock(held.typed_utc_s))
 
 

@@ -115,7 +115,7 @@ class AboveView(QWidget):
     @property
     def _radius(self) -> float:
         return max(
-            min(self.width() / 2.0 - 1.35 * _OUTSIDE_PX, self.height() / 2.0 - 0.8 * _OUTSIDE_PX), 60.0
+            min(self.width() / 2.0 - 1.65 * _OUTSIDE_PX, self.height() / 2.0 - 0.8 * _OUTSIDE_PX), 60.0
         )
 
     def _at(self, bearing_deg: float, share: float) -> QPointF:
@@ -220,7 +220,8 @@ class AboveView(QWidget):
             taken.append(box)
             painter.setFont(made)
             painter.fillPath(_rounded(box), _thin(self._scheme.color("paper")))
-            painter.setPen(self._scheme.color(_ROLES[hand.look]))
+            role = "ink" if hand.look == "target" else _ROLES[hand.look]  # strokes may be dimmer than words
+            painter.setPen(self._scheme.color(role))
             painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
 
     def _room(self, bearing_deg: float) -> float:
@@ -228,7 +229,7 @@ class AboveView(QWidget):
         touch, east = self._at(bearing_deg, 1.08), math.sin(math.radians(bearing_deg))
         if abs(east) < 0.5:
             return 0.6 * self.width()
-        return max(self.width() - touch.x() if east > 0.0 else touch.x(), 84.0) - 8.0
+        return max(self.width() - touch.x() if east > 0.0 else touch.x(), 84.0) - 6.0
 
     def _free(self, bearing_deg: float, width: float, height: float, taken: Sequence[QRectF]) -> QRectF:
         """A box outside the ring near a bearing, moved along the ring or outward until it is clear."""

@@ -76,7 +76,7 @@ class ResidualView(QWidget):
             painter.setPen(QPen(color, 3.0))
             painter.setBrush(scheme.color("card") if one.left_out else color)
             painter.drawEllipse(at, 7.0, 7.0)
-            painter.setPen(color)
+            painter.setPen(scheme.color("accent" if one.left_out else "ink"))
             painter.setFont(font(12, True))
             painter.drawText(
                 QRectF(at.x() + 9.0, at.y() - 22.0, 40.0, 20.0), Qt.AlignmentFlag.AlignLeft, str(one.number)
