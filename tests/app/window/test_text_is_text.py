@@ -43,6 +43,11 @@ def hostile_plan() -> Plan:
         mount__azimuth__travel_deg=200.0,
         mount__sighting_correction={"deg": 1.0, "keyway_bearing_deg": 0.0, "index_hole": hole},
         antennas=[{"name": PICTURE.format("antenna"), "beamwidth_deg": 20.0}],
+        landmarks=[{"name": PICTURE.format("mark").strip(), "latitude_deg": 47.3, "longitude_deg": 9.2}],
+        sightings=[
+            {"time": "2024-11-01T16:00:00Z", "target": PICTURE.format(n).strip(), "azimuth_dial_deg": 10.0}
+            for n in ("mark", "unknown")
+        ],
         seat_limits=[{"from_deg": 350.0, "to_deg": 20.0, "why": PICTURE.format("why")}],
     )
 
@@ -92,6 +97,11 @@ def test_a_hostile_plan_is_shown_as_it_stands_on_every_page(window_of, qtbot):
         window.open_page(title)
         qtbot.waitUntil(lambda: not window.runner.busy_words, timeout=30_000)
         assert list(rich(window)) == [], title
+    setup = window.page("Setup")
+    for place in range(len(setup.steps)):
+        window.open_page("Setup")
+        setup.open_step(place)
+        assert list(rich(window)) == [], setup.step.title
     window.open_page("Evening")
     evening = window.page("Evening")
     evening.opened.steer_button.click()

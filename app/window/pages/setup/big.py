@@ -91,9 +91,14 @@ def enlarged(field: F, width: int) -> F:
     return field
 
 
-def big_button(words: str, do: Callable[[], Any], name: str = "", main: bool = False) -> QPushButton:
-    """A large button; the one that is meant to be pressed is the main one."""
-    button = push_button(words, do, name)
+def big_button(
+    words: str, do: Callable[[], Any], name: str = "", main: bool = False, tip: str = ""
+) -> QPushButton:
+    """A large button; the one that is meant to be pressed is the main one.
+
+    Its tip says what it does, by default its name, where that says more than the words on it.
+    """
+    button = push_button(words, do, name, tip or name[:1].upper() + name[1:])
     button.setFont(font(_TEXT_PT, main))
     button.setMinimumHeight(LEAST_PX + (4 if main else 0))
     button.setProperty("main", main)

@@ -48,11 +48,13 @@ class SetupPage(Page):
             self.how_good,
         )
         self.here = 0
-        self.strip = StepStrip([step.title for step in self.steps])
+        self.strip = StepStrip([step.title for step in self.steps], [step.question for step in self.steps])
         self.stack = QStackedWidget()
-        self.back = big_button("Back", lambda: self.open_step(self.here - 1))
-        self.next = big_button("Next", lambda: self.open_step(self.here + 1), main=True)
-        self.again = big_button("Work it out", self.set_up.ask_again)
+        self.back = big_button("Back", lambda: self.open_step(self.here - 1), tip="To the question before")
+        self.next = big_button(
+            "Next", lambda: self.open_step(self.here + 1), main=True, tip="To the next question"
+        )
+        self.again = big_button("Work it out", self.set_up.ask_again, tip="Work out what was stopped")
         self.state = label(12, name="whether the figures are of the plan as it is", rank="second", wraps=True)
         self._lay_out()
         self._connect()

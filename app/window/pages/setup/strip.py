@@ -24,7 +24,7 @@ class StepStrip(QWidget):
 
     chosen = Signal(int)
 
-    def __init__(self, titles: Sequence[str]) -> None:
+    def __init__(self, titles: Sequence[str], questions: Sequence[str]) -> None:
         super().__init__()
         self.setAccessibleName("steps of the set-up")
         self._titles = tuple(titles)
@@ -32,8 +32,8 @@ class StepStrip(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(22, 10, 26, 0)
         row.setSpacing(6)
-        for place, title in enumerate(titles):
-            button = big_button(f"{place + 1}  {title}", partial(self.chosen.emit, place))
+        for place, (title, question) in enumerate(zip(titles, questions, strict=True)):
+            button = big_button(f"{place + 1}  {title}", partial(self.chosen.emit, place), tip=question)
             button.setCheckable(True)
             button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
             button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)

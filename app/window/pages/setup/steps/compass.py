@@ -28,6 +28,7 @@ class CompassPart(QWidget):
         self.sigma = Typed("how well it can be read", "degrees", ON_SITE["compass.sigma_deg"])
         self.steel = QCheckBox("Steel near")
         self.steel.setAccessibleName("steel is near the compass")
+        self.steel.setToolTip("Steel, iron or current beside the compass: it may be off by 10 deg and more")
         self.steel.setFont(font(13))
         self.steel.setMinimumHeight(LEAST_PX)
         self.take_button = big_button("Note it down", self.take, "note the compass reading down", main=True)

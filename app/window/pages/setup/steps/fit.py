@@ -22,6 +22,7 @@ if TYPE_CHECKING:  # studies come after the first picture
 #: The correction is told and kept to a hundredth of a degree.
 _DECIMALS = 2
 _NONE_YET = "No sightings yet: take one at step 4. Three, spread round the horizon, tell most."
+_TAKE_TIP = "It holds for this keyway and hole; undo takes it back"
 
 
 class FitStep(Step):
@@ -39,7 +40,12 @@ class FitStep(Step):
         self.figures: dict[str, tuple[QLabel, QLabel]] = {}
         self.next_sighting = label(14, bold=True, name="one more sighting", wraps=True)
         self.details = told(name="what else the sightings say")
-        self.take_button = big_button("Take the correction over", self.take_over, main=True)
+        self.take_button = big_button(
+            "Take the correction over",
+            self.take_over,
+            main=True,
+            tip=_TAKE_TIP,
+        )
         self.state = told(name="the correction in force", points=13)
         self.add(self.blunders, self.answer)
         grid = QGridLayout()

@@ -25,6 +25,7 @@ from core.setup.write_down import of_keyway
 
 _REFERENCES = (("true", "True"), ("magnetic", "By the compass"), ("grid", "Off the map grid"))
 _KINDS = ("true", "by the compass", "off the map grid")
+_TAKE_TIP = "The plan's keyway then points there; undo takes it back"
 
 
 class KeywayStep(Step):
@@ -47,7 +48,12 @@ class KeywayStep(Step):
         self.answer = Answer("how far the tripod is to be turned")
         self.within = told(name="whether tonight tolerates that", points=13)
         self.enough = told(name="whether north is known well enough", points=11)
-        self.take_button = big_button("Take it as the keyway's bearing", self.take_over, main=True)
+        self.take_button = big_button(
+            "Take it as the keyway's bearing",
+            self.take_over,
+            main=True,
+            tip=_TAKE_TIP,
+        )
         self._lay_out()
         self.reference.chosen.connect(lambda _value: self.show_now())
         self.field.typed.connect(self.show_now)

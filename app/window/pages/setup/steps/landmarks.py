@@ -157,4 +157,7 @@ class LandmarksPart(QWidget):
         chosen = self.table.chosen >= 0
         self.remove_button.setEnabled(chosen)
         self.other_button.setEnabled(chosen)
-        self.add_button.setText("Change" if chosen else "Add")
+        words = ("Change", "change the chosen landmark") if chosen else ("Add", "add the landmark")
+        self.add_button.setText(words[0])
+        self.add_button.setAccessibleName(words[1])
+        self.add_button.setToolTip(words[1].capitalize())

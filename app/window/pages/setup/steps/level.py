@@ -16,7 +16,7 @@ from app.window.pages.setup.big import (
 from app.window.pages.setup.step import Desk, Step
 from app.window.pages.setup.views.above import AboveView, Foot, Hand
 from core.base.edits import changed
-from core.base.words import bearing_text, counted, figure, plain, signed
+from core.base.words import bearing_text, figure, plain, signed
 from core.mount.model.from_above import station_from_above
 from core.plan.on_site_edits import level_rows, with_level_rows, without_rows
 from core.plan.quantities import ON_SITE
@@ -28,6 +28,7 @@ _HOW = (
     "Lay the level on the plate along a bearing; type how much the plate rises toward it. "
     "Once more across it. Turned half round on the spot, the level's own error goes out."
 )
+_TAKE_TIP = "The mount's tilt is then this lean, and every pass is reckoned with it"
 
 
 class LevelStep(Step):
@@ -56,7 +57,12 @@ class LevelStep(Step):
         self.clear_button = big_button("Remove all", self.remove_all, "remove all level readings")
         self.answer = Answer("the lean")
         self.shims = told(name="what to put under the legs")
-        self.take_button = big_button("Take the lean over to the mount", self.take_over, main=True)
+        self.take_button = big_button(
+            "Take the lean over to the mount",
+            self.take_over,
+            main=True,
+            tip=_TAKE_TIP,
+        )
         self.taken = told(name="the mount's tilt", points=11)
         self._lay_out()
         self.after.returnPressed.connect(self.add_reading)
@@ -174,4 +180,3 @@ class LevelStep(Step):
         self.remove_button.setEnabled(self.table.chosen >= 0)
         self.clear_button.setEnabled(bool(self.desk.plan.level_readings))
         self.take_button.setEnabled(level is not None and level.tilt != self.desk.plan.mount.tilt)
-        self.clear_button.setToolTip(counted(len(self.desk.plan.level_readings), "reading"))
