@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -98,8 +100,8 @@ class TargetPart(QWidget):
         if self.kind.value == "landmark":
             return {one.name: one.name for one in plan.landmarks}
         shown = plan.satellites[:_MOST_NAMES]
-        names = [one.name for one in shown]
-        alone = {name for name in names if names.count(name) == 1}
+        names = Counter(one.name for one in shown)
+        alone = {name for name, count in names.items() if count == 1}
         return {
             (one.name if one.name in alone else f"{one.name}  #{one.elements.norad_id}"): (
                 one.name if one.name in alone else str(one.elements.norad_id)
