@@ -51,9 +51,12 @@ class HowGoodStep(Step):
         self.save_button = big_button("Save chart...", self.ask_where_to_save, "save the budget's chart")
         self.saved = told(name="what was written", points=11)
         self.add(self.answer, self.first, self.gained)
-        self.left.addLayout(in_a_row(self.antenna, self.save_button))
-        self.left.addWidget(self.table, 1)
+        self.which = told("Antenna", points=11)
+        self.which.setWordWrap(False)
+        self.left.addLayout(in_a_row(self.which, self.antenna, self.save_button))
+        self.left.addWidget(self.table, 100)
         self.add(self.saved)
+        self.left.addStretch(1)
         self.antenna.currentIndexChanged.connect(lambda _index: self.show_now())
         desk.context.runner.finished.connect(self._on_finished)
 
@@ -96,7 +99,10 @@ class HowGoodStep(Step):
 
     def show_now(self) -> None:
         budget, scheme = self.desk.set_up.budget, self.desk.scheme
-        self.save_button.setEnabled(budget is not None and bool(budget.before.antennas))
+        there = budget is not None and bool(budget.before.antennas)
+        self.save_button.setEnabled(there)
+        for shown in (self.which, self.antenna, self.table):
+            shown.setVisible(there)
         if budget is None or not budget.before.antennas:
             waiting = not self.desk.set_up.holds
             self.answer.tell("", "Being worked out..." if waiting else _NO_PASSES)
