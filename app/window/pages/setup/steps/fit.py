@@ -147,7 +147,7 @@ class FitStep(Step):
         else:
             posture = "" if fit.posture is None else f", {fit.posture} only"
             self.answer.tell(
-                f"{signed(fit.correction_deg)} \N{PLUS-MINUS SIGN} {figure(fit.correction_sigma_deg, 2)} deg",
+                f"{fit.correction_deg:+.2f} \N{PLUS-MINUS SIGN} {figure(fit.correction_sigma_deg, 2)} deg",
                 f"is tonight's correction (one sigma){posture}, from {counted(len(fit.kept), 'sighting')}.",
             )
         self._show_figures(fit)
@@ -169,7 +169,7 @@ class FitStep(Step):
         if fit.elevation_zero_deg is not None:
             known = figure(fit.elevation_zero_sigma_deg, 2)
             zero = (
-                f"{signed(fit.elevation_zero_deg)} deg",
+                f"{fit.elevation_zero_deg:+.2f} deg",
                 f"elevation zero, \N{PLUS-MINUS SIGN} {known} deg",
             )
         if fit.lean is not None:

@@ -9,7 +9,7 @@ from tests.plans import plan_of, short_plan_data
 
 #: The mount of the plans here: keyway 0, dial 0 on the stop, so that the dial should read the true bearing.
 HOLES = [{"name": "A", "offset_deg": 0.0}, {"name": "B", "offset_deg": 30.0}]
-#: What a keyway or compass cannot be out by, so that a hole is the likelier reason.
+
 MOUNT = {
     "mount__keyway_bearing_deg": 0.0,
     "mount__index_holes": HOLES,
@@ -19,6 +19,10 @@ MOUNT = {
 }
 
 
+#: Half the play that a plan assumes of a gear: so far is the dial ahead when it came from the left.
+PLAY_DEG = 0.5
+
+
 def sightings(off_deg: float, *bearings_deg: float, **last: float) -> list[dict[str, object]]:
     """Known bearings as a mount shows them whose stop lies ``off_deg`` clockwise of where the plan has it."""
     rows: list[dict[str, object]] = [
@@ -26,7 +30,7 @@ def sightings(off_deg: float, *bearings_deg: float, **last: float) -> list[dict[
             "time": "2024-11-01T14:00:00Z",
             "target": f"post {number}",
             "bearing_deg": bearing_deg,
-            "azimuth_dial_deg": (bearing_deg - off_deg) % 360.0,
+            "azimuth_dial_deg": (bearing_deg - off_deg + (PLAY_DEG if number % 2 else -PLAY_DEG)) % 360.0,
             "came_from": "left" if number % 2 else "right",
         }
         for number, bearing_deg in enumerate(bearings_deg)
@@ -48,7 +52,7 @@ def fitted(make):
 
 def test_the_correction_is_told_and_taken_over_with_its_seat(fitted):
     step, before = fitted.page.fit, fitted.plan.mount
-    assert step.answer.figure.text().startswith("+4 ")
+    assert step.answer.figure.text().startswith("+4.00 ")
     assert step.state.text() == "No correction is in force."
     fitted.click(step.take_button)
     correction = fitted.plan.mount.sighting_correction
@@ -112,7 +116,7 @@ def test_a_fit_of_the_plan_before_cannot_be_taken_over(fitted):
     assert not step.take_button.isEnabled()
     assert step.answer.words.text() == "Being worked out..."
     fitted.wait()
-    assert step.answer.figure.text().startswith("+7 ")
+    assert step.answer.figure.text().startswith("+7.00 ")
 
 
 def test_the_sighting_makes_the_pointing_better(fitted):
