@@ -176,7 +176,7 @@ class SetUp(QObject):
     @Slot(str, object)
     def _on_failed(self, kind: str, error: Exception) -> None:
         if kind == SET_UP:
-            self.failure = str(error) or type(error).__name__
+            self.failure = str(error) if isinstance(error, NorthkeyError) else "It could not be worked out."
             self.changed.emit()
 
     @Slot()

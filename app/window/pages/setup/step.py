@@ -39,6 +39,11 @@ class Desk:
         """The present colours."""
         return self.context.scheme
 
+    @property
+    def waiting_words(self) -> str:
+        """What stands where an answer will be."""
+        return "Being worked out..." if self.set_up.working else "Not worked out."
+
     def edit(self, made: Callable[[Plan], Plan], label: str, field: LineField | None = None) -> bool:
         """One edit; a refusal marks the field, and a False tells it."""
         try:

@@ -106,7 +106,7 @@ class FitStep(Step):
         self.write_down.tell(of_correction(plan.mount), self.desk.scheme)
         if fit is None:
             waiting = bool(plan.sightings) and not self.desk.set_up.holds
-            self.answer.tell("", "Being worked out..." if waiting else _NONE_YET)
+            self.answer.tell("", self.desk.waiting_words if waiting else _NONE_YET)
             for shown in (self.blunders, self.next_sighting, self.details):
                 shown.setText("")
                 shown.hide()
@@ -122,7 +122,8 @@ class FitStep(Step):
         known = fit is not None and fit.correction_deg is not None
         self.take_button.setEnabled(known and not self._taken(plan))
         state, held = correction_state(plan.mount), plan.mount.sighting_correction
-        words = "No correction is in force."
+        named = fit is not None and bool(fit.explanations)
+        words = "Mend what is named above first, then sight again." if named else "No correction is in force."
         if held is not None and state == "holds":
             words = f"In force: {signed(held.deg)} deg, with the keyway and hole as they are."
         elif held is not None:

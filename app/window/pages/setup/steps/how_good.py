@@ -105,7 +105,7 @@ class HowGoodStep(Step):
             shown.setVisible(there)
         if budget is None or not budget.before.antennas:
             waiting = not self.desk.set_up.holds
-            self.answer.tell("", "Being worked out..." if waiting else _NO_PASSES)
+            self.answer.tell("", self.desk.waiting_words if waiting else _NO_PASSES)
             for shown in (self.first, self.gained):
                 shown.hide()
             put_choices(self.antenna, [], "")

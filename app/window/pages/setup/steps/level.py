@@ -144,7 +144,7 @@ class LevelStep(Step):
         level = None if answer is None else answer.level
         shims = () if answer is None else answer.shims
         if not held.holds and level is None and len(readings) > 1:
-            self.answer.tell("", "Being worked out...")
+            self.answer.tell("", self.desk.waiting_words)
         else:
             shown = "" if level is None else f"{figure(level.lean_deg, 2)} deg"
             words = level_sentence(level, len(readings))

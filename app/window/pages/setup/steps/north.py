@@ -78,7 +78,7 @@ class NorthStep(Step):
         self.compass.show_now(scheme)
         self.parts.set_scheme(scheme)
         if answer is None:
-            self.answer.tell("", "Being worked out...")
+            self.answer.tell("", self.desk.waiting_words)
             self.minutes.show_minutes((), held.at_utc_s, scheme)
             self.ways.show_lines([])
             self.view.show_hands((), scheme)
