@@ -6,11 +6,12 @@ from collections.abc import Sequence
 
 from core.base.times import clock
 from core.base.words import bearing_text, figure, plain, signed
-from core.mount.model.station import OVER_THE_TOP, Mount
+from core.mount.model.station import OVER_THE_TOP, Mount, Posture
 from core.setup.bearings import ThreeBearings
 from core.setup.level import Level, Shim
 from core.setup.methods import Method
 from core.setup.model import Sighting
+from core.setup.sightings.answer import SightingFit
 from core.setup.words import method_name
 
 Lines = tuple[str, ...]
@@ -71,6 +72,33 @@ def of_sighting(one: Sighting) -> Lines:
     return tuple(lines)
 
 
+def of_fit(fit: SightingFit, mount: Mount) -> Lines:
+    """What the sightings say, with the seat that it is of, whether or not it is taken over."""
+    if fit.correction_deg is None:
+        lines = ["No correction: no azimuth was sighted"]
+    else:
+        known = figure(fit.correction_sigma_deg, 2)
+        lines = [
+            f"Correction {fit.correction_deg:+.2f} deg, known to {known}",
+            *_seat(mount),
+            *_only(fit.posture),
+        ]
+    if fit.elevation_zero_deg is not None:
+        lines.append(f"Elevation zero {fit.elevation_zero_deg:+.2f} deg")
+    if fit.lean is not None:
+        lean = fit.lean
+        lines.append(f"Lean {figure(lean.angle_deg, 2)} deg toward {bearing_text(lean.toward_deg)} true")
+    return tuple(lines)
+
+
+def _seat(mount: Mount) -> Lines:
+    return (f"Keyway {bearing_text(mount.keyway_bearing_deg)} true, hole {mount.index_hole}",)
+
+
+def _only(posture: Posture | None) -> Lines:
+    return () if posture is None else (f"{posture[:1].upper()}{posture[1:]} only",)
+
+
 def of_correction(mount: Mount) -> Lines:
     """The correction in force, with the seat it belongs to."""
     fitted = mount.sighting_correction
@@ -79,6 +107,5 @@ def of_correction(mount: Mount) -> Lines:
     return (
         f"Correction {signed(fitted.deg)} deg",
         f"Keyway {bearing_text(fitted.keyway_bearing_deg)} true, hole {fitted.index_hole}",
-        *(("Upright only",) if fitted.posture == "upright" else ()),
-        *(("Over the top only",) if fitted.posture == OVER_THE_TOP else ()),
+        *_only(fitted.posture),
     )

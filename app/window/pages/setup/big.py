@@ -6,21 +6,16 @@ from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Any, TypeVar
 
-from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QAbstractButton,
     QBoxLayout,
     QButtonGroup,
     QComboBox,
-    QFrame,
     QGridLayout,
     QHBoxLayout,
-    QHeaderView,
     QLabel,
     QPushButton,
-    QSizePolicy,
-    QTableView,
     QVBoxLayout,
     QWidget,
 )
@@ -28,15 +23,15 @@ from PySide6.QtWidgets import (
 from app.window.look.scheme import Scheme, font
 from app.window.look.style import FLAT_ARROW, checked_style
 from app.window.widgets.fields import LineField, NumberField, TextField
-from app.window.widgets.labels import label, push_button, second, show_rank
+from app.window.widgets.labels import label, push_button, second
 from app.window.widgets.plain import plain_label
-from app.window.widgets.tables import WordsModel, dress_table
 from app.window.widgets.wheel import wheel_wants_focus
 from core.base.typed import Quantity
 
 #: Nothing that is pressed is lower: a gloved finger is 15 mm wide.
 LEAST_PX = 44
-_FIELD_PT, _TEXT_PT, _FIGURE_PT = 14, 12, 30
+TEXT_PT = 12
+_FIELD_PT = 14
 
 F = TypeVar("F", bound=LineField)
 
@@ -99,7 +94,7 @@ def big_button(
     Its tip says what it does, by default its name, where that says more than the words on it.
     """
     button = push_button(words, do, name, tip or name[:1].upper() + name[1:])
-    button.setFont(font(_TEXT_PT, main))
+    button.setFont(font(TEXT_PT, main))
     button.setMinimumHeight(LEAST_PX + (4 if main else 0))
     button.setProperty("main", main)
     return button
@@ -174,109 +169,6 @@ class Choice(QWidget):
         self.setStyleSheet(checked_style("QPushButton", scheme))
 
 
-class Answer(QWidget):
-    """The answer to the question: a large figure and a sentence under it."""
-
-    def __init__(self, name: str, points: float = _FIGURE_PT) -> None:
-        super().__init__()
-        self.figure = label(points, bold=True, name=f"{name}, figure", wraps=True)
-        self.words = label(_TEXT_PT + 1, name=name, wraps=True)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(2)
-        column.addWidget(self.figure)
-        column.addWidget(self.words)
-
-    def tell(self, figure: str, words: str, alarm: bool = False, asleep: bool = False) -> None:
-        """Another answer; ``asleep``: it is being worked out anew."""
-        self.figure.setText(figure)
-        self.figure.setVisible(bool(figure))
-        self.words.setText(words)
-        self.words.setVisible(bool(words))
-        show_rank(self.figure, "alarm" if alarm else "second" if asleep else "")
-
-
-def after_figure(sentence: str) -> str:
-    """A sentence without the figure it begins with, where that stands large above it."""
-    _figure, colon, rest = sentence.partition(": ")
-    return rest[:1].upper() + rest[1:] if colon else sentence
-
-
-class WriteDown(QFrame):
-    """What to write on paper at this step, a line each."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.setAccessibleName("what to write down")
-        self.lines = label(_TEXT_PT + 1, bold=True, name="what to write down", wraps=True)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(14, 10, 14, 12)
-        column.setSpacing(4)
-        column.addWidget(second("Write down", _TEXT_PT - 1))
-        column.addWidget(self.lines)
-
-    def tell(self, lines: Sequence[str], scheme: Scheme) -> None:
-        """Other lines."""
-        self.lines.setText("\n".join(lines))
-        # The frame alone has the edge, not the labels in it.
-        self.setStyleSheet(
-            f"WriteDown {{ background: {scheme.card}; border: 2px solid {scheme.ink}; border-radius: 6px; }}"
-        )
-
-
-class BigTable(QTableView):
-    """Rows of words, high enough for a gloved finger."""
-
-    def __init__(self, name: str, model: WordsModel, row_px: int = 36, even: bool = False) -> None:
-        """A table; ``even``: its columns share the width alike."""
-        super().__init__()
-        self.rows = model
-        self.setModel(model)
-        dress_table(self, name, row_px)
-        self.setFont(font(_TEXT_PT))
-        self.horizontalHeader().setFont(font(10))
-        self.horizontalHeader().setHighlightSections(False)
-        mode = QHeaderView.ResizeMode
-        self.horizontalHeader().setSectionResizeMode(mode.Stretch if even else mode.ResizeToContents)
-        self.horizontalHeader().setSectionResizeMode(len(model.headings) - 1, mode.Stretch)
-        self.setWordWrap(False)
-        self.setMinimumHeight(100)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-
-    def sizeHint(self) -> QSize:
-        return QSize(300, self.minimumHeight())  # it takes what is left
-
-    def show_lines(self, lines: Sequence[Sequence[str]]) -> None:
-        """Other rows; the chosen one stays where it is."""
-        if list(lines) == list(self.rows.lines):
-            return
-        kept = self.chosen
-        self.rows.show_lines(lines)
-        if self.wordWrap():
-            self.resizeRowsToContents()
-        if 0 <= kept < len(lines):
-            self.selectRow(kept)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        if self.wordWrap():
-            self.resizeRowsToContents()
-
-    @property
-    def chosen(self) -> int:
-        """The row that is chosen, -1 for none."""
-        rows = self.selectionModel().selectedRows()
-        return rows[0].row() if rows else -1
-
-
-def words_model(*headings: str, right: Sequence[int] = ()) -> WordsModel:
-    """A table's model under these headings."""
-    model = WordsModel()
-    model.headings = headings
-    model.right = frozenset(right)
-    return model
-
-
 def labelled(words: str, field: QWidget, unit: str = "") -> QHBoxLayout:
     """A field under its words, with its unit beside it."""
     above = plain_label(words, field)
@@ -310,7 +202,7 @@ def in_a_row(*parts: QWidget | QBoxLayout | QGridLayout, stretch: bool = True) -
     return row
 
 
-def told(words: str = "", name: str = "", points: float = _TEXT_PT) -> QLabel:
+def told(words: str = "", name: str = "", points: float = TEXT_PT) -> QLabel:
     """A label that wraps, of the size of the page's text."""
     made = label(points, name=name, wraps=True)
     made.setText(words)

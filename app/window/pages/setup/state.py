@@ -15,10 +15,9 @@ from core.evaluate import Result, evaluate
 from core.plan.document import Plan
 
 if TYPE_CHECKING:  # studies come after the first picture
-    from core.setup.sightings.answer import SightingFit
-
     from core.on_site import OnSite
     from core.setup.budget.answer import PointingBudget
+    from core.setup.sightings.answer import SightingFit
 
 #: The runner's job here.
 SET_UP = "set up"

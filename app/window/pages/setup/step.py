@@ -9,7 +9,7 @@ from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from app.window.look.scheme import Scheme
-from app.window.pages.setup.big import WriteDown
+from app.window.pages.setup.answers import WriteDown
 from app.window.pages.setup.state import SetUp
 from app.window.state.context import Context
 from app.window.widgets.fields import LineField

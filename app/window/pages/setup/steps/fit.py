@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QGridLayout, QLabel
 
-from app.window.pages.setup.big import Answer, big_button, in_a_row, told
+from app.window.pages.setup.answers import Answer
+from app.window.pages.setup.big import big_button, in_a_row, told
 from app.window.pages.setup.step import Desk, Step
 from app.window.pages.setup.views.residuals import Left, ResidualView
 from app.window.widgets.labels import label, second, show_rank
@@ -14,7 +15,7 @@ from core.base.words import bearing_text, counted, figure, listed, signed
 from core.mount.model.chain import correction_state
 from core.plan.document import Plan
 from core.plan.on_site_edits import with_correction
-from core.setup.write_down import of_correction
+from core.setup.write_down import of_correction, of_fit
 
 if TYPE_CHECKING:  # studies come after the first picture
     from core.setup.sightings.answer import SightingFit
@@ -103,7 +104,8 @@ class FitStep(Step):
     def show_now(self) -> None:
         plan, fit = self.desk.plan, self._fit
         self._show_state(plan)
-        self.write_down.tell(of_correction(plan.mount), self.desk.scheme)
+        lines = of_correction(plan.mount) if fit is None else of_fit(fit, plan.mount)
+        self.write_down.tell(lines, self.desk.scheme)
         if fit is None:
             waiting = bool(plan.sightings) and not self.desk.set_up.holds
             self.answer.tell("", self.desk.waiting_words if waiting else _NONE_YET)

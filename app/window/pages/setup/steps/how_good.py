@@ -6,16 +6,9 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog
 
-from app.window.pages.setup.big import (
-    Answer,
-    BigTable,
-    big_button,
-    big_combo,
-    in_a_row,
-    put_choices,
-    told,
-    words_model,
-)
+from app.window.pages.setup.answers import Answer
+from app.window.pages.setup.big import big_button, big_combo, in_a_row, put_choices, told
+from app.window.pages.setup.big_table import BigTable, words_model
 from app.window.pages.setup.step import Desk, Step
 from app.window.pages.setup.views.budget_bars import BudgetBars
 from app.window.views.saved_chart import FILTER

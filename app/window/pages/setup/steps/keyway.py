@@ -6,10 +6,12 @@ from typing import cast
 
 from PySide6.QtWidgets import QGridLayout, QLabel
 
-from app.window.pages.setup.big import Answer, Choice, Typed, big_button, in_a_row, told
+from app.window.pages.setup.answers import Answer
+from app.window.pages.setup.big import Choice, Typed, big_button, in_a_row, told
 from app.window.pages.setup.seat_taker import SeatTaker
 from app.window.pages.setup.step import Desk, Step, wheres
-from app.window.pages.setup.views.above import AboveView, Foot, Hand, stops
+from app.window.pages.setup.views.above import AboveView
+from app.window.pages.setup.views.above_scene import Foot, Hand, stops
 from app.window.widgets.labels import label, second
 from core.base.errors import NorthkeyError
 from core.base.typed import page_words

@@ -6,16 +6,8 @@ from typing import Any
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from app.window.pages.setup.big import (
-    BigTable,
-    Typed,
-    big_button,
-    big_text,
-    enlarged,
-    in_a_row,
-    labelled,
-    words_model,
-)
+from app.window.pages.setup.big import Typed, big_button, big_text, enlarged, in_a_row, labelled
+from app.window.pages.setup.big_table import BigTable, words_model
 from app.window.pages.setup.step import Desk
 from app.window.widgets.fields import CoordinateField
 from core.base.words import plain

@@ -2,19 +2,12 @@
 
 from __future__ import annotations
 
-from app.window.pages.setup.big import (
-    Answer,
-    BigTable,
-    Typed,
-    after_figure,
-    big_button,
-    in_a_row,
-    labelled,
-    told,
-    words_model,
-)
+from app.window.pages.setup.answers import Answer, after_figure
+from app.window.pages.setup.big import Typed, big_button, in_a_row, labelled, told
+from app.window.pages.setup.big_table import BigTable, words_model
 from app.window.pages.setup.step import Desk, Step
-from app.window.pages.setup.views.above import AboveView, Foot, Hand
+from app.window.pages.setup.views.above import AboveView
+from app.window.pages.setup.views.above_scene import Foot, Hand
 from core.base.edits import changed
 from core.base.words import bearing_text, figure, plain, signed
 from core.mount.model.from_above import station_from_above

@@ -7,7 +7,8 @@ import math
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from app.window.look.scheme import Scheme
-from app.window.pages.setup.big import BigTable, Choice, words_model
+from app.window.pages.setup.big import Choice
+from app.window.pages.setup.big_table import BigTable, words_model
 from app.window.widgets.labels import label, second
 from core.base.times import clock
 from core.base.words import bearing_text, figure

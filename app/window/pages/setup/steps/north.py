@@ -5,13 +5,16 @@ from __future__ import annotations
 from PySide6.QtWidgets import QStackedWidget
 
 from app.window.look.scheme import font
-from app.window.pages.setup.big import Answer, BigTable, Choice, in_a_row, words_model
+from app.window.pages.setup.answers import Answer
+from app.window.pages.setup.big import Choice, in_a_row
+from app.window.pages.setup.big_table import BigTable, words_model
 from app.window.pages.setup.step import Desk, Step
 from app.window.pages.setup.steps.compass import CompassPart
 from app.window.pages.setup.steps.landmarks import LandmarksPart
 from app.window.pages.setup.steps.minutes import MinutesPart
 from app.window.pages.setup.steps.moment import MomentRow
-from app.window.pages.setup.views.above import AboveView, Foot, Hand, stops
+from app.window.pages.setup.views.above import AboveView
+from app.window.pages.setup.views.above_scene import Foot, Hand, stops
 from app.window.widgets.labels import label
 from core.base.words import bearing_text, figure
 from core.mount.model.from_above import station_from_above

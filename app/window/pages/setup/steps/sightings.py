@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from app.window.pages.setup.big import BigTable, big_button, in_a_row, words_model
+from app.window.pages.setup.big import big_button, in_a_row
+from app.window.pages.setup.big_table import BigTable, words_model
 from app.window.pages.setup.step import Desk, Step
 from app.window.pages.setup.steps.sighting_form import SightingForm
-from app.window.pages.setup.views.above import AboveView, Foot, Hand, stops
+from app.window.pages.setup.views.above import AboveView
+from app.window.pages.setup.views.above_scene import Foot, Hand, stops
 from core.base.edits import changed
 from core.base.words import bearing_text, plain, signed
 from core.mount.model.from_above import station_from_above

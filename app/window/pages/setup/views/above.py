@@ -4,62 +4,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Literal
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPainterPath, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.window.look.scheme import LIGHT, Scheme, font
-from core.base.angles import wrap_180, wrap_360
+from app.window.pages.setup.views.above_scene import ROLES, Foot, Hand
 from core.base.words import bearing_text
-from core.mount.model.from_above import FromAbove
 
 #: Room outside the ring for the words.
 _OUTSIDE_PX = 62.0
 _WORDS_PT, _FIGURES_PT = 11.0, 9.5
 _PLATE = 0.30
-#: Stops that lie nearer to each other are drawn as one.
-_TOGETHER_DEG = 1.0
-
-Look = Literal["keyway", "mark", "planned", "sun", "shadow", "target", "stop", "low"]
-_ROLES: dict[Look, str] = {
-    "keyway": "accent",
-    "mark": "ink",
-    "planned": "faint",
-    "sun": "ink",
-    "shadow": "ink",
-    "target": "signal",
-    "stop": "accent",
-    "low": "accent",
-}
-
-
-@dataclass(frozen=True)
-class Hand:
-    """Something that lies at a true bearing: what it is, its words, and how it is drawn."""
-
-    bearing_deg: float
-    words: str
-    look: Look
-
-
-@dataclass(frozen=True)
-class Foot:
-    """A leg's foot at a true bearing, and what stands beside it."""
-
-    bearing_deg: float
-    words: str = ""
-
-
-def stops(above: FromAbove, turned_deg: float = 0.0) -> list[Hand]:
-    """Both stops, or one where they lie together; ``turned_deg``: with the tripod turned so far clockwise."""
-    bearings = [above.counter_clockwise_stop_deg, above.clockwise_stop_deg]
-    if abs(wrap_180(bearings[1] - bearings[0])) < _TOGETHER_DEG:
-        bearings = bearings[:1]
-    turned = [wrap_360(bearing + turned_deg) for bearing in bearings]
-    return [Hand(bearing, f"stop {bearing_text(bearing)}", "stop") for bearing in turned]
 
 
 class AboveView(QWidget):
@@ -175,7 +132,7 @@ class AboveView(QWidget):
         painter.restore()
 
     def _paint_hand(self, painter: QPainter, hand: Hand) -> None:
-        color = self._scheme.color(_ROLES[hand.look])
+        color = self._scheme.color(ROLES[hand.look])
         inner, outer = self._at(hand.bearing_deg, _PLATE), self._at(hand.bearing_deg, 1.0)
         short = self._at(hand.bearing_deg, 0.80)  # clear of the ring's figures
         pen = QPen(color, 3.0)
@@ -220,7 +177,7 @@ class AboveView(QWidget):
             taken.append(box)
             painter.setFont(made)
             painter.fillPath(_rounded(box), _thin(self._scheme.color("paper")))
-            role = "ink" if hand.look == "target" else _ROLES[hand.look]  # strokes may be dimmer than words
+            role = "ink" if hand.look == "target" else ROLES[hand.look]  # strokes may be dimmer than words
             painter.setPen(self._scheme.color(role))
             painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
 

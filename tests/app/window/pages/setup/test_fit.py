@@ -62,7 +62,8 @@ def test_the_correction_is_told_and_taken_over_with_its_seat(fitted):
     fitted.wait()
     assert not step.take_button.isEnabled()
     assert step.state.text().startswith("In force: +4 deg")
-    assert "Correction +4 deg" in fitted.written
+    assert "Correction +4.00 deg, known to" in fitted.written
+    assert "Keyway 0.0 true, hole A" in fitted.written
     fitted.document.undo()
     assert fitted.plan.mount == before
 
