@@ -83,6 +83,8 @@ class SetupPage(Page):
         self.strip.chosen.connect(self.open_step)
         self.set_up.changed.connect(self._on_answer)
         self.set_up.ticked.connect(self._on_tick)
+        for step in self.steps:
+            self.context.document.started.connect(step.forget)
 
     # --- which question -----------------------------------------------------------------------------------
 

@@ -109,6 +109,9 @@ class Step(QWidget):
         """What the step is for is in the plan."""
         return False
 
+    def forget(self) -> None:
+        """Another document was begun: what stands in the fields is not of it."""
+
     def first_field(self) -> QWidget | None:
         """Where typing begins when the step is opened."""
         return None

@@ -99,6 +99,9 @@ class KeywayStep(Step):
             self.field.mark_wrong(page_words(error))
             return None
 
+    def forget(self) -> None:
+        self.field.put(None)
+
     # --- showing ------------------------------------------------------------------------------------------
 
     def first_field(self) -> Typed:

@@ -98,9 +98,13 @@ class LandmarksPart(QWidget):
 
     def clear(self) -> None:
         """Empty fields for another one."""
+        self.forget()
+        self.name.setFocus()
+
+    def forget(self) -> None:
+        """Empty fields, and no row chosen."""
         self.table.clearSelection()
         self._put(None)
-        self.name.setFocus()
 
     def _fill(self) -> None:
         row = self.table.chosen

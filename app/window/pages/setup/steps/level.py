@@ -110,6 +110,10 @@ class LevelStep(Step):
             words = f"tilt {figure(level.lean_deg, 2)} deg toward {bearing_text(level.toward_deg)}"
             self.desk.edit(lambda plan: changed(plan, "mount.tilt", level.tilt), words)
 
+    def forget(self) -> None:
+        for field in (self.bearing, self.rise, self.after):
+            field.put(None)
+
     # --- showing ------------------------------------------------------------------------------------------
 
     @property

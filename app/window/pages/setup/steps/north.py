@@ -64,6 +64,9 @@ class NorthStep(Step):
         self.stack.setCurrentIndex([name for name, _words in _PARTS].index(part))
         self.minutes.body.setVisible(part == "minutes")
 
+    def forget(self) -> None:
+        self.landmarks.forget()
+
     # --- showing ------------------------------------------------------------------------------------------
 
     def done(self) -> bool:

@@ -117,13 +117,17 @@ class SightingForm(QWidget):
         first = self.low if self._by_half_power else self.azimuth
         words = f"sighting of {row['target']}"
         if self._desk.edit(lambda plan: with_row(plan, "sightings", row), words, first):
-            self._at_utc_s = None
-            self.time.take_back()
-            self.time.show_text("")
-            for field in (self.azimuth, self.elevation, self.low, self.high):
-                field.put(None)
-            self._arrange()
+            self.forget()
             self.noted.emit()
+
+    def forget(self) -> None:
+        """Neither a time nor a dial; what is sighted and how stays for the next."""
+        self._at_utc_s = None
+        self.time.take_back()
+        self.time.show_text("")
+        for field in (self.azimuth, self.elevation, self.low, self.high):
+            field.put(None)
+        self._arrange()
 
     @property
     def _by_half_power(self) -> bool:

@@ -72,6 +72,9 @@ class SightingsStep(Step):
         if row >= 0:
             self.desk.edit(lambda plan: without_rows(plan, "sightings", [row]), f"remove sighting {row + 1}")
 
+    def forget(self) -> None:
+        self.form.forget()
+
     # --- showing ------------------------------------------------------------------------------------------
 
     def done(self) -> bool:

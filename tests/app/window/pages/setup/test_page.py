@@ -114,8 +114,12 @@ def test_another_document_forgets_the_moment_and_the_answer(make):
     hand = make()
     hand.page.set_up.take_moment(hand.context.now_utc_s - 7200.0)
     hand.wait()
+    hand.type_into(hand.page.level.bearing, "45")
+    hand.open("Keyway")
+    hand.type_into(hand.page.keyway.field, "45")
     hand.document.start(plan_of(short_plan_data(), title="another"))
     assert hand.page.set_up.typed_utc_s is None
+    assert hand.page.level.bearing.text() == hand.page.keyway.field.text() == ""
     hand.wait()
 
 
