@@ -110,7 +110,7 @@ class SetUp(QObject):
     @property
     def fit(self) -> SightingFit | None:
         """Of the present plan's sightings; None without any, and while it is worked out."""
-        return None if self.answer is None or not self.holds else getattr(self.answer, "fit", None)
+        return None if self.answer is None or not self.holds else self.answer.fit
 
     @property
     def budget(self) -> PointingBudget | None:

@@ -16,6 +16,8 @@ MOUNT = {
     "mount__index_hole": "A",
     "mount__datum_to_stop_deg": 0.0,
     "mount__azimuth__travel_deg": 450.0,
+    #: All is worked upright, as it is sighted: over the top a boom off its square is off the other way.
+    "mount__elevation__maximum_deg": 90.0,
 }
 
 
