@@ -11,7 +11,7 @@ from app.window.pages.setup.big import big_button, in_a_row, told
 from app.window.pages.setup.step import Desk, Step
 from app.window.pages.setup.views.residuals import Left, ResidualView
 from app.window.widgets.labels import label, second, show_rank
-from core.base.words import bearing_text, counted, figure, listed, signed
+from core.base.words import bearing_text, counted, figure, first_few, listed, signed
 from core.mount.model.chain import correction_state
 from core.plan.document import Plan
 from core.plan.on_site_edits import with_correction
@@ -22,6 +22,8 @@ if TYPE_CHECKING:  # studies come after the first picture
 
 #: The correction is told and kept to a hundredth of a degree.
 _DECIMALS = 2
+#: So many sightings and refusals are told one by one.
+_MOST_NUMBERS, _MOST_REFUSED = 6, 3
 _NONE_YET = "No sightings yet: take one at step 4. Three, spread round the horizon, tell most."
 _TAKE_TIP = "It holds for this keyway and hole; undo takes it back"
 
@@ -139,10 +141,10 @@ class FitStep(Step):
     def _show_fit(self, fit: SightingFit, plan: Plan) -> None:
         wrong = [one.sentence for one in fit.explanations]
         if fit.outliers:
-            which = listed([str(index + 1) for index in fit.outliers])
-            wrong.append(
-                f"Sighting {which} {'disagrees' if len(fit.outliers) == 1 else 'disagree'} and was left out"
-            )
+            one = len(fit.outliers) == 1
+            which = first_few([str(index + 1) for index in fit.outliers], _MOST_NUMBERS)
+            told_of = "disagrees with the others and was" if one else "disagree with the others and were"
+            wrong.append(f"Sighting{'' if one else 's'} {which} {told_of} left out")
         self.blunders.setText("\n".join(f"{one}." for one in wrong))
         self.blunders.setVisible(bool(wrong))
         if fit.correction_deg is None:
@@ -191,9 +193,11 @@ def _details(fit: SightingFit) -> str:
     """Doubts and refusals, and what the sightings do not determine."""
     lines = []
     if fit.doubtful:
-        which = listed([str(index + 1) for index in fit.doubtful])
+        which = first_few([str(index + 1) for index in fit.doubtful], _MOST_NUMBERS)
         lines.append(f"Sightings {which} do not agree, and it cannot be told which is wrong: take one more.")
-    lines += [f"{str(one)[:1].upper()}{str(one)[1:]}." for one in fit.refused]
+    lines += [f"{str(one)[:1].upper()}{str(one)[1:]}." for one in fit.refused[:_MOST_REFUSED]]
+    if len(fit.refused) > _MOST_REFUSED:
+        lines.append(f"{counted(len(fit.refused) - _MOST_REFUSED, 'other sighting')} could not be used.")
     if fit.undetermined:
         lines.append(f"Not determined: {listed(fit.undetermined)}.")
     return "\n".join(lines)

@@ -11,12 +11,13 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.window.look.scheme import LIGHT, Scheme, font
-from core.base.words import plain, signed
+from core.base.words import first_few, plain, signed
 
 _ROOM_PX = 40.0
 #: Rings stand at one of these distances, degrees.
 _RINGS_DEG = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0)
 _MOST_RINGS = 4
+_DOT_PX, _MOST_NUMBERS = 7.0, 6
 
 
 @dataclass(frozen=True)
@@ -66,21 +67,31 @@ class ResidualView(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         centre = QPointF(self.width() / 2.0, self.height() / 2.0)
         radius = max(min(self.width(), self.height()) / 2.0 - _ROOM_PX, 60.0)
-        px = radius / (self._step_deg * _MOST_RINGS)
         self._paint_rings(painter, centre, radius)
-        for one in sorted(self._left, key=lambda one: one.left_out):
-            across, up = one.azimuth_deg or 0.0, one.elevation_deg or 0.0
-            far = max(math.hypot(across, up) * px / radius, 1.0)
-            at = centre + QPointF(across * px / far, -up * px / far)
-            color = scheme.color("accent" if one.left_out else "signal")
+        for at, ones in self._dots(centre, radius).items():
+            left_out = any(one.left_out for one in ones)
+            color = scheme.color("accent" if left_out else "signal")
             painter.setPen(QPen(color, 3.0))
-            painter.setBrush(scheme.color("card") if one.left_out else color)
-            painter.drawEllipse(at, 7.0, 7.0)
-            painter.setPen(scheme.color("accent" if one.left_out else "ink"))
+            painter.setBrush(scheme.color("card") if left_out else color)
+            place = QPointF(*at)
+            painter.drawEllipse(place, _DOT_PX, _DOT_PX)
+            painter.setPen(scheme.color("accent" if left_out else "ink"))
             painter.setFont(font(12, True))
-            painter.drawText(
-                QRectF(at.x() + 9.0, at.y() - 22.0, 40.0, 20.0), Qt.AlignmentFlag.AlignLeft, str(one.number)
-            )
+            numbers = first_few([str(one.number) for one in ones], _MOST_NUMBERS)
+            painter.drawText(place + QPointF(_DOT_PX + 2.0, -_DOT_PX), numbers)
+
+    def _dots(self, centre: QPointF, radius: float) -> dict[tuple[float, float], list[Left]]:
+        """Where the sightings lie, pixels; those that would cover each other share a dot."""
+        px = radius / (self._step_deg * _MOST_RINGS)
+        dots: dict[tuple[float, float], list[Left]] = {}
+        for one in self._left:
+            across, up = (one.azimuth_deg or 0.0) * px, (one.elevation_deg or 0.0) * px
+            far = max(math.hypot(across, up) / radius, 1.0)
+            at = (centre.x() + across / far, centre.y() - up / far)
+            near = (known for known, ones in dots.items() if math.dist(known, at) < 2.0 * _DOT_PX)
+            same = next((known for known in near if dots[known][0].left_out == one.left_out), at)
+            dots.setdefault(same, []).append(one)
+        return dots
 
     def _paint_rings(self, painter: QPainter, centre: QPointF, radius: float) -> None:
         scheme = self._scheme

@@ -103,7 +103,7 @@ def test_another_hole_is_named_in_large_words_and_counts_on_the_rail(make):
 def test_a_sighting_that_disagrees_is_told_and_can_be_left_out(make):
     hand = make(plan_with(sightings(4.0, 20.0, 90.0, 140.0, 200.0, 260.0, azimuth_dial_deg=281.0)))
     hand.open("Fit")
-    assert "Sighting 5 disagrees" in hand.page.fit.blunders.text()
+    assert "Sighting 5 disagrees with the others and was left out" in hand.page.fit.blunders.text()
     assert hand.page.count() == 1
     step = hand.open("Sightings")
     step.table.selectRow(4)
