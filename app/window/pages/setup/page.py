@@ -85,6 +85,7 @@ class SetupPage(Page):
         self.set_up.ticked.connect(self._on_tick)
         for step in self.steps:
             self.context.document.started.connect(step.forget)
+            step.answered.connect(self._go_on)
 
     # --- which question -----------------------------------------------------------------------------------
 
@@ -112,6 +113,12 @@ class SetupPage(Page):
         )
         if ends:
             self.strip.buttons[self.here].setFocus()
+
+    @Slot()
+    def _go_on(self) -> None:
+        """The next press goes to the next question, unless another one is being asked."""
+        if self.taker.question is None:
+            self.next.setFocus()
 
     @property
     def step(self) -> Step:

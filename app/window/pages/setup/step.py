@@ -64,12 +64,12 @@ class Step(QWidget):
         question: as it stands over it.
 
     Signals:
-        go(str): another page of the window is asked for.
+        answered(): what was found is taken over; on to the next question.
     """
 
     title = ""
     question = ""
-    go = Signal(str)
+    answered = Signal()
 
     def __init__(self, desk: Desk, picture: QWidget, parent: QObject | None = None) -> None:
         super().__init__(parent if isinstance(parent, QWidget) else None)

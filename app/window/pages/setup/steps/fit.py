@@ -85,6 +85,7 @@ class FitStep(Step):
         deg, posture = round(fit.correction_deg, _DECIMALS), fit.posture
         words = f"correction {signed(deg)} deg from the sightings"
         self.desk.edit(lambda plan: with_correction(plan, deg, posture), words)
+        self.answered.emit()
 
     def _taken(self, plan: Plan) -> bool:
         """The plan's correction is what the sightings say."""

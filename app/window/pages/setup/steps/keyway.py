@@ -86,6 +86,7 @@ class KeywayStep(Step):
         found = self._found()
         if found is not None:
             self.taker.take(found.true_deg)
+            self.answered.emit()
 
     def _found(self) -> ThreeBearings | None:
         """The bearing that was typed by all three; None where nothing is typed or it cannot be turned."""

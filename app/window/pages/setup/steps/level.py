@@ -109,6 +109,7 @@ class LevelStep(Step):
         if level is not None:
             words = f"tilt {figure(level.lean_deg, 2)} deg toward {bearing_text(level.toward_deg)}"
             self.desk.edit(lambda plan: changed(plan, "mount.tilt", level.tilt), words)
+            self.answered.emit()
 
     def forget(self) -> None:
         for field in (self.bearing, self.rise, self.after):

@@ -27,11 +27,9 @@ class SightingForm(QWidget):
     """Large fields whose content becomes one row of the table.
 
     Signals:
-        noted(): a sighting was written into the plan.
         changed(): something in the form is another thing.
     """
 
-    noted = Signal()
     changed = Signal()
 
     def __init__(self, desk: Desk) -> None:
@@ -118,7 +116,6 @@ class SightingForm(QWidget):
         words = f"sighting of {row['target']}"
         if self._desk.edit(lambda plan: with_row(plan, "sightings", row), words, first):
             self.forget()
-            self.noted.emit()
 
     def forget(self) -> None:
         """Neither a time nor a dial; what is sighted and how stays for the next."""

@@ -102,5 +102,5 @@ class BudgetBars(QWidget):
         painter.setPen(self._scheme.color("faint"))
         assert self._shares is not None
         pale = "" if self._shares.after_deg is None else "; pale: before the sighting"
-        words = f"share of the whole; hatched: the same all evening{pale}"
+        words = f"hatched: the same all evening{pale}"
         painter.drawText(QRectF(0.0, top + 2.0, self.width(), _LEGEND_PX), Qt.AlignmentFlag.AlignLeft, words)

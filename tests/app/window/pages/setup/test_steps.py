@@ -24,6 +24,7 @@ def test_level_readings_become_a_lean_and_the_lean_the_mounts_tilt(make):
     hand.click(level.take_button)
     assert hand.plan.mount.tilt.angle_deg == pytest.approx(0.5, abs=0.001)
     assert not level.take_button.isEnabled()
+    assert hand.page.next.hasFocus()
     hand.document.undo()
     assert hand.plan.mount.tilt.angle_deg == 0.0
     assert len(hand.plan.level_readings) == 2
