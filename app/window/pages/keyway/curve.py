@@ -49,6 +49,7 @@ class CurvePart(QWidget):
         for button in (self.evening, self.season):
             self._span.addButton(button)
         self.evening.setChecked(True)
+        self.evening.setToolTip("Seconds of signal lost at each bearing, for the passes of this evening")
         self.season.setToolTip(_NO_SEASON)
         #: What is chosen, shown as soon as it is known; and the season that is.
         self._wants_season = False

@@ -246,9 +246,9 @@ def test_points_are_isolated_and_better(meet_deg, widths, guard, travel):
 # --- the best seat -----------------------------------------------------------------------------------------
 
 
-def _order(row: np.ndarray) -> tuple[float, float, float]:
-    """Out of reach, splits and parts, seconds lost to a tenth: the first three of the stated order."""
-    return row[4], row[2] + row[3], round(float(row[1]), 1)
+def _order(row: np.ndarray) -> tuple[float, float, int]:
+    """Out of reach, splits and parts, seconds lost to a second: the first three of the stated order."""
+    return row[4], row[2] + row[3], round(float(row[1]))
 
 
 @settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
