@@ -102,6 +102,12 @@ def _hidden_turns(curve: Curve) -> tuple[Indices, Floats, Floats]:
     turning, share = turns_of_cubic(width[which], *(end[which] for end in curve.ends))
     which = which[turning]
     turn = curve.low_utc_s[which] + share * width[which]
-    value = curve.at(which, turn)[0]
+    value, rate = curve.at(which, turn)
+    # The cubic's turn is a tenth of a second off the path's own, where a touch of a second may be missed.
+    bend = (curve.ends[3] - curve.ends[2])[which] / width[which]
+    missed = np.flatnonzero(((value > 0.0) == above[which]) & (side[which] * (value - rate**2 / bend) < 0.0))
+    moved = turn[missed] - rate[missed] / bend[missed]
+    turn[missed] = np.clip(moved, curve.low_utc_s[which[missed]], curve.high_utc_s[which[missed]])
+    value[missed] = curve.at(which[missed], turn[missed])[0]
     through = (value > 0.0) != above[which]
     return which[through], turn[through], value[through]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from core.base.errors import Cancelled, ValueRangeError
@@ -128,6 +128,17 @@ def test_a_stay_is_what_it_says(elements, observer, floor_deg):
 
 @settings(max_examples=30, deadline=None)
 @given(elements=orbits(), observer=observers)
+@example(
+    elements=invented(
+        MEAN_MOTION=16.058367645009575,
+        ECCENTRICITY=0.008804103447437737,
+        INCLINATION=0.0,
+        RA_OF_ASC_NODE=0.008804103447437737,
+        ARG_OF_PERICENTER=0.0,
+        MEAN_ANOMALY=0.0,
+    ),
+    observer=Observer(-8.914571545013615, 0.0, 4000.0),
+)
 def test_grazing_stays_are_found_and_none_is_invented(elements, observer):
     """With the floor a hair under a pass's peak the stay is a second long; a hair over it is gone."""
     end = START + 6.0 * HOUR
