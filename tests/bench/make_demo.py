@@ -118,6 +118,24 @@ PLATE = {
     "loads": {"boom_mm": 1100.0},
 }
 
+#: What was written down on the ridge.
+MEASURED_THERE = {
+    "landmarks": [
+        {
+            "name": "Chapel on the saddle",
+            "latitude_deg": 47.2211,
+            "longitude_deg": 9.1402,
+            "height_m": 1642.0,
+            "sigma_m": 5.0,
+        }
+    ],
+    "level_readings": [
+        {"bearing_deg": 0.0, "rise_deg": -0.4},
+        {"bearing_deg": 90.0, "rise_deg": 0.2},
+    ],
+    "compass": {"reading_deg": 357.5, "sigma_deg": 2.0},
+}
+
 NOTES = (
     "Everything here is invented, satellites and catalogue numbers too: nothing of it flies.\n"
     "The keyway stands north, as it would without a thought: four of the twelve picks are not clear. Turn to "
@@ -192,6 +210,7 @@ def build_plan(
             {"norad_id": numbers[name], "near": f"2026-11-27T{peak}.000Z", "worth": worth, "way": None}
             for name, peak, worth in picks
         ],
+        **MEASURED_THERE,
         "sightings": [],
         "notes": NOTES,
     }
