@@ -104,7 +104,8 @@ def gap_mm(one: Hole, other: Hole) -> float:
 
     Beside each other it is the wall, one over the other the floor, else the shortest way between their rims.
     """
-    wall_mm = math.hypot(one.x_mm - other.x_mm, one.y_mm - other.y_mm) - one.radius_mm - other.radius_mm
+    apart_mm = math.hypot(one.x_mm - other.x_mm, one.y_mm - other.y_mm)
+    wall_mm = apart_mm - (one.radius_mm + other.radius_mm)
     floor_mm = max(one.low_mm, other.low_mm) - min(one.high_mm, other.high_mm)
     if wall_mm > 0.0 and floor_mm > 0.0:
         return math.hypot(wall_mm, floor_mm)

@@ -2,8 +2,8 @@
 
 Lengths in mm, areas in mm2. Metric threads are ISO coarse with 6H/6g limits, inch threads UNC with 2B/2A. The
 limits are ISO 965-1's and ASME B1.1's from memory; for M5 to M10 and the four inch threads the stripping
-areas they give are the published ones to every digit (tests/reference/test_plate.py). M3, M4 and M12 have no
-such published area here: their limits are from memory alone.
+areas they give are the published ones to their last digit (tests/reference/test_plate.py). M3, M4 and M12
+have no such published area here: their limits are from memory alone.
 """
 
 from __future__ import annotations
