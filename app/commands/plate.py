@@ -14,11 +14,11 @@ from core.evaluate import identity
 from core.plan.document import Plan
 from core.plan.storage import read_plan
 from core.plate.assumed import assumed_of_plate
+from core.plate.body.features import Feature
 from core.plate.checks.check import Check
-from core.plate.features import Feature
-from core.plate.files import WRITERS, shop_files
 from core.plate.model import Plate
 from core.plate.part import PlatePart, plate_part
+from core.plate.shop.files import WRITERS, shop_files
 from core.plate.words import (
     CAUTION,
     DRAWING_CAUTION,

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from app.commands.shapes import number
-from core.plate.bolting import Screwed
+from core.plate.body.features import Feature
 from core.plate.checks.check import Check
-from core.plate.features import Feature
-from core.plate.operations import Operation
+from core.plate.holding.bolting import Screwed
 from core.plate.part import PlatePart
+from core.plate.shop.operations import Operation
 from core.plate.words import CAUTION
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from core.base.edits import is_given, value_at
 from core.mount.clearance.lengths import Clearance
-from core.plate.loads import boom_length_mm
+from core.plate.holding.loads import boom_length_mm
 from core.plate.model import Plate
 
 _WORDS: tuple[tuple[str, str], ...] = (
@@ -43,7 +43,7 @@ def assumed_of_plate(plate: Plate, clearance: Clearance | None) -> tuple[str, ..
     words = _WORDS
     words += () if plate.bolts is None else _OF_BOLTS
     words += () if plate.centre_thread is None else _OF_CLAMP
-    words += () if plate.step is None else (("step.clearance_mm", "step {:g} mm under its bore"),)
+    words += () if plate.step is None else (("step.clearance_mm", "no play of the step in its bore"),)
     found = [phrase.format(value_at(plate, path)) for path, phrase in words if not is_given(plate, path)]
     if plate.loads.boom_mm is None:
         found.append(f"boom tip {boom_length_mm(plate.loads, clearance):.0f} mm from the axis")

@@ -64,14 +64,15 @@ class Stock(Model):
 class Step(Model):
     """A ring that stands proud of its side by its height; its outer face goes into the tripod plate's bore.
 
-    An inner diameter of 0 is a solid spigot. ``clearance_mm`` is the bore's diameter less the ring's.
+    An inner diameter of 0 is a solid spigot. ``clearance_mm`` is the bore's diameter less the ring's
+    as turned; left out, nothing is known of it and the play is the pin's alone.
     """
 
     inner_diameter_mm: Real = Field(default=0.0, ge=0.0, le=600.0)
     outer_diameter_mm: Real = Field(ge=5.0, le=600.0)
     height_mm: Real = Field(ge=0.5, le=100.0)
     side: Side = "below"
-    clearance_mm: Real = Field(default=0.1, ge=0.0, le=5.0)
+    clearance_mm: Real | None = Field(default=None, ge=0.0, le=5.0)
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:

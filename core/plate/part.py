@@ -8,15 +8,15 @@ from dataclasses import dataclass
 
 from core.mount.clearance.lengths import Clearance
 from core.mount.model.station import Mount
-from core.plate.bolting import Screwed, bolts_of, clamp_of, pin_of
+from core.plate.body.features import Feature, features_of
+from core.plate.body.fits import fits_ways, play_deg, pushed_deg, rotator_ways
+from core.plate.body.mass import blank_mass_kg, plate_mass_kg
 from core.plate.checks.all import all_checks
 from core.plate.checks.check import Check
-from core.plate.features import Feature, features_of
-from core.plate.fits import fits_ways, play_deg, pushed_deg, rotator_ways
-from core.plate.loads import Turning, turning
-from core.plate.mass import blank_mass_kg, plate_mass_kg
+from core.plate.holding.bolting import Screwed, bolts_of, clamp_of, pin_of
+from core.plate.holding.loads import Turning, turning
 from core.plate.model import Plate
-from core.plate.operations import Operation, operations_of
+from core.plate.shop.operations import Operation, operations_of
 
 
 @dataclass(frozen=True)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from core.base.words import counted, percent, plain
-from core.plate.bolting import LOSS, Screwed
 from core.plate.checks.check import Check
+from core.plate.holding.bolting import LOSS, Screwed
 from core.plate.model import Plate
 from core.plate.tables.screws import cap_screw
 from core.plate.tables.threads import INCH_MM

@@ -134,6 +134,37 @@ MEASURED_THERE = {
         {"bearing_deg": 90.0, "rise_deg": 0.2},
     ],
     "compass": {"reading_deg": 357.5, "sigma_deg": 2.0},
+    "sightings": [
+        {
+            "time": "2026-11-27T14:20:00Z",
+            "target": "Sun",
+            "azimuth_dial_deg": 191.0,
+            "elevation_dial_deg": 10.0,
+            "came_from": "left",
+        },
+        {
+            "time": "2026-11-27T14:42:00Z",
+            "target": "Sun",
+            "azimuth_dial_deg": 196.0,
+            "elevation_dial_deg": 8.0,
+            "came_from": "left",
+        },
+        {
+            "time": "2026-11-27T15:10:00Z",
+            "target": "Chapel on the saddle",
+            "azimuth_dial_deg": 20.0,
+            "elevation_dial_deg": 6.0,
+            "came_from": "left",
+            "time_round": 2,
+        },
+        {
+            "time": "2026-11-27T17:10:00Z",
+            "target": "Polaris",
+            "azimuth_dial_deg": 328.0,
+            "elevation_dial_deg": 49.0,
+            "came_from": "right",
+        },
+    ],
 }
 
 NOTES = (
@@ -211,7 +242,6 @@ def build_plan(
             for name, peak, worth in picks
         ],
         **MEASURED_THERE,
-        "sightings": [],
         "notes": NOTES,
     }
 

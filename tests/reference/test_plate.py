@@ -10,8 +10,8 @@ import math
 
 import pytest
 
-from core.plate.bolting import preload_n, screw_breaks_n, torque_nm
-from core.plate.loads import bolts_slip_nm, ring_slip_nm
+from core.plate.holding.bolting import preload_n, screw_breaks_n, torque_nm
+from core.plate.holding.loads import bolts_slip_nm, ring_slip_nm
 from core.plate.tables.screws import cap_screw
 from core.plate.tables.strengths import KSI_MPA, MATERIALS, SCREW_STRENGTHS, TORQUE_COEFFICIENTS
 from core.plate.tables.threads import INCH_MM, thread_named

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from core.mount.model.station import Mount
+from core.plate.body.features import Feature
 from core.plate.checks.check import Check
 from core.plate.checks.fit import fit_checks
 from core.plate.checks.joint import joint_checks
 from core.plate.checks.pin import pin_checks, pin_holds_nm
 from core.plate.checks.screwed import screw_checks
 from core.plate.checks.spacing import spacing_checks
-from core.plate.features import Feature
-from core.plate.loads import Turning
+from core.plate.holding.loads import Turning
 from core.plate.model import Plate
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from core.base.words import plain
 from core.mount.model.station import Mount
+from core.plate.body.features import pin_thread
+from core.plate.body.fits import fits_ways, pin_clearance_mm, play_deg, pushed_deg, step_clearance_mm
 from core.plate.checks.check import PRACTICE, TRADE, Check
-from core.plate.features import pin_thread
-from core.plate.fits import fits_ways, pin_clearance_mm, play_deg, pushed_deg, step_clearance_mm
 from core.plate.model import Plate
 from core.plate.tables.threads import thread_named
 
@@ -68,6 +68,8 @@ def _step(plate: Plate) -> list[Check]:
                 "no step below", TRADE, "Give the part a step below that goes into the tripod plate's bore.",
             )
         ]  # fmt: skip
+    if plate.step.clearance_mm is None:
+        return []
     left_mm = step_clearance_mm(plate)
     return [
         Check(

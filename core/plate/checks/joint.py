@@ -5,9 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from core.base.words import percent, plain
-from core.plate.bolting import LOSS, SCATTER, Screwed, bolt_radii_mm, bolts_of, clamp_of, contact_radii_mm
 from core.plate.checks.check import PRACTICE, TRADE, Check
-from core.plate.loads import LOADS_SOURCE, WIND_SAFETY, Turning, bolts_slip_nm, ring_slip_nm
+from core.plate.holding.bolting import (
+    LOSS,
+    SCATTER,
+    Screwed,
+    bolt_radii_mm,
+    bolts_of,
+    clamp_of,
+    contact_radii_mm,
+)
+from core.plate.holding.loads import LOADS_SOURCE, WIND_SAFETY, Turning, bolts_slip_nm, ring_slip_nm
 from core.plate.model import GivesFirst, Plate
 
 #: The two plates touch on a ring at least so wide.

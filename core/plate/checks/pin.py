@@ -6,10 +6,10 @@ import math
 from dataclasses import dataclass
 
 from core.base.words import plain
+from core.plate.body.features import pin_engaged_mm, pin_screw, pin_thread
 from core.plate.checks.check import Check
 from core.plate.checks.joint import clamp_slip
-from core.plate.features import pin_engaged_mm, pin_screw, pin_thread
-from core.plate.loads import Turning
+from core.plate.holding.loads import Turning
 from core.plate.model import Plate
 from core.plate.tables.strengths import MATERIALS, SCREW_STRENGTHS, SHEAR_SHARE
 

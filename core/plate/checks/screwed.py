@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 
 from core.base.words import percent, plain
-from core.plate.bolting import (
+from core.plate.body.features import Feature
+from core.plate.checks.check import TRADE, Check
+from core.plate.holding.bolting import (
     LOSS,
     PRELOAD_SHARE,
     SCATTER,
@@ -15,9 +17,7 @@ from core.plate.bolting import (
     engagement_wanted_mm,
     pin_of,
 )
-from core.plate.checks.check import TRADE, Check
-from core.plate.features import Feature
-from core.plate.loads import Turning
+from core.plate.holding.loads import Turning
 from core.plate.model import Plate
 from core.plate.tables.screws import cap_screw
 from core.plate.tables.strengths import MATERIALS, TORQUE_SOURCE

@@ -6,10 +6,10 @@ import math
 from itertools import combinations
 
 from core.base.words import plain
+from core.plate.body.features import Feature, pin_screw
+from core.plate.body.shape import Hole, faces_at, gap_mm, on_step, step_radii
 from core.plate.checks.check import PRACTICE, Check
-from core.plate.features import Feature, pin_screw
 from core.plate.model import Plate
-from core.plate.shape import Hole, faces_at, gap_mm, on_step, step_radii
 
 #: No wall is thinner than this, and none thinner than half the smaller hole.
 LEAST_WALL_MM = 2.0

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 
 from core.mount.clearance.lengths import Boom, Clearance
 from core.plate.checks.check import Check
-from core.plate.loads import Turning, turning
+from core.plate.holding.loads import Turning, turning
 from core.plate.model import Loads
 from core.plate.part import plate_part
 from tests.core.plate.samples import HOLES, mount_of, plate_of, plates
@@ -204,6 +204,45 @@ def test_the_boom_is_as_long_as_the_plan_has_it():
     lengths = Clearance(booms=booms, axis_forward_mm=50.0)
     assert turning(Loads(), 6.0, lengths).boom_mm == pytest.approx(850.0)
     assert turning(Loads(boom_mm=700.0), 6.0, lengths).boom_mm == 700.0
+
+
+@pytest.mark.parametrize("forward_mm", [300.0, -300.0])
+def test_a_boom_before_or_behind_the_axis_is_longer_at_that_end(forward_mm):
+    lengths = Clearance(booms=(Boom(front_mm=600.0, tail_mm=600.0),), axis_forward_mm=forward_mm)
+    assert turning(Loads(), 6.0, lengths).boom_mm == pytest.approx(900.0)
+
+
+def test_the_wind_is_held_half_as_much_again():
+    """The gust is a guess; stop and hand are not."""
+    plate = calm()
+    checks = checks_of(plate)
+    found = plate_part(plate, HOLES).turning
+    limits = [checks[f"slip of the rotator's bolts against {name}"].limit for name, _torque in found.by_name]
+    assert limits == pytest.approx([1.5 * found.wind_nm, found.stop_nm, found.hand_nm])
+    windy = plate_of(loads={"boom_mm": 60.0, "wind_m_s": 40.0})
+    wind_nm = plate_part(windy, HOLES).turning.wind_nm
+    assert checks_of(windy)["slip of the centre clamp against wind"].value == pytest.approx(1.5 * wind_nm)
+
+
+def test_a_head_that_just_clears_the_step_wants_half_a_millimetre():
+    """Step to 31 mm, knurled head 10.22: at 36.5 mm 0.39 mm are left, at 36.7 mm 0.59."""
+    for radius_mm, told in ((36.5, True), (36.7, False)):
+        plate = calm(index_pin={"thread": "M6", "circle_radius_mm": radius_mm})
+        assert ("pin's head at index A to the step" in failing(plate)) is told
+
+
+def test_figures_beside_a_slip_are_those_it_was_worked_out_from():
+    check = checks_of(calm(bolts__torque_nm=0.18 * 8.0 * 10.0))["slip of the rotator's bolts against wind"]
+    assert "7000 N after 30 % loss x 4 bolts, mean radius 62 mm" in check.numbers
+    assert f"as tightened {check.value / 0.7:.0f} Nm" in check.numbers
+
+
+def test_a_step_that_nothing_is_known_of_leaves_the_pins_play():
+    from core.plate.body.fits import play_deg
+
+    plate = calm(step__clearance_mm=None)
+    assert play_deg(plate) == pytest.approx(math.degrees(math.asin(0.5 / 94.0)))
+    assert "step in its bore after anodising" not in checks_of(plate)
 
 
 def test_slip_of_both_joints_by_hand():

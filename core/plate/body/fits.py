@@ -6,9 +6,9 @@ import math
 
 from core.base.angles import wrap_360
 from core.mount.model.station import Mount
-from core.plate.features import Feature, features_of, pin_screw
+from core.plate.body.features import Feature, features_of, pin_screw
+from core.plate.body.shape import at_angle, bolt_places, faces_at
 from core.plate.model import Plate
-from core.plate.shape import at_angle, bolt_places, faces_at
 from core.plate.tables.screws import cap_screw
 from core.plate.tables.threads import thread_named
 
@@ -89,13 +89,13 @@ def pin_clearance_mm(plate: Plate) -> float:
 
 
 def step_clearance_mm(plate: Plate) -> float:
-    """What is between step and bore after anodising; 0 where no step goes into the tripod plate.
+    """What is between step and bore after anodising; 0 where no step goes there, or nothing is known of it.
 
     An anodic layer grows half its thickness outward, so the step's diameter grows by the whole of it
     (finishers' rule for hard layers; thin ones grow a third).
     """
     step = plate.step
-    if step is None or step.side != "below":
+    if step is None or step.side != "below" or step.clearance_mm is None:
         return 0.0
     return step.clearance_mm - plate.anodise_um / 1000.0
 

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 
-from core.plate.features import features_of
-from core.plate.mass import blank_mass_kg, plate_mass_kg
-from core.plate.shape import gap_mm
+from core.plate.body.features import features_of
+from core.plate.body.mass import blank_mass_kg, plate_mass_kg
+from core.plate.body.shape import gap_mm
 from core.plate.tables.strengths import MATERIALS
 from tests.core.plate.samples import HOLES, plate_of, plates
 

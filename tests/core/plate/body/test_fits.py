@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from core.plate.fits import fits_ways, play_deg, pushed_deg, rotator_ways
+from core.plate.body.fits import fits_ways, play_deg, pushed_deg, rotator_ways
 from tests.core.plate.samples import HOLES, mount_of, plate_of
 
 CIRCLE = {"thread": "M8", "count": 4, "circle_diameter_mm": 120.0}
@@ -68,6 +68,7 @@ def test_anodising_takes_play_from_the_step():
         ({}, 1),
         ({"keyway__right_across": True}, 2),
         ({"step": None}, 1),
+        ({"step": None, "index_pin__engaged_mm": 50.0}, 1),
         ({"step": None, "bolts": None}, 1),
         ({"step": None, "bolts": None, "index_pin__engaged_mm": 50.0}, 2),
         ({"step": None, "bolts": None, "index_pin__engaged_mm": 50.0, "keyway__right_across": True}, 4),

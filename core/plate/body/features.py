@@ -7,8 +7,16 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from core.mount.model.station import Mount
+from core.plate.body.shape import (
+    Hole,
+    angle_of,
+    bolt_places,
+    faces_at,
+    index_places,
+    mirrored,
+    mirrored_angle,
+)
 from core.plate.model import Plate, Side
-from core.plate.shape import Hole, angle_of, bolt_places, faces_at, index_places, mirrored, mirrored_angle
 from core.plate.tables.screws import CapScrew, cap_screw
 from core.plate.tables.threads import Thread, thread_named
 

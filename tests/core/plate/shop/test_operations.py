@@ -8,9 +8,9 @@ import io
 import pytest
 from hypothesis import given, settings
 
-from core.plate.hole_table import HEADS, hole_table_csv
-from core.plate.operations import operations_of
 from core.plate.part import plate_part
+from core.plate.shop.hole_table import HEADS, hole_table_csv
+from core.plate.shop.operations import operations_of
 from core.plate.words import length_text, ways_sentence
 from tests.core.plate.samples import HOLES, mount_of, plate_of, plates
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from core.plate.hole_table import hole_table_csv
 from core.plate.part import PlatePart
+from core.plate.shop.hole_table import hole_table_csv
 
 #: Name in the folder, and its content; a further form of the part joins here.
 WRITERS: tuple[tuple[str, Callable[[PlatePart], bytes]], ...] = (("hole_table.csv", hole_table_csv),)

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from core.plate.features import pin_engaged_mm
-from core.plate.loads import Turning, ring_slip_nm
+from core.plate.body.features import pin_engaged_mm
+from core.plate.body.shape import bolt_places, faces_at, step_radii
+from core.plate.holding.loads import Turning, ring_slip_nm
 from core.plate.model import Plate
-from core.plate.shape import bolt_places, faces_at, step_radii
 from core.plate.tables.screws import CapScrew, cap_screw
 from core.plate.tables.strengths import (
     MATERIALS,

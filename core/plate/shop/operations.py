@@ -6,11 +6,11 @@ from dataclasses import dataclass, replace
 
 from core.base.words import counted, plain
 from core.mount.model.station import Mount
-from core.plate.features import pin_engaged_mm, pin_screw, pin_thread
-from core.plate.fits import step_clearance_mm
-from core.plate.mass import blank_size_mm
+from core.plate.body.features import pin_engaged_mm, pin_screw, pin_thread
+from core.plate.body.fits import step_clearance_mm
+from core.plate.body.mass import blank_size_mm
+from core.plate.body.shape import bolt_places
 from core.plate.model import Plate
-from core.plate.shape import bolt_places
 from core.plate.tables.screws import cap_screw
 from core.plate.tables.strengths import MATERIALS
 from core.plate.tables.threads import Thread, thread_named
@@ -142,7 +142,6 @@ def _step(plate: Plate) -> list[Operation]:
     ring = f"ring {outer} outside, {inner} inside" if step.inner_diameter_mm else f"spigot {outer}"
     held = "rotary table or four-jaw chuck, set true to the centre hole by a dial gauge within 0.02 mm"
     surfaces = "outside and inside" if step.inner_diameter_mm else "outside"
-    bore_mm = step.outer_diameter_mm + step.clearance_mm
     return [
         _one(
             f"Rough the step {surfaces}: {ring}, {height} high, 0.3 mm left on every face.",
@@ -155,12 +154,19 @@ def _step(plate: Plate) -> list[Operation]:
             f"Finish the step {surfaces} and the shoulder in one pass, sharp corner relieved.",
             "finishing tool, new edge; boring bar" if step.inner_diameter_mm else "finishing tool, new edge",
             "not moved since roughing",
-            f"{outer} to go into {length_text(bore_mm, plate.units)}, "
-            f"{plain(step_clearance_mm(plate), 3)} mm of play "
-            f"after the finish: micrometer; height {height}: depth micrometer",
+            f"{outer}{_into_bore(plate)}: micrometer; height {height}: depth micrometer",
             "Stop the spindle before measuring.",
         ),
     ]
+
+
+def _into_bore(plate: Plate) -> str:
+    """Which bore the step goes into, as far as that is known."""
+    step = plate.step
+    if step is None or step.clearance_mm is None:
+        return " to go into the tripod plate's bore, which is measured first"
+    bore = length_text(step.outer_diameter_mm + step.clearance_mm, plate.units)
+    return f" to go into {bore}, {plain(step_clearance_mm(plate), 3)} mm of play after the finish"
 
 
 def _inspect(plate: Plate, mount: Mount) -> Operation:

@@ -10,9 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.base.angles import wrap_360
-from core.plate.features import features_of
-from core.plate.model import Bolts
-from core.plate.shape import (
+from core.plate.body.features import features_of
+from core.plate.body.shape import (
     Hole,
     angle_of,
     at_angle,
@@ -23,6 +22,7 @@ from core.plate.shape import (
     mirrored_angle,
     shared_area_mm2,
 )
+from core.plate.model import Bolts
 from tests.core.plate.samples import HOLES, mount_of, plate_of, plates
 
 LENGTHS = st.floats(-200.0, 200.0)

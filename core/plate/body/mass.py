@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from core.plate.features import Feature
+from core.plate.body.features import Feature
+from core.plate.body.shape import shared_area_mm2, step_radii
 from core.plate.model import Plate
-from core.plate.shape import shared_area_mm2, step_radii
 from core.plate.tables.strengths import MATERIALS
 
 #: What is left on each side of a blank for sawing and turning, where the plan says no size.
