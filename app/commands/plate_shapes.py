@@ -32,6 +32,7 @@ def plate_shape(part: PlatePart, files: list[str]) -> dict[str, Any]:
             "wind_nm": number(part.turning.wind_nm),
             "stop_nm": number(part.turning.stop_nm),
             "hand_nm": number(part.turning.hand_nm),
+            "overturning_nm": number(part.turning.overturning_nm),
         },
         "caution": CAUTION,
         "files": files,

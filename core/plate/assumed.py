@@ -18,6 +18,7 @@ _WORDS: tuple[tuple[str, str], ...] = (
     ("loads.area_m2", "{:g} m2 in the wind"),
     ("loads.drag", "drag {:g}"),
     ("loads.lever_mm", "wind {:g} mm off the axis"),
+    ("loads.drag_area_height_m3", "{:g} m3 of drag x area x height over the part"),
     ("loads.inertia_kg_m2", "{:g} kg m2 turning"),
     ("loads.stop_s", "halted at the stop within {:g} s"),
     ("loads.hand_n", "a hand of {:g} N"),

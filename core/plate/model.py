@@ -64,8 +64,8 @@ class Stock(Model):
 class Step(Model):
     """A ring that stands proud of its side by its height; its outer face goes into the tripod plate's bore.
 
-    An inner diameter of 0 is a solid spigot. ``clearance_mm`` is the bore's diameter less the ring's
-    as turned; left out, nothing is known of it and the play is the pin's alone.
+    An inner diameter of 0 is a solid spigot. ``clearance_mm`` is the bore's diameter less the ring's as
+    turned; left out, nothing is known of it and the play is the pin's alone.
     """
 
     inner_diameter_mm: Real = Field(default=0.0, ge=0.0, le=600.0)
@@ -160,7 +160,8 @@ class Keyway(Model):
 class Loads(Model):
     """What turns the joint about the azimuth axis.
 
-    Wind of ``wind_m_s`` (the gust) on ``area_m2`` that stands ``lever_mm`` off the axis; ``inertia_kg_m2``
+    Wind of ``wind_m_s`` (the gust) on ``area_m2`` that stands ``lever_mm`` off the axis; it also tips the
+    rotator, by ``drag_area_height_m3``, the sum of drag x area x height over the part. ``inertia_kg_m2`` is
     halted at the stop within ``stop_s``; a hand of ``hand_n`` at the boom's tip, ``boom_mm`` off the axis
     (left out: the longest of the plan's clearance, else 1500). ``friction`` between plates; ``gives_first``:
     what is meant to.
@@ -170,6 +171,7 @@ class Loads(Model):
     area_m2: Real = Field(default=0.24, ge=0.0, le=20.0)
     drag: Real = Field(default=1.2, ge=0.1, le=2.5)
     lever_mm: Real = Field(default=400.0, ge=0.0, le=10_000.0)
+    drag_area_height_m3: Real = Field(default=0.3, ge=0.0, le=50.0)
     inertia_kg_m2: Real = Field(default=4.7, ge=0.0, le=1000.0)
     stop_s: Real = Field(default=0.02, ge=0.001, le=5.0)
     hand_n: Real = Field(default=200.0, ge=0.0, le=2000.0)

@@ -12,6 +12,7 @@ import pytest
 
 from core.plate.holding.bolting import preload_n, screw_breaks_n, torque_nm
 from core.plate.holding.loads import bolts_slip_nm, ring_slip_nm
+from core.plate.holding.sharing import bolt_stress, load_share, torque_by_friction
 from core.plate.tables.screws import cap_screw
 from core.plate.tables.strengths import KSI_MPA, MATERIALS, SCREW_STRENGTHS, TORQUE_COEFFICIENTS
 from core.plate.tables.threads import INCH_MM, thread_named
@@ -92,10 +93,20 @@ def test_shigleys_bolt_is_tightened_by_his_torque():
     assert preload_n(torque, 0.2, diameter_mm) == pytest.approx(force_n, rel=1e-12)
 
 
-def test_shigleys_grade_5_has_his_proof_strength():
-    """Shigley 9th ed., example 8-3 and table 8-9: SAE grade 5, 85 kpsi; 25 kip on 0.373 in2 is 67.02 kpsi."""
+def test_shigleys_bolt_with_friction_takes_his_other_torque():
+    """The same by eq. 8-26 with f = fc = 0.15: 3551 lbf in; root area 0.351 in2, 16 threads an inch."""
+    root_in = math.sqrt(4.0 * 0.351 / math.pi)
+    torque = torque_by_friction(25_000.0, 0.75, root_in, 1.0 / 16.0, 0.15, 0.15)
+    assert torque == pytest.approx(3551.0, abs=0.5)
+
+
+def test_shigleys_bolt_shares_its_load_as_he_says():
+    """Example 8-3: kb 6.5 and km 13.8 Mlbf/in, 6 kip outer load, 25 kip preload on 0.373 in2."""
+    share = load_share(6.5, 13.8)
+    assert share == pytest.approx(0.320, abs=0.0005)
+    assert bolt_stress(0.0, 25.0, share, 0.373) == pytest.approx(67.02, abs=0.005)
+    assert bolt_stress(6.0, 25.0, share, 0.373) == pytest.approx(72.17, abs=0.01)
     assert SCREW_STRENGTHS["SAE 5"].proof_mpa == pytest.approx(85.0 * KSI_MPA)
-    assert pytest.approx(67.02, abs=0.005) == 25.0 / 0.373
     assert pytest.approx(1000.0 * LBF_N / IN2_MM2, rel=1e-6) == KSI_MPA
 
 

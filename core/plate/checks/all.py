@@ -8,6 +8,7 @@ from core.plate.checks.check import Check
 from core.plate.checks.fit import fit_checks
 from core.plate.checks.joint import joint_checks
 from core.plate.checks.pin import pin_checks, pin_holds_nm
+from core.plate.checks.pull import pull_checks
 from core.plate.checks.screwed import screw_checks
 from core.plate.checks.spacing import spacing_checks
 from core.plate.holding.loads import Turning
@@ -22,6 +23,7 @@ def all_checks(
         *fit_checks(plate, mount, mass_kg),
         *spacing_checks(plate, features),
         *screw_checks(plate, features, turning),
+        *pull_checks(plate, features, turning),
         *joint_checks(plate, turning, pin_holds_nm(plate)),
         *pin_checks(plate, turning),
     )

@@ -18,12 +18,20 @@ from core.plate.holding.bolting import (
     pin_of,
 )
 from core.plate.holding.loads import Turning
+from core.plate.holding.sharing import torque_by_friction
 from core.plate.model import Plate
 from core.plate.tables.screws import cap_screw
 from core.plate.tables.strengths import MATERIALS, TORQUE_SOURCE
 
 _WHERE = {"bolts": "rotator's bolts", "clamp": "centre clamp", "pin": "index pin"}
 _NUT = {"bolts": "the rotator's body", "clamp": "the plate", "pin": "the plate"}
+_WORKED_OUT = {
+    "bolts": "the most that proof load, thread and seat bear",
+    "clamp": "what holds every load after the loss",
+    "pin": "the most that proof load, thread and seat bear",
+}
+#: Friction of oiled threads and heads, for the torque told beside K's (Shigley 9th ed., example 8-3).
+_RUBS = 0.15
 
 
 def screw_checks(plate: Plate, features: tuple[Feature, ...], turning: Turning) -> list[Check]:
@@ -41,7 +49,11 @@ def _preload(screwed: Screwed) -> Check:
 
     F = T / (K d), Shigley 9th ed., eq. 8-27; 75 % of proof is usual for what is loosened again, eq. 8-31.
     """
-    told = "as the plan says" if screwed.given else "the most that proof load, thread and seat bear"
+    told = "as the plan says" if screwed.given else _WORKED_OUT[screwed.name]
+    thread = screwed.thread
+    rubbed = torque_by_friction(
+        screwed.preload_n, thread.diameter_mm, thread.root_diameter_mm, thread.pitch_mm, _RUBS, _RUBS
+    )
     return Check(
         f"preload of the {_WHERE[screwed.name]}",
         screwed.greatest_n,
@@ -52,7 +64,8 @@ def _preload(screwed: Screwed) -> Check:
         f"1.25 x {plain(screwed.torque_nm, 1)} Nm ({told}) / ({plain(screwed.coefficient)} x "
         f"{plain(screwed.thread.diameter_mm)} mm); {plain(screwed.strength.proof_mpa, 0)} MPa x "
         f"{plain(screwed.thread.stress_area_mm2)} mm2; "
-        f"{screwed.left_n:.0f} N left after {percent(LOSS)} loss",
+        f"{screwed.left_n:.0f} N left after {percent(LOSS)} loss; with friction of {plain(_RUBS)} the same "
+        f"preload takes {plain(rubbed / 1000.0, 1)} Nm (eq. 8-26)",
         f"{TORQUE_SOURCE}; {screwed.strength.source}; "
         f"scatter {percent(SCATTER)} and loss {percent(LOSS)}: {TRADE}",
         f"Tighten to {plain(0.95 * screwed.torque_nm * screwed.proof_n / screwed.greatest_n, 1)} Nm at most, "

@@ -19,12 +19,13 @@ LOADS_SOURCE = "trade practice: q = 0.613 V^2 on projected area; I w / t at the 
 
 @dataclass(frozen=True)
 class Turning:
-    """Torques about the azimuth axis, Nm, and the boom that the hand holds, mm."""
+    """Torques about the azimuth axis, Nm, the boom that the hand holds, mm, and what tips the rotator, Nm."""
 
     wind_nm: float
     stop_nm: float
     hand_nm: float
     boom_mm: float
+    overturning_nm: float
 
     @property
     def by_name(self) -> tuple[tuple[str, float], ...]:
@@ -38,15 +39,17 @@ class Turning:
 
 
 def turning(loads: Loads, rate_deg_s: float, clearance: Clearance | None) -> Turning:
-    """The three loads.
+    """The loads.
 
     Wind: 0.613 V^2 Cd A a (drag on projected area, at its lever). Stop: I w / t, the azimuth rate halted
-    within t. Hand: F times the boom's length from the axis.
+    within t. Hand: F times the boom's length from the axis. Overturning: q sum(Cd A h).
     """
-    wind_nm = _HALF_DENSITY * loads.wind_m_s**2 * loads.drag * loads.area_m2 * loads.lever_mm / 1000.0
+    pressure_pa = _HALF_DENSITY * loads.wind_m_s**2
+    wind_nm = pressure_pa * loads.drag * loads.area_m2 * loads.lever_mm / 1000.0
     stop_nm = loads.inertia_kg_m2 * math.radians(rate_deg_s) / loads.stop_s
     boom_mm = boom_length_mm(loads, clearance)
-    return Turning(wind_nm, stop_nm, loads.hand_n * boom_mm / 1000.0, boom_mm)
+    hand_nm = loads.hand_n * boom_mm / 1000.0
+    return Turning(wind_nm, stop_nm, hand_nm, boom_mm, pressure_pa * loads.drag_area_height_m3)
 
 
 def boom_length_mm(loads: Loads, clearance: Clearance | None) -> float:

@@ -119,7 +119,7 @@ plate --json
     fits_ways: into the tripod plate; rotator_ways: the rotator onto the part
     screws: list of {name: "bolts", "clamp" or "pin", thread, torque_nm, given, preload_n, preload_left_n,
         proof_n}
-    turning: {wind_nm, stop_nm, hand_nm}: the loads about the azimuth axis
+    turning: {wind_nm, stop_nm, hand_nm: about the azimuth axis; overturning_nm: tips the rotator}
     files: list of paths written with -o
 CONTACT: as CHECK and
     worth, picked, start, end, wrap_before_deg, wrap_after_deg
@@ -647,7 +647,7 @@ PLATE_ANSWER = {
             **dict.fromkeys(("preload_n", "preload_left_n", "proof_n"), number),
         }
     ],
-    "turning": dict.fromkeys(("wind_nm", "stop_nm", "hand_nm"), number),
+    "turning": dict.fromkeys(("wind_nm", "stop_nm", "hand_nm", "overturning_nm"), number),
     "caution": text,
     "files": [text],
 }

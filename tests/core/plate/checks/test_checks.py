@@ -245,6 +245,46 @@ def test_a_step_that_nothing_is_known_of_leaves_the_pins_play():
     assert "step in its bore after anodising" not in checks_of(plate)
 
 
+def test_the_wind_pulls_the_rotator_over_by_hand():
+    """245.2 Pa x 0.3 m3 x 1.5 = 110.3 Nm on four bolts at 62 mm: 2 M / (n r) = 890 N on the worst."""
+    checks = checks_of(calm(bolts__torque_nm=0.18 * 8.0 * 10.0))
+    closed = checks["rotator's joint stays closed in the wind"]
+    pull_n = 2.0 * 1.5 * 0.613 * 400.0 * 0.3 / (4 * 0.062)
+    grip_mm = 17.0 - 8.6 + 4.0
+    bolt = 36.609 * 205_000.0 / grip_mm
+    members = 68_900.0 * 8.0 * 0.7967 * math.exp(0.63816 * 8.0 / grip_mm)
+    assert closed.value == pytest.approx(7000.0)
+    assert closed.limit == pytest.approx(pull_n * members / (bolt + members), rel=1e-4)
+    pulled = checks["rotator's bolts pulled by the wind"]
+    assert pulled.value == pytest.approx((pull_n * bolt / (bolt + members) + 12_500.0) / 36.609, rel=1e-4)
+    loose = checks_of(calm(bolts__torque_nm=0.5, loads={"wind_m_s": 40.0}))
+    assert not loose["rotator's joint stays closed in the wind"].holds
+
+
+def test_the_worst_bolt_is_the_worst_from_any_side():
+    """Three bolts, off their own middle: equilibrium of forces and moments, by trying directions."""
+    import numpy as np
+
+    from core.plate.holding.sharing import greatest_pull_n
+
+    places = np.array([(10.0, 5.0), (70.0, 0.0), (30.0, 60.0)])
+    from_middle = places - places.mean(axis=0)
+    worst = 0.0
+    for angle in np.radians(np.arange(0.0, 360.0, 0.25)):
+        away = from_middle @ np.array([math.cos(angle), math.sin(angle)])
+        pulls = 50_000.0 * away / float(away @ away)
+        assert float(pulls.sum()) == pytest.approx(0.0, abs=1e-6)
+        assert float(pulls @ away) == pytest.approx(50_000.0)
+        worst = max(worst, float(pulls.max()))
+    assert greatest_pull_n(tuple(map(tuple, places.tolist())), 50.0) == pytest.approx(worst, rel=1e-3)
+
+
+@pytest.mark.parametrize("count", [1, 2])
+def test_bolts_in_a_line_hold_no_wind_across_it(count):
+    plate = calm(bolts={"thread": "M8", "count": count, "circle_diameter_mm": 124.0})
+    assert "spread of the rotator's bolts" in failing(plate)
+
+
 def test_slip_of_both_joints_by_hand():
     """Bolts: 4 x 10 kN x 0.15 x 62 mm; clamp: 20 kN on a ring from 31 to 88 mm, by summing thin rings."""
     plate = calm(bolts__torque_nm=0.18 * 8.0 * 10.0, clamp={"torque_nm": 0.18 * 12.7 * 20.0})
@@ -304,7 +344,7 @@ def test_no_load_at_all_breaks_nothing():
 
 
 def test_turning_names_its_loads():
-    assert dict(Turning(1.0, 2.0, 3.0, 4.0).by_name) == {
+    assert dict(Turning(1.0, 2.0, 3.0, 4.0, 5.0).by_name) == {
         "wind": 1.0,
         "a stop hit": 2.0,
         "a hand on the boom tip": 3.0,
