@@ -53,6 +53,25 @@ def short_plan_data() -> dict[str, Any]:
     }
 
 
+def plate_data() -> dict[str, Any]:
+    """An invented adapter plate; its index holes are the mount's."""
+    return {
+        "material": "6061-T6",
+        "thickness_mm": 22.0,
+        "outside_diameter_mm": 176.0,
+        "step": {
+            "inner_diameter_mm": 40.0,
+            "outer_diameter_mm": 62.0,
+            "height_mm": 5.0,
+            "clearance_mm": 0.1,
+        },
+        "bolts": {"thread": "M8", "count": 4, "circle_diameter_mm": 124.0, "first_angle_deg": 45.0},
+        "centre_thread": "1/2-13 UNC",
+        "index_pin": {"thread": "M6", "circle_radius_mm": 47.0},
+        "keyway": {"width_mm": 10.5, "depth_mm": 7.0},
+    }
+
+
 def full_plan_data() -> dict[str, Any]:
     """Every key of the plan file, none at its default."""
     return {

@@ -19,6 +19,11 @@ def plain(value: float, decimals: int = 2) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
+def percent(share: float) -> str:
+    """``30 %``."""
+    return f"{plain(100.0 * share, 0)} %"
+
+
 def signed(value: float, decimals: int = 2) -> str:
     """With its sign, as few decimals as it takes: +3, -2.5, 0."""
     text = plain(value, decimals)

@@ -16,6 +16,7 @@ from core.mount.evening.order.rules import EveningRules
 from core.mount.model.station import Antenna, Mount, Station, Steering
 from core.mount.seat.limits import SeatLimit
 from core.place.site import Site
+from core.plate.model import Plate
 from core.setup.model import CompassReading, Landmark, LevelReading, PointingErrors, Sighting
 
 FORMAT = "northkey-plan"
@@ -94,6 +95,8 @@ class Plan(Model):
     satellites: Many[Satellite] = Field(default=(), max_length=MOST_SATELLITES)
     #: The station's lengths; without them nothing is checked for striking.
     clearance: Clearance | None = None
+    #: The adapter between tripod and rotator; its index holes are the mount's.
+    plate: Plate | None = None
     steering: Steering = "led"
     shortest_contact_s: Real = Field(default=180.0, ge=0.0, le=7200.0)
     #: Element sets whose epoch lies further from the evening's start, either way, are refused.

@@ -89,6 +89,84 @@ HORIZON = (
     (296, 22), (314, 21), (322, 14), (332, 5), (345, 4),
 )  # fmt: skip
 
+#: The adapter: every dimension invented.
+PLATE = {
+    "material": "6082-T6",
+    "thickness_mm": 20.0,
+    "outside_diameter_mm": 190.0,
+    "step": {
+        "inner_diameter_mm": 36.0,
+        "outer_diameter_mm": 58.0,
+        "height_mm": 4.0,
+        "side": "below",
+        "clearance_mm": 0.08,
+    },
+    "bolts": {
+        "thread": "M6",
+        "count": 6,
+        "circle_diameter_mm": 150.0,
+        "first_angle_deg": 15.0,
+        "points_mm": None,
+        "head": "ISO 4762",
+        "counterbore_side": "below",
+    },
+    "centre_thread": "1/2-13 UNC",
+    "clamp": {"strength": "SAE 5", "surface": "lubricated"},
+    "index_pin": {"thread": "M6", "circle_radius_mm": 46.0, "strength": "8.8"},
+    "keyway": {"width_mm": 10.4, "depth_mm": 7.0, "right_across": False},
+    "anodise_um": 10.0,
+    "loads": {"boom_mm": 1100.0},
+}
+
+#: What was written down on the ridge.
+MEASURED_THERE = {
+    "landmarks": [
+        {
+            "name": "Chapel on the saddle",
+            "latitude_deg": 47.2211,
+            "longitude_deg": 9.1402,
+            "height_m": 1642.0,
+            "sigma_m": 5.0,
+        }
+    ],
+    "level_readings": [
+        {"bearing_deg": 0.0, "rise_deg": -0.4},
+        {"bearing_deg": 90.0, "rise_deg": 0.2},
+    ],
+    "compass": {"reading_deg": 357.5, "sigma_deg": 2.0},
+    "sightings": [
+        {
+            "time": "2026-11-27T14:20:00Z",
+            "target": "Sun",
+            "azimuth_dial_deg": 191.0,
+            "elevation_dial_deg": 10.0,
+            "came_from": "left",
+        },
+        {
+            "time": "2026-11-27T14:42:00Z",
+            "target": "Sun",
+            "azimuth_dial_deg": 196.0,
+            "elevation_dial_deg": 8.0,
+            "came_from": "left",
+        },
+        {
+            "time": "2026-11-27T15:10:00Z",
+            "target": "Chapel on the saddle",
+            "azimuth_dial_deg": 20.0,
+            "elevation_dial_deg": 6.0,
+            "came_from": "left",
+            "time_round": 2,
+        },
+        {
+            "time": "2026-11-27T17:10:00Z",
+            "target": "Polaris",
+            "azimuth_dial_deg": 328.0,
+            "elevation_dial_deg": 49.0,
+            "came_from": "right",
+        },
+    ],
+}
+
 NOTES = (
     "Everything here is invented, satellites and catalogue numbers too: nothing of it flies.\n"
     "The keyway stands north, as it would without a thought: four of the twelve picks are not clear. Turn to "
@@ -156,13 +234,14 @@ def build_plan(
             {"name": "70 cm crossed yagi", "frequency_hz": 435.1e6, "beamwidth_deg": 26.0, "skew_deg": 0.0},
         ],
         "satellites": [{"name": elements["OBJECT_NAME"], "elements": elements} for elements in sets],
+        "plate": PLATE,
         "steering": "led",
         "shortest_contact_s": 180.0,
         "picks": [
             {"norad_id": numbers[name], "near": f"2026-11-27T{peak}.000Z", "worth": worth, "way": None}
             for name, peak, worth in picks
         ],
-        "sightings": [],
+        **MEASURED_THERE,
         "notes": NOTES,
     }
 

@@ -104,6 +104,23 @@ FIT
     explanations: list of {mistake, expected_deg, left_deg, left_sigma_deg, hole, index: of the one that is
         off or null, sentence}
     next_sighting: null or {bearing_deg, elevation_deg, why}
+plate --json
+    identity: of the plan; part: eight hex digits of plate and index holes; assumed; caution: a sentence
+    features: list of {name, kind, x_mm, y_mm, angle_deg: h, clockwise from the datum mark seen from above,
+        radius_mm,
+        diameter_mm, inner_diameter_mm: of the step, else 0, depth_mm, thread: null or its name, side,
+        offset_deg: iota
+        = -h of an index hole, else null, from_below: {x_mm, y_mm, angle_deg} on the mirrored view}
+    checks: list of {name, value, limit, unit, sense: "at most" or "at least", margin: in the unit, below 0
+        where it
+        does not hold, holds, formula, numbers: the same in figures, source, advice: what to change}
+    operations: list of {number, work, tool, held_by, inspect, hazard}
+    mass_kg, blank_mass_kg; play_deg: each way, free; pushed: {off_deg, play_deg}: pushed to one side
+    fits_ways: into the tripod plate; rotator_ways: the rotator onto the part
+    screws: list of {name: "bolts", "clamp" or "pin", thread, torque_nm, given, preload_n, preload_left_n,
+        proof_n}
+    turning: {wind_nm, stop_nm, hand_nm: about the azimuth axis; overturning_nm: tips the rotator}
+    files: list of paths written with -o
 CONTACT: as CHECK and
     worth, picked, start, end, wrap_before_deg, wrap_after_deg
     joined_late_s, left_early_s: let go before and after; explained: the alternative refused and its cost
@@ -583,6 +600,56 @@ SETUP_ANSWER = {
     "budget": [BUDGET],
     "budget_before": [BUDGET],
     "times": [{"satellite": text, "norad_id": whole, "aos": time, "sigma_s": number}],
+}
+
+PLATE_ANSWER = {
+    "identity": text,
+    "assumed": [text],
+    "part": text,
+    "features": [
+        {
+            "name": text,
+            "kind": one_of("through hole", "counterbore", "tapped hole", "step", "outside"),
+            **dict.fromkeys(("x_mm", "y_mm", "angle_deg", "radius_mm", "diameter_mm"), number),
+            "inner_diameter_mm": number,
+            "depth_mm": number,
+            "thread": Maybe(text),
+            "side": one_of("below", "above"),
+            "offset_deg": Maybe(number),
+            "from_below": {"x_mm": number, "y_mm": number, "angle_deg": number},
+        }
+    ],
+    "checks": [
+        {
+            "name": text,
+            "value": number,
+            "limit": number,
+            "unit": lambda value: isinstance(value, str),
+            "sense": one_of("at most", "at least"),
+            "margin": number,
+            "holds": flag,
+            **dict.fromkeys(("formula", "numbers", "source", "advice"), text),
+        }
+    ],
+    "operations": [
+        {"number": whole, **dict.fromkeys(("work", "tool", "held_by", "inspect", "hazard"), text)}
+    ],
+    **dict.fromkeys(("mass_kg", "blank_mass_kg", "play_deg"), number),
+    "pushed": {"off_deg": number, "play_deg": number},
+    "fits_ways": whole,
+    "rotator_ways": whole,
+    "screws": [
+        {
+            "name": one_of("bolts", "clamp", "pin"),
+            "thread": text,
+            "torque_nm": number,
+            "given": flag,
+            **dict.fromkeys(("preload_n", "preload_left_n", "proof_n"), number),
+        }
+    ],
+    "turning": dict.fromkeys(("wind_nm", "stop_nm", "hand_nm", "overturning_nm"), number),
+    "caution": text,
+    "files": [text],
 }
 
 

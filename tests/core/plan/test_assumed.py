@@ -109,6 +109,7 @@ def test_every_field_that_bears_on_the_result_and_has_a_default_is_told():
             ("format", "version", "title", "notes", *SET_UP),
             "not computed from",
         ),
+        "plate": "told by the plate itself; no evening depends on it",
         "satellites": "without any there is no answer",
         "picks": "told by the evening itself",
         "maximum_element_age_days": "told by each refusal it makes",

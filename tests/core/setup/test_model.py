@@ -7,7 +7,7 @@ import pytest
 from core.base.errors import PlanError
 from core.evaluate import identity
 from core.plan.document import Plan
-from tests.plans import plan_of, short_plan_data
+from tests.plans import plan_of, plate_data, short_plan_data
 
 SIGHTING = {"time": "2024-11-01T15:00:00Z", "target": "Sun", "azimuth_dial_deg": 212.5}
 
@@ -42,5 +42,6 @@ def test_what_is_written_down_on_site_does_not_change_what_the_evening_was_compu
         level_readings=[{"bearing_deg": 10.0, "rise_deg": 0.5}],
         compass={"reading_deg": 140.0},
         pointing={"wind_deg": 1.0},
+        plate=plate_data(),
     )
     assert identity(plain) == identity(set_up)

@@ -1,0 +1,178 @@
+"""`northkey plate`: the adapter plate, its holes, its checks, how it is made."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from app.commands.output import say, say_json, say_table, tell
+from app.commands.plate_shapes import plate_shape
+from core.base.errors import FileProblem, PlanError
+from core.base.whole_files import refuse_source, write_bytes
+from core.base.words import figure, plain, signed
+from core.evaluate import identity
+from core.plan.document import Plan
+from core.plan.storage import read_plan
+from core.plate.assumed import assumed_of_plate
+from core.plate.body.features import Feature
+from core.plate.checks.check import Check
+from core.plate.model import Plate
+from core.plate.part import PlatePart, plate_part
+from core.plate.shop.files import WRITERS, shop_files
+from core.plate.words import (
+    CAUTION,
+    DRAWING_CAUTION,
+    SHOP_CAUTION,
+    holding_sentence,
+    length_text,
+    measure_text,
+    rotator_sentence,
+    torque_sentence,
+    unresolved_sentences,
+    ways_sentence,
+)
+
+
+def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """The command's words."""
+    parser = commands.add_parser(
+        "plate",
+        help="the adapter plate: hole table, checks, order of work",
+        description="The adapter between tripod and rotator: every hole seen from above and from below, "
+        "whether walls, threads, bolts and the index pin hold, and in which order it is made.",
+    )
+    parser.add_argument("plan", metavar="PLAN", help="plan file (*.northkey.json) with a plate")
+    parser.add_argument("-o", "--output", metavar="DIR", help="write the shop's files into this folder")
+    parser.add_argument("--force", action="store_true", help="replace files that are there already")
+    parser.add_argument("--json", action="store_true", help="JSON instead of a table")
+    parser.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Exit code 0 if the plan has a plate.
+
+    Raises:
+        PlanError: it has none. FileProblem: a file cannot be written.
+    """
+    plan = read_plan(options.plan)
+    if plan.plate is None:
+        raise PlanError(options.plan, "plate", "is not there; give the plan a plate to have it worked out")
+    part = plate_part(plan.plate, plan.mount, plan.clearance)
+    for sentence in (
+        ways_sentence(plan.plate, part.fits_ways),
+        rotator_sentence(part.rotator_ways),
+        *unresolved_sentences(plan.plate),
+    ):
+        if sentence:
+            tell(sentence)
+    files = [] if options.output is None else _written(part, Path(options.output), options)
+    assumed = assumed_of_plate(plan.plate, plan.clearance)
+    if options.json:
+        say_json({"identity": identity(plan), "assumed": list(assumed)} | plate_shape(part, files))
+    else:
+        _say(part, plan, assumed, files)
+    return 0
+
+
+def _written(part: PlatePart, folder: Path, options: argparse.Namespace) -> list[str]:
+    """Every file of the shop's; none is written where one of them may not be."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except (OSError, ValueError) as error:  # ValueError: a NUL in the name
+        reason = error.strerror if isinstance(error, OSError) else str(error)
+        raise FileProblem(str(folder), "", f"cannot be made a folder: {reason}") from None
+    for name, _content_of in WRITERS:
+        refuse_source(folder / name, [options.plan])
+        if (folder / name).exists() and not options.force:
+            raise FileProblem(str(folder / name), "", "is there already; use --force to replace it")
+    for name, content in shop_files(part):
+        write_bytes(folder / name, content, force=options.force)
+    return [str(folder / name) for name, _content_of in WRITERS]
+
+
+def _say(part: PlatePart, plan: Plan, assumed: tuple[str, ...], files: list[str]) -> None:
+    plate = part.plate
+    say(f"{plan.title}  (plan {identity(plan)}, part {part.identity})")
+    say(
+        f"{plate.material}, outside {length_text(plate.outside_diameter_mm, plate.units)}, thickness "
+        f"{length_text(plate.thickness_mm, plate.units)}; {plain(part.mass_kg)} kg, "
+        f"blank {plain(part.blank_mass_kg)} kg"
+    )
+    say("assumed: " + ", ".join(assumed))
+    say()
+    _say_features(part.features, plate)
+    say(DRAWING_CAUTION)
+    say()
+    _say_play(part)
+    for screw in part.screws:
+        say("Tighten " + torque_sentence(screw))
+    say()
+    say(holding_sentence(part.checks))
+    _say_checks(part.checks)
+    say()
+    _say_operations(part)
+    say(SHOP_CAUTION)
+    say(CAUTION)
+    for name in files:
+        say(f"{name}: part {part.identity}")
+
+
+def _say_play(part: PlatePart) -> None:
+    off_deg, left_deg = part.pushed_deg
+    say(
+        f"Play {figure(part.play_deg, 2)} deg each way, free; pushed to one side {figure(left_deg, 2)} "
+        f"deg each way, {figure(off_deg, 2)} deg off the middle."
+    )
+
+
+def _say_features(features: tuple[Feature, ...], plate: Plate) -> None:
+    inch = 25.4 if plate.units == "inch" else 1.0
+    unit, decimals = ("in", 4) if plate.units == "inch" else ("mm", 2)
+    heads = [
+        "feature", "kind", f"dia {unit}", f"deep {unit}", "thread", "side", f"x {unit}", f"y {unit}",
+        "drilled deg", "offset deg", f"below: x {unit}", "y", "deg",
+    ]  # fmt: skip
+
+    def length(mm: float) -> str:
+        return figure(mm / inch, decimals)
+
+    rows = []
+    for one in features:
+        below_x_mm, below_y_mm = one.below_mm
+        offset = "" if one.offset_deg is None else signed(one.offset_deg)
+        rows.append(
+            [
+                *(one.name, one.kind, length(one.diameter_mm), length(one.depth_mm), one.thread, one.side),
+                *(length(one.x_mm), length(one.y_mm), figure(one.angle_deg), offset),
+                *(length(below_x_mm), length(below_y_mm), figure(one.below_angle_deg)),
+            ]
+        )
+    say_table(heads, rows, left=(0, 1))
+
+
+def _say_checks(checks: tuple[Check, ...]) -> None:
+    rows = [
+        [
+            "holds" if check.holds else "DOES NOT HOLD",
+            check.name,
+            f"{measure_text(check.value)} {check.unit}".strip(),
+            f"{check.sense} {measure_text(check.limit)}",
+            measure_text(check.margin),
+        ]
+        for check in checks
+    ]
+    say_table(["", "check", "is", "must be", "margin"], rows, left=(0, 1))
+    for check in checks:
+        say()
+        say(f"{check.name}: {check.formula}")
+        say(f"   {check.numbers}")
+        say(f"   Source: {check.source}")
+        if not check.holds:
+            say(f"   Change: {check.advice}")
+
+
+def _say_operations(part: PlatePart) -> None:
+    for one in part.operations:
+        say(f"{one.number}. {one.work}")
+        say(f"   Tools: {one.tool}. Held: {one.held_by}.")
+        say(f"   Measure: {one.inspect}. Mind: {one.hazard}")

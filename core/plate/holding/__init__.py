@@ -1,0 +1,1 @@
+"""What turns the joint and what holds it."""

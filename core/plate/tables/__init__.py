@@ -1,0 +1,1 @@
+"""Standard dimensions and strengths as published tables, each with its source."""
