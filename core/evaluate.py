@@ -366,8 +366,17 @@ def _support(
     return seat, resolve_time_zone(site), ages
 
 
-#: What of a plan no evening depends on: words, and what was written down while setting up.
-NOT_COMPUTED_FROM = ("title", "notes", "landmarks", "level_readings", "compass", "sightings", "pointing")
+#: What of a plan no evening depends on: words, what was written down while setting up, and what stands.
+NOT_COMPUTED_FROM = (
+    "title",
+    "notes",
+    "landmarks",
+    "level_readings",
+    "compass",
+    "sightings",
+    "pointing",
+    "stand",
+)
 
 
 def identity(plan: Plan) -> str:

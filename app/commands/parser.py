@@ -6,7 +6,20 @@ import argparse
 import sys
 from typing import NoReturn
 
-from app.commands import check, compare, demo, evening, export, orient, passes, plan, season, setup, sheet
+from app.commands import (
+    check,
+    compare,
+    demo,
+    evening,
+    export,
+    orient,
+    passes,
+    plan,
+    season,
+    setup,
+    sheet,
+    stand,
+)
 from app.commands.output import tell
 
 _DESCRIPTION = """Plans an evening at a portable az-el satellite station: which passes can be followed,
@@ -35,6 +48,6 @@ def build_parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command", required=True)
-    for command in (passes, plan, check, orient, evening, season, compare, setup, sheet, export, demo):
+    for command in (passes, plan, check, orient, evening, season, compare, setup, stand, sheet, export, demo):
         command.add_parser(commands)
     return parser
