@@ -5,8 +5,9 @@ from __future__ import annotations
 import argparse
 import math
 
-from app.commands.output import say, say_json, say_table
-from app.commands.stand_shapes import stand_shape
+from app.commands.output import say, say_json, say_table, shown_progress
+from app.commands.plan_input import evaluated
+from app.commands.stand_shapes import stand_shape, wished_shape
 from core.base.errors import PlanError, ValueRangeError
 from core.base.words import bearing_text
 from core.evaluate import identity
@@ -26,6 +27,9 @@ from core.stand.words import (
     weakest_sentence,
     wind_sentence,
 )
+from core.studies import orient
+from core.wishes.ranked import Wished, rank_wishes
+from core.wishes.words import reason_sentence, wished_sentence
 
 #: The printed rose has a line every so many degrees.
 _EVERY_DEG = 15.0
@@ -43,18 +47,34 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     parser.add_argument("--json", action="store_true", help="JSON instead of a table")
     parser.add_argument("--mean-wind", type=float, metavar="M_S", help="forecast mean wind, m/s")
     parser.add_argument("--gust", type=float, metavar="M_S", help="forecast gusts, m/s")
-    parser.set_defaults(run=run)
+    parser.add_argument(
+        "--wishes",
+        action="store_true",
+        help="rank the seats by all wishes together: seconds lost, a leg downhill, the lee, the cable's side",
+    )
+    parser.set_defaults(run=run, reads_true=None)
 
 
 def run(options: argparse.Namespace) -> int:
     """Exit code 0: a plan without a stand is refused."""
     plan = read_plan(options.plan)
     found = _answer(plan, options)
+    wished = _wished(options) if options.wishes else None
     if options.json:
-        say_json({"identity": identity(plan)} | stand_shape(found))
+        told = None if wished is None else wished_shape(wished)
+        say_json({"identity": identity(plan)} | stand_shape(found) | {"wishes": told})
     else:
         _say(found, plan)
+        if wished is not None:
+            _say_wished(wished)
     return 0
+
+
+def _wished(options: argparse.Namespace) -> Wished:
+    """The seats by all wishes; this takes the plan's evaluation and the study of its seat."""
+    plan, result, memo = evaluated(options)
+    with shown_progress() as progress:
+        return rank_wishes(plan, orient(plan, result, memo, progress), memo)
 
 
 def _answer(plan: Plan, options: argparse.Namespace) -> StandAnswer:
@@ -74,6 +94,25 @@ def _answer(plan: Plan, options: argparse.Namespace) -> StandAnswer:
         if error.field.startswith("stand."):
             raise PlanError(options.plan, "", str(error)) from None
         raise
+
+
+def _say_wished(wished: Wished) -> None:
+    say()
+    say("Wishes: " + wished_sentence(wished))
+    heads = ["", "keyway", "hole", "worth lost", "why"]
+    rows = [
+        [
+            str(rank + 1),
+            bearing_text(seat.keyway_bearing_deg),
+            seat.index_hole,
+            f"{seat.cost_s:.0f} s",
+            reason_sentence(wished, rank),
+        ]
+        for rank, seat in enumerate(wished.seats)
+    ]
+    say_table(heads, rows, left=(0, 4))
+    for line in wished.not_wished:
+        say(line)
 
 
 def _say(found: StandAnswer, plan: Plan) -> None:

@@ -8,6 +8,8 @@ from app.commands.shapes import number
 from core.stand.answer import StandAnswer
 from core.stand.guys import GuyForce
 from core.stand.words import advice_sentence, cautions
+from core.wishes.ranked import Wished
+from core.wishes.words import reason_sentence, wished_sentence
 
 
 def stand_shape(found: StandAnswer) -> dict[str, Any]:
@@ -67,6 +69,39 @@ def stand_shape(found: StandAnswer) -> dict[str, Any]:
         "advice": found.advice,
         "advice_text": advice_sentence(found),
         "cautions": list(cautions(found)),
+    }
+
+
+def wished_shape(wished: Wished) -> dict[str, Any]:
+    """The seats ranked by all wishes together."""
+    return {
+        "text": wished_sentence(wished),
+        "grants_all": wished.grants_all,
+        "given_up": list(wished.seats[0].given_up) if wished.seats else [],
+        "seats": [_seat(wished, rank) for rank in range(len(wished.seats))],
+        "not_wished": list(wished.not_wished),
+    }
+
+
+def _seat(wished: Wished, rank: int) -> dict[str, Any]:
+    seat = wished.seats[rank]
+    return {
+        "keyway_bearing_deg": number(seat.keyway_bearing_deg),
+        "index_hole": seat.index_hole,
+        "cost_s": number(seat.cost_s, 1),
+        "seconds_lost": number(seat.seconds_lost, 1),
+        "given_up": list(seat.given_up),
+        "wishes": [
+            {
+                "name": one.name,
+                "worth": number(one.worth_s),
+                "cost_s": number(one.cost_s, 1),
+                "granted": one.granted,
+                "text": one.words,
+            }
+            for one in seat.met
+        ],
+        "reason": reason_sentence(wished, rank),
     }
 
 

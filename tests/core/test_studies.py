@@ -93,6 +93,11 @@ SAME_QUESTION: dict[str, object] = {
     "picks.0.worth": 3.0,
     "picks.0.way": {"posture": "upright", "turn": 0},
     "sightings": [{"time": "2024-11-01T17:00:00Z", "target": "mast", "azimuth_dial_deg": 3.0}],
+    "landmarks": [{"name": "mast", "latitude_deg": 47.0, "longitude_deg": 9.0}],
+    "level_readings": [{"bearing_deg": 0.0, "rise_deg": 1.0}],
+    "compass": {"reading_deg": 3.0},
+    "pointing": {"north_deg": 1.0},
+    "stand": {"tripod_mass_kg": 9.0},
     "mount.sighting_correction": {"deg": 2.0, "keyway_bearing_deg": 60.0, "index_hole": "A"},
 }
 

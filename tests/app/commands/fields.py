@@ -69,7 +69,8 @@ evening --json
         satellite), postures_s (changes of posture) and turning_s; turned_deg: of the azimuth motor}
 stand --json
     identity, wind, centre_of_mass, tip_over, weakest, strongest, slides, limits, load, ballast_kg, stakes,
-    guys, unheld, settling, fall_circle_m, highest_m, reached, advice, advice_text, cautions: see DEVELOPERS
+    guys, unheld, settling, fall_circle_m, highest_m, reached, advice, advice_text, cautions, wishes:
+    see DEVELOPERS
 compare --json
     same_evening: the plans differ in nothing but their fields; sentences: which plans are of another evening,
         else which field's evening is worth most; plans: list of FIELD
@@ -434,6 +435,7 @@ NOW = {
     "over": [PASS_ID],
     "missed": [PASS_ID],
 }
+WISH = one_of("seconds lost", "a leg downhill", "the lee", "the cable's side")
 STAND_ANSWER = {
     "identity": text,
     "wind": {"mean_m_s": number, "gust_m_s": number, "typed": flag},
@@ -481,6 +483,27 @@ STAND_ANSWER = {
     "advice": one_of("go", "watch", "take down"),
     "advice_text": text,
     "cautions": [text],
+    "wishes": Maybe(
+        {
+            "text": text,
+            "grants_all": flag,
+            "given_up": [WISH],
+            "seats": [
+                {
+                    "keyway_bearing_deg": number,
+                    "index_hole": text,
+                    "cost_s": number,
+                    "seconds_lost": number,
+                    "given_up": [WISH],
+                    "wishes": [
+                        {"name": WISH, "worth": number, "cost_s": number, "granted": flag, "text": text}
+                    ],
+                    "reason": text,
+                }
+            ],
+            "not_wished": [text],
+        }
+    ),
 }
 EVENING_ANSWER = HEAD | {
     "now": Maybe(NOW),

@@ -52,6 +52,25 @@ def test_the_weakest_is_the_least_of_the_rose_and_turns_with_the_keyway(tmp_path
     assert turned["weakest"]["from_deg"] == pytest.approx((turned["weakest"]["toward_deg"] + 180.0) % 360.0)
 
 
+def test_the_wishes_when_they_are_asked_for(tmp_path):
+    plan = plan_with(tmp_path, STAND | {"wishes": {"downhill_deg": 90.0, "wind_from_deg": 300.0}})
+    assert run("stand", plan, "--json").json["wishes"] is None
+    answer = run("stand", plan, "--wishes", "--json")
+    assert (answer.code, answer.err) == (0, "")
+    assert misfit(answer.json, STAND_ANSWER) is None
+    wishes = answer.json["wishes"]
+    assert [one["name"] for one in wishes["seats"][0]["wishes"]] == [
+        "seconds lost",
+        "a leg downhill",
+        "the lee",
+    ]
+    assert wishes["given_up"] == wishes["seats"][0]["given_up"]
+    said = run("stand", plan, "--wishes").out
+    assert wishes["text"] in said
+    assert all(seat["reason"] in said for seat in wishes["seats"])
+    assert "The cable's side is not wished" in said
+
+
 def test_in_words(tmp_path):
     answer = run("stand", plan_with(tmp_path, STAND))
     assert (answer.code, answer.err) == (0, "")
