@@ -66,6 +66,7 @@ def stand_shape(found: StandAnswer) -> dict[str, Any]:
         "fall_circle_m": number(fall.circle_m),
         "highest_m": number(fall.highest_m),
         "reached": list(fall.reached),
+        "overhead": list(fall.overhead),
         "advice": found.advice,
         "advice_text": advice_sentence(found),
         "cautions": list(cautions(found)),

@@ -150,9 +150,8 @@ def support_of(feet: Sequence[Foot]) -> Support:
     placed = np.array([placed_m(one.from_keyway_deg, one.radius_mm) for one in feet]).reshape(-1, 2)
     corners = _hull(placed)
     if len(corners) < 3:
-        raise ValueRangeError(
-            "stand.legs", f"{len(feet)} in one line", "three feet at least, not in one line"
-        )
+        given = f"{len(feet)} feet" if len(feet) < 3 else "all in one line"
+        raise ValueRangeError("stand.legs", given, "three feet at least, not in one line")
     ends = np.array([(one, other) for one, other in pairwise([*corners, corners[0]])])
     along = placed[ends[:, 1]] - placed[ends[:, 0]]
     # Counter-clockwise in x and y: outward is to the right of the way along.

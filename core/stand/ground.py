@@ -75,11 +75,13 @@ class Fall:
         circle_m: on the ground.
         highest_m: the highest point over the ground.
         near: of each thing near by, whether it is reached.
+        overhead: names of what hangs over the circle, too high to be reached.
     """
 
     circle_m: float
     highest_m: float
     near: tuple[tuple[Near, bool], ...]
+    overhead: tuple[str, ...]
 
     @property
     def reached(self) -> tuple[str, ...]:
@@ -102,10 +104,13 @@ def fall_of(stand: Stand, lengths: Clearance | None, guys: Sequence[StandGuy], s
         apart = np.hypot(np.maximum(one.distance_m - radius, 0.0), one.height_m)
         return bool((apart <= reach).any())
 
+    circle = float((radius + reach).max())
+    above = [one for one in stand.near if one.height_m > 0.0 and one.distance_m <= circle]
     return Fall(
-        circle_m=float((radius + reach).max()),
+        circle_m=circle,
         highest_m=float((height + arm).max()),
         near=tuple((one, strikes(one)) for one in stand.near),
+        overhead=tuple(one.name for one in above if not strikes(one)),
     )
 
 

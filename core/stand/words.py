@@ -174,6 +174,10 @@ def cautions(found: StandAnswer) -> tuple[str, ...]:
     told = [NO_CERTIFICATE, LINES_CAUTION, FORECAST_CAUTION]
     if stand.tripod_mass_kg == 0.0:
         told.append("0 kg: the tripod's own mass is not typed and not counted.")
+    if found.load.holds is False:
+        told.append(load_sentence(found))
+    if found.fall.overhead:
+        told.append(f"Over the fall circle hangs {listed(found.fall.overhead)}: set up somewhere else.")
     if found.load.rating_kg is not None and found.load.with_guys_kg > found.load.rating_kg >= found.load.kg:
         told.append(
             f"{found.load.with_guys_kg:.1f} kg with the guys pressing down in the gust: "

@@ -69,8 +69,8 @@ evening --json
         satellite), postures_s (changes of posture) and turning_s; turned_deg: of the azimuth motor}
 stand --json
     identity, wind, centre_of_mass, tip_over, weakest, strongest, slides, limits, load, ballast_kg, stakes,
-    guys, unheld, settling, fall_circle_m, highest_m, reached, advice, advice_text, cautions, wishes:
-    see DEVELOPERS
+    guys, unheld, settling, fall_circle_m, highest_m, reached, overhead, advice, advice_text, cautions,
+    wishes: see DEVELOPERS
 compare --json
     same_evening: the plans differ in nothing but their fields; sentences: which plans are of another evening,
         else which field's evening is worth most; plans: list of FIELD
@@ -480,6 +480,7 @@ STAND_ANSWER = {
     "fall_circle_m": number,
     "highest_m": number,
     "reached": [text],
+    "overhead": [text],
     "advice": one_of("go", "watch", "take down"),
     "advice_text": text,
     "cautions": [text],

@@ -40,6 +40,7 @@ def test_the_load_against_the_rating():
     more = stand_answer(stand.model_copy(update={"hung": (HungMass(mass_kg=0.5),)}), None, 0.0)
     assert more.load.holds is False
     assert words.load_sentence(more) == "27.9 kg on a tripod rated for 27.4 kg: 0.5 kg too much."
+    assert words.load_sentence(more) in words.cautions(more)
     unrated = stand_answer(worked_stand(), None, 0.0)
     assert unrated.load.holds is None
     assert "not typed" in words.load_sentence(unrated)

@@ -16,6 +16,7 @@ from core.stand.answer import stand_answer
 from core.stand.body import support_of
 from core.stand.ground import fall_of, settlings
 from core.stand.model import Foot, Near
+from core.stand.words import cautions
 from tests.core.stand.stands import angles, feet, place, ring, worked_stand
 
 
@@ -108,6 +109,8 @@ def test_what_is_reached_on_the_ground_and_over_it():
     found = stand_answer(stand, None, 0.0)
     assert found.fall.circle_m == pytest.approx(reach)
     assert found.fall.reached == ("path", "wire in reach")
+    assert found.fall.overhead == ("wire over the path", "wire above")
+    assert "hangs wire over the path and wire above" in " ".join(cautions(found))
 
 
 def test_legs_and_guys_left_out_are_the_clearances():
