@@ -19,6 +19,7 @@ from app.commands import (
     season,
     setup,
     sheet,
+    stand,
 )
 from app.commands.output import tell
 
@@ -48,6 +49,20 @@ def build_parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command", required=True)
-    for command in (passes, plan, check, orient, evening, season, compare, setup, plate, sheet, export, demo):
+    for command in (
+        passes,
+        plan,
+        check,
+        orient,
+        evening,
+        season,
+        compare,
+        setup,
+        plate,
+        stand,
+        sheet,
+        export,
+        demo,
+    ):
         command.add_parser(commands)
     return parser

@@ -18,6 +18,7 @@ from core.mount.seat.limits import SeatLimit
 from core.place.site import Site
 from core.plate.model import Plate
 from core.setup.model import CompassReading, Landmark, LevelReading, PointingErrors, Sighting
+from core.stand.model import Stand
 
 FORMAT = "northkey-plan"
 VERSION = 1
@@ -109,6 +110,8 @@ class Plan(Model):
     compass: CompassReading | None = None
     sightings: Many[Sighting] = Field(default=(), max_length=MOST_SIGHTINGS)
     pointing: PointingErrors = PointingErrors()
+    #: Masses, areas and feet; without them nothing is said of the wind.
+    stand: Stand | None = None
     notes: Notes = ""
 
     @model_validator(mode="after")

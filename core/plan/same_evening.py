@@ -10,6 +10,7 @@ from core.base.model import Model
 from core.base.words import listed
 from core.mount.model.station import Mount
 from core.plan.document import Plan
+from core.stand.model import Stand
 
 M = TypeVar("M", bound=Model)
 
@@ -17,6 +18,9 @@ M = TypeVar("M", bound=Model)
 _OF_THE_GROUND = ("tilt", "sighting_correction")
 #: What of a plan was measured at its field.
 _MEASURED_THERE = ("seat_limits", "landmarks", "level_readings", "compass", "sightings")
+#: What of a stand belongs to its field, and what of its wishes.
+_STAND_THERE = ("near", "forecast")
+_WISHED_THERE = ("downhill_deg", "wind_from_deg", "cable_toward_deg")
 _SEAT = ("keyway_bearing_deg", "index_hole")
 
 
@@ -25,7 +29,8 @@ def at_field(first: Plan, other: Plan) -> Plan:
 
     Hours, satellites, picks, minimum elevation, mount, antennas and rules are the first's. The other's are
     its title and what belongs to its ground: place and mask, forbidden keyway bearings, the plate's lean, and
-    the correction from sightings (void, unless it was fitted with the first's keyway and hole).
+    the correction from sightings (void, unless it was fitted with the first's keyway and hole). Of the stand
+    they are what is near by, the forecast and the bearings that are wished.
     """
     mount = first.mount
     for name in _OF_THE_GROUND:
@@ -33,8 +38,20 @@ def at_field(first: Plan, other: Plan) -> Plan:
     plan = first if mount == first.mount else changed(first, "mount", mount)
     for name in _MEASURED_THERE:
         plan = _taken(plan, other, name)
+    if plan.stand is not None:
+        plan = changed(plan, "stand", _stand_there(plan.stand, other.stand or Stand()))
     site = _taken(other.site, first.site, "minimum_elevation_deg")
     return changed_together(plan, {"title": other.title, "site": site})
+
+
+def _stand_there(stand: Stand, other: Stand) -> Stand:
+    """The first's stand with what is near by, the wind and the slope of the other's field."""
+    for name in _STAND_THERE:
+        stand = _taken(stand, other, name)
+    wishes = stand.wishes
+    for name in _WISHED_THERE:
+        wishes = _taken(wishes, other.wishes, name)
+    return stand if wishes == stand.wishes else changed(stand, "wishes", wishes)
 
 
 def _taken(model: M, source: M, name: str) -> M:

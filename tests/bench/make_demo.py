@@ -34,6 +34,7 @@ from core.mount.seat.arcs import clear_arcs, holds, resting_arcs
 from core.mount.seat.study import study_seat
 from core.passes.track import Pass, predict
 from core.plan.document import Plan
+from tests.bench.demo_stand import STAND
 
 DEMO_FILE = Path(__file__).resolve().parents[2] / "resources" / "demo" / "larch_ridge.northkey.json"
 
@@ -242,6 +243,7 @@ def build_plan(
             for name, peak, worth in picks
         ],
         **MEASURED_THERE,
+        "stand": STAND,
         "notes": NOTES,
     }
 

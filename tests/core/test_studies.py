@@ -97,6 +97,8 @@ SAME_QUESTION: dict[str, object] = {
     "level_readings": [{"bearing_deg": 10.0, "rise_deg": 0.5}],
     "compass": {"reading_deg": 140.0},
     "pointing": {"wind_deg": 2.0},
+    "stand": {"tripod_mass_kg": 9.0},
+    "plate": {"thickness_mm": 12.0},
     "mount.sighting_correction": {"deg": 2.0, "keyway_bearing_deg": 60.0, "index_hole": "A"},
 }
 

@@ -67,6 +67,10 @@ evening --json
         start, end: null where it stays}
     worth: {worth_s: what the evening is chosen by, in weighted seconds: signal_s less changes_s (of
         satellite), postures_s (changes of posture) and turning_s; turned_deg: of the azimuth motor}
+stand --json
+    identity, wind, centre_of_mass, tip_over, weakest, strongest, slides, limits, load, ballast_kg, stakes,
+    guys, unheld, settling, fall_circle_m, highest_m, reached, overhead, advice, advice_text, cautions,
+    wishes: see DEVELOPERS
 compare --json
     same_evening: the plans differ in nothing but their fields; sentences: which plans are of another evening,
         else which field's evening is worth most; plans: list of FIELD
@@ -447,6 +451,77 @@ NOW = {
     "on_first": Maybe(time),
     "over": [PASS_ID],
     "missed": [PASS_ID],
+}
+WISH = one_of("seconds lost", "a leg downhill", "the lee", "the cable's side")
+STAND_ANSWER = {
+    "identity": text,
+    "wind": {"mean_m_s": number, "gust_m_s": number, "typed": flag},
+    "centre_of_mass": {
+        "height_mm": number,
+        "from_keyway_deg": number,
+        "radius_mm": number,
+        "turning_mm": number,
+        "mass_kg": number,
+    },
+    "tip_over": [(number, number)],
+    "weakest": {"toward_deg": number, "from_deg": number, "mean_wind_m_s": number},
+    "strongest": {"toward_deg": number, "from_deg": number, "mean_wind_m_s": number},
+    "slides": {"mean_wind_m_s": number},
+    "limits": {
+        "stop_gust_m_s": number,
+        "stop_mean_m_s": number,
+        "watch_gust_m_s": number,
+        "watch_mean_m_s": number,
+    },
+    "load": {
+        "kg": number,
+        "rating_kg": Maybe(number),
+        "holds": Maybe(flag),
+        "with_ballast_kg": number,
+        "with_guys_kg": number,
+    },
+    "ballast_kg": Maybe(number),
+    "stakes": [{"from_keyway_deg": number, "pull_n": number}],
+    "guys": [
+        {
+            "from_keyway_deg": number,
+            "tension_n": number,
+            "straight_n": number,
+            "guy_deg": number,
+            "peg_angle_deg": number,
+            "holds": Maybe(flag),
+        }
+    ],
+    "unheld": [{"from_deg": number, "to_deg": number}],
+    "settling": [{"from_keyway_deg": number, "lean_deg": number, "toward_from_keyway_deg": number}],
+    "fall_circle_m": number,
+    "highest_m": number,
+    "reached": [text],
+    "overhead": [text],
+    "advice": one_of("go", "watch", "take down"),
+    "advice_text": text,
+    "cautions": [text],
+    "wishes": Maybe(
+        {
+            "text": text,
+            "grants_all": flag,
+            "given_up": [WISH],
+            "seats": [
+                {
+                    "keyway_bearing_deg": number,
+                    "index_hole": text,
+                    "cost_s": number,
+                    "seconds_lost": number,
+                    "given_up": [WISH],
+                    "wishes": [
+                        {"name": WISH, "worth": number, "cost_s": number, "granted": flag, "text": text}
+                    ],
+                    "reason": text,
+                }
+            ],
+            "not_wished": [text],
+        }
+    ),
 }
 EVENING_ANSWER = HEAD | {
     "now": Maybe(NOW),

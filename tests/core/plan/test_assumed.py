@@ -112,6 +112,7 @@ def test_every_field_that_bears_on_the_result_and_has_a_default_is_told():
         "plate": "told by the plate itself; no evening depends on it",
         "satellites": "without any there is no answer",
         "picks": "told by the evening itself",
+        "stand": "told by its own answer",
         "maximum_element_age_days": "told by each refusal it makes",
         **dict.fromkeys(
             ["mount.drive", "evening_rules", "seat_limits"], "an ideal drive, no rules and no limits"

@@ -66,6 +66,22 @@ def test_at_its_own_field_a_plan_is_itself():
         assert assumed(at_field(plan, plan)) == assumed(plan)
 
 
+STAND = {"tripod_mass_kg": 9.0, "near": [{"name": "path", "bearing_deg": 10.0, "distance_m": 3.0}]}
+
+
+def test_the_stand_goes_along_and_what_is_near_by_stays():
+    first = plan_of(short_plan_data(), stand=STAND | {"wishes": {"downhill_deg": 90.0, "lee_s": 30.0}})
+    there = {"near": [], "forecast": {"mean_m_s": 3.0}, "wishes": {"downhill_deg": 200.0, "lee_s": 5.0}}
+    stand = at_field(first, plan_of(short_plan_data(), stand=there | {"tripod_mass_kg": 1.0})).stand
+    assert (stand.tripod_mass_kg, stand.near, stand.forecast.mean_m_s) == (9.0, (), 3.0)
+    assert (stand.wishes.downhill_deg, stand.wishes.lee_s) == (200.0, 30.0)
+    assert at_field(first, first) == first
+    bare = at_field(first, plan_of(short_plan_data())).stand
+    assert (bare.tripod_mass_kg, bare.near, bare.wishes.downhill_deg) == (9.0, (), None)
+    assert at_field(plan_of(short_plan_data()), first).stand is None
+    assert differences(first, plan_of(short_plan_data())) == ()
+
+
 def test_names_orders_and_values_written_out_make_no_difference():
     data = changed(short_plan_data(), satellites=satellites_data()[::-1], mount={"keyway_bearing_deg": 0.0})
     data["satellites"][0]["name"] = "Ash"
