@@ -54,6 +54,7 @@ def _feature_shape(feature: Feature) -> dict[str, Any]:
         "thread": feature.thread or None,
         "side": feature.side,
         "offset_deg": None if feature.offset_deg is None else number(feature.offset_deg),
+        "source": feature.source,
         "from_below": {
             "x_mm": number(below_x_mm),
             "y_mm": number(below_y_mm),

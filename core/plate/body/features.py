@@ -18,11 +18,12 @@ from core.plate.body.shape import (
 )
 from core.plate.model import Plate, Side
 from core.plate.tables.screws import CapScrew, cap_screw
-from core.plate.tables.threads import Thread, thread_named
+from core.plate.tables.threads import TAP_DRILL_SOURCE, Thread, thread_named
 
 Kind = Literal["through hole", "counterbore", "tapped hole", "step", "outside"]
 #: Pitches that the drill goes beyond the full thread, for the tap's lead; common practice, no source.
 TAP_LEAD_PITCHES = 3.0
+_HEAD = " head"
 #: What a feature is for; the checks and the shop go by it.
 Role = Literal["body", "step", "centre", "bolt", "index"]
 
@@ -42,6 +43,7 @@ class Feature:
             head.
         offset_deg: of an index hole iota, from pin to datum mark; None elsewhere.
         inner_diameter_mm: of the step; 0 elsewhere.
+        source: where its dimensions come from.
         cut: what is taken out of the body, in the plate's z; None for step and outside.
     """
 
@@ -58,7 +60,13 @@ class Feature:
     side: Side
     offset_deg: float | None = None
     inner_diameter_mm: float = 0.0
+    source: str = "the plan"
     cut: Hole | None = None
+
+    @property
+    def hole_name(self) -> str:
+        """Of the hole it belongs to: a bolt's counterbore is the bolt's."""
+        return self.name.removesuffix(_HEAD) if self.kind == "counterbore" else self.name
 
     @property
     def below_mm(self) -> tuple[float, float]:
@@ -111,37 +119,34 @@ def _body(plate: Plate) -> list[Feature]:
 
 def _hole(
     plate: Plate, name: str, kind: Kind, role: Role, place: tuple[float, float], diameter_mm: float,
-    side: Side, depth_mm: float | None = None, thread: str = "", offset_deg: float | None = None,
-    angle_deg: float | None = None,
+    side: Side, source: str, depth_mm: float = math.inf,
 ) -> Feature:  # fmt: skip
     """A hole from a side's face, so deep or through; the depth is no more than the body is thick there."""
     x_mm, y_mm = place
     low_mm, high_mm = faces_at(plate, x_mm, y_mm)
-    deep_mm = high_mm - low_mm if depth_mm is None else min(depth_mm, high_mm - low_mm)
+    deep_mm = min(depth_mm, high_mm - low_mm)
     ends = (low_mm, low_mm + deep_mm) if side == "below" else (high_mm - deep_mm, high_mm)
     return Feature(
-        name, kind, role, x_mm, y_mm, angle_of(x_mm, y_mm) if angle_deg is None else angle_deg,
-        math.hypot(x_mm, y_mm), diameter_mm, deep_mm, thread, side, offset_deg,
-        cut=Hole(x_mm, y_mm, diameter_mm / 2.0, *ends),
+        name, kind, role, x_mm, y_mm, angle_of(x_mm, y_mm), math.hypot(x_mm, y_mm), diameter_mm, deep_mm, "",
+        side, source=source, cut=Hole(x_mm, y_mm, diameter_mm / 2.0, *ends),
     )  # fmt: skip
+
+
+def _tapped(
+    plate: Plate, name: str, role: Role, place: tuple[float, float], thread: Thread, engaged_mm: float
+) -> Feature:
+    """A tapped hole from below: drilled deeper than its full thread, which is the depth that is told."""
+    drilled_mm = engaged_mm + TAP_LEAD_PITCHES * thread.pitch_mm
+    source = f"{thread.source}; {TAP_DRILL_SOURCE}"
+    drilled = _hole(plate, name, "tapped hole", role, place, thread.tap_drill_mm, "below", source, drilled_mm)
+    return replace(drilled, thread=thread.name, depth_mm=min(engaged_mm, drilled.depth_mm))
 
 
 def _centre(plate: Plate) -> list[Feature]:
     if plate.centre_thread is None:
         return []
     thread = thread_named(plate.centre_thread)
-    return [
-        _hole(
-            plate,
-            "centre",
-            "tapped hole",
-            "centre",
-            (0.0, 0.0),
-            thread.tap_drill_mm,
-            "below",
-            thread=thread.name,
-        )
-    ]
+    return [_tapped(plate, "centre", "centre", (0.0, 0.0), thread, plate.thickness_mm)]
 
 
 def _bolts(plate: Plate) -> list[Feature]:
@@ -149,28 +154,21 @@ def _bolts(plate: Plate) -> list[Feature]:
     if bolts is None:
         return []
     screw, side = cap_screw(bolts.thread), bolts.counterbore_side
+    through_mm, bore_mm = screw.clearance_mm(bolts.fit), screw.counterbore_mm
     found: list[Feature] = []
     for number, place in enumerate(bolt_places(bolts), start=1):
-        name = f"bolt {number}"
-        found.append(_hole(plate, name, "through hole", "bolt", place, screw.clearance_mm(bolts.fit), side))
-        found.append(
-            _hole(
-                plate, f"{name} head", "counterbore", "bolt", place, screw.counterbore_mm, side,
-                screw.counterbore_depth_mm,
-            )
-        )  # fmt: skip
+        name, source = f"bolt {number}", screw.source
+        head = f"{name}{_HEAD}"
+        found.append(_hole(plate, name, "through hole", "bolt", place, through_mm, side, source))
+        deep_mm = screw.counterbore_depth_mm
+        found.append(_hole(plate, head, "counterbore", "bolt", place, bore_mm, side, source, deep_mm))
     return found
 
 
 def _index_holes(plate: Plate, mount: Mount) -> list[Feature]:
     thread, engaged_mm = pin_thread(plate), pin_engaged_mm(plate)
-    drilled_mm = engaged_mm + TAP_LEAD_PITCHES * thread.pitch_mm
     found = []
     for hole, place in zip(mount.index_holes, index_places(plate, mount), strict=True):
-        cut = _hole(
-            plate, f"index {hole.name}", "tapped hole", "index", place, thread.tap_drill_mm,
-            "below", drilled_mm,
-            thread.name, hole.offset_deg, hole.drilled_deg,
-        )  # fmt: skip
-        found.append(replace(cut, depth_mm=min(engaged_mm, cut.depth_mm)))
+        tapped = _tapped(plate, f"index {hole.name}", "index", place, thread, engaged_mm)
+        found.append(replace(tapped, angle_deg=hole.drilled_deg, offset_deg=hole.offset_deg))
     return found

@@ -36,7 +36,7 @@ def plate_mass_kg(plate: Plate, features: tuple[Feature, ...]) -> float:
             continue
         area_mm2 = math.pi * feature.cut.radius_mm**2
         if feature.kind == "counterbore":  # its through hole is gone already
-            area_mm2 -= bored[feature.name.removesuffix(" head")]
+            area_mm2 -= bored[feature.hole_name]
             volume_mm3 -= max(0.0, area_mm2) * feature.depth_mm
         elif feature.kind == "through hole" or feature.role == "centre":
             bored[feature.name] = area_mm2

@@ -133,7 +133,7 @@ def _floor(plate: Plate, features: tuple[Feature, ...]) -> list[Check]:
     if bolts is None or plate.bolts is None:
         return []
     through = {feature.name: feature for feature in features if feature.kind == "through hole"}
-    floors_mm = [through[bore.name.removesuffix(" head")].depth_mm - bore.depth_mm for bore in bores]
+    floors_mm = [through[bore.hole_name].depth_mm - bore.depth_mm for bore in bores]
     floor_mm, head_mm = min(floors_mm), cap_screw(plate.bolts.thread).head_mm
     shear_mpa = MATERIALS[plate.material].shear_mpa
     wanted_mm = bolts.greatest_n / (math.pi * head_mm * shear_mpa)

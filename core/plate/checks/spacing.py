@@ -49,7 +49,7 @@ def _between(holes: list[Feature]) -> list[Check]:
     """Each pair of neighbours; a bolt and its counterbore are one, told by the tighter of the two."""
     tightest: dict[tuple[str, str], Check] = {}
     for one, other in combinations(holes, 2):
-        names = one.name.removesuffix(" head"), other.name.removesuffix(" head")
+        names = one.hole_name, other.hole_name
         if names[0] == names[1]:
             continue
         check = _pair(one, other)

@@ -14,6 +14,7 @@ from core.plate.words import CAUTION, DRAWING_CAUTION
 HEADS = (
     "name", "kind", "side", "thread", "diameter_mm", "depth_mm", "radius_mm", "x_mm", "y_mm", "drilled_deg",
     "offset_deg", "from_below_x_mm", "from_below_y_mm", "from_below_deg", "diameter_in", "x_in", "y_in",
+    "source",
 )  # fmt: skip
 
 
@@ -21,7 +22,8 @@ def hole_table_csv(part: PlatePart) -> bytes:
     """CSV (RFC 4180, UTF-8) with comment lines, beginning with #, that carry the part's identity.
 
     ``drilled_deg`` is h, clockwise from the datum mark seen from above; ``offset_deg`` is iota = -h of an
-    index hole, from pin to datum mark; ``from_below_...`` is the same place on the mirrored view from below.
+    index hole, from pin to datum mark; ``from_below_...`` is the same place on the mirrored view from below;
+    ``source`` is where diameter and depth come from.
     """
     text = io.StringIO()
     for line in (f"northkey hole table, part {part.identity}", DRAWING_CAUTION, CAUTION):
@@ -44,6 +46,7 @@ def hole_table_csv(part: PlatePart) -> bytes:
                 offset,
                 *(plain(value, 3) for value in below),
                 *(plain(value, 4) for value in inches),
+                feature.source,
             ]
         )
     return text.getvalue().encode("utf-8")

@@ -239,10 +239,12 @@ def _mark(mount: Mount) -> Operation:
 
 def _test_fit(plate: Plate) -> Operation:
     screw = pin_screw(plate)
+    keys = [screw.key_mm] + ([cap_screw(plate.bolts.thread).key_mm] if plate.bolts else [])
+    sizes = " and ".join(length_text(key_mm, plate.units) for key_mm in dict.fromkeys(keys))
     return _one(
         "Test fit before any finish: in the tripod plate with the index pin in every hole, then under "
         "the rotator with all its bolts.",
-        "the screws themselves, hex keys, torque key",
+        f"the screws themselves, hex keys {sizes}, torque key",
         "on the tripod, low and level, a second pair of hands for the rotator",
         f"step goes in by hand; head {length_text(screw.head_mm, plate.units)} in keyway "
         f"{length_text(plate.keyway.width_mm, plate.units)}: feeler gauge; every bolt starts by fingers",

@@ -114,7 +114,7 @@ plate --json
         radius_mm,
         diameter_mm, inner_diameter_mm: of the step, else 0, depth_mm, thread: null or its name, side,
         offset_deg: iota
-        = -h of an index hole, else null, from_below: {x_mm, y_mm, angle_deg} on the mirrored view}
+        = -h of an index hole, else null, from_below: {x_mm, y_mm, angle_deg} on the mirrored view; source}
     checks: list of {name, value, limit, unit, sense: "at most" or "at least", margin: in the unit, below 0
         where it
         does not hold, holds, formula, numbers: the same in figures, source, advice: what to change}
@@ -691,6 +691,7 @@ PLATE_ANSWER = {
             "thread": Maybe(text),
             "side": one_of("below", "above"),
             "offset_deg": Maybe(number),
+            "source": text,
             "from_below": {"x_mm": number, "y_mm": number, "angle_deg": number},
         }
     ],

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 
 from core.mount.clearance.lengths import Boom, Clearance
+from core.mount.model.station import Mount
 from core.plate.checks.check import Check
 from core.plate.holding.loads import Turning, turning
 from core.plate.model import Loads
@@ -118,6 +119,14 @@ def test_a_turned_head_goes_in():
 def test_an_index_hole_in_a_bolt_is_told_by_both_names():
     plate = calm(index_pin={"thread": "M6", "circle_radius_mm": 61.0})
     assert "wall between bolt 1 head and index B" in failing(plate, mount_of(0.0, -45.0))
+
+
+def test_an_index_hole_by_any_name_is_a_hole_of_its_own():
+    """Counterbores are called after their bolts; an index hole may be called so, too."""
+    holes = [{"name": name, "offset_deg": offset} for name, offset in (("A", 0.0), ("A head", -4.0))]
+    assert "wall between index A and index A head" in failing(
+        calm(), Mount(index_holes=holes, index_hole="A")
+    )
 
 
 def test_two_index_holes_in_one_place_are_told():
