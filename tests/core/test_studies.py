@@ -17,6 +17,7 @@ from core.mount.seat.choice import elsewhere
 from core.mount.steering.pass_steering import PassSteering
 from core.plan.document import Plan
 from core.studies import evening_question, orient, over_keyhole, seat_elsewhere, seat_question, study_pass
+from tests.core.plate.samples import plate_of
 from tests.evening_plans import evening_plan
 from tests.seat_evening import seat_evening, seat_plan
 
@@ -98,7 +99,7 @@ SAME_QUESTION: dict[str, object] = {
     "compass": {"reading_deg": 140.0},
     "pointing": {"wind_deg": 2.0},
     "stand": {"tripod_mass_kg": 9.0},
-    "plate": {"thickness_mm": 12.0},
+    "plate": plate_of(),
     "mount.sighting_correction": {"deg": 2.0, "keyway_bearing_deg": 60.0, "index_hole": "A"},
 }
 
