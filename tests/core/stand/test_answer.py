@@ -67,6 +67,19 @@ def test_a_stand_that_falls_by_itself_says_so():
     assert found.advice == "take down"
 
 
+def test_the_centre_of_mass_in_words():
+    turning = Mass(mass_kg=3.0, height_mm=1500.0, radius_mm=90.0, turns=True)
+    aside = Mass(mass_kg=6.0, height_mm=600.0, from_keyway_deg=90.0, radius_mm=100.0)
+    found = stand_answer(worked_stand(masses=(turning, aside)), None, 0.0)
+    assert words.centre_sentence(found) == (
+        "0.90 m over the ground, 67 mm off the axis, 90 deg from the keyway: the centre of 9.0 kg. "
+        "What turns moves it by 30 mm, to any side."
+    )
+    assert words.centre_sentence(stand_answer(worked_stand(), None, 0.0)) == (
+        "0.90 m over the ground, on the axis: the centre of 27.4 kg."
+    )
+
+
 def test_legs_and_guys_told_twice_and_not_alike_are_a_caution():
     legs = tuple(Leg(from_keyway_deg=at - 360.0, radius_mm=750.0) for at in (240.0, 0.0, 120.0))
     guy = {"from_keyway_deg": 60.0, "height_mm": 1100.0, "peg_radius_mm": 1700.0}

@@ -118,6 +118,14 @@ def test_two_in_one_direction_may_each_be_the_tight_one():
     assert found.forces[0].tension_n / found.forces[0].straight_n == pytest.approx(2.0 / math.sqrt(3.0))
 
 
+def test_each_of_a_pair_in_one_direction_holds_the_wider_gap_beside_the_pair():
+    guys = [StandGuy(from_keyway_deg=at) for at in (0.0, 0.0, 100.0, 220.0)]
+    forces = guys_in(guys, MOMENT, 10.0).forces
+    shares = [one.tension_n / one.straight_n for one in forces]
+    wide, middle = 1.0 / math.sin(math.radians(140.0)), 1.0 / math.sin(math.radians(120.0))
+    assert shares == pytest.approx([wide, wide, middle, wide])
+
+
 @pytest.mark.parametrize(
     ("at", "unheld"),
     [

@@ -183,6 +183,18 @@ def test_a_forbidden_bearing_is_never_chosen():
     assert wished_sentence(nowhere).startswith("Every keyway bearing is forbidden")
 
 
+def test_the_least_that_is_lost_is_that_of_the_bearings_left_open():
+    plan = plan_with({})
+    shifts = [round(fixed_offset_deg(plan.mount, hole) / STEP_DEG) for hole in plan.mount.index_holes]
+    least = np.min([np.roll(lost_on_the_grid(), -shift) for shift in shifts], axis=0)
+    worst = float(np.argmax(least)) * STEP_DEG
+    limit = {"from_deg": (worst + 1.0) % 360.0, "to_deg": (worst - 1.0) % 360.0}
+    best = ranked(plan_with({}, seat_limits=[limit])).seats[0]
+    assert least.max() > least.min() + 10.0
+    assert best.seconds_lost > 10.0
+    assert (best.cost_s, best.given_up) == (0.0, ())
+
+
 def test_the_same_question_has_the_same_answer():
     assert ranked(plan_with(ALL)) == ranked(plan_with(ALL))
 
