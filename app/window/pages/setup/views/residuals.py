@@ -88,7 +88,7 @@ class ResidualView(QWidget):
             across, up = (one.azimuth_deg or 0.0) * px, (one.elevation_deg or 0.0) * px
             far = max(math.hypot(across, up) / radius, 1.0)
             at = (centre.x() + across / far, centre.y() - up / far)
-            near = (known for known, ones in dots.items() if math.dist(known, at) < 2.0 * _DOT_PX)
+            near = (known for known, ones in dots.items() if math.dist(known, at) < _APART_DOTS * _DOT_PX)
             same = next((known for known in near if dots[known][0].left_out == one.left_out), at)
             dots.setdefault(same, []).append(one)
         return dots
