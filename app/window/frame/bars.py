@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.window.look.scheme import KEEPS_TYPE, font
+from app.window.views.painting import painting
 from app.window.widgets.labels import keep_room, label
 from app.window.widgets.plain import tip
 
@@ -92,12 +93,12 @@ class ElidedLabel(QLabel):
         return QSize(max(min(60, whole), round(self._keeps * whole)), super().minimumSizeHint().height())
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        room = self.contentsRect()
-        shown = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room.width())
-        self.setToolTip("" if shown == self.text() else tip(self.text()))
-        painter.setPen(self.palette().color(self.foregroundRole()))
-        painter.drawText(room, int(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft), shown)
+        with painting(self) as painter:
+            room = self.contentsRect()
+            shown = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room.width())
+            self.setToolTip("" if shown == self.text() else tip(self.text()))
+            painter.setPen(self.palette().color(self.foregroundRole()))
+            painter.drawText(room, int(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft), shown)
 
 
 class Foot(QFrame):

@@ -7,6 +7,7 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintE
 from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from app.window.look.scheme import Scheme, font
+from app.window.views.painting import painting
 
 
 class RailItem(QWidget):
@@ -48,28 +49,30 @@ class RailItem(QWidget):
         self.setAccessibleName(f"{self.title} page{waiting}{', open' if self.current else ''}")
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        s = self.scheme
-        if self.current:
-            painter.fillRect(0, 4, 4, self.height() - 8, s.color("accent"))
-        painter.setPen(s.color("ink" if self.current else "faint"))
-        painter.setFont(font(11, self.current))
-        painter.drawText(18, 0, self.width() - 18, self.height(), Qt.AlignmentFlag.AlignVCenter, self.title)
-        if self.count:
-            figure = str(self.count) if self.count < 100 else "99+"
-            wide = 18.0 if len(figure) < 3 else 28.0
-            disc = QRectF(self.width() - 12 - wide, self.height() / 2 - 9, wide, 18)
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(s.color("accent"))
-            painter.drawRoundedRect(disc, 9, 9)
-            painter.setPen(s.color("card"))
-            painter.setFont(font(8, True))
-            painter.drawText(disc, Qt.AlignmentFlag.AlignCenter, figure)
-        if self.hasFocus():
-            painter.setPen(s.color("signal"))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRoundedRect(QRectF(7, 3, self.width() - 12, self.height() - 6), 4, 4)
+        with painting(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            s = self.scheme
+            if self.current:
+                painter.fillRect(0, 4, 4, self.height() - 8, s.color("accent"))
+            painter.setPen(s.color("ink" if self.current else "faint"))
+            painter.setFont(font(11, self.current))
+            painter.drawText(
+                18, 0, self.width() - 18, self.height(), Qt.AlignmentFlag.AlignVCenter, self.title
+            )
+            if self.count:
+                figure = str(self.count) if self.count < 100 else "99+"
+                wide = 18.0 if len(figure) < 3 else 28.0
+                disc = QRectF(self.width() - 12 - wide, self.height() / 2 - 9, wide, 18)
+                painter.setPen(Qt.PenStyle.NoPen)
+                painter.setBrush(s.color("accent"))
+                painter.drawRoundedRect(disc, 9, 9)
+                painter.setPen(s.color("card"))
+                painter.setFont(font(8, True))
+                painter.drawText(disc, Qt.AlignmentFlag.AlignCenter, figure)
+            if self.hasFocus():
+                painter.setPen(s.color("signal"))
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                painter.drawRoundedRect(QRectF(7, 3, self.width() - 12, self.height() - 6), 4, 4)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         if event.button() is Qt.MouseButton.LeftButton:

@@ -8,6 +8,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QPainter, QPixmap
 from PySide6.QtWidgets import QWidget
 
+from app.window.views.painting import painting
+
 
 class KeptPicture:
     """The fixed layer of a view, in the device's pixels."""
@@ -44,9 +46,8 @@ class KeptPicture:
             self._pixmap = QPixmap(round(widget.width() * ratio), round(widget.height() * ratio))
             self._pixmap.setDevicePixelRatio(ratio)
             self._pixmap.fill(ground)
-            painter = QPainter(self._pixmap)
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            paint(painter)
-            painter.end()
-            self.painted += 1
+            with painting(self._pixmap) as painter:
+                painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+                paint(painter)
+                self.painted += 1
         return self._pixmap

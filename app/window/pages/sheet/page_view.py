@@ -9,6 +9,7 @@ from PySide6.QtGui import QColor, QImage, QKeyEvent, QPainter, QPaintEvent, QPix
 from PySide6.QtWidgets import QScrollArea, QWidget
 
 from app.window.look.scheme import DUSK_BRIGHTEST, LIGHT, Scheme
+from app.window.views.painting import painting
 
 Zoom = Literal["page", "width", "full"]
 _MARGIN = 14
@@ -37,31 +38,30 @@ class _Paper(QWidget):
         self.update()
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.fillRect(self.rect(), self.scheme.color("paper"))
-        if self.image is None:
-            return
-        place, ratio = self.page_rect(), self.devicePixelRatioF()
-        size = place.size() * ratio
-        if self._scaled.size() != size or self._scaled.devicePixelRatio() != ratio:
-            self._scaled = self._drawn(self.image, size)
-            self._scaled.setDevicePixelRatio(ratio)
-        painter.drawPixmap(place.topLeft(), self._scaled)
-        if self.stale:
-            veil = self.scheme.color("paper", 150)
-            painter.fillRect(place, veil)
-        painter.setPen(self.scheme.color("edge"))
-        painter.drawRect(place)
+        with painting(self) as painter:
+            painter.fillRect(self.rect(), self.scheme.color("paper"))
+            if self.image is None:
+                return
+            place, ratio = self.page_rect(), self.devicePixelRatioF()
+            size = place.size() * ratio
+            if self._scaled.size() != size or self._scaled.devicePixelRatio() != ratio:
+                self._scaled = self._drawn(self.image, size)
+                self._scaled.setDevicePixelRatio(ratio)
+            painter.drawPixmap(place.topLeft(), self._scaled)
+            if self.stale:
+                veil = self.scheme.color("paper", 150)
+                painter.fillRect(place, veil)
+            painter.setPen(self.scheme.color("edge"))
+            painter.drawRect(place)
 
     def _drawn(self, image: QImage, size: QSize) -> QPixmap:
         mode = Qt.TransformationMode.SmoothTransformation
         page = QPixmap.fromImage(image.scaled(size, Qt.AspectRatioMode.IgnoreAspectRatio, mode))
         level = _BRIGHTEST[self.scheme.name]
         if level < 255:
-            painter = QPainter(page)
-            painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_Multiply)
-            painter.fillRect(page.rect(), QColor(level, level, level))
-            painter.end()
+            with painting(page) as painter:
+                painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_Multiply)
+                painter.fillRect(page.rect(), QColor(level, level, level))
         return page
 
 

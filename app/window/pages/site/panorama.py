@@ -28,6 +28,7 @@ from app.window.pages.site.panorama_paint import (
 )
 from app.window.pages.site.panorama_scene import Axes, PanoramaScene
 from app.window.views.kept_picture import KeptPicture
+from app.window.views.painting import painting
 from core.base.angles import wrap_360
 from core.mount.dial.readings import azimuth_dial
 from core.mount.dial.unrolled import bearing_places_deg
@@ -143,14 +144,15 @@ class Panorama(QWidget):
     # --- painting -----------------------------------------------------------------------------------------
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        axes, painter = self.axes(), QPainter(self)
-        fixed = self._sky.get(self, lambda layer: paint_sky(layer, axes, self.scene, self.scheme))
-        for exposed in event.region():  # type: ignore[attr-defined]  # the stubs do not know it
-            painter.save()
-            painter.setClipRect(exposed)
-            painter.drawPixmap(0, 0, fixed)
-            self._paint_over(painter, axes, QRectF(exposed))
-            painter.restore()
+        axes = self.axes()
+        with painting(self) as painter:
+            fixed = self._sky.get(self, lambda layer: paint_sky(layer, axes, self.scene, self.scheme))
+            for exposed in event.region():  # type: ignore[attr-defined]  # the stubs do not know it
+                painter.save()
+                painter.setClipRect(exposed)
+                painter.drawPixmap(0, 0, fixed)
+                self._paint_over(painter, axes, QRectF(exposed))
+                painter.restore()
 
     def _paint_over(self, painter: QPainter, axes: Axes, exposed: QRectF) -> None:
         """What is painted anew every time, as far as it is exposed."""

@@ -13,6 +13,7 @@ from app.window.look.scheme import Scheme, font
 from app.window.pages.evening.dial.line_paint import behind_pen, leg_pen, paint_cross
 from app.window.pages.evening.state import EveningState
 from app.window.pages.evening.views.stroke_paint import STROKE_PX, paint_rest, paint_sample, tone
+from app.window.views.painting import painting
 from app.window.views.time_axis import LEFT_PX
 from app.window.widgets.plain import tip
 from core.mount.evening.drawn import Kind
@@ -114,23 +115,27 @@ class DialLegend(QWidget):
         self.update()
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        painter, scheme, face = QPainter(self), self._state.scheme, font(_POINTS)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        metrics, room = QFontMetricsF(face), self.width() - 4.0
-        lengths = [_MARK_PX + _BESIDE_PX + metrics.horizontalAdvance(entry.words) for entry in self.entries]
-        spare = room - sum(lengths)
-        gap = min(max(spare / max(len(lengths) - 1, 1), _LEAST_GAP_PX), _GAP_PX)
-        needed = sum(lengths) + gap * (len(lengths) - 1)
-        # Under the dial's own edge where there is room, else from the very left.
-        x, y = min(LEFT_PX, max(room - needed, 2.0)), self.height() / 2.0
-        painter.setFont(face)
-        for entry, length in zip(self.entries, lengths, strict=True):
-            if x + length > self.width():
-                return
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            entry.paint(painter, QLineF(x, y, x + _MARK_PX, y), scheme)
-            painter.setPen(scheme.color("faint"))
-            painter.drawText(
-                QPointF(x + _MARK_PX + _BESIDE_PX, y + metrics.ascent() / 2.0 - 1.5), entry.words
-            )
-            x += length + gap
+        scheme = self._state.scheme
+        face = font(_POINTS)
+        with painting(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            metrics, room = QFontMetricsF(face), self.width() - 4.0
+            lengths = [
+                _MARK_PX + _BESIDE_PX + metrics.horizontalAdvance(entry.words) for entry in self.entries
+            ]
+            spare = room - sum(lengths)
+            gap = min(max(spare / max(len(lengths) - 1, 1), _LEAST_GAP_PX), _GAP_PX)
+            needed = sum(lengths) + gap * (len(lengths) - 1)
+            # Under the dial's own edge where there is room, else from the very left.
+            x, y = min(LEFT_PX, max(room - needed, 2.0)), self.height() / 2.0
+            painter.setFont(face)
+            for entry, length in zip(self.entries, lengths, strict=True):
+                if x + length > self.width():
+                    return
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                entry.paint(painter, QLineF(x, y, x + _MARK_PX, y), scheme)
+                painter.setPen(scheme.color("faint"))
+                painter.drawText(
+                    QPointF(x + _MARK_PX + _BESIDE_PX, y + metrics.ascent() / 2.0 - 1.5), entry.words
+                )
+                x += length + gap

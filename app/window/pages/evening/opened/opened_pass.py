@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QPaintEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -20,6 +20,7 @@ from app.window.pages.evening.opened.pass_strips import PassStrips
 from app.window.pages.evening.opened.polar import PolarView
 from app.window.pages.evening.opened.steering import SteeringPart
 from app.window.pages.evening.state import EveningState
+from app.window.views.painting import painting
 from app.window.widgets.labels import heading, label, second
 from core.base.times import clock
 from core.base.words import cut_words
@@ -46,9 +47,11 @@ class MarkLabel(QWidget):
         if index is None:
             return
         check, scheme = self._state.check(index), self._state.scheme
-        painter = QPainter(self)
-        box = QRectF(1.0, 2.0, 26.0, 16.0)
-        paint_mark(painter, box, check.verdict, scheme.color("signal"), scheme.color("accent"), check.resting)
+        with painting(self) as painter:
+            box = QRectF(1.0, 2.0, 26.0, 16.0)
+            paint_mark(
+                painter, box, check.verdict, scheme.color("signal"), scheme.color("accent"), check.resting
+            )
 
 
 class OpenedPass(QWidget):

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 from app.window.look.scheme import font
 from app.window.pages.evening.opened.off_chart import OffChart, steering_pen
 from app.window.pages.evening.state import EveningState
+from app.window.views.painting import painting
 from app.window.widgets.labels import label
 from app.window.widgets.plain import tip
 from app.window.widgets.tables import SortCell, dress_table, sort_by_heads
@@ -195,12 +196,11 @@ class SteeringPart(QWidget):
         picture = QPixmap(round(_MARK_PX * ratio), round(12 * ratio))
         picture.setDevicePixelRatio(ratio)
         picture.fill(Qt.GlobalColor.transparent)
-        painter = QPainter(picture)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(steering_pen(self.state.scheme, name))
-        painter.drawLine(1, 6, _MARK_PX - 2, 6)
-        painter.end()
-        return QIcon(picture)
+        with painting(picture) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.setPen(steering_pen(self.state.scheme, name))
+            painter.drawLine(1, 6, _MARK_PX - 2, 6)
+            return QIcon(picture)
 
 
 def _keys(place: int, row: SteeringRun) -> list[float]:

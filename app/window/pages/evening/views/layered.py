@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QWidget
 from app.window.look.scheme import Scheme
 from app.window.pages.evening.state import EveningState
 from app.window.views.kept_picture import KeptPicture
+from app.window.views.painting import painting
 
 
 class LayeredView(QWidget):
@@ -63,14 +64,16 @@ class LayeredView(QWidget):
         """Paint what follows the hand."""
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.drawPixmap(0, 0, self._layer.get(self, self.paint_fixed, None, self.scheme.color("paper")))
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        self.paint_moving(painter)
-        if self.hasFocus():
-            painter.setPen(QPen(self.scheme.color("signal"), 2.0))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRoundedRect(QRectF(self.rect()).adjusted(1, 1, -1, -1), 4, 4)
+        with painting(self) as painter:
+            painter.drawPixmap(
+                0, 0, self._layer.get(self, self.paint_fixed, None, self.scheme.color("paper"))
+            )
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            self.paint_moving(painter)
+            if self.hasFocus():
+                painter.setPen(QPen(self.scheme.color("signal"), 2.0))
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                painter.drawRoundedRect(QRectF(self.rect()).adjusted(1, 1, -1, -1), 4, 4)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if not self.state.key(event):

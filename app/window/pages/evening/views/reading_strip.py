@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.window.look.scheme import font
 from app.window.pages.evening.state import EveningState
+from app.window.views.painting import painting
 from core.base.times import clock
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.evening.line import wrap_deg
@@ -122,25 +123,26 @@ class ReadingStrip(QWidget):
     def paintEvent(self, _event: QPaintEvent) -> None:
         if self.state.moment_s is None:
             return
-        painter, scheme = QPainter(self), self.state.scheme
-        painter.fillRect(self.rect(), scheme.color("card"))
-        painter.setPen(QPen(scheme.color("edge"), 1.0))
-        painter.drawRect(QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5))
-        x, figures = 12.0, self.figures()
-        small, large = font(8.5), font(15, True)
-        measure, minor = QFontMetricsF(large), QFontMetricsF(small)
-        for figure in figures:
-            width = measure.horizontalAdvance(figure.value) + 2.0
-            unit = minor.horizontalAdvance(figure.unit) + 4.0 if figure.unit else 0.0
-            painter.setFont(small)
-            painter.setPen(scheme.color("faint"))
-            painter.drawText(QRectF(x, 2.0, 90.0, 15.0), _LEFT, figure.word)
-            painter.drawText(QRectF(x + width + 1.0, 18.0, unit + 4.0, 24.0), _LEFT, figure.unit)
-            painter.setFont(large)
-            painter.setPen(scheme.color("figure"))
-            painter.drawText(QRectF(x, 15.0, width + 4.0, 26.0), _LEFT, figure.value)
-            x += max(width + unit, minor.horizontalAdvance(figure.word)) + 16.0
-        self._paint_state(painter, x, bool(figures))
+        scheme = self.state.scheme
+        with painting(self) as painter:
+            painter.fillRect(self.rect(), scheme.color("card"))
+            painter.setPen(QPen(scheme.color("edge"), 1.0))
+            painter.drawRect(QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5))
+            x, figures = 12.0, self.figures()
+            small, large = font(8.5), font(15, True)
+            measure, minor = QFontMetricsF(large), QFontMetricsF(small)
+            for figure in figures:
+                width = measure.horizontalAdvance(figure.value) + 2.0
+                unit = minor.horizontalAdvance(figure.unit) + 4.0 if figure.unit else 0.0
+                painter.setFont(small)
+                painter.setPen(scheme.color("faint"))
+                painter.drawText(QRectF(x, 2.0, 90.0, 15.0), _LEFT, figure.word)
+                painter.drawText(QRectF(x + width + 1.0, 18.0, unit + 4.0, 24.0), _LEFT, figure.unit)
+                painter.setFont(large)
+                painter.setPen(scheme.color("figure"))
+                painter.drawText(QRectF(x, 15.0, width + 4.0, 26.0), _LEFT, figure.value)
+                x += max(width + unit, minor.horizontalAdvance(figure.word)) + 16.0
+            self._paint_state(painter, x, bool(figures))
 
     def _paint_state(self, painter: QPainter, left: float, beside: bool) -> None:
         """Words at the end of the row, in two lines where there is little room."""

@@ -10,6 +10,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
 from app.window.look.scheme import Scheme, font
+from app.window.views.painting import painting
 from core.mount.seat.season.study import HoleSeason, SeasonStudy
 from core.mount.seat.season.words import curve_sentence
 
@@ -46,15 +47,15 @@ class SeasonChart(QWidget):
         return QRectF(self.rect()).adjusted(_LEFT, _TOP, -_RIGHT, -_FOOT)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.fillRect(self.frame(), self._scheme.color("card"))
-        self._paint_axes(painter)
-        if self._study is None:
-            return
-        in_use = [one for one in self._study.holes if one.hole.name == self._hole]
-        for hole in [*(one for one in self._study.holes if one not in in_use), *in_use]:
-            self._paint_curve(painter, hole, strong=hole in in_use)
+        with painting(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.fillRect(self.frame(), self._scheme.color("card"))
+            self._paint_axes(painter)
+            if self._study is None:
+                return
+            in_use = [one for one in self._study.holes if one.hole.name == self._hole]
+            for hole in [*(one for one in self._study.holes if one not in in_use), *in_use]:
+                self._paint_curve(painter, hole, strong=hole in in_use)
 
     def _paint_axes(self, painter: QPainter) -> None:
         frame, scheme = self.frame(), self._scheme

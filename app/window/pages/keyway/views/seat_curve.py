@@ -21,6 +21,7 @@ from app.window.pages.keyway.views.seat_curve_paint import (
 )
 from app.window.pages.keyway.views.worth_paint import WorthScale, paint_worth, paint_worth_axis, worth_scale
 from app.window.views.kept_picture import KeptPicture
+from app.window.views.painting import painting
 from core.mount.model.chain import fixed_offset_deg
 from core.mount.model.station import Mount
 from core.mount.seat.best_arcs import BestArcs, best_arcs
@@ -168,16 +169,16 @@ class SeatCurve(KeywayView):
     # --- painting -----------------------------------------------------------------------------------------
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        frame = self.frame()
-        painter.drawPixmap(0, 0, self._fixed(frame))
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        paint_bearing(painter, frame, self._bearing_deg, self._scheme, self.hasFocus())
-        strong = self._pointed is None or self._dragging
-        at = self._bearing_deg if self._pointed is None or self._dragging else self._pointed
-        words = self._reading(at)
-        if words:
-            paint_reading(painter, frame, at, words, strong, self._scheme)
+        with painting(self) as painter:
+            frame = self.frame()
+            painter.drawPixmap(0, 0, self._fixed(frame))
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            paint_bearing(painter, frame, self._bearing_deg, self._scheme, self.hasFocus())
+            strong = self._pointed is None or self._dragging
+            at = self._bearing_deg if self._pointed is None or self._dragging else self._pointed
+            words = self._reading(at)
+            if words:
+                paint_reading(painter, frame, at, words, strong, self._scheme)
 
     def _reading(self, at_deg: float) -> str:
         """What the strong curve says at a bearing; empty while there is none."""

@@ -28,6 +28,7 @@ from app.window.pages.keyway.views.station_view_paint import (
     paint_stops,
 )
 from app.window.views.kept_picture import KeptPicture
+from app.window.views.painting import painting
 from app.window.widgets.plain import tip
 from core.base.angles import wrap_180, wrap_360
 from core.base.times import clock
@@ -123,23 +124,23 @@ class StationView(KeywayView):
     # --- painting -----------------------------------------------------------------------------------------
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.drawPixmap(0, 0, self._fixed())
-        if self._above is None:
-            return
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        disc, scheme, ratio = self.disc(), self._scheme, self.devicePixelRatioF()
-        paint_sectors(painter, disc, self._above, scheme, self._hatch.get(scheme, ratio))
-        size = (self.width(), self.height())
-        painter.drawPixmap(0, 0, self._layer.pixmap(size, ratio, disc, scheme, self._looks()))
-        if self._outcome is not None:
-            unheld = [here for here in self._outcome.passes if here.resting or not here.held]
-            paint_gaps(painter, disc, self._layer, unheld, self._above, self._azimuth, scheme)
-        paint_stops(painter, disc, self._above, scheme)
-        paint_plate(painter, disc, self._above, scheme)
-        paint_handle(painter, disc, self._above.keyway_deg, scheme, self.hasFocus())
-        within = QRectF(2.0, 0.0, self.width() - 4.0, self.height() - legend_height(self.width()))
-        paint_labels(painter, disc, self._above, scheme, within)
+        with painting(self) as painter:
+            painter.drawPixmap(0, 0, self._fixed())
+            if self._above is None:
+                return
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            disc, scheme, ratio = self.disc(), self._scheme, self.devicePixelRatioF()
+            paint_sectors(painter, disc, self._above, scheme, self._hatch.get(scheme, ratio))
+            size = (self.width(), self.height())
+            painter.drawPixmap(0, 0, self._layer.pixmap(size, ratio, disc, scheme, self._looks()))
+            if self._outcome is not None:
+                unheld = [here for here in self._outcome.passes if here.resting or not here.held]
+                paint_gaps(painter, disc, self._layer, unheld, self._above, self._azimuth, scheme)
+            paint_stops(painter, disc, self._above, scheme)
+            paint_plate(painter, disc, self._above, scheme)
+            paint_handle(painter, disc, self._above.keyway_deg, scheme, self.hasFocus())
+            within = QRectF(2.0, 0.0, self.width() - 4.0, self.height() - legend_height(self.width()))
+            paint_labels(painter, disc, self._above, scheme, within)
 
     def _fixed(self) -> QPixmap:
         """Compass, forbidden arcs and legend."""

@@ -9,6 +9,7 @@ from PySide6.QtGui import QColor, QPainter, QPen, QPixmap
 
 from app.window.look.scheme import Scheme
 from app.window.pages.keyway.views.station_view_geometry import CompassFrame, qt_arc
+from app.window.views.painting import painting
 from core.mount.seat.pass_arcs import PassArc, Piece
 
 #: Up to this many passes have a ring each; more share rings where they do not meet.
@@ -78,15 +79,14 @@ class ArcsLayer:
             self._looks = [None] * len(looks)
         stale = [k for k, look in enumerate(looks) if look != self._looks[k]]
         if stale:
-            painter = QPainter(self._pixmap)
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            for index in stale:
-                if self._looks[index] is not None:
-                    self._clear(painter, index, disc)
-            for index in stale:
-                self._draw(painter, index, disc, scheme, looks[index])
-            painter.end()
-            self._looks = list(looks)
+            with painting(self._pixmap) as painter:
+                painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+                for index in stale:
+                    if self._looks[index] is not None:
+                        self._clear(painter, index, disc)
+                for index in stale:
+                    self._draw(painter, index, disc, scheme, looks[index])
+                self._looks = list(looks)
         return self._pixmap
 
     def _clear(self, painter: QPainter, index: int, disc: CompassFrame) -> None:

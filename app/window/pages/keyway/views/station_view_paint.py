@@ -18,6 +18,7 @@ from app.window.pages.keyway.views.station_view_geometry import (
     placed,
     qt_arc,
 )
+from app.window.views.painting import painting
 from core.base.words import bearing_text
 from core.mount.model.from_above import FromAbove, Sector
 from core.mount.model.results import Verdict
@@ -114,16 +115,15 @@ class HatchBrushes:
             side = round(7 * ratio)
             tile = QPixmap(side, side)
             tile.fill(scheme.color("accent_soft"))
-            painter = QPainter(tile)
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            painter.setPen(QPen(scheme.color("accent", 150), 1.2 * ratio))
-            for shift in (-side, 0, side):
-                painter.drawLine(QPointF(shift, side), QPointF(shift + side, 0))
-            painter.end()
-            brush = QBrush(tile)
-            if ratio != 1.0:
-                brush.setTransform(QTransform.fromScale(1.0 / ratio, 1.0 / ratio))
-            self._made[key] = brush
+            with painting(tile) as painter:
+                painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+                painter.setPen(QPen(scheme.color("accent", 150), 1.2 * ratio))
+                for shift in (-side, 0, side):
+                    painter.drawLine(QPointF(shift, side), QPointF(shift + side, 0))
+                brush = QBrush(tile)
+                if ratio != 1.0:
+                    brush.setTransform(QTransform.fromScale(1.0 / ratio, 1.0 / ratio))
+                self._made[key] = brush
         return self._made[key]
 
 

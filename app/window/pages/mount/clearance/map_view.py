@@ -22,6 +22,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.window.look.scheme import LIGHT, Scheme, font
 from app.window.views.kept_picture import KeptPicture
+from app.window.views.painting import painting
 from app.window.views.polygons import pixels, polyline
 from core.base.angles import Floats, wrap_180
 from core.mount.check.clear_map import BoomTrack, ClearMap
@@ -95,20 +96,20 @@ class MapView(QWidget):
     # --- painting -----------------------------------------------------------------------------------------
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.drawPixmap(0, 0, self._kept.get(self, self._paint_fixed, self._scheme.name))
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        at, frame = self.at(*self.place), self.frame()
-        painter.setPen(QPen(self._scheme.color("ink"), 1.0, Qt.PenStyle.DotLine))
-        painter.drawLine(QPointF(at.x(), frame.top()), QPointF(at.x(), frame.bottom()))
-        painter.drawLine(QPointF(frame.left(), at.y()), QPointF(frame.right(), at.y()))
-        painter.setPen(QPen(self._scheme.color("ink"), 2.0))
-        painter.setBrush(self._scheme.color("card"))
-        painter.drawEllipse(at, 5.0, 5.0)
-        if self.hasFocus():
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.setPen(QPen(self._scheme.color("signal"), 2.0))
-            painter.drawRect(self.rect().adjusted(1, 1, -2, -2))
+        with painting(self) as painter:
+            painter.drawPixmap(0, 0, self._kept.get(self, self._paint_fixed, self._scheme.name))
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            at, frame = self.at(*self.place), self.frame()
+            painter.setPen(QPen(self._scheme.color("ink"), 1.0, Qt.PenStyle.DotLine))
+            painter.drawLine(QPointF(at.x(), frame.top()), QPointF(at.x(), frame.bottom()))
+            painter.drawLine(QPointF(frame.left(), at.y()), QPointF(frame.right(), at.y()))
+            painter.setPen(QPen(self._scheme.color("ink"), 2.0))
+            painter.setBrush(self._scheme.color("card"))
+            painter.drawEllipse(at, 5.0, 5.0)
+            if self.hasFocus():
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                painter.setPen(QPen(self._scheme.color("signal"), 2.0))
+                painter.drawRect(self.rect().adjusted(1, 1, -2, -2))
 
     def _paint_fixed(self, painter: QPainter) -> None:
         scheme, frame = self._scheme, self.frame()

@@ -14,6 +14,7 @@ from app.window.pages.mount.picture.above import paint_above
 from app.window.pages.mount.picture.dial import paint_dial
 from app.window.pages.mount.picture.side import paint_side
 from app.window.views.kept_picture import KeptPicture
+from app.window.views.painting import painting
 from core.mount.dial.summary import elevation_range_words, overlap_words, stop_words
 from core.mount.model.from_above import station_from_above
 from core.mount.model.station import Antenna, Mount
@@ -64,7 +65,8 @@ class PlatePicture(QWidget):
         )
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        QPainter(self).drawPixmap(0, 0, self._kept.get(self, self._paint_all))
+        with painting(self) as painter:
+            painter.drawPixmap(0, 0, self._kept.get(self, self._paint_all))
 
     def _paint_all(self, painter: QPainter) -> None:
         """The station over the dial's strip; the side view stands in the corner between them."""

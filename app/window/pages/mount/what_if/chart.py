@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.window.look.scheme import Scheme, font
 from app.window.pages.mount.what_if.lines import ChartLine, Scale, Stroke, scale_of
+from app.window.views.painting import painting
 
 _LEFT, _RIGHT, _TOP, _FOOT = 56.0, 14.0, 10.0, 28.0
 _NAMED = {
@@ -70,20 +71,20 @@ class WhatIfChart(QWidget):
         return QRectF(self.rect()).adjusted(_LEFT, _TOP, -_RIGHT - self.legend_width(), -_FOOT)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        self._frame = self.frame()
-        painter.fillRect(self._frame, self._scheme.color("card"))
-        self._paint_axes(painter)
-        if self._keyway_deg is not None:
-            painter.setPen(QPen(self._scheme.color("accent"), 1.0))
-            x = self._x(self._keyway_deg % 360.0)
-            painter.drawLine(QPointF(x, self._frame.top()), QPointF(x, self._frame.bottom() + 5.0))
-        for line in self.lines:
-            self._paint_curve(painter, line)
-        for line in self.lines:
-            self._paint_ring(painter, line)
-        self._paint_legend(painter)
+        with painting(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            self._frame = self.frame()
+            painter.fillRect(self._frame, self._scheme.color("card"))
+            self._paint_axes(painter)
+            if self._keyway_deg is not None:
+                painter.setPen(QPen(self._scheme.color("accent"), 1.0))
+                x = self._x(self._keyway_deg % 360.0)
+                painter.drawLine(QPointF(x, self._frame.top()), QPointF(x, self._frame.bottom() + 5.0))
+            for line in self.lines:
+                self._paint_curve(painter, line)
+            for line in self.lines:
+                self._paint_ring(painter, line)
+            self._paint_legend(painter)
 
     def _paint_axes(self, painter: QPainter) -> None:
         frame, scheme = self._frame, self._scheme

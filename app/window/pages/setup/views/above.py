@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.window.look.scheme import LIGHT, Scheme, font
 from app.window.pages.setup.views.above_scene import ROLES, Foot, Hand
+from app.window.views.painting import painting
 from core.base.words import bearing_text
 
 #: Room outside the ring for the words.
@@ -82,13 +83,13 @@ class AboveView(QWidget):
     # --- painting -----------------------------------------------------------------------------------------
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        self._paint_ring(painter)
-        self._paint_tripod(painter)
-        for hand in reversed(self._hands):
-            self._paint_hand(painter, hand)
-        self._paint_words(painter)
+        with painting(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            self._paint_ring(painter)
+            self._paint_tripod(painter)
+            for hand in reversed(self._hands):
+                self._paint_hand(painter, hand)
+            self._paint_words(painter)
 
     def _paint_ring(self, painter: QPainter) -> None:
         scheme, radius = self._scheme, self._radius

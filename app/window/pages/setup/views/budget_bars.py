@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from app.window.look.marks import hatch
 from app.window.look.scheme import LIGHT, Scheme, font
 from app.window.pages.setup.budget_chart import bar_words
+from app.window.views.painting import painting
 from core.setup.budget.shares import AntennaShares, Share
 
 _MOST_ROW_PX, _LEAST_ROW_PX, _LEGEND_PX = 46.0, 30.0, 22.0
@@ -56,13 +57,13 @@ class BudgetBars(QWidget):
         shares = self._shares
         if shares is None or not shares.shares:
             return
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        row_px = min((self.height() - _LEGEND_PX) / len(shares.shares), _MOST_ROW_PX)
-        most = max(max(one.before or 0.0, one.after or 0.0) for one in shares.shares) or 1.0
-        for place, one in enumerate(shares.shares):
-            self._paint_row(painter, one, QRectF(0.0, place * row_px, self.width(), row_px), most)
-        self._paint_legend(painter, len(shares.shares) * row_px)
+        with painting(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            row_px = min((self.height() - _LEGEND_PX) / len(shares.shares), _MOST_ROW_PX)
+            most = max(max(one.before or 0.0, one.after or 0.0) for one in shares.shares) or 1.0
+            for place, one in enumerate(shares.shares):
+                self._paint_row(painter, one, QRectF(0.0, place * row_px, self.width(), row_px), most)
+            self._paint_legend(painter, len(shares.shares) * row_px)
 
     def _paint_row(self, painter: QPainter, one: Share, row: QRectF, most: float) -> None:
         """The name and the words over the bars."""

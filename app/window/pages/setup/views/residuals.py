@@ -11,6 +11,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.window.look.scheme import LIGHT, Scheme, font
+from app.window.views.painting import painting
 from core.base.words import first_few, plain, signed
 
 _ROOM_PX = 40.0
@@ -18,6 +19,8 @@ _ROOM_PX = 40.0
 _RINGS_DEG = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0)
 _MOST_RINGS = 4
 _DOT_PX, _MOST_NUMBERS = 7.0, 6
+#: Nearer than so many dots, one would hide the number of the other.
+_APART_DOTS = 3.2
 
 
 @dataclass(frozen=True)
@@ -63,22 +66,23 @@ class ResidualView(QWidget):
         return next((step for step in _RINGS_DEG if reach <= step * _MOST_RINGS), _RINGS_DEG[-1])
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        painter, scheme = QPainter(self), self._scheme
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        centre = QPointF(self.width() / 2.0, self.height() / 2.0)
-        radius = max(min(self.width(), self.height()) / 2.0 - _ROOM_PX, 60.0)
-        self._paint_rings(painter, centre, radius)
-        for at, ones in self._dots(centre, radius).items():
-            left_out = any(one.left_out for one in ones)
-            color = scheme.color("accent" if left_out else "signal")
-            painter.setPen(QPen(color, 3.0))
-            painter.setBrush(scheme.color("card") if left_out else color)
-            place = QPointF(*at)
-            painter.drawEllipse(place, _DOT_PX, _DOT_PX)
-            painter.setPen(scheme.color("accent" if left_out else "ink"))
-            painter.setFont(font(12, True))
-            numbers = first_few([str(one.number) for one in ones], _MOST_NUMBERS)
-            painter.drawText(place + QPointF(_DOT_PX + 2.0, -_DOT_PX), numbers)
+        scheme = self._scheme
+        with painting(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            centre = QPointF(self.width() / 2.0, self.height() / 2.0)
+            radius = max(min(self.width(), self.height()) / 2.0 - _ROOM_PX, 60.0)
+            self._paint_rings(painter, centre, radius)
+            for at, ones in self._dots(centre, radius).items():
+                left_out = any(one.left_out for one in ones)
+                color = scheme.color("accent" if left_out else "signal")
+                painter.setPen(QPen(color, 3.0))
+                painter.setBrush(scheme.color("card") if left_out else color)
+                place = QPointF(*at)
+                painter.drawEllipse(place, _DOT_PX, _DOT_PX)
+                painter.setPen(scheme.color("accent" if left_out else "ink"))
+                painter.setFont(font(12, True))
+                numbers = first_few([str(one.number) for one in ones], _MOST_NUMBERS)
+                painter.drawText(place + QPointF(_DOT_PX + 2.0, -_DOT_PX), numbers)
 
     def _dots(self, centre: QPointF, radius: float) -> dict[tuple[float, float], list[Left]]:
         """Where the sightings lie, pixels; those that would cover each other share a dot."""
