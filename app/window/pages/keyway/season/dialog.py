@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import Qt, Slot
+from PySide6.QtCore import Slot
 from PySide6.QtGui import QHideEvent
-from PySide6.QtWidgets import QDialog, QFileDialog, QHBoxLayout, QProgressBar, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QProgressBar, QVBoxLayout, QWidget
 
 from app.window.look.scheme import font
 from app.window.pages.keyway.season.chart import SeasonChart
@@ -20,6 +20,7 @@ from app.window.pages.keyway.season.tables import (
 )
 from app.window.state.context import Context
 from app.window.views.saved_chart import FILTER, chart_form
+from app.window.widgets.chart_file import ask_where_to_save_chart
 from app.window.widgets.fields import NumberField
 from app.window.widgets.labels import heading, keep_room, label, push_button, second
 from app.window.widgets.plain import plain_label
@@ -123,14 +124,8 @@ class SeasonDialog(QDialog):
 
     def ask_where_to_save(self) -> None:
         """Open the dialog for the chart's file."""
-        path = self._context.document.path
-        dialog = QFileDialog(self, "Save chart", str(path.parent if path else Path.home()), FILTER)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-        dialog.setDefaultSuffix("png")
-        dialog.selectFile("season.png")
-        dialog.fileSelected.connect(lambda name: self.save_chart(Path(name)))
-        dialog.open()
+        beside = self._context.document.path
+        ask_where_to_save_chart(self, beside, "season.png", FILTER, self.save_chart)
 
     def save_chart(self, path: Path) -> None:
         """Write the chart in the form that the file's name asks for; what goes wrong is told here."""

@@ -8,7 +8,6 @@ from PySide6.QtCore import Qt, Slot
 from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QDialog,
-    QFileDialog,
     QFrame,
     QHBoxLayout,
     QProgressBar,
@@ -25,6 +24,7 @@ from app.window.pages.mount.what_if.state import WhatIfNow
 from app.window.pages.mount.what_if.ticks import Ticks
 from app.window.state.context import Context
 from app.window.views.saved_chart import FILTER, chart_form
+from app.window.widgets.chart_file import ask_where_to_save_chart
 from app.window.widgets.fields import NumberField
 from app.window.widgets.labels import heading, keep_room, push_button, second
 from app.window.widgets.plain import plain_label
@@ -176,14 +176,8 @@ class WhatIfDialog(QDialog):
 
     def ask_where_to_save(self) -> None:
         """Open the dialog for the chart's file."""
-        path = self._context.document.path
-        dialog = QFileDialog(self, "Save chart", str(path.parent if path else Path.home()), FILTER)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-        dialog.setDefaultSuffix("png")
-        dialog.selectFile("what-if.png")
-        dialog.fileSelected.connect(lambda name: self.save_chart(Path(name)))
-        dialog.open()
+        beside = self._context.document.path
+        ask_where_to_save_chart(self, beside, "what-if.png", FILTER, self.save_chart)
 
     def save_chart(self, path: Path) -> None:
         """Write the chart in the form that the file's name asks for; the window tells what goes wrong."""

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
-from PySide6.QtCore import QObject, Signal, Slot
+from PySide6.QtCore import QObject
 
+from app.window.state.asked_study import AskedStudy
 from app.window.state.context import Context
-from core.base.errors import Cancelled, NorthkeyError
 from core.base.memo import Memo
 from core.base.units import Progress
 from core.evaluate import identity
@@ -18,7 +17,6 @@ from core.what_if.evening import WhatIfEvening, of_evening, what_if_evening
 from core.what_if.season import WhatIfSeason, of_season, what_if_season
 
 WHAT_IF = "what if"
-_WORDS = "Setting changed mounts side by side"
 _YEAR_DAYS = 365
 
 
@@ -47,20 +45,14 @@ class Asked:
         )
 
 
-class WhatIfNow(QObject):
-    """What is asked, and the latest answer.
+class WhatIfNow(AskedStudy):
+    """What is asked, and the latest answer."""
 
-    Signals:
-        changed(): another question, another answer, or another thing under way.
-        progressed(str what, int done, int total): how far it is.
-    """
-
-    changed = Signal()
-    progressed = Signal(str, int, int)
+    kind = WHAT_IF
+    words = "Setting changed mounts side by side"
 
     def __init__(self, context: Context, parent: QObject | None = None) -> None:
-        super().__init__(parent)
-        self._context = context
+        super().__init__(context, parent)
         self.changes: tuple[Change, ...] = ()
         self.of_season = False
         self.days = _YEAR_DAYS
@@ -68,22 +60,11 @@ class WhatIfNow(QObject):
         #: What the answer is of, and the identity of its plan.
         self.asked: Asked | None = None
         self.identity = ""
-        #: Why there is no answer; empty where there is one, or none was asked for.
-        self.failure = ""
-        context.runner.finished.connect(self._on_finished)
-        context.runner.busy_changed.connect(lambda _words: self.changed.emit())
-        context.runner.progressed.connect(self._on_progress)
-        context.document.plan_changed.connect(lambda _plan: self.changed.emit())
 
     @property
     def wanted(self) -> Asked:
         """What would be asked now."""
         return Asked(self._context.plan, self.changes, self.days if self.of_season else 0)
-
-    @property
-    def working(self) -> bool:
-        """It is under way."""
-        return self._context.runner.under_way(WHAT_IF)
 
     @property
     def of_plan_before(self) -> bool:
@@ -105,39 +86,10 @@ class WhatIfNow(QObject):
     def ask(self) -> None:
         """Work it out; what the hand asks for meanwhile goes first."""
         asked = self.wanted
-        self.failure = ""
+        self.work_out(asked, lambda memo, progress: (_answer(asked, memo, progress), identity(asked.plan)))
 
-        def job(memo: Memo, progress: Progress) -> object:
-            try:
-                return asked, _answer(asked, memo, progress), identity(asked.plan)
-            except Cancelled:
-                raise
-            except NorthkeyError as error:
-                return asked, error, ""
-
-        self._context.runner.request(WHAT_IF, _WORDS, job, patient=True)
-        self.changed.emit()
-
-    def stop(self) -> None:
-        """Drop what is under way."""
-        self._context.runner.drop(WHAT_IF)
-        self.changed.emit()
-
-    @Slot(str, object)
-    def _on_finished(self, kind: str, answer: Any) -> None:
-        if kind != WHAT_IF:
-            return
-        asked, told, of = answer
-        if isinstance(told, NorthkeyError):
-            self.failure = str(told)
-        else:
-            self.asked, self.answer, self.identity = asked, told, of
-        self.changed.emit()
-
-    @Slot(str, int, int)
-    def _on_progress(self, what: str, done: int, total: int) -> None:
-        if self._context.runner.busy_words == _WORDS:
-            self.progressed.emit(what, done, total)
+    def take(self, question: Asked, answer: tuple[WhatIfEvening | WhatIfSeason, str]) -> None:
+        self.asked, (self.answer, self.identity) = question, answer
 
 
 def _answer(asked: Asked, memo: Memo, progress: Progress) -> WhatIfEvening | WhatIfSeason:

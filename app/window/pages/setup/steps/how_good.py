@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog
-
 from app.window.pages.setup.answers import Answer
 from app.window.pages.setup.big import big_button, big_combo, in_a_row, put_choices, told
 from app.window.pages.setup.big_table import BigTable, words_model
 from app.window.pages.setup.step import Desk, Step
 from app.window.pages.setup.views.budget_bars import BudgetBars
 from app.window.views.saved_chart import FILTER
+from app.window.widgets.chart_file import ask_where_to_save_chart
 from app.window.widgets.labels import label
 from core.base.memo import Memo
 from core.base.units import Progress
@@ -57,14 +56,8 @@ class HowGoodStep(Step):
 
     def ask_where_to_save(self) -> None:
         """Open the dialog for the chart's file."""
-        path = self.desk.context.document.path
-        dialog = QFileDialog(self, "Save chart", str(path.parent if path else Path.home()), FILTER)
-        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-        dialog.setDefaultSuffix("png")
-        dialog.selectFile("pointing.png")
-        dialog.fileSelected.connect(lambda name: self.save_chart(Path(name)))
-        dialog.finished.connect(dialog.deleteLater)
-        dialog.open()
+        beside = self.desk.context.document.path
+        ask_where_to_save_chart(self, beside, "pointing.png", FILTER, self.save_chart)
 
     def save_chart(self, path: Path) -> None:
         """Write the chart in the form that the file's name asks for; what goes wrong the window tells."""

@@ -179,6 +179,7 @@ def test_closed_it_is_dropped_and_opened_again_it_has_its_answer(answered, qtbot
     answered.tick(Change(guard_deg=10.0))
     assert "but of what was ticked before" in answered.dialog.state.text()
     answered.ask()
+    qtbot.waitUntil(lambda: "waiting" in answered.dialog.state.text())  # it has begun
     answered.press_escape()
     qtbot.waitUntil(held.ended.is_set)
     answered.click(answered.page.what_if)
