@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from core.base.drawing import Drawing
 from core.base.times import clock, first_second, last_second
 from core.base.words import signed
 from core.evaluate import Result
@@ -15,7 +16,6 @@ from core.mount.model.results import PassCheck
 from core.place.zones import local_clock
 from core.plan.document import Plan
 from core.sheet.dials import PrintedDial, dials_at, place_words
-from core.sheet.drawing.items import Drawing
 from core.sheet.drawing.marks import mark_of_check
 from core.sheet.drawing.strip import evening_strip
 from core.sheet.moves import (

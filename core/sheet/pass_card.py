@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from core.base.drawing import Drawing
 from core.base.times import clock, first_second, last_second
 from core.base.words import bearing_text, cut_words, duration, figure, listed, signed
 from core.evaluate import Result
@@ -17,7 +18,6 @@ from core.passes.track import Pass
 from core.place.zones import local_clock
 from core.plan.document import Plan
 from core.sheet.dials import PrintedDial, dials_at
-from core.sheet.drawing.items import Drawing
 from core.sheet.drawing.marks import mark_of_check
 from core.sheet.drawing.sky import sky
 from core.sheet.moves import (

@@ -1,7 +1,6 @@
-"""Laying the content out: a template in resources fed with one JSON document, never with markup made of text.
+"""Laying the content out as the sheet's pages.
 
-Fonts come from resources alone, the document's date is the making time, so the same input gives the same
-bytes on every machine with the same release of the typesetter.
+The document's date is the making time, so the same input gives the same bytes.
 """
 
 from __future__ import annotations
@@ -10,9 +9,9 @@ import json
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from importlib.resources import as_file, files
 from typing import Any, Literal
 
+from core.base.typesetting import typeset, typesetter
 from core.evaluate import Result
 from core.plan.document import Plan
 from core.sheet.content import SheetContent, sheet_content
@@ -20,8 +19,6 @@ from core.studies import NOT_STUDIED, BesideEvening
 
 Paper = Literal["a4", "letter"]
 _PAPERS = {"a4": "a4", "letter": "us-letter"}
-#: The typesetter forgets what no document has used since this many.
-_GENERATIONS = 12
 
 
 def sheet_pdf(
@@ -86,45 +83,10 @@ def as_json(content: SheetContent, paper: Paper) -> str:
 
 @contextmanager
 def _compiler(content: SheetContent, paper: Paper) -> Iterator[Any]:
-    """The typesetter with the content, the template and the fonts of resources alone."""
-    try:
-        with _typesetter("sheet.typ", {"sheet": as_json(content, paper)}) as compiler:
-            yield compiler
-    finally:
-        _forget()
-
-
-@contextmanager
-def _typesetter(name: str, inputs: dict[str, str]) -> Iterator[Any]:
-    import typst
-
-    resources = files("resources")
-    # A path, not the text: the typesetter can not be asked about a document that it was handed as bytes.
-    with as_file(resources.joinpath("sheet", name)) as template, as_file(resources / "fonts") as fonts:
-        yield typst.Compiler(
-            str(template),
-            font_paths=typst.Fonts(
-                include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(fonts)]
-            ),
-            ignore_system_fonts=True,
-            sys_inputs=inputs,
-        )
-
-
-def _forget() -> None:
-    """Have the typesetter drop what it remembers of a sheet, some 28 MB each.
-
-    It remembers what the last ten documents it set were made of, which is of no use to another sheet and can
-    not be switched off. A dozen documents of one word make the sheet old enough, for 3% of the time of
-    setting one (measured).
-    """
-    with _typesetter("word.typ", {}) as compiler:
-        for _ in range(_GENERATIONS):
-            compiler.compile(format="pdf")
+    """The typesetter with the content."""
+    with typesetter("sheet.typ", {"sheet": as_json(content, paper)}) as compiler:
+        yield compiler
 
 
 def _compile(content: SheetContent, paper: Paper, **options: Any) -> list[bytes]:
-    with _compiler(content, paper) as compiler:
-        made = compiler.compile(**options)
-    pages = made if isinstance(made, list) else [made]
-    return [bytes(page) for page in pages]
+    return typeset("sheet.typ", {"sheet": as_json(content, paper)}, **options)

@@ -8,10 +8,10 @@ from functools import cache
 import numpy as np
 
 from core.base.angles import Floats
+from core.base.drawing import Drawing, Item, Points, Stroke, line_of, on_paper, thinned
 from core.mount.evening.drawn import Kind, postures_of
 from core.mount.model.results import PassCheck, Verdict
 from core.mount.model.station import OVER_THE_TOP
-from core.sheet.drawing.items import Drawing, Item, Points, Stroke, line_of, on_paper, thinned
 
 _BAND_MM = 1.0
 

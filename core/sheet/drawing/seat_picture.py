@@ -8,10 +8,7 @@ from collections.abc import Callable
 import numpy as np
 
 from core.base.angles import wrap_180
-from core.base.words import bearing_text
-from core.mount.model.from_above import FromAbove, station_from_above
-from core.mount.model.station import Mount
-from core.sheet.drawing.items import (
+from core.base.drawing import (
     Anchor,
     Disc,
     Drawing,
@@ -23,6 +20,9 @@ from core.sheet.drawing.items import (
     line_of,
     on_paper,
 )
+from core.base.words import bearing_text
+from core.mount.model.from_above import FromAbove, station_from_above
+from core.mount.model.station import Mount
 from core.sheet.drawing.marks import Mark, band
 
 _SEAT_MM = (108.0, 92.0)

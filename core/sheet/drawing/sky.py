@@ -8,10 +8,10 @@ from collections.abc import Callable, Sequence
 import numpy as np
 
 from core.base.angles import Floats
+from core.base.drawing import Disc, Drawing, Item, Label, Points, Stroke, arrow, on_paper
 from core.base.times import clock
 from core.mount.evening.drawn import DrawnPass
 from core.place.site import HorizonPoint, mask_elevation_deg
-from core.sheet.drawing.items import Disc, Drawing, Item, Label, Points, Stroke, arrow, on_paper
 from core.sheet.drawing.marks import MARK_OF, band
 
 _SKY_MM = 62.0

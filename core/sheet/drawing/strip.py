@@ -9,6 +9,7 @@ from itertools import pairwise
 import numpy as np
 
 from core.base.angles import Floats
+from core.base.drawing import Drawing, Item, Label, Points, Stroke, on_paper, thinned
 from core.base.times import clock
 from core.base.words import bearing_text
 from core.mount.dial.readings import azimuth_dial, dial_figure
@@ -17,7 +18,6 @@ from core.mount.evening.results import Contact
 from core.mount.model.chain import zeta_deg
 from core.mount.model.station import Mount
 from core.place.zones import local_clock
-from core.sheet.drawing.items import Drawing, Item, Label, Points, Stroke, on_paper, thinned
 from core.sheet.drawing.marks import MARK_OF, band
 
 _STRIP_MM = (182.0, 74.0)

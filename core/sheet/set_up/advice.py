@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from core.base.drawing import Drawing
 from core.mount.model.results import Verdict
-from core.sheet.drawing.items import Drawing
 from core.sheet.drawing.marks import verdict_mark
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from core.base.drawing import Drawing
 from core.base.times import clock
 from core.base.words import bearing_text, duration, figure, listed, plain, signed
 from core.elements.age import describe_age, far_words, is_far
@@ -17,7 +18,6 @@ from core.place.locator import locator_of
 from core.place.zones import local_clock
 from core.plan.document import Plan
 from core.sheet.dials import PrintedDial, printed_axes, printed_azimuth
-from core.sheet.drawing.items import Drawing
 from core.sheet.drawing.seat_picture import seat_picture
 from core.sheet.set_up.advice import CAUTIONS, DEFER, LegendLine, legend, setting_up
 from core.sheet.set_up.best_seat import best_seat_words

@@ -276,9 +276,10 @@ def test_the_typesetter_has_nothing_to_warn_of(content):
     typst = pytest.importorskip("typst")
     from importlib.resources import as_file, files
 
-    with as_file(files("resources").joinpath("fonts")) as fonts:
+    resources = files("resources")
+    with as_file(resources / "fonts") as fonts, as_file(resources / "sheet") as templates:
         _, warnings = typst.compile_with_warnings(
-            files("resources").joinpath("sheet/sheet.typ").read_bytes(),
+            str(templates / "sheet.typ"),
             font_paths=typst.Fonts(False, False, [str(fonts)]),
             sys_inputs={"sheet": as_json(content, "a4")},
             format="pdf",

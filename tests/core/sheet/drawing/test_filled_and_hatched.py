@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from core.base.drawing import Drawing, Item, Stroke
 from core.mount.model.results import Verdict
 from core.sheet.content import sheet_content
-from core.sheet.drawing.items import Drawing, Item, Stroke
 from core.sheet.drawing.marks import verdict_mark
 from tests.core.sheet.samples import EVERY_KIND, MADE_S, Wanted, evening
 

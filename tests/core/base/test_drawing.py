@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from core.sheet.drawing.items import arrow
+from core.base.drawing import arrow
 
 
 @pytest.mark.parametrize("angle", [0.0, 0.7, 2.0, -2.5])

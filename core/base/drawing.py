@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-Dash = Literal["solid", "dashed", "dotted"]
+Dash = Literal["solid", "dashed", "dotted", "chain"]
 
 Paint = Literal["none", "black", "white"]
 
@@ -49,6 +49,7 @@ class Disc:
     radius_mm: float
     width_mm: float = 0.2
     fill: Paint = "none"
+    dash: Dash = "solid"
     kind: Literal["disc"] = "disc"
 
 
