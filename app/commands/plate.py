@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from dataclasses import replace
 from pathlib import Path
 
 from app.commands.output import say, say_json, say_table, tell
@@ -18,7 +19,8 @@ from core.plate.body.features import Feature
 from core.plate.checks.check import Check
 from core.plate.model import Plate
 from core.plate.part import PlatePart, plate_part
-from core.plate.shop.files import WRITERS, shop_files
+from core.plate.shop.files import NO_SOLID, shop_files, writers
+from core.plate.shop.solid import solids_can_be_made
 from core.plate.words import (
     CAUTION,
     DRAWING_CAUTION,
@@ -42,7 +44,13 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         "whether walls, threads, bolts and the index pin hold, and in which order it is made.",
     )
     parser.add_argument("plan", metavar="PLAN", help="plan file (*.northkey.json) with a plate")
-    parser.add_argument("-o", "--output", metavar="DIR", help="write the shop's files into this folder")
+    parser.add_argument(
+        "-o",
+        "--output",
+        metavar="DIR",
+        help="write the shop's files into this folder: drawing, shop sheet, template in true size, hole "
+        "table, DXF, and a solid (STEP) where the extra is installed",
+    )
     parser.add_argument("--force", action="store_true", help="replace files that are there already")
     parser.add_argument("--json", action="store_true", help="JSON instead of a table")
     parser.set_defaults(run=run)
@@ -57,7 +65,9 @@ def run(options: argparse.Namespace) -> int:
     plan = read_plan(options.plan)
     if plan.plate is None:
         raise PlanError(options.plan, "plate", "is not there; give the plan a plate to have it worked out")
-    part = plate_part(plan.plate, plan.mount, plan.clearance)
+    part = replace(
+        plate_part(plan.plate, plan.mount, plan.clearance), title=plan.title, plan_identity=identity(plan)
+    )
     for sentence in (
         ways_sentence(plan.plate, part.fits_ways),
         rotator_sentence(part.rotator_ways),
@@ -81,13 +91,15 @@ def _written(part: PlatePart, folder: Path, options: argparse.Namespace) -> list
     except (OSError, ValueError) as error:  # ValueError: a NUL in the name
         reason = error.strerror if isinstance(error, OSError) else str(error)
         raise FileProblem(str(folder), "", f"cannot be made a folder: {reason}") from None
-    for name, _content_of in WRITERS:
+    for name, _content_of in writers():
         refuse_source(folder / name, [options.plan])
         if (folder / name).exists() and not options.force:
             raise FileProblem(str(folder / name), "", "is there already; use --force to replace it")
+    if not solids_can_be_made():
+        tell(NO_SOLID)
     for name, content in shop_files(part):
         write_bytes(folder / name, content, force=options.force)
-    return [str(folder / name) for name, _content_of in WRITERS]
+    return [str(folder / name) for name, _content_of in writers()]
 
 
 def _say(part: PlatePart, plan: Plan, assumed: tuple[str, ...], files: list[str]) -> None:

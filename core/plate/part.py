@@ -31,6 +31,7 @@ class PlatePart:
         mass_kg, blank_mass_kg: finished, and of the blank.
         play_deg: each way, free. pushed_deg: off the middle when pushed to one side, and what is then left.
         fits_ways, rotator_ways: into the tripod plate; the rotator onto it.
+        title, plan_identity: of the plan, for the shop's papers; empty where they do not matter.
     """
 
     plate: Plate
@@ -46,6 +47,8 @@ class PlatePart:
     pushed_deg: tuple[float, float]
     fits_ways: int
     rotator_ways: int
+    title: str = ""
+    plan_identity: str = ""
 
 
 def plate_part(plate: Plate, mount: Mount, clearance: Clearance | None = None) -> PlatePart:
