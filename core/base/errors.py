@@ -118,6 +118,18 @@ class PlanError(FileProblem):
     """A plan that is not valid; ``place`` is the key path, e.g. ``"mount.azimuth.travel_deg"``."""
 
 
+class SolidError(NorthkeyError):
+    """A part that the solids' kernel cannot write.
+
+    Attributes:
+        part: its identity.
+    """
+
+    def __init__(self, part: str) -> None:
+        self.part = part
+        super().__init__(f"part {part}: the solid cannot be written; the other files do not need it")
+
+
 class Cancelled(NorthkeyError):
     """Raised out of a long computation whose progress callback asked for an end."""
 

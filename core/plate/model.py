@@ -54,7 +54,7 @@ Place = Annotated[Real, Field(ge=-500.0, le=500.0)]
 
 
 class Stock(Model):
-    """What the part is cut from; sizes left out are the part's and what is cut away."""
+    """What the part is cut from; sizes left out are the part's and what is cut away, 1 mm a face."""
 
     form: Literal["plate", "round bar"] = "plate"
     width_mm: Real | None = Field(default=None, ge=20.0, le=1000.0)

@@ -11,6 +11,8 @@ from core.plate.tables.strengths import MATERIALS
 
 #: What is left on each side of a blank for sawing and turning, where the plan says no size.
 BLANK_ALLOWANCE_MM = 5.0
+#: What is left on each face for facing, where the plan says no size.
+FACE_ALLOWANCE_MM = 1.0
 
 
 def _disc_volume_mm3(plate: Plate, apart_mm: float, radius_mm: float) -> float:
@@ -51,7 +53,7 @@ def blank_size_mm(plate: Plate) -> tuple[float, float]:
     width_mm, thickness_mm = plate.stock.width_mm, plate.stock.thickness_mm
     return (
         plate.outside_diameter_mm + 2.0 * BLANK_ALLOWANCE_MM if width_mm is None else width_mm,
-        plate.thickness_mm if thickness_mm is None else thickness_mm,
+        plate.thickness_mm + 2.0 * FACE_ALLOWANCE_MM if thickness_mm is None else thickness_mm,
     )
 
 

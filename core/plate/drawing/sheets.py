@@ -98,7 +98,7 @@ def _cut(part: PlatePart, count: int) -> ShopDrawing:
         scale_for(plate.thickness_mm, _CUT_HIGH_MM),
     )
     scale, words = min(wide, high)
-    cut = Cut(LEFT_MM + 44.0 + scale * plate.outside_diameter_mm / 2.0, 62.0, scale, plate.thickness_mm)
+    cut = Cut(LEFT_MM + 46.0 + scale * plate.outside_diameter_mm / 2.0, 62.0, scale, plate.thickness_mm)
     notes = [
         "Datums. " + " ".join(datums(plate)),
         "Places of holes: hole table; x and y to B and C, depths from the face that the hole begins at.",

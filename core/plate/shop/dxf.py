@@ -9,6 +9,8 @@ from __future__ import annotations
 
 import io
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from core.base.words import plain
@@ -68,29 +70,36 @@ def _hole_circles(plate: Plate, feature: Feature, size: str, side: str) -> tuple
 
 
 def _dxf(part: PlatePart, side: Side) -> bytes:
-    from ezdxf._options import options
     from ezdxf.filemanagement import new
 
-    document = new("R2010", units=_MILLIMETRES)
-    space = document.modelspace()
-    for feature in part.features:
-        for layer, diameter_mm in circles_of(part.plate, feature):
-            x_mm, y_mm = _place(feature.x_mm, feature.y_mm, side)
-            if not document.layers.has_entry(layer):
-                document.layers.add(layer)
-            space.add_circle((x_mm, y_mm), diameter_mm / 2.0, dxfattribs={"layer": layer})
-    for layer in ("DATUM", "NAMES", "NOTES"):
-        document.layers.add(layer)
-    _words(part, side, space)
     stream = io.StringIO()
-    # Otherwise it writes the time of writing and two random numbers: the same part shall give the same bytes.
+    with _without_times():
+        document = new("R2010", units=_MILLIMETRES)
+        space = document.modelspace()
+        for feature in part.features:
+            place = _place(feature.x_mm, feature.y_mm, side)
+            for layer, diameter_mm in circles_of(part.plate, feature):
+                if not document.layers.has_entry(layer):
+                    document.layers.add(layer)
+                space.add_circle(place, diameter_mm / 2.0, dxfattribs={"layer": layer})
+        for layer in ("DATUM", "NAMES", "NOTES"):
+            document.layers.add(layer)
+        _words(part, side, space)
+        document.write(stream)
+    return stream.getvalue().encode("utf-8")
+
+
+@contextmanager
+def _without_times() -> Iterator[None]:
+    """Otherwise times and random numbers are written: the same part shall give the same bytes."""
+    from ezdxf._options import options
+
     before = options.write_fixed_meta_data_for_testing
     options.write_fixed_meta_data_for_testing = True
     try:
-        document.write(stream)
+        yield
     finally:
         options.write_fixed_meta_data_for_testing = before
-    return stream.getvalue().encode("utf-8")
 
 
 def _place(x_mm: float, y_mm: float, side: Side) -> tuple[float, float]:

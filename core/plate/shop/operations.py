@@ -6,11 +6,11 @@ from dataclasses import dataclass, replace
 
 from core.base.words import counted, plain
 from core.mount.model.station import Mount
-from core.plate.body.features import pin_engaged_mm, pin_screw, pin_thread
+from core.plate.body.features import features_of, pin_engaged_mm, pin_screw, pin_thread
 from core.plate.body.fits import step_clearance_mm
 from core.plate.body.mass import blank_size_mm
-from core.plate.body.shape import bolt_places
-from core.plate.model import Plate
+from core.plate.body.shape import bolt_places, faces_at, index_places, on_step
+from core.plate.model import Plate, Side
 from core.plate.tables.screws import cap_screw
 from core.plate.tables.strengths import MATERIALS
 from core.plate.tables.threads import Thread, thread_named
@@ -71,13 +71,28 @@ def _saw(plate: Plate) -> Operation:
 
 
 def _face(plate: Plate) -> Operation:
+    _width_mm, blank_mm = blank_size_mm(plate)
+    if blank_mm > plate.thickness_mm:
+        work = "Face one side flat, turn over, face to the whole thickness."
+    else:
+        work = "The blank is no thicker than the part: choose its flatter face for below; skim neither."
     return _one(
-        "Face one side flat, turn over, face to the whole thickness.",
+        work,
         "face mill or facing tool",
         "on parallels with clamps at the corners, outside the part's circle",
         f"thickness {length_text(plate.thickness_mm, plate.units)}: micrometer at four places",
         "Long chips and a moving clamp: look that every clamp clears the cutter.",
     )
+
+
+def _from_uncut(plate: Plate, places: tuple[tuple[float, float], ...], deep_mm: float, side: Side) -> str:
+    """How deep a hole goes from the face as it is before the step is cut; empty where that makes no odds."""
+    step = plate.step
+    if step is None or step.side != side or all(on_step(plate, *place) for place in places):
+        return ""
+    uncut = length_text(deep_mm + step.height_mm, plate.units)
+    which = "" if not any(on_step(plate, *place) for place in places) else " where the step will be cut away"
+    return f"; {uncut} from the face before the step is cut{which}"
 
 
 def _drill(plate: Plate, mount: Mount) -> list[Operation]:
@@ -95,7 +110,7 @@ def _drill(plate: Plate, mount: Mount) -> list[Operation]:
         sizes.append(f"bolts {length_text(through_mm, plate.units)}")
     pin = pin_thread(plate)
     count = counted(len(mount.index_holes), "index hole")
-    tools.append(f"drill {pin.tap_drill} for {count}, from the tripod's side")
+    tools.append(f"drill {pin.tap_drill} for {count}, from the tripod's side{_index_depth(plate, mount)}")
     sizes.append(f"index {length_text(pin.tap_drill_mm, plate.units)}")
     return [
         _one(
@@ -109,6 +124,17 @@ def _drill(plate: Plate, mount: Mount) -> list[Operation]:
     ]
 
 
+def _index_depth(plate: Plate, mount: Mount) -> str:
+    """How deep an index hole is drilled, from the finished face and from the one there is at that moment."""
+    drilled = next(one for one in features_of(plate, mount) if one.role == "index")
+    assert drilled.cut is not None
+    if (drilled.cut.low_mm, drilled.cut.high_mm) == faces_at(plate, drilled.x_mm, drilled.y_mm):
+        return ", through"
+    deep_mm = drilled.cut.high_mm - drilled.cut.low_mm
+    uncut = _from_uncut(plate, index_places(plate, mount), deep_mm, "below")
+    return f", {length_text(deep_mm, plate.units)} deep from the finished face{uncut}"
+
+
 def _counterbore(plate: Plate) -> list[Operation]:
     bolts = plate.bolts
     if bolts is None:
@@ -116,14 +142,15 @@ def _counterbore(plate: Plate) -> list[Operation]:
     screw = cap_screw(bolts.thread)
     depth = length_text(screw.counterbore_depth_mm, plate.units)
     width = length_text(screw.counterbore_mm, plate.units)
+    uncut = _from_uncut(plate, bolt_places(bolts), screw.counterbore_depth_mm, bolts.counterbore_side)
     return [
         _one(
             f"Counterbore {len(bolt_places(bolts))} holes from {bolts.counterbore_side}: {width}, {depth} "
-            "deep.",
+            f"deep from the finished face{uncut}.",
             f"piloted counterbore for {bolts.thread}, slow, with oil",
             f"the side from {bolts.counterbore_side} up, not moved since the holes were drilled where "
             "that is this side; else turned over about the datum line and set by two pins in drilled holes",
-            f"{width}: caliper; depth {depth}: depth micrometer; a screw's head lies under the face",
+            f"{width}: caliper; depth {depth}{uncut}: depth micrometer",
             "Chatter throws the tool: low speed, rigid clamping.",
         )
     ]

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import io
+import re
 from importlib.util import find_spec
 from typing import Any
 
+from core.base.errors import SolidError
 from core.plate.body.features import Feature
 from core.plate.body.shape import Hole, step_radii
 from core.plate.part import PlatePart
@@ -24,6 +26,9 @@ def step_bytes(part: PlatePart) -> bytes:
     """STEP AP214, millimetres, x and y as in the hole table, z upward from the lowest plane.
 
     A tapped hole is its drill, as in the computed mass. The header's time is none: the part's identity tells.
+
+    Raises:
+        SolidError: the kernel cannot write it.
     """
     from OCP.APIHeaderSection import APIHeaderSection_MakeHeader
     from OCP.IFSelect import IFSelect_RetDone
@@ -33,7 +38,6 @@ def step_bytes(part: PlatePart) -> bytes:
 
     _quieten()
     writer = STEPControl_Writer()
-    # Otherwise the kernel numbers what it has written, and the same part gives other bytes.
     Interface_Static.SetCVal_s("write.step.product.name", f"part {part.identity}")
     done = writer.Transfer(_solid(part), STEPControl_AsIs) == IFSelect_RetDone
     header = APIHeaderSection_MakeHeader(writer.Model())
@@ -43,8 +47,9 @@ def step_bytes(part: PlatePart) -> bytes:
     header.Apply(writer.Model())
     stream = io.BytesIO()
     if not done or writer.WriteStream(stream) != IFSelect_RetDone:
-        raise ArithmeticError(f"the solid of part {part.identity} could not be written")
-    return stream.getvalue()
+        raise SolidError(part.identity)
+    # The kernel numbers what it has written so far; the same part shall give the same bytes.
+    return re.sub(rf"(part {part.identity}) \d+'".encode(), rb"\1'", stream.getvalue())
 
 
 def _quieten() -> None:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 
 from core.evaluate import identity
+from core.plate.shop.files import NO_SOLID, WRITERS, writers
 from core.plate.words import CAUTION, SHOP_CAUTION
 from tests.app.commands.fields import PLATE_ANSWER, misfit
 from tests.app.commands.runner import refused, run
@@ -64,9 +66,23 @@ def test_a_value_in_doubt_is_told(tmp_path):
 def test_the_shops_files_are_written_into_their_folder(tmp_path):
     plan, folder = plan_file(tmp_path), tmp_path / "shop" / "here"
     answer = run("plate", plan, "-o", folder, "--json")
-    assert answer.json["files"] == [str(folder / "hole_table.csv")]
+    made = [str(folder / name) for name, _ in writers()]
+    assert answer.json["files"] == made
+    assert sorted(made) == sorted(map(str, folder.iterdir()))
+    assert {Path(name).suffix for name in made} >= {".pdf", ".svg", ".dxf", ".csv"}
+    drawing = (folder / "drawing.svg").read_text("utf-8")
+    assert f"plan {answer.json['identity']}" in drawing
+    assert ">Föhrenkamm, first evening<" in drawing
     text = (folder / "hole_table.csv").read_text("utf-8")
     assert answer.json["part"] in text.splitlines()[0]
+
+
+def test_a_missing_kernel_is_told_and_the_rest_is_written(tmp_path, monkeypatch):
+    for module in ("app.commands.plate", "core.plate.shop.files"):
+        monkeypatch.setattr(f"{module}.solids_can_be_made", lambda: False)
+    answer = run("plate", plan_file(tmp_path), "-o", tmp_path / "shop", "--json")
+    assert NO_SOLID in answer.errors
+    assert len(answer.json["files"]) == len(WRITERS)
 
 
 def test_nothing_is_replaced_without_force(tmp_path):

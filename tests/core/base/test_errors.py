@@ -11,6 +11,7 @@ from core.base.errors import (
     NorthkeyError,
     PlanError,
     PropagationError,
+    SolidError,
     ValueRangeError,
 )
 
@@ -20,6 +21,7 @@ ERRORS = (
     ValueRangeError("latitude_deg", 91.0, "-90 to 90"),
     FileProblem("x.pdf", "", "is there already"),
     PlanError("x.json", "mount.azimuth", "is missing"),
+    SolidError("0123abcd"),
     Cancelled(),
 )
 

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import copy
+from dataclasses import replace
+from importlib.resources import as_file, files
 from typing import Any
 
 from hypothesis import strategies as st
 
 from core.mount.model.station import Mount
+from core.plan.storage import read_plan
 from core.plate.model import Plate
+from core.plate.part import PlatePart, plate_part
 from tests.plans import plate_data
 
 
@@ -31,6 +35,31 @@ def mount_of(*offsets_deg: float) -> Mount:
 
 
 HOLES = mount_of(0.0, -30.0)
+
+
+def part_of(plate: Plate, mount: Mount = HOLES, title: str = "Field day") -> PlatePart:
+    """The part worked out, named as a plan would name it."""
+    return replace(plate_part(plate, mount), title=title, plan_identity="0123abcd")
+
+
+def demo_part() -> PlatePart:
+    """The demo plan's part."""
+    with as_file(files("resources") / "demo" / "larch_ridge.northkey.json") as path:
+        plan = read_plan(str(path))
+    assert plan.plate is not None
+    return replace(plate_part(plan.plate, plan.mount, plan.clearance), title=plan.title)
+
+
+def crowded_part() -> PlatePart:
+    """As many holes as a plan may have, their names as long as they may be."""
+    holes = [{"name": f"{k:02d} {'WMQ@'[k % 4] * 21}", "offset_deg": 14.0 * k} for k in range(24)]
+    mount = Mount(index_holes=holes, index_hole=holes[0]["name"])
+    plate = plate_of(
+        outside_diameter_mm=240.0,
+        bolts={"thread": "M5", "count": 48, "circle_diameter_mm": 220.0},
+        index_pin={"thread": "M3", "circle_radius_mm": 60.0},
+    )
+    return part_of(plate, mount, title="W" * 120)
 
 
 @st.composite

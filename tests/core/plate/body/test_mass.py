@@ -80,5 +80,5 @@ def test_the_sample_plate_by_numbers():
 
 def test_the_blank_is_square_or_round():
     square, round_bar = plate_of(), plate_of(stock={"form": "round bar", "thickness_mm": 25.0})
-    assert blank_mass_kg(square) == pytest.approx(186.0**2 * 22.0 * 2.70e-6)
+    assert blank_mass_kg(square) == pytest.approx(186.0**2 * 24.0 * 2.70e-6)
     assert blank_mass_kg(round_bar) == pytest.approx(np.pi / 4.0 * 186.0**2 * 25.0 * 2.70e-6)

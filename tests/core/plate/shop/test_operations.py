@@ -22,6 +22,23 @@ def place(work: str, plate) -> int:
     return found[0]
 
 
+def test_what_is_drilled_before_the_step_is_cut_tells_its_depth_from_the_face_there_is():
+    drilled, bored = (
+        next(one for one in operations_of(plate_of(), HOLES) if word in one.work)
+        for word in ("drill every hole", "Counterbore")
+    )
+    assert "15 mm deep from the finished face; 20 mm from the face before the step is cut" in drilled.tool
+    assert "8.6 mm deep from the finished face; 13.6 mm from the face before the step is cut" in bored.work
+    above = operations_of(plate_of(step__side="above"), HOLES)
+    assert not any("before the step" in one.work + one.tool for one in above)
+
+
+def test_a_blank_has_metal_to_face_away_or_is_not_faced():
+    assert "24 mm thick" in operations_of(plate_of(), HOLES)[0].work
+    assert "turn over" in operations_of(plate_of(), HOLES)[1].work
+    assert "skim neither" in operations_of(plate_of(stock={"thickness_mm": 22.0}), HOLES)[1].work
+
+
 def test_the_order_is_the_shops():
     """Holes and step before the outside, nothing let go uninspected, threads after, fit before finish."""
     plate = plate_of(anodise_um=10.0)
