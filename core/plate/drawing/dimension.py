@@ -12,18 +12,20 @@ THICK_MM, THIN_MM = 0.5, 0.2
 ARROW_MM = 2.2
 #: An extension line goes so far beyond its dimension line.
 _BEYOND_MM = 1.2
+_UNDER_MM = 2.7
 
 
 def across(left_mm: float, right_mm: float, from_mm: float, at_mm: float, text: str) -> list[Item]:
-    """A dimension from left to right on the line at y ``at_mm``; its extension lines begin at ``from_mm``."""
+    """A dimension from left to right on the line at y ``at_mm``; its extension lines begin at ``from_mm``.
+
+    Its text stands in the line, or under it where the line is too short.
+    """
     beyond = math.copysign(_BEYOND_MM, at_mm - from_mm)
     lines: list[Item] = [line_of([(x, from_mm), (x, at_mm + beyond)], THIN_MM) for x in (left_mm, right_mm)]
     lines += _measured((left_mm, at_mm), (right_mm, at_mm))
-    if text_width_mm(text) > right_mm - left_mm - 2.0 * ARROW_MM:
-        lines.append(Label(right_mm + 2.5 * ARROW_MM, at_mm, text, "left", TEXT_PT, on_white=True))
-    else:
-        lines.append(Label((left_mm + right_mm) / 2.0, at_mm, text, size_pt=TEXT_PT, on_white=True))
-    return lines
+    fits = text_width_mm(text) <= right_mm - left_mm - 2.0 * ARROW_MM
+    text_mm = at_mm if fits else at_mm + _UNDER_MM
+    return [*lines, Label((left_mm + right_mm) / 2.0, text_mm, text, size_pt=TEXT_PT, on_white=True)]
 
 
 def upright(top_mm: float, bottom_mm: float, from_mm: float, at_mm: float, text: str) -> list[Item]:

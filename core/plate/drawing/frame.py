@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from core.base.drawing import Item, Label, Stroke, line_of, on_paper
 from core.plate.drawing.dimension import THICK_MM, THIN_MM
-from core.plate.drawing.lettering import TEXT_PT, fitting
+from core.plate.drawing.lettering import TEXT_PT, fitting, shortened
 from core.plate.drawing.tolerances import GENERAL
 from core.plate.part import PlatePart
 
@@ -60,7 +60,7 @@ def _cells(part: PlatePart, sheet: Sheet) -> list[Item]:
     unit = "inches" if plate.units == "inch" else "mm"
     rows = (
         (
-            part.title or "adapter plate",
+            shortened(part.title or "adapter plate", _COLUMNS_MM[1] - _COLUMNS_MM[0] - 3.0),
             f"plan {part.plan_identity}" if part.plan_identity else "",
             f"part {part.identity}",
             sheet.view,

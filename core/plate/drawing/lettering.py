@@ -41,6 +41,15 @@ def fitting(label: Label, room_mm: float) -> Label:
     return label if width_mm <= room_mm else replace(label, size_pt=label.size_pt * room_mm / width_mm)
 
 
+def shortened(text: str, room_mm: float, size_pt: float = TEXT_PT) -> str:
+    """The text, or as much of its beginning as fits before three dots."""
+    if text_width_mm(text, size_pt, bold=True) <= room_mm:
+        return text
+    while text and text_width_mm(f"{text}...", size_pt, bold=True) > room_mm:
+        text = text[:-1]
+    return f"{text.rstrip()}..."
+
+
 def wrapped(text: str, room_mm: float, size_pt: float = TEXT_PT) -> list[str]:
     """The text in lines that fit, broken between words."""
     lines = [""]

@@ -64,7 +64,8 @@ def test_a_value_in_doubt_is_told(tmp_path):
 
 
 def test_the_shops_files_are_written_into_their_folder(tmp_path):
-    plan, folder = plan_file(tmp_path), tmp_path / "shop" / "here"
+    plan = write_plan_file(tmp_path, title="At the <old> quarry", mount=HOLES, plate=plate_data())
+    folder = tmp_path / "shop" / "here"
     answer = run("plate", plan, "-o", folder, "--json")
     made = [str(folder / name) for name, _ in writers()]
     assert answer.json["files"] == made
@@ -72,7 +73,7 @@ def test_the_shops_files_are_written_into_their_folder(tmp_path):
     assert {Path(name).suffix for name in made} >= {".pdf", ".svg", ".dxf", ".csv"}
     drawing = (folder / "drawing.svg").read_text("utf-8")
     assert f"plan {answer.json['identity']}" in drawing
-    assert ">Föhrenkamm, first evening<" in drawing
+    assert ">At the &lt;old&gt; quarry<" in drawing
     text = (folder / "hole_table.csv").read_text("utf-8")
     assert answer.json["part"] in text.splitlines()[0]
 

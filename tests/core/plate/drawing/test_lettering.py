@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.base.drawing import Label
-from core.plate.drawing.lettering import POINT_MM, fitting, text_width_mm, wrapped
+from core.plate.drawing.lettering import POINT_MM, fitting, shortened, text_width_mm, wrapped
 
 PRINTED = "".join(chr(code) for code in range(32, 127)) + "Ø±"
 
@@ -37,6 +37,13 @@ def test_a_fitted_label_fits(text, room_mm):
     label = fitting(Label(0.0, 0.0, text, size_pt=8.0), room_mm)
     assert text_width_mm(label.text, label.size_pt) <= room_mm + 1e-9
     assert label.size_pt <= 8.0
+
+
+@given(text=st.text(PRINTED, max_size=60), room_mm=st.floats(10.0, 60.0))
+def test_a_shortened_text_fits_and_says_that_it_is_cut(text, room_mm):
+    short = shortened(text, room_mm)
+    assert text_width_mm(short, bold=True) <= room_mm
+    assert short == text or (short.endswith("...") and text.startswith(short[:-3]))
 
 
 @given(words=st.lists(st.text("abcW1", min_size=1, max_size=6), min_size=1, max_size=20))
