@@ -97,11 +97,18 @@ def test_the_same_part_gives_the_same_bytes():
 
 
 def test_a_name_cannot_bring_codes_along():
-    names = ["%%c5", "^J0", "0 EOF", "\\U+0041", "\\P{x"]
+    names = ["%%c5", "^J0", "0 EOF", "\\U+0041", "\\P{x", "Föhre日"]
     holes = [{"name": name, "offset_deg": 20.0 * k} for k, name in enumerate(names)]
     part = part_of(plate_of(), Mount(index_holes=holes, index_hole=names[0]))
     content = dxf_from_above(part)
-    written = [one.codes[1] for one in entities_of(content) if one.layer == "NAMES"][-5:]
-    assert written == ["index % %c5", "index 'J0", "index 0 EOF", "index /U+0041", "index /P{x"]
+    written = [one.codes[1] for one in entities_of(content) if one.layer == "NAMES"][-6:]
+    assert written == [
+        "index % %c5",
+        "index 'J0",
+        "index 0 EOF",
+        "index /U+0041",
+        "index /P{x",
+        "index Föhre日",
+    ]
     assert pairs_of(content)[-1] == (0, "EOF")
     assert sum(pair == (0, "EOF") for pair in pairs_of(content)) == 1

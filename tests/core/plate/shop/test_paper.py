@@ -8,15 +8,15 @@ import numpy as np
 import pytest
 from pypdf import PdfReader
 
-from core.base.drawing import Disc
+from core.base.drawing import Disc, Drawing, Label
 from core.mount.model.station import Mount
 from core.plate.drawing.rows import hole_rows
 from core.plate.drawing.sheets import drawing_sheets
 from core.plate.drawing.template import template_pages
-from core.plate.shop.paper import drawing_pdf, shop_sheet_pdf, template_pdf
+from core.plate.shop.paper import drawing_pdf, pages_pdf, shop_sheet_pdf, template_pdf
 from core.plate.words import SHOP_CAUTION
 from tests.core.plate.samples import demo_part, mount_of, part_of, plate_of
-from tests.core.plate.shop.pdf_circles import circles_of
+from tests.core.plate.shop.pdf_outlines import circles_of, filled_boxes_of
 
 POINTS_PER_MM = 72.0 / 25.4
 
@@ -102,6 +102,26 @@ def test_the_templates_centres_are_the_hole_table_from_its_rim(part):
 def test_the_bar_is_told_to_be_measured(part):
     for page in pages_of(template_pdf(part)):
         assert squeezed("Measure this bar: 100 mm") in squeezed(page.extract_text())
+
+
+def test_a_label_is_centred_on_its_place_in_height():
+    page = pages_of(pages_pdf("label", [Drawing(40.0, 20.0, (Label(5.0, 8.0, "H", "left", 10.0),))]))[0]
+    baselines = []
+    page.extract_text(
+        visitor_text=lambda text, cm, tm, *_: (
+            baselines.append(cm[5] + cm[3] * tm[5]) if text.strip() else None
+        )
+    )
+    assert baselines[0] == pytest.approx((20.0 - 8.0) * POINTS_PER_MM - 0.727 * 10.0 / 2.0, abs=0.1)
+
+
+def test_a_label_on_white_hides_what_is_behind_it():
+    page = pages_of(pages_pdf("label", [Drawing(40.0, 20.0, (Label(20.0, 8.0, "Ø190", on_white=True),))]))[0]
+    ((left, lower, right, upper),) = filled_boxes_of(page)
+    assert left < 20.0 * POINTS_PER_MM - 8.0
+    assert right > 20.0 * POINTS_PER_MM + 8.0
+    assert lower < 12.0 * POINTS_PER_MM - 3.0
+    assert upper > 12.0 * POINTS_PER_MM + 3.0
 
 
 @pytest.mark.parametrize("write", [drawing_pdf, shop_sheet_pdf, template_pdf])
