@@ -105,6 +105,15 @@ def test_all_of_core_and_the_commands_leave_the_window_alone(unwanted):
     assert [name for name in loaded if name.split(".")[0] == unwanted] == []
 
 
+@pytest.mark.parametrize("unwanted", ["ezdxf", "OCP", "typst"])
+def test_what_only_some_files_need_is_imported_when_they_are_written(unwanted):
+    loaded = in_a_fresh_process(
+        "import sys, core.plate.shop.files, app.commands.plate\nprint(*sys.modules)"
+    ).split()
+    assert "core.plate.shop.solid" in loaded
+    assert [name for name in loaded if name.split(".")[0] == unwanted] == []
+
+
 def planted(folder: Path, **modules: str) -> str:
     """What is told of a package ``core`` that has these modules."""
     (folder / "core").mkdir()

@@ -23,7 +23,7 @@ from core.plate.part import PlatePart
 from core.plate.tables.threads import thread_named
 
 if TYPE_CHECKING:
-    from ezdxf.layouts.layout import Modelspace
+    from ezdxf.layouts import Modelspace
 
 _TEXT_MM = 2.5
 _MILLIMETRES = 4
@@ -70,11 +70,11 @@ def _hole_circles(plate: Plate, feature: Feature, size: str, side: str) -> tuple
 
 
 def _dxf(part: PlatePart, side: Side) -> bytes:
-    from ezdxf.filemanagement import new
+    import ezdxf
 
     stream = io.StringIO()
     with _without_times():
-        document = new("R2010", units=_MILLIMETRES)
+        document = ezdxf.new("R2010", units=_MILLIMETRES)
         space = document.modelspace()
         for feature in part.features:
             place = _place(feature.x_mm, feature.y_mm, side)
@@ -92,7 +92,7 @@ def _dxf(part: PlatePart, side: Side) -> bytes:
 @contextmanager
 def _without_times() -> Iterator[None]:
     """Otherwise times and random numbers are written: the same part shall give the same bytes."""
-    from ezdxf._options import options
+    from ezdxf import options
 
     before = options.write_fixed_meta_data_for_testing
     options.write_fixed_meta_data_for_testing = True

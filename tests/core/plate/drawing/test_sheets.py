@@ -70,7 +70,7 @@ def test_no_text_lies_over_another_or_off_the_sheet(name):
         assert_on_paper(sheet.drawing)
 
 
-@settings(max_examples=30)
+@settings(max_examples=20)
 @given(plate=plates())
 def test_nor_on_any_drawn_plate(plate):
     for sheet in drawing_sheets(part_of(plate)):
@@ -83,7 +83,7 @@ def circles(drawing):
     return [(disc.x_mm - 148.5, disc.y_mm, disc.radius_mm) for disc in discs]
 
 
-@settings(max_examples=30)
+@settings(max_examples=20)
 @given(plate=plates())
 def test_the_view_from_below_is_the_mirrored_one(plate):
     above, below, *_ = drawing_sheets(part_of(plate, mount_of(-30.0, 75.0)))
