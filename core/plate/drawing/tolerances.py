@@ -19,8 +19,8 @@ GENERAL = "ISO 2768-1 m where no tolerance stands"
 COUNTERBORE_DEEPER_MM = 0.2
 #: Place of an index hole, each coordinate.
 INDEX_PLACE_MM = 0.1
-#: Place of the centre hole to the step's axis: the dial gauge's 0.02 either way, in the order of work.
-CENTRE_PLACE_MM = 0.05
+#: Place of the centre hole to the step's axis: what the order of work lets the dial gauge show.
+CENTRE_PLACE_MM = 0.02
 #: ISO 286-2 H13: up to this diameter, mm, the hole may be so much larger, mm.
 _H13_MM = ((3.0, 0.14), (6.0, 0.18), (10.0, 0.22), (18.0, 0.27), (30.0, 0.33), (50.0, 0.39), (80.0, 0.46))
 

@@ -115,7 +115,7 @@ def _drill(plate: Plate, mount: Mount) -> list[Operation]:
     return [
         _one(
             "Find the centre and the datum mark, set both to zero; drill every hole by coordinates; "
-            f"{count} at h = -iota, clockwise from above.",
+            f"{count} at h, clockwise from above: iota with its sign reversed.",
             "; ".join(tools),
             "as before on parallels, a gap under every through hole",
             ", ".join(sizes) + ": pin gauges; places: caliper over pins",

@@ -156,3 +156,10 @@ def test_a_template_is_in_true_size_on_paper_that_holds_it(name):
         places = [(d.x_mm - rim.x_mm, rim.y_mm - d.y_mm) for d in page.items if isinstance(d, Disc)]
         for hole in whole_holes(part):
             assert (sign * hole.main.x_mm, hole.main.y_mm) in [pytest.approx(place) for place in places]
+
+
+def test_drawing_and_order_of_work_allow_the_centre_hole_the_same():
+    part = demo_part()
+    centre = next(row for row in hole_rows(part) if row.name == "centre")
+    assert centre.place == "±0.02"
+    assert any("step to centre hole: dial gauge within 0.02 mm" in one.inspect for one in part.operations)
