@@ -14,7 +14,7 @@ the path bends between its samples, is added to every cell's edge.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -218,8 +218,9 @@ def _joined(start_deg: Floats, width_deg: Floats) -> tuple[Floats, Floats]:
     return start, end - start
 
 
+@lru_cache(maxsize=8)
 def keep_out_of(lengths: Clearance) -> KeepOut:
-    """The cells of a station's lengths."""
+    """The cells of a station's lengths; equal lengths, read anew or changed back, have one map."""
     rows, columns = round((E_HIGH_DEG - E_LOW_DEG) / CELL_DEG), round(360.0 / CELL_DEG)
     struck = np.zeros((rows, columns), dtype=bool)
     gaps = Gaps(lengths)
