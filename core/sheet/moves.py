@@ -145,7 +145,8 @@ def joining_words(found: Joining | None) -> str:
     if found is None:
         return ""
     caution = "; look before you turn" if found.caution else ""
-    return f"{_on_it(found.from_idle_utc_s)} from idle, {_on_it(found.from_anywhere_utc_s)} from anywhere{caution}"
+    from_idle, anywhere = _on_it(found.from_idle_utc_s), _on_it(found.from_anywhere_utc_s)
+    return f"{from_idle} from idle, {anywhere} from anywhere{caution}"
 
 
 def _on_it(utc_s: float | None) -> str:

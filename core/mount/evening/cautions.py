@@ -65,7 +65,7 @@ def joining_with_caution(check: PassCheck, station: Station, idle: AxisAngles) -
 
 
 def _strike_words(leg: Leg, barring: Barring, lengths: Clearance, mount: Mount) -> str:
-    """What a move strikes and which order of it does not, after "the move"; empty where it strikes nothing."""
+    """What a move strikes, and which order of it does not; empty where it strikes nothing."""
     still = np.zeros(leg.utc_s.size, dtype=bool)
     moving = Pointing(leg.utc_s, leg.m_deg, leg.e_deg, np.zeros(leg.utc_s.size), still, ~still)
     strike = strike_of(moving, barring, lengths, (UPRIGHT, 0))
