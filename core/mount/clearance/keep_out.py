@@ -35,6 +35,8 @@ STEP_DEG = 0.25
 BEND_DEG = 0.1
 #: Cells of a block, on a side; of points of a path, so many are asked together at first.
 _BLOCK = 8
+#: More than a turn: it keeps paths apart in one column of bearings.
+_APART_DEG = 1024.0
 #: The elevation axis' whole range.
 E_LOW_DEG, E_HIGH_DEG = -90.0, 180.0
 
@@ -129,12 +131,43 @@ class KeepOut:
         """
         if not self.any or boom_deg.size < 2:
             return np.zeros(0), np.zeros(0)
-        along = points_along(boom_deg, e_deg, np.arange(boom_deg.size - 1))
+        _point, start, width = self._turns(points_along(boom_deg, e_deg, np.arange(boom_deg.size - 1)))
+        return _joined(start, width)
+
+    def struck_turns_each(
+        self, boom_deg: Floats, e_deg: Floats, steps: Indices, of_path: Indices
+    ) -> tuple[Indices, Floats, Floats]:
+        """As `struck_turns`, of paths that follow one another.
+
+        Args:
+            boom_deg, e_deg: (N,) of all paths.
+            steps: the samples from which a path goes on to the next one.
+            of_path: (N,) the path of each sample, rising.
+
+        Returns:
+            (K,) of which path each arc is, where it starts and how wide it is, cut at 0.
+        """
+        along = points_along(boom_deg, e_deg, steps)
+        point, start, width = self._turns(along)
+        path, end = of_path[along.step[point]], start + np.minimum(width, 360.0)
+        over = end > 360.0
+        path = np.concatenate([path, path[over]])
+        start = np.concatenate([start, np.zeros(int(over.sum()))])
+        end = np.concatenate([np.minimum(end, 360.0), end[over] - 360.0])
+        base = path * _APART_DEG
+        order = np.argsort(base + start)
+        start, reach, path = (base + start)[order], np.maximum.accumulate((base + end)[order]), path[order]
+        first = np.flatnonzero(np.append(True, start[1:] > reach[:-1] + INSIDE_DEG)[: start.size])
+        last = np.append(first[1:] - 1, reach.size - 1)[: first.size]
+        return path[first], start[first] - path[first] * _APART_DEG, reach[last] - start[first]
+
+    def _turns(self, along: Along) -> tuple[Indices, Floats, Floats]:
+        """Arcs (K,) of turns by which points strike: which point, start from 0 to 360, width."""
         offsets, begin, beyond = self._runs
         row = self.row(along.e_deg)
         point, run = ranges(offsets[row], offsets[row + 1])
-        start = np.asarray(np.mod(along.boom_deg[point] - beyond[run] * CELL_DEG, 360.0), dtype=np.float64)
-        return _joined(start, np.asarray((beyond - begin)[run] * CELL_DEG, dtype=np.float64))
+        start = np.mod(along.boom_deg[point] - beyond[run] * CELL_DEG, 360.0)
+        return point, np.asarray(start), np.asarray((beyond - begin)[run] * CELL_DEG, dtype=np.float64)
 
     def somewhere(self, low_deg: Floats, high_deg: Floats, low_row: Indices, high_row: Indices) -> Flags:
         """(R,) some cell is to be kept out of between two bearings, the lower first, and two rows."""
