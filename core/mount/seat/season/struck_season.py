@@ -75,7 +75,7 @@ class StruckSeason:
         return self.through(zero_deg + offset_deg).shares_at(keyway_deg)
 
     def through(self, shift_deg: float) -> NotClear:
-        """Where passes are not clear over the keyway's bearing, through a hole that makes zeta so much more."""
+        """Where passes are not clear over keyway bearings, through a hole that makes zeta so much more."""
         key = round(float(wrap_360(shift_deg)), 9)
         if key not in self._known:
             self._known[key] = self._through(key)
