@@ -7,6 +7,7 @@ same moments, so that what the one lets pass the other does not refuse.
 
 from __future__ import annotations
 
+import math
 from typing import NamedTuple
 
 import numpy as np
@@ -14,9 +15,13 @@ import numpy as np
 from core.base.angles import Flags, Floats, Indices
 from core.mount.check.followed import CHUNK, FollowedPasses, Moments, chunks_of, ragged
 from core.mount.check.split_moves import Arrivals, Moves, axes_at
+from core.mount.clearance.keep_out import BEND_DEG
+from core.mount.model.station import Axis
 
 #: Steps of a move, beside where it bends, that are asked whether they strike.
 _ASKED = 24
+#: While an axis gains or loses speed its path is taken as straight where it bends by no more than this.
+_BENT_DEG = BEND_DEG / 2.0
 #: Places among a move's moments that are looked at before the whole of it.
 _PLACES = slice(2, None, 4), slice(None)
 #: Starts are told to this many seconds: POSIX seconds of our time have it exactly.
@@ -40,10 +45,26 @@ def told_s(start_s: Floats) -> Floats:
 def moments_of(passes: FollowedPasses, moves: Moves, there: Arrivals) -> Floats:
     """(R, K) moments of each move, rising, at which its path may bend, and evenly between."""
     over_s = np.minimum(there.there_s, passes.end_s[moves.of_pass]) - moves.start_s
-    bends = (there.elevation_start_s, there.elevation_s, there.azimuth_s)
+    mount = passes.mount
+    bends = [there.elevation_start_s, there.elevation_s, there.azimuth_s]
+    bends += _while_speed_changes(moves.start_s, there.azimuth_s, mount.azimuth)
+    bends += _while_speed_changes(there.elevation_start_s, there.elevation_s, mount.elevation)
     corners = [np.clip(bend, moves.start_s, moves.start_s + over_s)[:, None] for bend in bends]
     even = moves.start_s[:, None] + np.linspace(0.0, 1.0, _ASKED + 1) * over_s[:, None]
     return np.sort(np.concatenate([even, *corners], axis=1), axis=1)
+
+
+def _while_speed_changes(begin_s: Floats, end_s: Floats, axis: Axis) -> list[Floats]:
+    """Moments (R,) each at which the path of an axis that gains speed, or loses it, is told."""
+    gain = axis.acceleration_deg_s2
+    if gain is None:
+        return []
+    most = max(axis.rates_deg_s)
+    # A short move never reaches the axis' rate. A parabola over h seconds bends by gain h^2 / 8.
+    gaining_s = np.minimum(most / gain, (end_s - begin_s) / 2.0)
+    pieces = math.ceil(most / math.sqrt(8.0 * gain * _BENT_DEG))
+    shares = [piece / pieces for piece in range(1, pieces + 1)]
+    return [begin_s + share * gaining_s for share in shares] + [end_s - share * gaining_s for share in shares]
 
 
 def whole_paths(passes: FollowedPasses, moves: Moves, there: Arrivals) -> Paths:
