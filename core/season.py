@@ -13,7 +13,7 @@ from core.base.units import Progress, no_progress
 from core.elements.model import ElementSet
 from core.mount.model.station import Mount, Tilt
 from core.mount.seat.limits import SeatLimit
-from core.mount.seat.season.evenings import SeasonPasses, Window, find_season, not_clear_of
+from core.mount.seat.season.evenings import SeasonPasses, Standing, Window, find_season, not_clear_of
 from core.mount.seat.season.study import SeasonQuestion, SeasonStudy, study_season
 from core.place.local_hours import repeated
 from core.place.site import Site
@@ -70,7 +70,12 @@ def study_plan(
     zone = resolve_time_zone(plan.site)
     windows = tuple(repeated(plan.evening.start_utc_s, plan.evening.end_utc_s, days, zone))
     sets = tuple(one.elements.model_copy(update={"name": one.name}) for one in plan.satellites)
-    passes = memo.call("season passes", _passes, sets, plan.site, plan.mount.tilt, windows, progress=progress)
+    standing = None
+    if plan.clearance is not None and plan.clearance.keep_out.any:
+        standing = Standing(plan.clearance, plan.mount.elevation)
+    passes = memo.call(
+        "season passes", _passes, sets, plan.site, plan.mount.tilt, windows, standing, progress=progress
+    )
     study = memo.call(
         "season",
         _study,
@@ -92,9 +97,14 @@ def without_seat(mount: Mount) -> Mount:
 
 
 def _passes(
-    sets: tuple[ElementSet, ...], site: Site, tilt: Tilt, windows: tuple[Window, ...], progress: Progress
+    sets: tuple[ElementSet, ...],
+    site: Site,
+    tilt: Tilt,
+    windows: tuple[Window, ...],
+    standing: Standing | None,
+    progress: Progress,
 ) -> SeasonPasses:
-    return find_season(sets, site, tilt, windows, progress)
+    return find_season(sets, site, tilt, windows, progress, standing)
 
 
 def _study(

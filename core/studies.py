@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -16,10 +17,18 @@ from core.mount.evening.evening import explain_evening
 from core.mount.evening.order.rules import EveningRules, MountStart
 from core.mount.evening.question import EveningQuestion
 from core.mount.evening.results import EveningReasons
-from core.mount.model.chain import fixed_offset_deg, hole_in_use
+from core.mount.model.chain import fixed_offset_deg
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount, Station
-from core.mount.seat.by_evening import BestEvening, at_a_tenth, best_evening, evening_curve, with_margin
+from core.mount.seat.by_evening import (
+    BestEvening,
+    at_a_tenth,
+    best_evening,
+    best_through,
+    evening_curve,
+    most_worth_s,
+    with_margin,
+)
 from core.mount.seat.choice import BestSeat
 from core.mount.seat.choice import elsewhere as another_place
 from core.mount.seat.evenings import EveningCurve, with_candidates
@@ -120,19 +129,28 @@ class SeatByEvening:
     """The seats by what their evenings are worth.
 
     Attributes:
-        curve: the evening at every candidate.
+        curve: the evening at every candidate, through the hole in use.
         best: the seat that is recommended, at a tenth of a degree where that is as good; None where no
             evening is worth anything.
+        curves: by hole, where lengths for clearance give each its own; else one curve is that of all holes.
     """
 
     curve: EveningCurve
     best: BestEvening | None
+    curves: Mapping[str, EveningCurve] = field(default_factory=dict)
+
+    def curve_of(self, hole: str) -> EveningCurve:
+        """The evening at every candidate through that hole."""
+        return self.curves.get(hole, self.curve)
 
 
 def orient_by_evening(
     plan: Plan, result: Result, study: SeatStudy, memo: Memo | None = None, progress: Progress = no_progress
 ) -> SeatByEvening:
     """The seat whose evening is best; takes an evening's order for each candidate, about one in two degrees.
+
+    At one zeta another hole only turns the adapter, so that the curve of one is the curve of all; but with
+    lengths for clearance, what strikes depends on the hole, and every hole is asked by itself.
 
     Args:
         plan, result: of the present seat.
@@ -144,38 +162,54 @@ def orient_by_evening(
         Cancelled: ``progress`` returned False.
     """
     memo = Memo() if memo is None else memo
-    mount = _weighed(plan)
+    if plan.clearance is None:
+        curve = _evenings_through(plan, result, study, plan.mount, "", memo, progress)
+        best = best_evening(curve, plan.mount, plan.seat_limits)
+        return SeatByEvening(curve, None if best is None else at_a_tenth(best, curve, plan.mount))
+    alone = {
+        hole.name: plan.mount.model_copy(update={"index_holes": (hole,), "index_hole": hole.name})
+        for hole in plan.mount.index_holes
+    }
+    curves = {
+        name: _evenings_through(plan, result, study, mount, f" through hole {place}", memo, progress)
+        for place, (name, mount) in enumerate(alone.items(), start=1)
+    }
+    limits, most_s = plan.seat_limits, most_worth_s(curves, plan.mount, plan.seat_limits)
+    for place, (name, mount) in enumerate(alone.items(), start=1):
+        asked = _question_elsewhere(plan, result, mount, f" through hole {place}", memo, progress)
+        curves[name] = with_margin(curves[name], asked, study.table_of(name), limits, mount, progress, most_s)
+    best = best_through(curves, plan.mount, limits)
+    if best is not None:
+        best = at_a_tenth(best, curves[best.index_hole], plan.mount)
+    return SeatByEvening(curves[plan.mount.index_hole], best, curves)
+
+
+def _question_elsewhere(
+    plan: Plan, result: Result, mount: Mount, suffix: str, memo: Memo, progress: Progress
+) -> EveningQuestion:
+    """What the evening is asked of at other seats of a mount, through the first of its holes."""
     moving = replace(plan.station, mount=seated(mount, 0.0, mount.index_holes[0].name))
     asked = (moving, plan.shortest_contact_s, plan.picks, plan.satellites, plan.evening_rules)
-    question = memo.call(
-        "evening elsewhere", _seatless, result.passes, result.tracks, *asked, memo=memo, progress=progress
-    )
-    table = study.table_of(plan.mount.index_hole)
+    stage = f"evening elsewhere{suffix}"
+    return memo.call(stage, _seatless, result.passes, result.tracks, *asked, memo=memo, progress=progress)
+
+
+def _evenings_through(
+    plan: Plan,
+    result: Result,
+    study: SeatStudy,
+    mount: Mount,
+    suffix: str,
+    memo: Memo,
+    progress: Progress,
+) -> EveningCurve:
+    """The evening at every candidate through the holes of a mount, which are alike over zeta."""
+    question = _question_elsewhere(plan, result, mount, suffix, memo, progress)
+    table, limits = study.table_of(mount.index_hole), plan.seat_limits
     # Which seat the mount has now decides little: a keyway that is turned finds nearly all evenings asked.
-    curve = memo.call("seat by evening", evening_curve, question, table, plan.seat_limits, progress=progress)
-    curve = memo.call(
-        "evenings of this seat",
-        _with_seat,
-        curve,
-        question,
-        table,
-        plan.seat_limits,
-        mount,
-        progress=progress,
-    )
-    best = best_evening(curve, mount, plan.seat_limits)
-    return SeatByEvening(curve, None if best is None else at_a_tenth(best, curve, mount))
-
-
-def _weighed(plan: Plan) -> Mount:
-    """The mount with the holes that are weighed by the evening.
-
-    At one zeta another hole only turns the adapter, so the curve of one is the curve of all; but with lengths
-    for clearance, what strikes depends on the hole, and only the one in use is weighed.
-    """
-    if plan.clearance is None:
-        return plan.mount
-    return plan.mount.model_copy(update={"index_holes": (hole_in_use(plan.mount),)})
+    curve = memo.call(f"seat by evening{suffix}", evening_curve, question, table, limits, progress=progress)
+    stage = f"evenings of this seat{suffix}"
+    return memo.call(stage, _with_seat, curve, question, table, limits, mount, progress=progress)
 
 
 def _with_seat(
@@ -246,8 +280,7 @@ def evening_question(plan: Plan) -> tuple[object, ...]:
 
     The picks' worth and way and the evening's rules count here.
     """
-    hole = None if plan.clearance is None else plan.mount.index_hole
-    return (*seat_question(plan), plan.picks, plan.shortest_contact_s, plan.evening_rules, hole)
+    return (*seat_question(plan), plan.picks, plan.shortest_contact_s, plan.evening_rules)
 
 
 def _without_seat(mount: Mount) -> Mount:

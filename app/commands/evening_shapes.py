@@ -7,7 +7,8 @@ from typing import Any
 from app.commands.shapes import check_shape, number, way_shape
 from core.base.times import format_iso
 from core.mount.dial.readings import azimuth_dial, elevation_dial
-from core.mount.evening.joining import AxisAngles, joining
+from core.mount.evening.cautions import joining_with_caution
+from core.mount.evening.joining import AxisAngles
 from core.mount.evening.lost import lost_of
 from core.mount.evening.results import Contact, EveningOrder, EveningReasons, EveningWorth, Halt, Move
 from core.mount.model.results import PassCheck
@@ -31,9 +32,9 @@ def move_shape(move: Move | None, mount: Mount) -> dict[str, Any] | None:
     }
 
 
-def joining_shape(check: PassCheck, mount: Mount, idle: AxisAngles) -> dict[str, Any] | None:
+def joining_shape(check: PassCheck, station: Station, idle: AxisAngles) -> dict[str, Any] | None:
     """How soon a pass is joined from a dead start at its first worked moment; null when out of reach."""
-    found = joining(check, mount, idle)
+    found = joining_with_caution(check, station, idle)
     if found is None:
         return None
     return {
@@ -41,6 +42,7 @@ def joining_shape(check: PassCheck, mount: Mount, idle: AxisAngles) -> dict[str,
         "from_anywhere": _time_or_none(found.from_anywhere_utc_s),
         "leave_idle_by": format_iso(found.leave_idle_utc_s),
         "leave_anywhere_by": format_iso(found.leave_anywhere_utc_s),
+        "caution": found.caution or None,
     }
 
 
@@ -84,7 +86,7 @@ def contact_shape(contact: Contact, why_so: str, station: Station, idle: AxisAng
         "end": format_iso(contact.end_utc_s),
         "chosen": None if contact.check.chosen is None else way_shape(contact.check.chosen, mount),
         "move_before": move_shape(contact.move_before, mount),
-        "joining": joining_shape(contact.check, mount, idle),
+        "joining": joining_shape(contact.check, station, idle),
         "wrap_before_deg": number(contact.wrap_before_deg),
         "wrap_after_deg": number(contact.wrap_after_deg),
         "joined_late_s": number(contact.joined_late_s, 1),

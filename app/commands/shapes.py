@@ -248,7 +248,7 @@ def by_evening_shape(evenings: SeatByEvening | None, mount: Mount) -> dict[str, 
     """The seats by what their evenings are worth: for the hole in use, and the best over all holes."""
     if evenings is None:
         return {"best_evening": None, "evening_curve": []}
-    curve = evenings.curve.turned(-fixed_offset_deg(mount))
+    curve = evenings.curve_of(mount.index_hole).turned(-fixed_offset_deg(mount))
     columns = (
         curve.zeta_deg,
         curve.worth_s,

@@ -6,7 +6,8 @@ import math
 
 from core.base.times import clock, first_second
 from core.base.words import duration
-from core.mount.evening.joining import AxisAngles, Joining, idle_place, joining, place_at
+from core.mount.evening.cautions import joining_with_caution
+from core.mount.evening.joining import AxisAngles, Joining, idle_place, place_at
 from core.mount.evening.results import Contact, EveningOrder, Halt
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount
@@ -118,7 +119,7 @@ def after_words(order: EveningOrder, index: int, mount: Mount) -> str:
 
 def dead_start(plan: Plan, check: PassCheck) -> Joining | None:
     """How soon the pass is joined from a dead start, idle as the plan has it."""
-    return joining(check, plan.mount, _idle(plan))
+    return joining_with_caution(check, plan.station, _idle(plan))
 
 
 def _idle(plan: Plan) -> AxisAngles:
@@ -135,6 +136,7 @@ def joining_sentences(plan: Plan, found: Joining | None) -> tuple[str, ...]:
         f"{_on_it(found.from_idle_utc_s)}; from anywhere {_on_it(found.from_anywhere_utc_s)}. "
         f"To have all of it, leave idle by {clock(math.floor(found.leave_idle_utc_s))}, "
         f"anywhere by {clock(math.floor(found.leave_anywhere_utc_s))}.",
+        *([found.caution] if found.caution else []),
     )
 
 
@@ -142,7 +144,9 @@ def joining_words(found: Joining | None) -> str:
     """The same for the evening's line: ``19:42:31 from idle, 19:43:05 from anywhere``."""
     if found is None:
         return ""
-    return f"{_on_it(found.from_idle_utc_s)} from idle, {_on_it(found.from_anywhere_utc_s)} from anywhere"
+    caution = "; look before you turn" if found.caution else ""
+    from_idle, anywhere = _on_it(found.from_idle_utc_s), _on_it(found.from_anywhere_utc_s)
+    return f"{from_idle} from idle, {anywhere} from anywhere{caution}"
 
 
 def _on_it(utc_s: float | None) -> str:

@@ -8,6 +8,7 @@ from core.base.errors import Cancelled, ValueRangeError
 from core.base.memo import Memo
 from core.mount.seat.season.study import SeasonQuestion
 from core.season import study_plan
+from tests.core.mount.clearance.samples import TWO_YAGIS
 from tests.plans import plan_of, short_plan_data
 
 LOSES = {"mount__azimuth__travel_deg": 360.0, "mount__elevation__maximum_deg": 90.0}
@@ -34,6 +35,19 @@ def test_it_is_the_evening_s_own_clock_and_its_own_drag_is_left_out():
     dragged = study_plan(plan_of(data, **LOSES), 5, SeasonQuestion(most_holes=1))
     assert dragged.study.holes[0].curve.value.tolist() == plain.study.holes[0].curve.value.tolist()
     assert dragged.refused == ()
+
+
+def test_lengths_are_counted_and_found_again_until_they_change():
+    memo, one_hole = Memo(), SeasonQuestion(most_holes=1)
+    plain = study_plan(plan_of(short_plan_data(), **LOSES), 4, one_hole, memo)
+    struck = study_plan(plan_of(short_plan_data(), **LOSES, clearance=TWO_YAGIS), 4, one_hole, memo)
+    assert struck.study.passes == plain.study.passes
+    assert struck.study.holes[0].curve.mean() > plain.study.holes[0].curve.mean()
+    turned = plan_of(short_plan_data(), **LOSES, clearance=TWO_YAGIS, mount__keyway_bearing_deg=40.0)
+    assert study_plan(turned, 4, one_hole, memo).study is struck.study
+    high = TWO_YAGIS | {"legs": [], "guys": []}
+    free = study_plan(plan_of(short_plan_data(), **LOSES, clearance=high), 4, one_hole, memo)
+    assert free.study.holes[0].curve.value.tolist() == plain.study.holes[0].curve.value.tolist()
 
 
 @pytest.mark.parametrize("calls", [0, 1, 2, 4])

@@ -7,7 +7,7 @@ travel in every turn, upright and over the top, at one keyway bearing after the 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import Any
@@ -23,13 +23,17 @@ STEP_S = 5.0
 
 @dataclass(frozen=True)
 class PlainMount:
-    """Degrees; ``zeta`` is where boresight looks on the counter-clockwise stop with the keyway at north."""
+    """Degrees; ``zeta`` is where boresight looks on the counter-clockwise stop with the keyway at north.
+
+    ``strikes`` tells of the boom's bearings from the keyway and elevations of the axis (N,) whether any does.
+    """
 
     travel: float
     guard: float
     e_min: float
     e_max: float
     zeta: float = 0.0
+    strikes: Callable[[np.ndarray, np.ndarray], bool] | None = None
 
 
 @dataclass(frozen=True)
@@ -136,8 +140,16 @@ def is_clear(track: Track, mount: PlainMount, bearing: float) -> bool:
         if e.min() < mount.e_min or e.max() > mount.e_max:
             continue
         shift = 180.0 if over_the_top else 0.0
+        if mount.strikes is not None and mount.strikes(finely(azimuth + shift - bearing), finely(e)):
+            continue
         for turn in range(-4, 5):
             by = shift + 360.0 * turn
             if low + by >= mount.guard and high + by <= mount.travel - mount.guard:
                 return True
     return False
+
+
+def finely(values: np.ndarray, into: int = 20) -> np.ndarray:
+    """Samples with so many steps between each two."""
+    at = np.linspace(0.0, values.size - 1.0, (values.size - 1) * into + 1)
+    return np.interp(at, np.arange(values.size), values)

@@ -189,7 +189,7 @@ class SeatNow:
         if settled and result is not None:
             here = evening_of_order(result.order)
         else:
-            here = evening_of_curve(self.by_evening.curve, mount)
+            here = evening_of_curve(self.by_evening.curve_of(mount.index_hole), mount)
         return evening_saving(self.by_evening.best, mount, here, context.plan.seat_limits)
 
     def holes_best(self) -> tuple[str, ...]:

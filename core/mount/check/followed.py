@@ -18,9 +18,9 @@ from typing import Any, Literal, NamedTuple
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices
-from core.base.ragged import first_least
+from core.mount.check.path_points import PathPoints
 from core.mount.check.strikes import Barring
-from core.mount.drive.aim import off_boresight_deg, on_fraction
+from core.mount.drive.aim import on_fraction
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import axis_elevation_deg, guarded_travel_deg
@@ -108,38 +108,6 @@ class Kept:
     so_far_s: Floats
     inside: Floats
     begins_inside: Flags
-
-
-class _Asked(NamedTuple):
-    """Ways along their samples (E,): where of each posture's columns, the axes, the steps after each sample.
-
-    ``joined``: the next sample is the same way's; ``struck``: the step there strikes.
-    """
-
-    way: Ragged
-    of_posture: Indices
-    m_deg: Floats
-    e_deg: Floats
-    joined: Flags
-    struck: Flags
-
-
-@dataclass(frozen=True, eq=False)
-class Struck:
-    """Where ways (W,) would strike, on the clock.
-
-    Attributes:
-        free_until_s: when each first would; infinite where it never does.
-        free_from_s: from when on none does any more; minus infinite likewise.
-    """
-
-    free_until_s: Floats
-    free_from_s: Floats
-
-    @property
-    def any(self) -> Flags:
-        """(W,) it does somewhere."""
-        return np.isfinite(self.free_until_s)
 
 
 class FollowedPasses:
@@ -292,59 +260,12 @@ class FollowedPasses:
             so_far[here] = gone_s - gone_s[begins[some] - here.start].repeat(count[some])
         return Kept(so_far[ends - 1], begins - self.first[of_pass], so_far, inside, begins_inside)
 
-    def _struck_in(self, some: slice, of_pass: Indices, posture_row: Indices, offset_deg: Floats) -> _Asked:
-        """Some of the ways, where the axes are along them, and which steps strike."""
+    @cached_property
+    def points(self) -> PathPoints:
+        """The passes in points, to be asked whether they strike."""
         assert self.barring is not None
-        way = ragged(self.first[of_pass[some]], self.count[of_pass[some]])
-        of_posture = way.entry + (posture_row[some] * self.samples)[way.row]
-        m_deg = self.turned_deg.values.take(of_posture) + offset_deg[some][way.row]
-        m_deg, e_deg = np.clip(m_deg, *self.guards_deg), self.axis_deg.values.take(of_posture)
-        joined = np.append(way.row[1:] == way.row[:-1], False)
-        struck = np.append(self.barring.along(m_deg, e_deg, joined[:-1]), False)
-        return _Asked(way, of_posture, m_deg, e_deg, joined, struck)
-
-    def struck_along(self, of_pass: Indices, posture_row: Indices, offset_deg: Floats) -> Struck:
-        """Where ways (W,) would strike: passes, postures and offsets; asked only where there is a barring."""
-        free_until, free_from = np.full(of_pass.size, np.inf), np.full(of_pass.size, -np.inf)
-        for some in chunks_of(self.count[of_pass]):
-            here = self._struck_in(some, of_pass, posture_row, offset_deg)
-            at = np.flatnonzero(here.struck)
-            rows = here.way.row[at] + some.start
-            np.minimum.at(free_until, rows, self.clock_s[here.way.entry[at]])
-            np.maximum.at(free_from, rows, self.clock_s[here.way.entry[at + 1]])
-        return Struck(free_until, free_from)
-
-    def seconds_off_held(self, of_pass: Indices, posture_row: Indices, offset_deg: Floats) -> Floats:
-        """(W,) as `seconds_off`, of ways held off what they would strike, as `kept_clear` holds them.
-
-        Infinite where no free stretch is on the beam.
-        """
-        lost = np.full(of_pass.size, np.inf)
-        for some in chunks_of(self.count[of_pass]):
-            here = self._struck_in(some, of_pass, posture_row, offset_deg)
-            way, interval_s = here.way, self.interval_s.take(here.way.entry)
-            square = self._along(way, posture_row[some], offset_deg[some])
-            on_s = shares_inside(square, self.limit_deg, "angle")[0] * interval_s
-            free = here.joined & ~here.struck
-            begins = np.flatnonzero(free & ~np.append(False, free[:-1]))
-            ends = np.flatnonzero(free & ~np.append(free[1:], False)) + 1
-            if not begins.size:
-                continue
-            kept_s = np.add.reduceat(np.where(free, on_s, 0.0), begins)
-            best = first_least(way.row[begins], -kept_s)
-            best = best[kept_s[best] > 0.0]
-            row = way.row[begins[best]]
-            low, high = np.zeros(some.stop - some.start, np.intp), np.zeros(some.stop - some.start, np.intp)
-            low[row], high[row] = begins[best], ends[best]
-            held = np.clip(np.arange(way.row.size), low[way.row], high[way.row])
-            apart = here.m_deg[held] - self.azimuth_deg.values.take(way.entry) - offset_deg[some][way.row]
-            wanted = self.wanted_deg.values.take(here.of_posture)
-            off = off_boresight_deg(apart, here.e_deg[held], wanted)
-            share = np.append(on_fraction(off, self.limit_deg), 0.0)
-            count = self.count[of_pass[some]]
-            off_s = np.add.reduceat((1.0 - share) * interval_s, np.cumsum(count) - count)
-            lost[some][row] = off_s[row]
-        return lost
+        axes = self.turned_deg.values, self.axis_deg.values
+        return PathPoints(self.barring, self.first, self.count, self.clock_s, *axes, self.guards_deg)
 
     def until(self, kept: Kept, row: Indices, at: Moments) -> Floats:
         """(...) seconds on the beam until moments, each along its own row."""

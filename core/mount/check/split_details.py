@@ -6,12 +6,14 @@ from dataclasses import replace
 
 import numpy as np
 
-from core.base.angles import Floats
+from core.base.angles import Flags, Floats
 from core.base.units import INSIDE_DEG
 from core.mount.check.followed import FollowedPasses
 from core.mount.check.parts import beside_the_move
 from core.mount.check.split_moves import Arrivals, Moves, arrivals, axes_at, seconds_kept
+from core.mount.check.split_paths import whole_paths
 from core.mount.check.split_search import SplitBest
+from core.mount.check.strikes import Barring
 from core.mount.check.ways import offset_deg, turn_of
 from core.mount.drive.aim import off_boresight_deg
 from core.mount.drive.motion import Steered
@@ -27,7 +29,12 @@ _EARLY_S = 1.0
 
 
 def split_details(
-    track: MountTrack, steered: Steered, mount: Mount, best: SplitBest, limit_deg: float
+    track: MountTrack,
+    steered: Steered,
+    mount: Mount,
+    best: SplitBest,
+    limit_deg: float,
+    barring: Barring | None = None,
 ) -> tuple[Split, Pointing]:
     """The split at the first seat of ``best``, which is the mount's, and the pointing it makes.
 
@@ -35,8 +42,10 @@ def split_details(
         track, steered, mount: the pass, what the axes do, the mount where it stands.
         best: a split that is to be had.
         limit_deg: half the beamwidth.
+        barring: what no piece of it strikes: then the pointing has the moments at which the move bends as
+            well, so that straight between its own it is what was asked.
     """
-    passes = FollowedPasses((track,), (steered,), mount, limit_deg)
+    passes = FollowedPasses((track,), (steered,), mount, limit_deg, barring)
     # The passes' clock starts at AOS here.
     aos_s = float(track.utc_s[0])
     before, after = POSTURES[int(best.from_row[0])], POSTURES[int(best.to_row[0])]
@@ -93,15 +102,32 @@ def _meets_guard(track: MountTrack, m_deg: Floats, mount: Mount) -> tuple[str, f
 
 
 def _pointing(passes: FollowedPasses, move: Moves, there: Arrivals, end_s: float) -> Pointing:
-    """The axes at the track's samples."""
-    track, every_s, shift = passes.tracks[0], passes.clock_s, move.from_row * passes.samples
+    """The axes at the track's samples; where something may strike, along the whole path."""
+    track, shift = passes.tracks[0], move.from_row * passes.samples
+    every_s, worked = passes.clock_s, track.worked
+    utc_s = track.utc_s
+    if passes.barring is not None:
+        every_s, worked = _all_moments(passes, move, there)
+        utc_s = every_s + float(track.utc_s[0])
     at = passes.at(every_s)
     m_before = passes.m_deg(at, move.from_row, move.from_offset_deg)
     e_before = at.of(passes.axis_deg, shift)
     moving_s = np.maximum(every_s, move.start_s)[None]
-    m_after, e_after = axes_at(passes, move, there, moving_s, passes.at(every_s[None]))
+    m_after, e_after = axes_at(passes, move, there, moving_s, passes.at(moving_s))
     left = every_s > move.start_s
     m_deg, e_deg = np.where(left, m_after[0], m_before), np.where(left, e_after[0], e_before)
     apart = m_deg - at.of(passes.azimuth_deg) - move.from_offset_deg
     off_deg = off_boresight_deg(apart, e_deg, at.of(passes.wanted_deg, shift))
-    return Pointing(track.utc_s, m_deg, e_deg, off_deg, track.worked, left & (track.utc_s < end_s))
+    return Pointing(utc_s, m_deg, e_deg, off_deg, worked, left & (utc_s < end_s))
+
+
+def _all_moments(passes: FollowedPasses, move: Moves, there: Arrivals) -> tuple[Floats, Flags]:
+    """(N,) the clock at the track's samples and the move's moments, (N,) over the mask."""
+    track, begin_s = passes.tracks[0], float(passes.tracks[0].utc_s[0])
+    every_s = whole_paths(passes, move, there).moments_s
+    # Of moments that POSIX seconds cannot tell apart one is enough.
+    _utc_s, first = np.unique(every_s + begin_s, return_index=True)
+    every_s = every_s[first]
+    before = passes.at(every_s).index
+    after = np.searchsorted(passes.clock_s, every_s)
+    return every_s, track.worked[before] & track.worked[after]

@@ -42,8 +42,6 @@ _NEARLY_S = 1e-4
 #: One that still moves by more than this after all rounds is found exactly.
 _NEAR_ENOUGH_S = 0.1
 _TINY_S = 1e-9
-#: Steps of a move, beside where it bends, that are asked whether they strike.
-_ASKED, _AT_ONCE = 24, 7
 #: Shares of a move's samples that may be passed over, as they are surely outside the beam.
 _SPARED = (0.0, 0.5, 0.8, 0.9)
 
@@ -290,31 +288,6 @@ def _kept_in_moves(passes: FollowedPasses, moves: Moves, there: Arrivals, share:
     square = half_square(apart.ravel(), e_deg.ravel(), wanted.ravel())
     inside = shares_inside(square, passes.limit_deg, "chord")[0].reshape(apart.shape)
     return np.asarray((inside[:, :-1] * np.diff(at.of(passes.worked_s), axis=1)).sum(axis=1))
-
-
-def moves_strike(passes: FollowedPasses, moves: Moves, there: Arrivals) -> Flags:
-    """(R,) the axes strike something in a move; asked only where there is a barring."""
-    barring, struck = passes.barring, np.zeros(moves.start_s.size, dtype=bool)
-    assert barring is not None
-    last_s = passes.end_s[moves.of_pass]
-    share = np.linspace(0.0, 1.0, _ASKED + 1)
-    for first in range(0, struck.size, CHUNK // (_ASKED + 4)):
-        some = slice(first, first + CHUNK // (_ASKED + 4))
-        own, meanwhile, end_s = moves.some(some), there.some(some), last_s[some]
-        over_s = np.minimum(meanwhile.there_s, end_s) - own.start_s
-        # A path bends where an axis sets off or gets there.
-        bends = (meanwhile.elevation_start_s, meanwhile.elevation_s, meanwhile.azimuth_s)
-        corners = [np.clip(bend, own.start_s, own.start_s + over_s)[:, None] for bend in bends]
-        even = own.start_s[:, None] + share * over_s[:, None]
-        moments_s = np.sort(np.concatenate([even, *corners], axis=1), axis=1)
-        m_deg, e_deg = axes_at(passes, own, meanwhile, moments_s, passes.at(moments_s))
-        left = np.arange(m_deg.shape[0])  # what has struck already needs no further look
-        for begin in range(0, m_deg.shape[1] - 1, _AT_ONCE):
-            steps = slice(begin, begin + _AT_ONCE + 1)
-            hit = barring.steps(m_deg[left, steps], e_deg[left, steps]).any(axis=1)
-            struck[first + left[hit]] = True
-            left = left[~hit]
-    return struck
 
 
 def seconds_kept(passes: FollowedPasses, moves: Moves, samples: int) -> Floats:

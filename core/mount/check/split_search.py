@@ -19,6 +19,7 @@ import numpy as np
 
 from core.base.angles import Floats, Indices
 from core.mount.check.followed import FollowedPasses, chunks_of, ragged
+from core.mount.check.free_starts import FreeStartSearch
 from core.mount.check.split_moves import Columns
 from core.mount.check.split_passes import CAREFUL, Effort, SearchedPasses
 from core.mount.check.split_starts import Starts, StartSearch, Ways
@@ -129,13 +130,14 @@ class SplitSearch:
         in_all_s = self._searched.in_all_s[of_pass]
         worth_s = in_all_s - np.minimum(worth_beating_s, in_all_s)
         best, ways = _none_best(of_pass.size), self._ways(of_pass, zetas)
+        search = StartSearch if self.passes.barring is None else FreeStartSearch
         sizes = np.bincount(ways.seat, minlength=of_pass.size) * self.passes.count[of_pass]
         for some in chunks_of(sizes, _TOGETHER):
             tick()
             first, beyond = np.searchsorted(ways.seat, [some.start, some.stop])
             here = ways.some(slice(int(first), int(beyond)))
             here = replace(here, seat=here.seat - some.start)
-            found = StartSearch(self._searched, of_pass[some], here, worth_s[some]).best()
+            found = search(self._searched, of_pass[some], here, worth_s[some]).best()
             self._tell(best.some(some), here, found, in_all_s[some])
         return best
 

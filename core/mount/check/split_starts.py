@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from core.base.angles import Flags, Floats, Indices
+from core.base.angles import Floats, Indices
 from core.mount.check.followed import Ragged, chunks_of, ragged
-from core.mount.check.split_moves import Arrivals, Columns, Moves, arrivals, kept_in_move, moves_strike
+from core.mount.check.split_moves import Arrivals, Columns, Moves, arrivals, kept_in_move
 from core.mount.check.split_passes import SearchedPasses
 
 #: Candidates closed in on finely.
@@ -22,13 +22,11 @@ _POLISHED = 3
 #: Starts that keep the same to this much, seconds, are level.
 _LEVEL_S = 1e-6
 #: Moving a start by a second is taken to change what it keeps by no more than this, seconds.
-_STEEP = 3.0
+STEEP = 3.0
 #: Starts are told to this many seconds.
 _FINEST_S = 0.25
 #: Starts tried about one, in shares of the width; the last round tries the start itself again.
-_AROUND = np.linspace(-1.0, 1.0, 9)
-#: So many starts of each seat are asked first whether they strike.
-_ASKED_FIRST = 12
+AROUND = np.linspace(-1.0, 1.0, 9)
 #: A split gains at least this on staying in one of its ways, else it is none.
 _LEAST_GAIN_S = 0.1
 
@@ -69,11 +67,8 @@ class StartSearch:
         self._pass_of_seat, self._of_pass = of_pass, of_pass[ways.seat]
         asked = self._of_pass, ways.posture_row, ways.offset_deg
         self._kept = self._passes.kept_along(*asked)
-        self._struck = None if self._passes.barring is None else self._passes.struck_along(*asked)
-        #: What staying in each way would keep: nothing where it strikes.
+        #: What staying in each way would keep.
         self._staying_s = self._kept.total_s
-        if self._struck is not None:
-            self._staying_s = np.where(self._struck.any, 0.0, self._kept.total_s)
 
     def best(self) -> Starts:
         """The best start of each seat, where it keeps more than is to be beaten and than staying in a way."""
@@ -94,12 +89,10 @@ class StartSearch:
         move that gains nothing is no split. Near the zenith, or with a wide beam, a move can keep what
         neither way does.
         """
-        total, later, moving_s = self._kept.total_s, *self._all.longest_move
+        total, moving_s = self._kept.total_s, self._all.longest_move[1]
         number = np.bincount(self._seat, minlength=self._worth_s.size)
         first, second = ragged((np.cumsum(number) - number)[self._seat], number[self._seat])
-        staying_s = np.maximum(self._staying_s[first], self._staying_s[second])
-        beaten = np.maximum(staying_s, self._worth_s[self._seat[first]])
-        beaten = beaten + _LEAST_GAIN_S
+        beaten = self._beaten_by(first, second)
         longest_s = np.maximum.reduceat(moving_s, self._passes.first)[self._of_pass[first]]
         good = np.flatnonzero((total[first] + total[second] + longest_s > beaten) & (first != second))
         pairs = Starts(first[good], second[good], np.zeros(good.size), beaten[good])
@@ -107,13 +100,24 @@ class StartSearch:
         for some in chunks_of(self._passes.count[self._of_pass[pairs.first]]):
             here = pairs.some(some)
             pair, sample = self._samples_of(here.first)
-            shift = self._kept.shift
-            most = self._kept.so_far_s[sample + shift[here.first][pair]] + moving_s[sample]
-            most -= self._kept.so_far_s[later[sample] + shift[here.second][pair]]
+            most = self._most_s(here.first[pair], here.second[pair], sample)
             begins = np.searchsorted(pair, np.arange(here.first.size))
             most = np.maximum(np.maximum.reduceat(most, begins), 0.0) + total[here.second]
             worth.append(np.flatnonzero(most > here.kept_s) + some.start)
         return pairs.some(np.concatenate(worth))
+
+    def _beaten_by(self, first: Indices, second: Indices) -> Floats:
+        """(R,) what a split of two ways must keep more than."""
+        staying_s = np.maximum(self._staying_s[first], self._staying_s[second])
+        return np.asarray(np.maximum(staying_s, self._worth_s[self._seat[first]]) + _LEAST_GAIN_S)
+
+    def _most_s(self, first: Indices, second: Indices, sample: Indices) -> Floats:
+        """(R,) what a move begun before the next sample keeps at most, less all that its second way keeps."""
+        later, moving_s = self._all.longest_move
+        shift, so_far_s = self._kept.shift, self._kept.so_far_s
+        most = so_far_s[sample + shift[first]] + moving_s[sample]
+        most -= so_far_s[later[sample] + shift[second]]
+        return np.asarray(most)
 
     def _samples_of(self, row: Indices) -> Ragged:
         of_pass = self._of_pass[row]
@@ -129,17 +133,9 @@ class StartSearch:
         grid_s, grid_first, grid_count = self._all.grid
         of_pass = self._of_pass[pairs.first]
         pair, start = ragged(grid_first[of_pass], grid_count[of_pass])
-        start_s = grid_s[start]
-        if self._struck is not None:
-            pair, start_s = self._with_last_free(pairs, pair, start_s)
-        every = replace(pairs.some(pair), start_s=start_s)
+        every = replace(pairs.some(pair), start_s=grid_s[start])
         there = arrivals(self._passes, self._moves(every), exactly=False)
         sure, between = self._outside_the_move(every, there)
-        if self._struck is not None:
-            most = sure + between + self._all.spacing_s[of_pass][pair]
-            good = self._free_of(every, there, sure, most)
-            every, there, pair = every.some(good), there.some(good), pair[good]
-            sure, between = sure[good], between[good]
         seat = self._seat[every.first]
         surest = self._best_of_seats(every.first, sure)
         most = sure + between
@@ -151,9 +147,7 @@ class StartSearch:
         few[_spread(seat[could], self._effort.simulated)] = True
 
         def simulated(which: Indices) -> Starts:
-            some, meanwhile = every.some(which), there.some(which)
-            kept_s = kept_in_move(self._passes, self._moves(some), meanwhile, self._effort.samples)
-            return replace(some, kept_s=sure[which] + kept_s)
+            return self._simulated(every.some(which), there.some(which), sure[which])
 
         tried = simulated(could[few])
         np.maximum.at(surest, seat[could[few]], tried.kept_s)
@@ -161,37 +155,10 @@ class StartSearch:
         rest = rest[spare[rest] > surest[seat[rest]]]
         return tried.and_more(simulated(rest)).some(np.argsort(np.concatenate([could[few], rest])))
 
-    def _free_of(self, every: Starts, there: Arrivals, sure: Floats, most: Floats) -> Indices:
-        """The starts (of R) that are free and could be best, rising; ``sure`` and ``most`` (R,) they keep.
-
-        To ask a move is dear, so those that keep most for sure are asked first: what they keep rules most of
-        the others out.
-        """
-        seat = self._seat[every.first]
-        good = np.flatnonzero(most > every.kept_s)
-        order = good[np.lexsort((-sure[good], seat[good]))]
-        new = np.append(True, np.diff(seat[order]) != 0)[: order.size]
-        place = np.arange(order.size)
-        early = place - np.maximum.accumulate(np.where(new, place, 0)) < _ASKED_FIRST
-        found = order[early]
-        found = found[self._free(every.some(found), there.some(found))]
-        surest = self._best_of_seats(every.first[found], sure[found])
-        rest = order[~early]
-        rest = rest[most[rest] > surest[seat[rest]]]
-        rest = rest[self._free(every.some(rest), there.some(rest))]
-        return np.sort(np.concatenate([found, rest]))
-
-    def _with_last_free(self, pairs: Starts, pair: Indices, start_s: Floats) -> tuple[Indices, Floats]:
-        """The coarse starts of pairs, and the last moment before the first way would strike.
-
-        If any start of such a pair is free of strikes before and after its move, that one is.
-        """
-        assert self._struck is not None
-        last_s = self._struck.free_until_s[pairs.first]
-        more = np.flatnonzero(np.isfinite(last_s))
-        pair, start_s = np.concatenate([pair, more]), np.concatenate([start_s, last_s[more]])
-        order = np.lexsort((start_s, pair))
-        return pair[order], start_s[order]
+    def _simulated(self, starts: Starts, there: Arrivals, sure_s: Floats) -> Starts:
+        """The starts (R,) with what they keep: that is sure, and what the move keeps, told roughly."""
+        moved_s = kept_in_move(self._passes, self._moves(starts), there, self._effort.samples)
+        return replace(starts, kept_s=sure_s + moved_s)
 
     def _closed_in(self, likely: Starts) -> Starts:
         """The best few of each seat, started at the best moment near by.
@@ -200,18 +167,18 @@ class StartSearch:
         not lost to a flat one that happens to lie on one.
         """
         effort, width_s = self._effort, self._all.spacing_s[self._pass_of_seat]
-        best, shares = self._still_in(likely.some(_peaks(likely)), width_s, effort.closed_in), _AROUND
+        best, shares = self._still_in(likely.some(_peaks(likely)), width_s, effort.closed_in), AROUND
         while (width_s > 4.0 * _FINEST_S).any():
             wide = np.flatnonzero(width_s[self._seat[best.first]] > 4.0 * _FINEST_S)
             best = best.mended(wide, self._around(best.some(wide), width_s, shares))
-            width_s, shares = np.where(width_s > 4.0 * _FINEST_S, width_s / 4.0, width_s), _AROUND[1:-1]
+            width_s, shares = np.where(width_s > 4.0 * _FINEST_S, width_s / 4.0, width_s), AROUND[1:-1]
             best = self._still_in(best, width_s, effort.closed_in)
         finest_s = np.full(width_s.size, 4.0 * _FINEST_S)
         return self._finely(self._still_in(best, finest_s, _POLISHED), finest_s)
 
     def _still_in(self, found: Starts, width_s: Floats, number: int) -> Starts:
         """The ``number`` best of each seat, less those that its width (Z,) would not make its best."""
-        least = self._best_of_seats(found.first, found.kept_s) - _STEEP * width_s
+        least = self._best_of_seats(found.first, found.kept_s) - STEEP * width_s
         enough = found.kept_s >= least[self._seat[found.first]]
         return self._highest(found.some(np.flatnonzero(enough)), number)
 
@@ -230,40 +197,34 @@ class StartSearch:
 
     def _finely(self, best: Starts, width_s: Floats) -> Starts:
         """Each candidate at the best of nine starts about it, all told finely."""
-        tried = self._tried(best, width_s, _AROUND, self._effort.finely, self._effort.exactly)
-        return _best_of(tried, _AROUND.size)
+        return _best_of(
+            self._tried(best, width_s, AROUND, self._effort.finely, self._effort.exactly), AROUND.size
+        )
 
     def _tried(self, best: Starts, width_s: Floats, shares: Floats, samples: int, exactly: bool) -> Starts:
         """Each candidate at starts about it, by shares of its seat's width, simulated."""
         row = np.repeat(np.arange(best.first.size), shares.size)
-        seat, of_pass = self._seat[best.first][row], self._of_pass[best.first][row]
-        start_s = best.start_s[row] + width_s[seat] * np.tile(shares, best.first.size)
-        start_s = np.clip(start_s, self._passes.begin_s[of_pass], self._passes.end_s[of_pass])
-        some = replace(best.some(row), start_s=start_s)
+        start_s = best.start_s[row] + width_s[self._seat[best.first]][row] * np.tile(shares, best.first.size)
+        some = replace(best.some(row), start_s=self._in_pass(best.first[row], start_s))
         there = arrivals(self._passes, self._moves(some), exactly)
         sure, _between = self._outside_the_move(some, there)
         kept_s = sure + kept_in_move(self._passes, self._moves(some), there, samples)
-        if self._struck is not None:
-            kept_s = np.where(self._free(some, there), kept_s, -np.inf)
-        return replace(some, kept_s=kept_s)
+        return replace(some, kept_s=self._if_free(some, there, kept_s))
 
-    def _free(self, starts: Starts, there: Arrivals) -> Flags:
-        """(R,) neither what is followed before the move, nor the move, nor what is followed after strikes."""
-        assert self._struck is not None
-        before = starts.start_s <= self._struck.free_until_s[starts.first]
-        # Each axis is on the second way from when it has got there.
-        after = there.there_s >= self._struck.free_from_s[starts.second]
-        free = before & after
-        which = np.flatnonzero(free)
-        moves = self._moves(starts.some(which))
-        free[which] = ~moves_strike(self._passes, moves, there.some(which))
-        return free
+    def _if_free(self, _starts: Starts, _there: Arrivals, kept_s: Floats) -> Floats:
+        """(R,) what starts keep, minus infinite where something would strike."""
+        return kept_s
 
     def _moves(self, starts: Starts) -> Moves:
         first, second, ways = starts.first, starts.second, self._ways
         rows = ways.posture_row[first], ways.posture_row[second]
         offsets = ways.offset_deg[first], ways.offset_deg[second]
         return Moves(self._of_pass[first], *rows, *offsets, starts.start_s)
+
+    def _in_pass(self, first: Indices, start_s: Floats) -> Floats:
+        """(R,) starts held from AOS to LOS, of the pass of each first way."""
+        of_pass = self._of_pass[first]
+        return np.clip(start_s, self._passes.begin_s[of_pass], self._passes.end_s[of_pass])
 
     def _outside_the_move(self, starts: Starts, there: Arrivals) -> tuple[Floats, Floats]:
         """(R,) seconds kept before the start and from being back on, (R,) seconds over the mask between."""

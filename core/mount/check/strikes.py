@@ -37,6 +37,10 @@ class Barring:
     keep_out: KeepOut
     boom_at_stop_deg: float
 
+    def holds(self, m_deg: Floats, e_deg: Floats) -> Flags:
+        """(...) the places of the axes that are to be kept out of."""
+        return self.keep_out.holds(m_deg + self.boom_at_stop_deg, e_deg)
+
     def steps(self, m_deg: Floats, e_deg: Floats) -> Flags:
         """(..., N - 1) the steps of paths (..., N) that strike."""
         return self.keep_out.steps(m_deg + self.boom_at_stop_deg, e_deg)

@@ -220,14 +220,6 @@ def _compared(
     losses_s = np.array([*held_lost_s, float(best_split.seconds_lost[0]), part_lost_s])
     code, lost_s = decide(losses_s, track.seconds_in_all)
     verdict = VERDICTS[int(code)]
-    barring = barring_of(station)
-    if verdict is Verdict.SPLIT and barring is not None:
-        # The search samples a move more thinly than it is worked: what strikes after all is no split.
-        _split, moving = split_details(track, steered, mount, best_split, limit)
-        if barring.strikes(moving):
-            losses_s[Verdict.SPLIT.code] = np.inf
-            code, lost_s = decide(losses_s, track.seconds_in_all)
-            verdict = VERDICTS[int(code)]
     if verdict in POSTURES:
         best = next(way for way in _by_preference(ways) if way.posture == verdict)
         return here.held(best)
@@ -236,7 +228,7 @@ def _compared(
     pointing: Pointing | None = None
     used = possible_postures(mount)
     if verdict is Verdict.SPLIT:
-        split, pointing = split_details(track, steered, mount, best_split, limit)
+        split, pointing = split_details(track, steered, mount, best_split, limit, barring_of(station))
         used = used if split.from_posture != split.to_posture else (split.from_posture,)
     elif verdict is Verdict.PART:
         part, pointing = part_details(track, steered, station, part_way)

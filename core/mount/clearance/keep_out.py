@@ -14,9 +14,11 @@ the path bends between its samples, is added to every cell's edge.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
+from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from core.base.angles import Flags, Floats, Indices
 from core.base.ragged import places_in, ranges
@@ -33,6 +35,8 @@ STEP_DEG = 0.25
 BEND_DEG = 0.1
 #: Cells of a block, on a side; of points of a path, so many are asked together at first.
 _BLOCK = 8
+#: More than a turn: it keeps paths apart in one column of bearings.
+_APART_DEG = 1024.0
 #: The elevation axis' whole range.
 E_LOW_DEG, E_HIGH_DEG = -90.0, 180.0
 
@@ -52,7 +56,7 @@ class KeepOut:
     def holds(self, boom_deg: Floats, e_deg: Floats) -> Flags:
         """(...) the places of the axes that are to be kept out of."""
         column = np.floor(np.asarray(boom_deg) / CELL_DEG).astype(np.intp) % self.struck.shape[1]
-        return np.asarray(self.struck[self._row(np.asarray(e_deg)), column])
+        return np.asarray(self.struck[self.row(np.asarray(e_deg)), column])
 
     def steps(self, boom_deg: Floats, e_deg: Floats, joined: Flags | None = None) -> Flags:
         """(..., N - 1) the steps of paths (..., N) on which something may come too near.
@@ -72,7 +76,22 @@ class KeepOut:
         return np.asarray((struck if joined is None else struck & joined).reshape(shape))
 
     def _struck_steps(self, boom_deg: Floats, e_deg: Floats, turned_deg: Floats, tipped_deg: Floats) -> Flags:
-        """(S,) the steps that strike: eight points at once where blocks tell that none of them does."""
+        """(S,) the steps that strike.
+
+        Few have a cell that strikes in the rectangle about them; of those eight points are told at once where
+        blocks say that none of them does.
+        """
+        ends = boom_deg + turned_deg, e_deg + tipped_deg
+        low_row, high_row = self.row(np.minimum(e_deg, ends[1])), self.row(np.maximum(e_deg, ends[1]))
+        low_deg, high_deg = np.minimum(boom_deg, ends[0]), np.maximum(boom_deg, ends[0])
+        found = np.zeros(boom_deg.size, dtype=bool)
+        near = np.flatnonzero(self.somewhere(low_deg, high_deg, low_row, high_row))
+        columns = boom_deg, e_deg, turned_deg, tipped_deg
+        found[near] = self._struck_near(*(column[near] for column in columns))
+        return found
+
+    def _struck_near(self, boom_deg: Floats, e_deg: Floats, turned_deg: Floats, tipped_deg: Floats) -> Flags:
+        """(S,) the same, point by point."""
         number = _points_of(turned_deg, tipped_deg)
         eights = -(-number // _BLOCK)
         step = np.repeat(np.arange(number.size), eights)
@@ -82,7 +101,7 @@ class KeepOut:
         boom, e = boom_deg[step] + share * turned_deg[step], e_deg[step] + share * tipped_deg[step]
         near = np.flatnonzero(
             self._blocks[
-                self._row(e) // _BLOCK,
+                self.row(e) // _BLOCK,
                 np.floor(boom / CELL_DEG).astype(np.intp) % self.struck.shape[1] // _BLOCK,
             ]
         )
@@ -112,14 +131,64 @@ class KeepOut:
         """
         if not self.any or boom_deg.size < 2:
             return np.zeros(0), np.zeros(0)
-        boom, e, _first = _points(boom_deg[:-1], e_deg[:-1], np.diff(boom_deg), np.diff(e_deg))
-        offsets, begin, beyond = self._runs
-        row = self._row(e)
-        point, run = ranges(offsets[row], offsets[row + 1])
-        start = np.asarray(np.mod(boom[point] - beyond[run] * CELL_DEG, 360.0), dtype=np.float64)
-        return _joined(start, np.asarray((beyond - begin)[run] * CELL_DEG, dtype=np.float64))
+        _point, start, width = self._turns(points_along(boom_deg, e_deg, np.arange(boom_deg.size - 1)))
+        return _joined(start, width)
 
-    def _row(self, e_deg: Floats) -> Indices:
+    def struck_turns_each(
+        self, boom_deg: Floats, e_deg: Floats, steps: Indices, of_path: Indices
+    ) -> tuple[Indices, Floats, Floats]:
+        """As `struck_turns`, of paths that follow one another.
+
+        Args:
+            boom_deg, e_deg: (N,) of all paths.
+            steps: the samples from which a path goes on to the next one.
+            of_path: (N,) the path of each sample, rising.
+
+        Returns:
+            (K,) of which path each arc is, where it starts and how wide it is, cut at 0.
+        """
+        along = points_along(boom_deg, e_deg, steps)
+        point, start, width = self._turns(along)
+        path, end = of_path[along.step[point]], start + np.minimum(width, 360.0)
+        over = end > 360.0
+        path = np.concatenate([path, path[over]])
+        start = np.concatenate([start, np.zeros(int(over.sum()))])
+        end = np.concatenate([np.minimum(end, 360.0), end[over] - 360.0])
+        base = path * _APART_DEG
+        order = np.argsort(base + start)
+        start, reach, path = (base + start)[order], np.maximum.accumulate((base + end)[order]), path[order]
+        first = np.flatnonzero(np.append(True, start[1:] > reach[:-1] + INSIDE_DEG)[: start.size])
+        last = np.append(first[1:] - 1, reach.size - 1)[: first.size]
+        return path[first], start[first] - path[first] * _APART_DEG, reach[last] - start[first]
+
+    def _turns(self, along: Along) -> tuple[Indices, Floats, Floats]:
+        """Arcs (K,) of turns by which points strike: which point, start from 0 to 360, width."""
+        offsets, begin, beyond = self._runs
+        row = self.row(along.e_deg)
+        point, run = ranges(offsets[row], offsets[row + 1])
+        start = np.mod(along.boom_deg[point] - beyond[run] * CELL_DEG, 360.0)
+        return point, np.asarray(start), np.asarray((beyond - begin)[run] * CELL_DEG, dtype=np.float64)
+
+    def somewhere(self, low_deg: Floats, high_deg: Floats, low_row: Indices, high_row: Indices) -> Flags:
+        """(R,) some cell is to be kept out of between two bearings, the lower first, and two rows."""
+        columns = self.struck.shape[1]
+        first = np.floor(low_deg / CELL_DEG).astype(np.intp)
+        width = np.minimum(np.floor(high_deg / CELL_DEG).astype(np.intp) - first + 1, columns)
+        first %= columns
+        beyond, above, across = first + width, high_row + 1, self._sums.shape[1]
+        sums = self._sums.ravel()
+        inside = sums.take(above * across + beyond) - sums.take(low_row * across + beyond)
+        inside -= sums.take(above * across + first) - sums.take(low_row * across + first)
+        return np.asarray(inside > 0)
+
+    @cached_property
+    def _sums(self) -> NDArray[np.int32]:
+        """(E + 1, 2 B + 1) how many cells of rows below and columns before are struck, twice round."""
+        twice = np.tile(self.struck, (1, 2)).astype(np.int32)
+        return np.pad(twice.cumsum(axis=0, dtype=np.int32).cumsum(axis=1, dtype=np.int32), ((1, 0), (1, 0)))
+
+    def row(self, e_deg: Floats) -> Indices:
+        """(...) the row of cells of each elevation."""
         row = np.floor((e_deg - E_LOW_DEG) / CELL_DEG).astype(np.intp)
         return np.clip(row, 0, self.struck.shape[0] - 1)
 
@@ -138,19 +207,28 @@ def _points_of(turned_deg: Floats, tipped_deg: Floats) -> Indices:
     return np.maximum(np.ceil(longest / STEP_DEG - 1e-9), 1.0).astype(np.intp) + 1
 
 
-def _points(
-    boom_deg: Floats, e_deg: Floats, turned_deg: Floats, tipped_deg: Floats
-) -> tuple[Floats, Floats, Indices]:
-    """Bearings and elevations at points along steps (S,), and (S,) the first point of each.
+class Along(NamedTuple):
+    """Points along steps (E,): which step, at what share of it, how many follow its first; where they are."""
+
+    step: Indices
+    share: Floats
+    of: Indices
+    boom_deg: Floats
+    e_deg: Floats
+
+
+def points_along(boom_deg: Floats, e_deg: Floats, steps: Indices) -> Along:
+    """Points along steps, each from the sample (N,) of its number to the next one.
 
     Every point of a step lies within half of `STEP_DEG` of one of them on both axes. The ends are among them,
     so that what is held still at the end of a free step is free.
     """
-    number = _points_of(turned_deg, tipped_deg)
-    first = np.cumsum(number) - number
-    step = np.repeat(np.arange(number.size), number)
-    share = (np.arange(step.size) - first[step]) / (number[step] - 1)
-    return boom_deg[step] + share * turned_deg[step], e_deg[step] + share * tipped_deg[step], first
+    turned, tipped = boom_deg[steps + 1] - boom_deg[steps], e_deg[steps + 1] - e_deg[steps]
+    number = _points_of(turned, tipped)
+    nth, which = places_in(number), np.repeat(np.arange(steps.size), number)
+    of, step = (number - 1)[which], steps[which]
+    share = nth / of
+    return Along(step, share, of, boom_deg[step] + share * turned[which], e_deg[step] + share * tipped[which])
 
 
 def _joined(start_deg: Floats, width_deg: Floats) -> tuple[Floats, Floats]:
@@ -173,8 +251,9 @@ def _joined(start_deg: Floats, width_deg: Floats) -> tuple[Floats, Floats]:
     return start, end - start
 
 
+@lru_cache(maxsize=8)
 def keep_out_of(lengths: Clearance) -> KeepOut:
-    """The cells of a station's lengths."""
+    """The cells of a station's lengths; equal lengths, read anew or changed back, have one map."""
     rows, columns = round((E_HIGH_DEG - E_LOW_DEG) / CELL_DEG), round(360.0 / CELL_DEG)
     struck = np.zeros((rows, columns), dtype=bool)
     gaps = Gaps(lengths)

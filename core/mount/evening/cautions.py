@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from core.base.times import clock
 from core.mount.check.strike_words import boom_words, gap_words
 from core.mount.check.strikes import Barring, barring_of, strike_of
+from core.mount.clearance.lengths import Clearance
 from core.mount.dial.readings import azimuth_dial, elevation_dial
-from core.mount.evening.joining import AxisAngles
-from core.mount.evening.line import Leg, evening_line
+from core.mount.evening.joining import AxisAngles, Joining, joining, place_at
+from core.mount.evening.line import Leg, evening_line, straight_move
 from core.mount.evening.order.rules import MountStart
 from core.mount.evening.results import Caution, EveningOrder
-from core.mount.model.results import Pointing
+from core.mount.model.results import PassCheck, Pointing
 from core.mount.model.station import UPRIGHT, Mount, Station
 
+_FROM_ANYWHERE = "From elsewhere not every straight move is clear: look before you turn."
 #: Elevations to turn at that are tried beside the ends of the move itself.
 _TURNED_AT_DEG = tuple(float(e) for e in sorted(range(0, 181, 5), key=lambda e: abs(e - 90)))
 
@@ -30,19 +34,48 @@ def cautions_of(
     for leg in evening_line(order, station.mount, 0.0, mount_start):
         if leg.kind not in {"move", "stowing", "misfit"}:
             continue
-        still = np.zeros(leg.utc_s.size, dtype=bool)
-        moving = Pointing(leg.utc_s, leg.m_deg, leg.e_deg, np.zeros(leg.utc_s.size), still, ~still)
-        strike = strike_of(moving, barring, lengths, (UPRIGHT, 0))
-        if strike is None:
-            continue
-        to = "stow" if leg.contact < 0 else order.contacts[leg.contact].check.pass_.satellite
-        text = (
-            f"Made straight, the move to {to} at {clock(float(leg.utc_s[0]))} strikes {strike.standing}: "
-            f"{strike.turning}, {boom_words(strike.boom_from_keyway_deg)}, elevation {strike.e_deg:.0f}; "
-            f"{gap_words(strike.gap_mm, strike.wanted_mm)}. {_order_words(leg, barring, station.mount)}"
-        )
-        found.append(Caution(leg.contact, text))
+        strikes = _strike_words(leg, barring, lengths, station.mount)
+        if strikes:
+            to = "stow" if leg.contact < 0 else order.contacts[leg.contact].check.pass_.satellite
+            text = f"Made straight, the move to {to} at {clock(float(leg.utc_s[0]))} {strikes}"
+            found.append(Caution(leg.contact, text))
     return tuple(found)
+
+
+def joining_with_caution(check: PassCheck, station: Station, idle: AxisAngles) -> Joining | None:
+    """`joining`, which goes straight to the pass, with the caution that this strikes where it does.
+
+    Asked are the moves from the idle place to where the pass begins and to where it is joined. From anywhere
+    is from very many places: with anything to strike it is said that not all of their moves are clear.
+    """
+    found = joining(check, station.mount, idle)
+    barring, lengths = barring_of(station), station.clearance
+    if found is None or barring is None or lengths is None or check.pointing is None:
+        return found
+    moments = (found.start_utc_s, found.from_idle_utc_s)
+    told: tuple[str, ...] = ()
+    for utc_s in moments:
+        if utc_s is None or told:
+            continue
+        there = place_at(check.pointing, utc_s)
+        leg = straight_move("move", 0, found.start_utc_s, idle, there, station.mount)
+        strikes = _strike_words(leg, barring, lengths, station.mount)
+        told = (f"Straight from idle it {strikes}",) if strikes else ()
+    return replace(found, caution=" ".join((*told, _FROM_ANYWHERE)))
+
+
+def _strike_words(leg: Leg, barring: Barring, lengths: Clearance, mount: Mount) -> str:
+    """What a move strikes, and which order of it does not; empty where it strikes nothing."""
+    still = np.zeros(leg.utc_s.size, dtype=bool)
+    moving = Pointing(leg.utc_s, leg.m_deg, leg.e_deg, np.zeros(leg.utc_s.size), still, ~still)
+    strike = strike_of(moving, barring, lengths, (UPRIGHT, 0))
+    if strike is None:
+        return ""
+    return (
+        f"strikes {strike.standing}: {strike.turning}, {boom_words(strike.boom_from_keyway_deg)}, "
+        f"elevation {strike.e_deg:.0f}; {gap_words(strike.gap_mm, strike.wanted_mm)}. "
+        f"{_order_words(leg, barring, mount)}"
+    )
 
 
 def _order_words(leg: Leg, barring: Barring, mount: Mount) -> str:

@@ -127,6 +127,7 @@ class Joining:
         from_idle_utc_s, from_anywhere_utc_s: on the pass when nothing has moved before ``start_utc_s``;
             None where it is over before.
         leave_idle_utc_s, leave_anywhere_utc_s: latest start of a move that is there at ``start_utc_s``.
+        caution: sentences, where such a move may strike (`core.mount.evening.cautions.joining_with_caution`).
     """
 
     start_utc_s: float
@@ -134,6 +135,7 @@ class Joining:
     from_anywhere_utc_s: float | None
     leave_idle_utc_s: float
     leave_anywhere_utc_s: float
+    caution: str = ""
 
 
 def joining(check: PassCheck, mount: Mount, idle: AxisAngles) -> Joining | None:

@@ -130,11 +130,11 @@ def _between(before: Leg, after: Leg, mount: Mount, fits: bool, idle: Halt | Non
     here, there = before.end, AxisAngles(float(after.m_deg[0]), float(after.e_deg[0]))
     legs: list[Leg] = []
     if fits and idle is not None and idle.end_utc_s is not None:
-        away = _move("move", after.contact, leave, here, AxisAngles(idle.m_deg, idle.e_deg), mount)
+        away = straight_move("move", after.contact, leave, here, AxisAngles(idle.m_deg, idle.e_deg), mount)
         leave, here = max(idle.end_utc_s, float(away.utc_s[-1])), away.end
         stand = (float(away.utc_s[-1]), leave)
         legs = [away, _straight("idle", after.contact, stand, here, here)]
-    move = _move("move", after.contact, leave, here, there, mount)
+    move = straight_move("move", after.contact, leave, here, there, mount)
     arrived = float(move.utc_s[-1])
     if not fits or arrived > due + _ROUNDING_S:
         return [*legs, _straight("misfit", after.contact, (leave, due), here, there)]
@@ -148,15 +148,15 @@ def _ending(last: Leg, mount: Mount, stow: Halt | None, until_utc_s: float) -> l
     leave = float(last.utc_s[-1])
     if stow is None:
         return [_straight("left", -1, (leave, max(until_utc_s, leave)), last.end, last.end)]
-    move = _move("stowing", -1, leave, last.end, AxisAngles(stow.m_deg, stow.e_deg), mount)
+    move = straight_move("stowing", -1, leave, last.end, AxisAngles(stow.m_deg, stow.e_deg), mount)
     there = float(move.utc_s[-1])
     return [move, _straight("stowed", -1, (there, max(until_utc_s, there)), move.end, move.end)]
 
 
-def _move(
+def straight_move(
     kind: LegKind, contact: int, leave: float, here: AxisAngles, there: AxisAngles, mount: Mount
 ) -> Leg:
-    """A move of both axes, settling counted, from its start on."""
+    """A move of both axes at once made straight, settling counted, from its start on."""
     seconds = float(move_seconds(mount, here.m_deg, there.m_deg, here.e_deg, there.e_deg))
     passed = np.linspace(0.0, seconds, _MOVE_SAMPLES)
     m_deg, e_deg = move_angles(mount, here.m_deg, there.m_deg, here.e_deg, there.e_deg, passed)

@@ -9,7 +9,8 @@ of those; then at every candidate within the margin that would be told of it, un
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import math
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -100,6 +101,7 @@ def with_margin(
     limits: tuple[SeatLimit, ...],
     mount: Mount,
     progress: Progress = no_progress,
+    most_s: float = -math.inf,
 ) -> EveningCurve:
     """The curve with more candidates, until all within the best seat's margin are asked, its tenth too.
 
@@ -110,12 +112,13 @@ def with_margin(
         curve: the evening at some candidates.
         question, table, limits, progress: as in `evening_curve`.
         mount: whose best seat it is.
+        most_s: what the best evening is worth through other holes, which have curves of their own.
 
     Raises:
         Cancelled: ``progress`` returned False.
     """
     over_zeta = sampled(table, limit_arcs(limits, mount), _WIDEST_DEG)
-    while (best := best_evening(curve, mount, limits)) is not None:
+    while (best := best_evening(curve, mount, limits, most_s)) is not None:
         shift, (minus, plus) = shift_of(best, mount), best.place_within_deg
         off = wrap_180(over_zeta.bearing_deg - shift - best.keyway_bearing_deg)
         waiting = (off >= minus) & (off <= plus) & (curve.off_deg(over_zeta.bearing_deg) > INSIDE_DEG)
@@ -137,18 +140,47 @@ def _by_stretch(over_zeta: LossCurve) -> tuple[Floats, Floats]:
     return over_zeta.bearing_deg[order[last]], over_zeta.bearing_deg[order[first]]
 
 
-def best_evening(curve: EveningCurve, mount: Mount, limits: tuple[SeatLimit, ...] = ()) -> BestEvening | None:
+def best_evening(
+    curve: EveningCurve, mount: Mount, limits: tuple[SeatLimit, ...] = (), most_s: float = -math.inf
+) -> BestEvening | None:
     """The best seat by its evening over all holes; None where no evening is worth anything.
 
     Of the seats whose evening is worth the best to within 30 s: nothing turned back in mid-pass, fewer over
     the top, a margin of 5 deg in placing and 2 deg in knowing, then the wider margin, then the hole in use,
     which saves turning the adapter for nothing, then the nearest to the present seat.
+
+    Args:
+        curve: over zeta, of all holes of the mount.
+        mount, limits: as it stands, and the bearings that are forbidden.
+        most_s: what the evening of the best seat is worth through other holes: none worth less is best.
     """
-    seats = [seat for hole in mount.index_holes for seat in _as_good(curve, mount, hole.name, limits)]
-    if not seats or curve.worth_s.max() <= 0.0:
+    return _best_through({hole.name: curve for hole in mount.index_holes}, mount, limits, most_s)
+
+
+def best_through(
+    curves: Mapping[str, EveningCurve], mount: Mount, limits: tuple[SeatLimit, ...] = ()
+) -> BestEvening | None:
+    """`best_evening` where every hole of the mount has a curve of its own."""
+    return _best_through(curves, mount, limits, -math.inf)
+
+
+def most_worth_s(
+    curves: Mapping[str, EveningCurve], mount: Mount, limits: tuple[SeatLimit, ...] = ()
+) -> float:
+    """What the evening of the best seat is worth through any hole, each with a curve of its own."""
+    seats = (seat for name, curve in curves.items() for seat in _as_good(curve, mount, name, limits))
+    return max((seat.worth_s for seat in seats), default=-math.inf)
+
+
+def _best_through(
+    curves: Mapping[str, EveningCurve], mount: Mount, limits: tuple[SeatLimit, ...], most_s: float
+) -> BestEvening | None:
+    seats = [seat for name, curve in curves.items() for seat in _as_good(curve, mount, name, limits)]
+    if not seats or max(curve.worth_s.max() for curve in curves.values()) <= 0.0:
         return None
-    most_s = max(seat.worth_s for seat in seats)
-    return min((seat for seat in seats if seat.worth_s >= most_s - AS_GOOD_S), key=_rank(mount))
+    most_s = max(most_s, *(seat.worth_s for seat in seats))
+    good = (seat for seat in seats if seat.worth_s >= most_s - AS_GOOD_S)
+    return min(good, key=_rank(mount), default=None)
 
 
 def tenth_of(best: BestEvening) -> float:

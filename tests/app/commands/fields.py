@@ -134,7 +134,8 @@ CONTACT: as CHECK and
     move_before: null or {from_dial_deg, to_dial_deg, from_elevation_dial_deg, to_elevation_dial_deg,
         seconds_needed, seconds_there, feasible}
     joining: null or {from_idle, from_anywhere: on the pass when nothing moves before its start, or null;
-        leave_idle_by, leave_anywhere_by: latest start of a move that is there at its start}
+        leave_idle_by, leave_anywhere_by: latest start of a move that is there at its start;
+        caution: sentences where such a move may strike, else null}
 """
 
 from __future__ import annotations
@@ -428,6 +429,7 @@ CONTACT = CHECK | {
             "from_anywhere": Maybe(time),
             "leave_idle_by": time,
             "leave_anywhere_by": time,
+            "caution": Maybe(text),
         }
     ),
     "wrap_before_deg": number,

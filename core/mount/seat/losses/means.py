@@ -29,6 +29,7 @@ from core.mount.check.split_search import SplitSearch
 from core.mount.check.strikes import barring_of
 from core.mount.check.verdict import NEAR_ENOUGH_S
 from core.mount.check.ways import Reach, offsets_deg, possible_postures, turns_at
+from core.mount.check.ways_struck import seconds_off_held, struck_along
 from core.mount.drive.aim import seconds_off, unstopped_off_deg
 from core.mount.drive.motion import Steered, steer
 from core.mount.drive.tracks import MountTrack, picked_out, telling_samples
@@ -141,7 +142,8 @@ class Means:
             return np.zeros(0), np.zeros((4, 0))
         fine, losses = sample_curves(pieces, self._losses_but_splits, _line_error, OUT_BY_S, self._tick)
         others = losses.min(axis=0) - NEAR_ENOUGH_S
-        coarse, split = SplitLosses(self._split_loss, pieces, fine, others).sample(self._tick)
+        jumps = self._barring is not None
+        coarse, split = SplitLosses(self._split_loss, pieces, fine, others, jumps).sample(self._tick)
         every = np.union1d(fine, coarse)
         rows = [np.interp(every, fine, row) for row in losses]
         rows[2] = np.interp(every, coarse, split)
@@ -226,11 +228,11 @@ class Means:
         row = np.full(here.size, POSTURES.index(posture))
         lost_s = self._passes.seconds_off(of_pass[here], row, offsets)
         if self._barring is not None:
-            struck = np.flatnonzero(self._passes.struck_along(of_pass[here], row, offsets).any)
+            struck = np.flatnonzero(struck_along(self._passes, of_pass[here], row, offsets).any)
             lost_s[struck] = NONE_S
             if not holding and struck.size:
                 ways = of_pass[here[struck]], row[struck], offsets[struck]
-                lost_s[struck] = np.minimum(self._passes.seconds_off_held(*ways), NONE_S)
+                lost_s[struck] = np.minimum(seconds_off_held(self._passes, *ways), NONE_S)
         np.minimum.at(loss, here, lost_s)
 
     def _held_loss(self, posture: Posture, of_pass: Indices, zeta: Floats) -> Floats:

@@ -43,6 +43,8 @@ _EDGE_DEG = 0.03
 _EDGE_ROUNDS = 3
 #: Where a loss changes by this much, seconds, over more than so much bearing, it is tried once more.
 _MUCH_S, _WIDE_DEG = 6.0, 1.0
+#: Of the peaks of a jagged bound so near to each other the highest is tried, degrees.
+_ABOUT_DEG = 2.5
 
 
 class SplitLosses:
@@ -54,16 +56,26 @@ class SplitLosses:
         pieces: of zeta, degrees, inside which no way begins or ceases to hold and no turn comes or goes.
         fine_deg: (K,) zetas, rising, at which staying in one way is sampled.
         bound_s: (K,) what a split must lose less than: seconds lost by staying, less the 5 s it must gain.
+        jumps: splits may come and go inside a piece, and the bound is jagged, as what strikes makes them.
     """
 
     def __init__(
-        self, loss: Callable[[Floats, Floats], Floats], pieces: Pieces, fine_deg: Floats, bound_s: Floats
+        self,
+        loss: Callable[[Floats, Floats], Floats],
+        pieces: Pieces,
+        fine_deg: Floats,
+        bound_s: Floats,
+        jumps: bool = False,
     ) -> None:
         self._loss, self._pieces, self._fine_deg, self._bound_s = loss, pieces, fine_deg, bound_s
+        # A jump is in one half only: to halve costs fewer samples than to quarter.
+        self._jumps, self._cut_into = jumps, 2 if jumps else 4
 
     def sample(self, tick: Callable[[], None]) -> tuple[Floats, Floats]:
         """(K,) zetas in degrees, rising, and (K,) seconds lost, `NONE_S` where no split is worth while."""
-        at, rows = sample_curves(self._cut_at_peaks(), self._row, _line_error, OUT_BY_S, tick, _GRID_DEG, 4)
+        at, rows = sample_curves(
+            self._cut_at_peaks(), self._row, _line_error, OUT_BY_S, tick, _GRID_DEG, self._cut_into
+        )
         split, round_ = rows[0], 0
         wanted = [
             self._middles_of_bent(at, split, self._next_to_none(at, split)),
@@ -87,6 +99,8 @@ class SplitLosses:
         fine, bound = self._fine_deg, self._bound_s
         higher = np.zeros(fine.size, dtype=bool)
         higher[1:-1] = (bound[1:-1] >= bound[:-2]) & (bound[1:-1] > bound[2:])
+        if self._jumps:
+            higher &= _highest_about(fine, bound)
         for start, end in self._pieces:
             # Strictly inside: a piece's own ends are told anyway.
             first, beyond = np.searchsorted(fine, start, side="right"), np.searchsorted(fine, end)
@@ -173,6 +187,14 @@ class SplitLosses:
         """Middles of the wide stretches on which the loss changes much."""
         steep = self._joined(at, split) & (np.abs(np.diff(split)) > _MUCH_S) & (np.diff(at) > _WIDE_DEG)
         return np.asarray((at[:-1] + at[1:])[steep] / 2.0)
+
+
+def _highest_about(fine: Floats, bound: Floats) -> Flags:
+    """(K,) no bound nearer than `_ABOUT_DEG` is higher."""
+    first = np.searchsorted(fine, fine - _ABOUT_DEG)
+    beyond = np.searchsorted(fine, fine + _ABOUT_DEG, side="right")
+    spans = np.stack([first, beyond], axis=1).ravel()
+    return np.asarray(bound >= np.maximum.reduceat(np.append(bound, -np.inf), spans)[::2])
 
 
 def _eighths(at: Floats, there: Indices, none: Indices) -> Floats:

@@ -19,7 +19,7 @@ from core.base.angles import Floats, wrap_180, wrap_360
 from core.base.progress import reported
 from core.base.units import Progress, no_progress
 from core.base.words import counted
-from core.mount.seat.season.not_clear import NotClear
+from core.mount.seat.season.struck_season import AnySeason
 
 #: Candidates round the circle, and how many of them one of the coarse ring stands for.
 _ROUND = 360
@@ -63,17 +63,18 @@ class Drilling:
 
     def __init__(
         self,
-        season: NotClear,
+        season: AnySeason,
         zero_deg: float,
         keyways_deg: Floats | None,
         first_deg: float,
         apart_deg: float,
     ) -> None:
-        self._shares: _Shares = season.shares_round(_ROUND).astype(np.float32)
+        self._season = season
         self._fixed = keyways_deg is None
         self._first_deg = first_deg if self._fixed else 0.0
         keyways = np.arange(0, _ROUND, _KEYWAY_STEP) if keyways_deg is None else keyways_deg
-        zetas = zero_deg + self._first_deg + np.asarray(keyways, dtype=float)
+        self._keyways_deg = np.asarray(keyways, dtype=float)
+        zetas = zero_deg + self._first_deg + self._keyways_deg
         self._places = np.round(wrap_360(zetas)).astype(np.intp)
         self._apart = apart_deg
 
@@ -100,8 +101,7 @@ class Drilling:
     @cached_property
     def _seen(self) -> _Shares:
         """(360, E, K) the share at each place through a hole so many degrees on."""
-        holes = np.arange(_ROUND)[:, None]
-        return np.ascontiguousarray(np.moveaxis(self._shares[:, (self._places + holes) % _ROUND], 0, 1))
+        return self._season.seen(self._places, self._keyways_deg)
 
     def _weighed(self, holes: _Holes, least: _Shares) -> _Weighed:
         return _Weighed(round(float(least.mean()), _DECIMALS), -_least_gap(holes), holes)

@@ -14,17 +14,22 @@ from core.base.progress import reported
 from core.base.units import INSIDE_DEG, Progress, no_progress
 from core.elements.model import ElementSet
 from core.elements.statistics import for_statistics
+from core.mount.clearance.lengths import Clearance
 from core.mount.model.chain import axis_elevation_deg, posture_shift_deg
 from core.mount.model.station import POSTURES, ElevationAxis, Mount, Posture, Tilt
-from core.mount.seat.arcs import Arcs, arcs_through
+from core.mount.seat.arcs import Arcs, Struck, arcs_through
 from core.mount.seat.season.extents import Extents, extents_of
 from core.mount.seat.season.not_clear import NotClear
+from core.mount.seat.season.struck_passes import joined_evenings, struck_of
+from core.mount.seat.season.struck_season import AnySeason, StruckSeason
 from core.passes.frames import Observer
 from core.passes.search import find_stays
 from core.passes.track import PassTable, pass_table
 from core.place.site import Site, mask_floor_deg
 
 Window = tuple[float, float]
+
+_NONE_STRUCK = {p: Struck(np.zeros(0, dtype=np.intp), np.zeros(0), np.zeros(0)) for p in POSTURES}
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,11 +40,20 @@ class SeasonPasses:
         evening: (P,) number of the evening.
         extents: (P,) what they need of the axes.
         refused: satellites that could not be followed on some evening, once each.
+        struck: per posture the arcs of the keyway's bearing at which they strike; None: nothing does.
     """
 
     evening: Indices
     extents: Extents
     refused: tuple[PropagationError, ...]
+    struck: dict[Posture, Struck] | None = None
+
+
+class Standing(NamedTuple):
+    """What passes of a season may strike: the station's lengths, and the elevation axis with its range."""
+
+    lengths: Clearance
+    elevation: ElevationAxis
 
 
 class _Evening(NamedTuple):
@@ -47,6 +61,7 @@ class _Evening(NamedTuple):
 
     rows: Floats
     refused: tuple[PropagationError, ...]
+    struck: dict[Posture, Struck] | None = None
 
 
 def find_season(
@@ -55,6 +70,7 @@ def find_season(
     tilt: Tilt,
     windows: Sequence[Window],
     progress: Progress = no_progress,
+    standing: Standing | None = None,
 ) -> SeasonPasses:
     """The passes of every evening, with element sets made for statistics.
 
@@ -64,12 +80,13 @@ def find_season(
         tilt: the mount's lean.
         windows: start and end of each evening, POSIX seconds.
         progress: called with the number of evenings done.
+        standing: what may be struck, where it is to be counted.
 
     Raises:
         Cancelled: ``progress`` returned False.
     """
     lasting = [for_statistics(one) for one in sets]
-    found = list(_each_evening(lasting, site, tilt, windows, progress))
+    found = list(_each_evening(lasting, site, tilt, windows, progress, standing))
     refused: dict[int | None, PropagationError] = {}
     for one in found:
         for error in one.refused:
@@ -79,17 +96,25 @@ def find_season(
         np.repeat(np.arange(len(windows)), counts),
         Extents(*np.concatenate([one.rows for one in found], axis=1)),
         tuple(refused.values()),
+        None if standing is None else joined_evenings([one.struck or _NONE_STRUCK for one in found], counts),
     )
 
 
 def _each_evening(
-    sets: Sequence[ElementSet], site: Site, tilt: Tilt, windows: Sequence[Window], progress: Progress
+    sets: Sequence[ElementSet],
+    site: Site,
+    tilt: Tilt,
+    windows: Sequence[Window],
+    progress: Progress,
+    standing: Standing | None,
 ) -> Iterator[_Evening]:
     for window in reported(windows, "searching evenings", progress, every=1):
-        yield _evening(sets, site, tilt, window)
+        yield _evening(sets, site, tilt, window, standing)
 
 
-def _evening(sets: Sequence[ElementSet], site: Site, tilt: Tilt, window: Window) -> _Evening:
+def _evening(
+    sets: Sequence[ElementSet], site: Site, tilt: Tilt, window: Window, standing: Standing | None
+) -> _Evening:
     floor_deg = mask_floor_deg(site.horizon, site.minimum_elevation_deg)
     search = find_stays(sets, Observer.of_site(site), *window, floor_deg)
     passes = pass_table(search.table, site.horizon, site.minimum_elevation_deg)
@@ -97,7 +122,10 @@ def _evening(sets: Sequence[ElementSet], site: Site, tilt: Tilt, window: Window)
         return _Evening(np.zeros((4, 0)), search.refused)
     extents = extents_of(passes, tilt)
     rows = np.stack(list(vars(extents).values()))
-    return _Evening(rows[:, rises_or_sets(passes)], search.refused)
+    kept, struck = rises_or_sets(passes), None
+    if standing is not None and kept.any():
+        struck = struck_of(passes, kept, tilt, standing.lengths.keep_out, standing.elevation)
+    return _Evening(rows[:, kept], search.refused, struck)
 
 
 def rises_or_sets(passes: PassTable) -> Flags:
@@ -110,8 +138,10 @@ def clear_of(extents: Extents, mount: Mount) -> dict[Posture, Arcs]:
     return {posture: _clear(extents, mount, posture) for posture in POSTURES}
 
 
-def not_clear_of(season: SeasonPasses, evenings: int, mount: Mount) -> NotClear:
+def not_clear_of(season: SeasonPasses, evenings: int, mount: Mount) -> AnySeason:
     """Where the season's passes are not clear, on so many evenings."""
+    if season.struck is not None:
+        return StruckSeason.of(season.evening, evenings, clear_of(season.extents, mount), season.struck)
     return NotClear.of(season.evening, evenings, *clear_of(season.extents, mount).values())
 
 

@@ -44,7 +44,7 @@ class Extents:
     elevation_high_deg: Floats
 
 
-class _Moments(NamedTuple):
+class Moments(NamedTuple):
     """Moments (N,) of passes, by pass and time; azimuth wrapped."""
 
     row: Indices
@@ -56,8 +56,8 @@ class _Moments(NamedTuple):
 
 def extents_of(passes: PassTable, tilt: Tilt) -> Extents:
     """The extents of every pass of a table, in its order; it has to have one at least."""
-    paths = _leaned(passes.table.paths.of_owners(passes.stay, len(passes.table.satellites)), tilt)
-    moments = _with_small_steps(paths, _moments(paths, passes.aos[:, 0], passes.los[:, 0]))
+    paths = leaned(passes.table.paths.of_owners(passes.stay, len(passes.table.satellites)), tilt)
+    moments = with_small_steps(paths, _moments(paths, passes.aos[:, 0], passes.los[:, 0]))
     first = np.searchsorted(moments.row, np.arange(len(passes)))
     steps = np.diff(moments.azimuth_deg, prepend=0.0)
     steps[1:] = wrap_180(steps[1:])
@@ -75,7 +75,7 @@ def extents_of(passes: PassTable, tilt: Tilt) -> Extents:
     )
 
 
-def _leaned(paths: Paths, tilt: Tilt) -> Paths:
+def leaned(paths: Paths, tilt: Tilt) -> Paths:
     """The paths along the mount's own axes."""
     if not tilt.angle_deg:
         return paths
@@ -83,7 +83,7 @@ def _leaned(paths: Paths, tilt: Tilt) -> Paths:
     return Paths(paths.owner, paths.middle_utc_s, paths.half_s, np.ascontiguousarray(turned))
 
 
-def _moments(paths: Paths, aos_utc_s: Floats, los_utc_s: Floats) -> _Moments:
+def _moments(paths: Paths, aos_utc_s: Floats, los_utc_s: Floats) -> Moments:
     """Ends of the passes, looks between them, and where an angle turns."""
     looks = Looks.along(paths, _LOOKS)
     position, velocity, acceleration = looks.position_km, looks.velocity_km_s, looks.acceleration_km_s2
@@ -110,7 +110,7 @@ def _moments(paths: Paths, aos_utc_s: Floats, los_utc_s: Floats) -> _Moments:
     piece = np.concatenate([first, piece[inside], last])
     order = np.lexsort((utc_s, row))
     row, piece, utc_s = row[order], piece[order], utc_s[order]
-    return _Moments(row, piece, utc_s, *_angles(paths, piece, utc_s))
+    return Moments(row, piece, utc_s, *angles_along(paths, piece, utc_s))
 
 
 def _zeros(looks: Looks, value: Floats, slope: Floats) -> tuple[Indices, Floats]:
@@ -122,19 +122,20 @@ def _zeros(looks: Looks, value: Floats, slope: Floats) -> tuple[Indices, Floats]
     return piece, low + cubic_roots(high - low, *ends) * (high - low)
 
 
-def _angles(paths: Paths, piece: Indices, utc_s: Floats) -> tuple[Floats, Floats]:
+def angles_along(paths: Paths, piece: Indices, utc_s: Floats) -> tuple[Floats, Floats]:
+    """(N,) azimuth and elevation at moments of pieces of paths."""
     return to_mount_frame(paths.position(piece, utc_s), _NO_TILT)
 
 
-def _with_small_steps(paths: Paths, moments: _Moments) -> _Moments:
+def with_small_steps(paths: Paths, moments: Moments, largest_deg: float = _LARGEST_STEP_DEG) -> Moments:
     """With more moments between until azimuth makes no large step, as it does close to the axis."""
     while True:
         row, _, utc_s, azimuth, _ = moments
-        large = (np.abs(wrap_180(np.diff(azimuth))) > _LARGEST_STEP_DEG) & (row[1:] == row[:-1])
+        large = (np.abs(wrap_180(np.diff(azimuth))) > largest_deg) & (row[1:] == row[:-1])
         left = np.flatnonzero(large & (np.diff(utc_s) > _FINEST_S))
         if not left.size:
             return moments
         middle = (utc_s[left] + utc_s[left + 1]) / 2.0
         own = paths.piece_at(row[left], middle)
-        more = row[left], own, middle, *_angles(paths, own, middle)
-        moments = _Moments(*(np.insert(old, left + 1, new) for old, new in zip(moments, more, strict=True)))
+        more = row[left], own, middle, *angles_along(paths, own, middle)
+        moments = Moments(*(np.insert(old, left + 1, new) for old, new in zip(moments, more, strict=True)))

@@ -13,6 +13,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from core.base.angles import Floats, Indices, wrap_360
 from core.base.units import INSIDE_DEG
@@ -116,6 +117,34 @@ class NotClear:
     def turned(self, by_deg: float) -> NotClear:
         """All arcs turned clockwise by an angle."""
         return NotClear(self.passes, self.evening, wrap_360(self.start_deg + by_deg), self.width_deg)
+
+    def told(self, shift_deg: float) -> tuple[NotClear, float]:
+        """The evenings through a hole that makes zeta so much more than the keyway's bearing.
+
+        Returns:
+            These arcs, and what to take from their bearings to have the keyway's.
+        """
+        return self, shift_deg
+
+    def turned_by(self, offset_deg: float, _zero_deg: float) -> NotClear:
+        """The arcs as a hole of that offset meets them, beside one without offset."""
+        return self.turned(-offset_deg)
+
+    def shares_seated(self, keyway_deg: float, offset_deg: float, zero_deg: float) -> Floats:
+        """(E,) the share at a bearing of the keyway, through a hole of that offset.
+
+        ``zero_deg`` is zeta of a hole without offset where the keyway points north.
+        """
+        return self.shares_at(float(zero_deg + keyway_deg + offset_deg))
+
+    def seen(self, places: Indices, _keyways_deg: Floats) -> NDArray[np.float32]:
+        """(360, E, K) the share at bearings (K,) of the keyway through a hole so many degrees on.
+
+        ``places`` are zeta there through the first hole, in whole degrees.
+        """
+        count = 360
+        shares, holes = self.shares_round(count).astype(np.float32), np.arange(count)[:, None]
+        return np.ascontiguousarray(np.moveaxis(shares[:, (places + holes) % count], 0, 1))
 
     @property
     def ends(self) -> Steps:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.base.angles import Floats
-from core.mount.seat.season.not_clear import NotClear
+from core.mount.seat.season.struck_season import AnySeason
 
 #: More than a turn: it keeps evenings apart in one column of bearings.
 _APART = 1024.0
@@ -40,7 +40,7 @@ class Placed:
         return float(self.free.sum())
 
 
-def placed(season: NotClear, offsets_deg: Floats, zero_deg: float, keyways_deg: Floats | None) -> Placed:
+def placed(season: AnySeason, offsets_deg: Floats, zero_deg: float, keyways_deg: Floats | None) -> Placed:
     """What a set of holes makes of the evenings.
 
     Args:
@@ -50,21 +50,21 @@ def placed(season: NotClear, offsets_deg: Floats, zero_deg: float, keyways_deg: 
         keyways_deg: bearings that the keyway may be given, alike often; None: every bearing.
     """
     if keyways_deg is None:
-        return _round_the_circle(season, offsets_deg)
+        return _round_the_circle(season, offsets_deg, zero_deg)
     least = np.stack(
         [
-            np.min([season.shares_at(float(zero_deg + keyway + offset)) for offset in offsets_deg], axis=0)
+            np.min([season.shares_seated(keyway, offset, zero_deg) for offset in offsets_deg], axis=0)
             for keyway in keyways_deg
         ]
     )
     return Placed(least.mean(axis=0), (least == 0.0).mean(axis=0))
 
 
-def _round_the_circle(season: NotClear, offsets_deg: Floats) -> Placed:
+def _round_the_circle(season: AnySeason, offsets_deg: Floats, zero_deg: float) -> Placed:
     """Steps of all holes' curves in one column, evening by evening; each hole's count is summed along it."""
     holes, evenings = offsets_deg.size, np.arange(season.evenings)
     # A turned curve begins its evening with what it holds at north and is done with it there.
-    turned = [season.turned(-float(offset)) for offset in offsets_deg]
+    turned = [season.turned_by(float(offset), zero_deg) for offset in offsets_deg]
     begins = [np.diff(one.at_north, prepend=0) for one in turned]
     parts = [one.ends for one in turned]
     evening = np.concatenate([np.tile(evenings, holes), *(part.evening for part in parts)])

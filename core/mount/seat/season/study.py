@@ -21,6 +21,7 @@ from core.mount.seat.season.best import best_stretch
 from core.mount.seat.season.drilling import Drilling
 from core.mount.seat.season.not_clear import NotClear, StepCurve
 from core.mount.seat.season.placed import Placed, placed
+from core.mount.seat.season.struck_season import AnySeason
 
 #: Holes that may be asked for.
 MOST_HOLES = 4
@@ -132,7 +133,7 @@ class SeasonStudy:
 
 
 def study_season(
-    season: NotClear,
+    season: AnySeason,
     mount: Mount,
     question: SeasonQuestion,
     limits: tuple[SeatLimit, ...] = (),
@@ -141,7 +142,7 @@ def study_season(
     """The study of a season's evenings.
 
     Args:
-        season: where their passes are not clear, over zeta.
+        season: where their passes are not clear, over zeta, and with lengths at which bearings they strike.
         mount: its holes and its constants; where its keyway points does not enter.
         question: what is asked.
         limits: forbidden bearings, which the best bearings keep to.
@@ -155,8 +156,8 @@ def study_season(
         raise NorthkeyError(
             f"a season wants passes on two evenings or more; {season.evenings} has any in these hours"
         )
-    over_zeta, halves = season.mean_share(), _halves_apart(season, question.seed)
-    holes = tuple(_through(hole, over_zeta, halves, season, mount, limits) for hole in mount.index_holes)
+    through = [_through(hole, season, question.seed, mount, limits) for hole in mount.index_holes]
+    holes = tuple(hole for hole, _differ in through)
     every = np.arange(season.evenings)
     first, second = season.some(every[: every.size // 2]), season.some(every[every.size // 2 :])
     first_hole = mount.index_holes[0]
@@ -184,7 +185,7 @@ def study_season(
         sets=tuple(sets),
         present=judged(present),
         held_out=second.evenings,
-        halves_differ=float(np.abs(halves.value).max()),
+        halves_differ=max(differ for _hole, differ in through),
         question=question,
     )
 
@@ -199,26 +200,24 @@ def _halves_apart(season: NotClear, seed: int) -> StepCurve:
 
 
 def _through(
-    hole: IndexHole,
-    over_zeta: StepCurve,
-    halves: StepCurve,
-    season: NotClear,
-    mount: Mount,
-    limits: tuple[SeatLimit, ...],
-) -> HoleSeason:
-    shift = fixed_offset_deg(mount, hole)
-    curve = over_zeta.turned(-shift)
+    hole: IndexHole, season: AnySeason, seed: int, mount: Mount, limits: tuple[SeatLimit, ...]
+) -> tuple[HoleSeason, float]:
+    """The season through a hole, and by how much the curves of two halves differ at most, at any bearing."""
+    over, turn = season.told(fixed_offset_deg(mount, hole))
+    halves = _halves_apart(over, seed)
+    curve = over.mean_share().turned(-turn)
     best = best_stretch(curve, limits)
-    zeta = best.middle_deg + shift
-    return HoleSeason(
+    at = best.middle_deg + turn
+    found = HoleSeason(
         hole=hole,
         curve=curve,
         best_deg=best.middle_deg,
         best_width_deg=best.width_deg,
-        shares=season.shares_at(zeta),
-        halves_differ=abs(float(halves.at(np.array([zeta]))[0])),
+        shares=over.shares_at(at),
+        halves_differ=abs(float(halves.at(np.array([at]))[0])),
         forbidden=best.forbidden,
     )
+    return found, float(np.abs(halves.value).max())
 
 
 def _named(offsets_deg: Floats) -> tuple[IndexHole, ...]:

@@ -10,7 +10,8 @@ from core.mount.seat.season.study import DrilledSet, HoleSeason, SeasonStudy
 #: Of every season: what its elements can say, and what not.
 STATISTICS_ONLY = (
     "Statistics only, no times: no element set foretells single passes months ahead, so drag is left out "
-    "and what is told is how passes are spread. What would strike is not counted."
+    "and what is told is how passes are spread. What would strike is counted where the plan has lengths for "
+    "clearance, with the axes right on the satellite."
 )
 
 

@@ -98,3 +98,8 @@ def test_nothing_that_turns_strikes_nothing():
 @pytest.mark.parametrize("e_deg", [-90.0, 180.0, 181.0])
 def test_the_ends_of_elevation_have_cells(e_deg):
     assert LENGTHS.keep_out.holds(np.array([359.99999, -1e-12]), np.array([e_deg, e_deg])).shape == (2,)
+
+
+def test_equal_lengths_have_one_map() -> None:
+    assert station().keep_out is station().keep_out
+    assert station(gap_mm=51.0).keep_out is not station().keep_out

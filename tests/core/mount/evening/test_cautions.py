@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from core.mount.check.strikes import barring_of
-from core.mount.evening.cautions import cautions_of, turning_elevation_deg
-from core.mount.evening.joining import AxisAngles
+from core.mount.drive.slew import move_angles
+from core.mount.evening.cautions import cautions_of, joining_with_caution, turning_elevation_deg
+from core.mount.evening.joining import AxisAngles, idle_place, joining, place_at, seconds_between
 from core.mount.evening.line import evening_line
 from tests.core.mount.clearance.samples import TWO_YAGIS
 from tests.evening_plans import full_evening_plan
@@ -53,3 +56,37 @@ def test_without_lengths_there_are_none():
     order = result_of(plain).order
     assert order.cautions == ()
     assert cautions_of(order, plain.station) == ()
+
+
+def test_joining_says_where_the_straight_move_from_idle_strikes() -> None:
+    barring, told = barring_of(PLAN.station), []
+    assert barring is not None
+    mount = PLAN.mount
+    for m_deg in (20.0, 120.0, 240.0, 330.0):
+        idle = idle_place(mount, m_deg)
+        for contact in result_of(PLAN).order.contacts:
+            found = joining_with_caution(contact.check, PLAN.station, idle)
+            plain = joining(contact.check, mount, idle)
+            assert found is not None
+            assert replace(found, caution="") == plain
+            pointing, struck = contact.check.pointing, False
+            assert pointing is not None
+            for utc_s in (found.start_utc_s, found.from_idle_utc_s):
+                if utc_s is not None:
+                    there = place_at(pointing, utc_s)
+                    seconds = np.linspace(0.0, seconds_between(mount, idle, there), 1500)
+                    axes = move_angles(mount, idle.m_deg, there.m_deg, idle.e_deg, there.e_deg, seconds)
+                    struck |= bool(barring.steps(*axes).any())
+            assert found.caution.startswith("Straight from idle it strikes ") == struck
+            assert found.caution.endswith(
+                "From elsewhere not every straight move is clear: look before you turn."
+            )
+            told.append(struck)
+    assert {True, False} == set(told)
+
+
+def test_without_lengths_joining_has_no_caution() -> None:
+    plain = PLAN.model_copy(update={"clearance": None})
+    for contact in result_of(plain).order.contacts:
+        found = joining_with_caution(contact.check, plain.station, idle_place(plain.mount))
+        assert found == joining(contact.check, plain.mount, idle_place(plain.mount))

@@ -22,7 +22,9 @@ from core.mount.seat.by_evening import (
     BestEvening,
     at_a_tenth,
     best_evening,
+    best_through,
     evening_curve,
+    most_worth_s,
     shift_of,
     tenth_of,
 )
@@ -30,6 +32,7 @@ from core.mount.seat.evenings import EveningCurve
 from core.mount.seat.limits import SeatLimit
 from core.plan.document import Plan
 from core.studies import SeatByEvening, evening_question, orient, orient_by_evening
+from tests.core.mount.clearance.samples import TWO_YAGIS
 from tests.core.mount.seat.evenings_by_seat import made_up_curve
 from tests.lasting import MEMO, result_of
 from tests.seat_evening import seat_plan
@@ -346,3 +349,55 @@ def test_the_best_is_told_as_it_is_at_its_tenth_unless_that_is_worse() -> None:
     assert at_a_tenth(_best(), worse, mount) == _best()
     calmer = replace(curve, turned_back=np.array([1, 0, 0]))
     assert at_a_tenth(_best(), calmer, mount) == _best()
+
+
+# --- with lengths for clearance -------------------------------------------------------------------------
+
+
+@cache
+def _cleared() -> tuple[Plan, SeatByEvening]:
+    plan = _picked(seat_plan(mount__azimuth__travel_deg=330.0, clearance=TWO_YAGIS, **HOURS), (1.0,))
+    result = result_of(plan)
+    return plan, orient_by_evening(plan, result, orient(plan, result, MEMO), MEMO)
+
+
+def test_with_lengths_every_hole_is_weighed_by_evenings_of_its_own() -> None:
+    plan, found = _cleared()
+    assert set(found.curves) == {"A", "B"}
+    assert found.curve_of("A") is found.curve
+    for name, curve in found.curves.items():
+        hole = next(hole for hole in plan.mount.index_holes if hole.name == name)
+        through = plan.model_copy(update={"mount": plan.mount.model_copy(update={"index_hole": name})})
+        shift = fixed_offset_deg(plan.mount, hole)
+        for k in {0, int(curve.worth_s.argmax()), int(curve.worth_s.argmin())}:
+            worth_s = _worth_at(through, float(curve.zeta_deg[k]) - shift)
+            assert worth_s == pytest.approx(curve.worth_s[k], abs=1e-6)
+    assert evening_question(through) == evening_question(plan)
+
+
+def test_lengths_make_the_holes_differ_at_one_zeta() -> None:
+    _plan, found = _cleared()
+    one, other = found.curves["A"], found.curves["B"]
+    differ = 0
+    for zeta, worth_s in zip(one.zeta_deg.tolist(), one.worth_s.tolist(), strict=True):
+        k = other.nearest(zeta)
+        differ += abs(wrap_180(other.zeta_deg[k] - zeta)) < 0.01 and abs(other.worth_s[k] - worth_s) > 1.0
+    assert differ > 0
+
+
+def test_where_holes_have_curves_of_their_own_the_best_is_the_best_of_all() -> None:
+    mount = seat_plan().mount
+    worths = {"A": [100.0, 400.0, 420.0, 90.0], "B": [100.0, 700.0, 680.0, 90.0]}
+    curves = {name: made_up_curve(list(values)) for name, values in worths.items()}
+    best = best_through(curves, mount)
+    assert best is not None
+    assert best.index_hole == "B"
+    assert most_worth_s(curves, mount) == 700.0
+    # Alone, the other hole has a best, but none where so much is worth more elsewhere.
+    alone = mount.model_copy(update={"index_holes": (mount.index_holes[0],)})
+    assert best_evening(curves["A"], alone) is not None
+    assert best_evening(curves["A"], alone, (), 700.0) is None
+    # As good through both: nothing is turned for nothing.
+    again = best_through(curves | {"A": curves["B"]}, mount)
+    assert again is not None
+    assert again.index_hole == "A"

@@ -44,7 +44,7 @@ def table_of(hole: str) -> SeatTable:
 def test_the_table_says_at_every_seat_what_the_verdicts_say() -> None:
     _plan, result, _study = seat_evening()
     here, free = clear_station(), replace(clear_station(), clearance=None)
-    refused, wrong, asked = 0, [], 0
+    refused, wrong = 0, []
     for hole in ("A", "B"):
         for bearing in drawn_bearings(12):
             there = replace(here, mount=seated(here.mount, bearing, hole))
@@ -53,17 +53,13 @@ def test_the_table_says_at_every_seat_what_the_verdicts_say() -> None:
             checks = check_passes(result.passes[FEW], result.tracks[FEW], there)
             plain = check_passes(result.passes[FEW], result.tracks[FEW], replace(free, mount=there.mount))
             for index, (check, without) in enumerate(zip(checks, plain, strict=True)):
-                asked += 1
                 refused += len(without.ways) - len(check.ways)
                 assert bool(seen.clear[index]) == bool(check.clear_postures), (hole, bearing, index)
                 if not agree(seen, index, check):
                     told = VERDICTS[seen.verdict_code[index]], float(seen.lost_s[index])
                     wrong.append((hole, bearing, index, told, check.verdict, check.seconds_lost))
     assert refused > 2
-    # What is clear is exact. A split is another matter: the verdict drops one whose pointing, straight
-    #: between
-    # the track's samples, strikes; the table asks the move alone, and is straight between its own samples.
-    assert len(wrong) <= 0.15 * asked, wrong
+    assert not wrong
 
 
 def test_no_piece_of_any_verdict_strikes() -> None:

@@ -86,8 +86,10 @@ class SeatCurve(KeywayView):
         self._evenings = evenings
         self._worths = {}
         if evenings is not None and evenings.best is not None:
-            curve, holes = evenings.curve, mount.index_holes
-            self._worths = {hole.name: curve.turned(-fixed_offset_deg(mount, hole)) for hole in holes}
+            self._worths = {
+                hole.name: evenings.curve_of(hole.name).turned(-fixed_offset_deg(mount, hole))
+                for hole in mount.index_holes
+            }
         self._ground.forget()
         self._describe()
         self.update()

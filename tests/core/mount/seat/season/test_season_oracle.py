@@ -10,10 +10,11 @@ import pytest
 from core.base.times import parse_iso
 from core.elements.files import read_element_files
 from core.mount.model.station import AzimuthAxis, ElevationAxis, IndexHole, Mount, Tilt
-from core.mount.seat.season.evenings import find_season, not_clear_of
+from core.mount.seat.season.evenings import Standing, find_season, not_clear_of
 from core.mount.seat.season.study import SeasonQuestion, study_season
 from core.place.local_hours import repeated
 from core.place.site import Site
+from tests.core.mount.clearance.samples import station
 from tests.oracles.dense_passes import read_rows
 from tests.oracles.season_plain import PlainHours, PlainMount, season_shares, season_tracks
 from tests.shared_data import shared_file
@@ -29,9 +30,8 @@ MOUNTS = {
 }
 
 
-@pytest.fixture(scope="module")
-def evenings():
-    """Six low satellites, six days over the clock change of 3 November 2024, by both."""
+def six_days() -> tuple[list, list, Site, list, PlainHours]:
+    """Six low satellites, six days over the clock change of 3 November 2024."""
     file = shared_file("data/amateur_20241101.csv")
     rows = [row for row in read_rows(file) if float(row["MEAN_MOTION"]) > 12.5][::10][:6]
     numbers = {int(row["NORAD_CAT_ID"]) for row in rows}
@@ -41,12 +41,21 @@ def evenings():
     start, end = next(hours.windows())
     windows = repeated(start, end, DAYS, hours.zone)
     assert windows == list(hours.windows())
-    return find_season(sets, site, Tilt(), windows), season_tracks(rows, PLACE, hours, 5.0)
+    return rows, sets, site, windows, hours
+
+
+@pytest.fixture(scope="module")
+def evenings():
+    """Those by both, and with lengths."""
+    rows, sets, site, windows, hours = six_days()
+    standing = Standing(station(), ElevationAxis(minimum_deg=0.0, maximum_deg=180.0))
+    struck = find_season(sets, site, Tilt(), windows, standing=standing)
+    return find_season(sets, site, Tilt(), windows), season_tracks(rows, PLACE, hours, 5.0), struck
 
 
 @pytest.mark.parametrize("name", MOUNTS)
 def test_shares_are_those_of_plain_loops_at_every_bearing(evenings, name):
-    season, tracks = evenings
+    season, tracks, _struck = evenings
     travel, highest = MOUNTS[name]
     mount = Mount(
         azimuth=AzimuthAxis(travel_deg=travel, guard_deg=3.0),
@@ -63,6 +72,33 @@ def test_shares_are_those_of_plain_loops_at_every_bearing(evenings, name):
     shares = np.stack([ours.shares_at(bearing - 13.0) for bearing in BEARINGS], axis=1)
     assert np.abs(shares - told).mean() <= 0.005
     assert told.max() > 0.0
+
+
+@pytest.mark.parametrize("highest", [90.0, 180.0])
+def test_with_lengths_what_strikes_is_not_clear_at_every_bearing_through_every_hole(evenings, highest):
+    free, tracks, season = evenings
+    mount = Mount(
+        azimuth=AzimuthAxis(travel_deg=450.0, guard_deg=3.0),
+        elevation=ElevationAxis(minimum_deg=0.0, maximum_deg=highest),
+        index_holes=(IndexHole(name="A", offset_deg=-30.0), IndexHole(name="B", offset_deg=100.0)),
+        datum_to_stop_deg=17.0,
+    )
+    keep_out = station().keep_out
+
+    def strikes(boom_deg: np.ndarray, e_deg: np.ndarray) -> bool:
+        return bool(keep_out.holds(boom_deg, e_deg).any())
+
+    study = study_season(not_clear_of(season, DAYS, mount), mount, SeasonQuestion(most_holes=1))
+    plain = study_season(not_clear_of(free, DAYS, mount), mount, SeasonQuestion(most_holes=1))
+    for hole, without, zeta in zip(study.holes, plain.holes, (-13.0, 117.0), strict=True):
+        told = season_shares(
+            tracks, PlainMount(450.0, 3.0, 0.0, highest, zeta, strikes), BEARINGS[::3].tolist()
+        )
+        curve = hole.curve.at(BEARINGS[::3])
+        assert np.abs(curve - told.mean(axis=0)).max() <= 0.03
+        assert np.abs(curve - told.mean(axis=0)).mean() <= 0.006
+        assert (curve >= without.curve.at(BEARINGS[::3]) - 1e-9).all()
+        assert curve.mean() > without.curve.at(BEARINGS[::3]).mean() + 0.02
 
 
 def test_two_halves_of_real_evenings_agree_within_two_points():
