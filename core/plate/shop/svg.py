@@ -73,18 +73,15 @@ def _paint(item: Stroke | Disc) -> dict[str, str]:
 def _write(group: Xml.Element, label: Label) -> None:
     """A label; on white it has a broad white rim under its letters."""
     size_mm = label.size_pt * POINT_MM
-    text = Xml.SubElement(
-        group,
-        "text",
-        {
-            "x": f"{label.x_mm:g}",
-            "y": f"{label.y_mm + _CAPITALS * size_mm / 2.0:.3f}",
-            "font-size": f"{size_mm:.3f}",
-            "text-anchor": _ANCHORS[label.anchor],
-        },
-    )
+    attributes = {
+        "x": f"{label.x_mm:g}",
+        "y": f"{label.y_mm + _CAPITALS * size_mm / 2.0:.3f}",
+        "font-size": f"{size_mm:.3f}",
+        "text-anchor": _ANCHORS[label.anchor],
+    }
     if label.bold:
-        text.set("font-weight", "bold")
-    if label.on_white:
-        text.attrib |= {"stroke": "white", "stroke-width": f"{0.5 * size_mm:.3f}", "paint-order": "stroke"}
-    text.text = label.text
+        attributes["font-weight"] = "bold"
+    if label.on_white:  # a ground of its own: not every reader of SVG paints a stroke below its filling
+        ground = {"fill": "white", "stroke": "white", "stroke-width": f"{0.5 * size_mm:.3f}"}
+        Xml.SubElement(group, "text", attributes | ground).text = label.text
+    Xml.SubElement(group, "text", attributes).text = label.text
