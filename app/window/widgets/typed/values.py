@@ -28,6 +28,7 @@ class Value:
         meaning: a few words.
         part: what of the picture it changes; after a colon, what more the words under it tell.
         none: what holds where there is no number, for a number that may be left out.
+        needed: there is no default: it cannot be left out.
     """
 
     path: str
@@ -36,6 +37,7 @@ class Value:
     meaning: str
     part: str
     none: str = ""
+    needed: bool = False
 
     @property
     def plain(self) -> str:
@@ -111,7 +113,7 @@ class ValueGroup(QWidget):
     def _add(self, value: Value) -> None:
         row = self.grid.rowCount()
         field = NumberField(value.plain, value.unit, 4, quantity=QUANTITIES[value.path])
-        field.may_be_empty = True
+        field.may_be_empty = not value.needed
         field.setMaximumWidth(96)
         field.setProperty("part", value.part)
         label = plain_label(value.words)
@@ -126,6 +128,8 @@ class ValueGroup(QWidget):
         self.grid.addWidget(second(value.unit), row, 2)
         self.grid.addWidget(meaning, row, 3)
         self.grid.addWidget(reset, row, 4, Qt.AlignmentFlag.AlignRight)
+        if value.needed:
+            reset.hide()
         self.fields[value.path], self.resets[value.path] = field, reset
         self.meanings[value.path] = meaning
 
@@ -144,6 +148,8 @@ class ValueGroup(QWidget):
         for value in self.values:
             field, number = self.fields[value.path], value_at(plan, value.path)
             field.show_value(float(number) if isinstance(number, int | float) else None)
+            if value.needed:
+                continue
             given = is_given(plan, value.path)
             default = default_at(plan, value.path)
             words = value.none if default is None else f"{default:g}"
