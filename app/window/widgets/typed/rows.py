@@ -107,6 +107,11 @@ class NumberTable(RowTable):
         self.numbers: list[dict[str, NumberField]] = []
         self.reset.hide()
 
+    @property
+    def name(self) -> str:
+        """The list's own key."""
+        return self.path.rpartition(".")[2]
+
     def fill(self, grid: QGridLayout, row: int) -> None:
         self.fill_numbers(grid, row, 0)
 

@@ -196,7 +196,7 @@ class ClearanceDialog(QDialog):
         self._context.document.plan_changed.connect(lambda _plan: self.refresh())
 
     def _connect_table(self, table: NumberTable) -> None:
-        editor, name = self.editor, table.path.rpartition(".")[2]
+        editor, name = self.editor, table.name
         one = table.one.split()[-1]
         table.add_wanted.connect(lambda: editor.do(lambda plan: with_row(plan, name), f"add {table.one}"))
         table.remove_wanted.connect(
