@@ -1,13 +1,14 @@
 """What the part's pictures show: the view from above, the mirrored one from below, and a section, in mm.
 
-In a view x is to the right and y up on the paper. The section is cut along two radii, bent at the centre where
-they are not opposite, and laid flat: as much of each hole is cut as lies on a radius.
+In a view x is to the right and y up on the paper. The section is cut along two radii, bent at the centre
+where they are not opposite, and laid flat: as much of each hole is cut as lies on a radius.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from core.base.angles import wrap_180, wrap_360
 from core.plate.body.features import Feature, Role
@@ -77,7 +78,7 @@ class PlateView:
 
 @dataclass(frozen=True)
 class Piece:
-    """An upright rectangle of the section: from ``left_mm`` to ``right_mm``, z from ``low_mm`` to ``high_mm``.
+    """An upright rectangle of the section, from left to right, z from ``low_mm`` to ``high_mm``.
 
     ``name`` and ``role`` are of the feature that is cut out there, ``body`` of what is left solid.
     """
@@ -175,7 +176,7 @@ def _solid(plate: Plate, sign: float) -> list[Piece]:
     outside_mm = plate.outside_diameter_mm / 2.0
     edges = sorted({0.0, *(min(radius, outside_mm) for radius in step_radii(plate)), outside_mm})
     found = []
-    for inner_mm, outer_mm in zip(edges[:-1], edges[1:], strict=True):
+    for inner_mm, outer_mm in pairwise(edges):
         low_mm, high_mm = faces_at(plate, (inner_mm + outer_mm) / 2.0, 0.0)
         ends = sorted((sign * inner_mm, sign * outer_mm))
         found.append(Piece("outside", "body", ends[0], ends[1], low_mm, high_mm))

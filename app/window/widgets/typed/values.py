@@ -79,7 +79,7 @@ def show_assumed(field: QWidget, given: bool, scheme: Scheme) -> None:
 
 
 class ValueGroup(QWidget):
-    """Some numbers under a heading.
+    """Some numbers under a heading; in a ``compact`` one the meaning of each is its tool tip.
 
     Signals:
         edited(str path, float value, LineField field, str words): a number was typed, and what it is.
@@ -89,18 +89,20 @@ class ValueGroup(QWidget):
     edited = Signal(str, float, LineField, str)
     reset_wanted = Signal(str)
 
-    def __init__(self, title: str, values: Iterable[Value], parent: QWidget | None = None) -> None:
+    def __init__(
+        self, title: str, values: Iterable[Value], parent: QWidget | None = None, compact: bool = False
+    ) -> None:
         super().__init__(parent)
-        self.values = tuple(values)
+        self.values, self._compact = tuple(values), compact
         self.fields: dict[str, NumberField] = {}
         self.resets: dict[str, ResetButton] = {}
         self.meanings: dict[str, QLabel] = {}
         self.grid = QGridLayout()
         self.grid.setHorizontalSpacing(10)
         self.grid.setVerticalSpacing(6)
-        self.grid.setColumnMinimumWidth(0, 148)
+        self.grid.setColumnMinimumWidth(0, 118 if compact else 148)
         self.grid.setColumnMinimumWidth(1, 96)
-        self.grid.setColumnMinimumWidth(2, 42)
+        self.grid.setColumnMinimumWidth(2, 30 if compact else 42)
         self.grid.setColumnStretch(3, 1)
         for value in self.values:
             self._add(value)
@@ -118,7 +120,11 @@ class ValueGroup(QWidget):
         field.setProperty("part", value.part)
         label = plain_label(value.words)
         label.setBuddy(field)
-        meaning = second(value.meaning)
+        if self._compact:
+            field.setToolTip(tip(value.meaning))
+        else:
+            self.meanings[value.path] = second(value.meaning)
+            self.grid.addWidget(self.meanings[value.path], row, 3)
         reset = ResetButton(value.plain)
         field.value_edited.connect(self._teller(value, field))
         reset.clicked.connect(self._resetter(value.path))
@@ -126,12 +132,10 @@ class ValueGroup(QWidget):
         self.grid.addWidget(label, row, 0)
         self.grid.addWidget(field, row, 1)
         self.grid.addWidget(second(value.unit), row, 2)
-        self.grid.addWidget(meaning, row, 3)
         self.grid.addWidget(reset, row, 4, Qt.AlignmentFlag.AlignRight)
         if value.needed:
             reset.hide()
         self.fields[value.path], self.resets[value.path] = field, reset
-        self.meanings[value.path] = meaning
 
     def _teller(self, value: Value, field: NumberField) -> Callable[[float], None]:
         return lambda number: self.edited.emit(value.path, number, field, value.plain.lower())
