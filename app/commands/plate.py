@@ -17,20 +17,16 @@ from core.plan.storage import read_plan
 from core.plate.assumed import assumed_of_plate
 from core.plate.body.features import Feature
 from core.plate.checks.check import Check
+from core.plate.lines import CHECK_HEADS, check_cells, check_lines, hole_cells, hole_heads, operation_lines
 from core.plate.model import Plate
 from core.plate.part import PlatePart, plate_part
 from core.plate.shop.files import NO_SOLID, shop_files, writers
 from core.plate.shop.solid import solids_can_be_made
 from core.plate.words import (
     CAUTION,
-    CHECK_HEADS,
     DRAWING_CAUTION,
     SHOP_CAUTION,
-    check_cells,
-    check_lines,
     holding_sentence,
-    hole_cells,
-    hole_heads,
     length_text,
     play_words,
     rotator_sentence,
@@ -151,6 +147,5 @@ def _say_checks(checks: tuple[Check, ...]) -> None:
 
 def _say_operations(part: PlatePart) -> None:
     for one in part.operations:
-        say(f"{one.number}. {one.work}")
-        say(f"   Tools: {one.tool}. Held: {one.held_by}.")
-        say(f"   Measure: {one.inspect}. Mind: {one.hazard}")
+        for line in operation_lines(one):
+            say(line)

@@ -40,7 +40,9 @@ class SideView:
         pegs: where guys are pegged, each with the height it is made fast at.
         centre: of mass, and how far what turns moves it, as its size.
         tips_at_m: how far the line about which it tips lies from the axis, along the wind.
-        top_m: of the tripod. highest_m: of all.
+        knee_m, mast_m: where the legs meet, and up to where the axis is drawn: by the tripod's middle and the
+            highest mass. The plan tells of neither.
+        highest_m: of all.
     """
 
     toward_deg: float
@@ -51,7 +53,8 @@ class SideView:
     pegs: tuple[Placed, ...]
     centre: Placed
     tips_at_m: float
-    top_m: float
+    knee_m: float
+    mast_m: float
     highest_m: float
 
 
@@ -124,9 +127,18 @@ def side_view(found: StandAnswer, toward_deg: float) -> SideView:
         ),
         centre=Placed("centre of mass", across(body.centre_m), body.height_m, body.turning_m),
         tips_at_m=float(support.offset_m[leading] / with_wind[leading]),
-        top_m=stand.tripod_height_mm / 1000.0,
+        knee_m=_knee_m(found),
+        mast_m=max([_knee_m(found), *(one.height_m for one in masses)]),
         highest_m=found.fall.highest_m,
     )
+
+
+def _knee_m(found: StandAnswer) -> float:
+    """Where the legs meet: the clearance's tops, else twice the middle of the tripod's mass."""
+    lengths = found.lengths
+    if lengths is not None and lengths.legs:
+        return max(leg.top_height_mm for leg in lengths.legs) / 1000.0
+    return min(2.0 * found.stand.tripod_height_mm / 1000.0, found.fall.highest_m)
 
 
 def ground_view(found: StandAnswer) -> GroundView:
