@@ -42,6 +42,7 @@ _SEXAGESIMAL = re.compile(
     rf"(?P<sign>[+-]?)(?P<deg>\d+)\s*[°º]\s*(?P<min>{_FIGURE})\s*['′\N{{RIGHT SINGLE QUOTATION MARK}}]?\s*"
     rf"(?:(?P<sec>{_FIGURE})\s*(?:[\"″\N{{RIGHT DOUBLE QUOTATION MARK}}]|'')?)?"
 )
+_KEY_IN_BRACKETS = re.compile(r" \([a-z]+(?:[._][a-z]+)+\)")
 _KEY = re.compile(r"\b([a-z]+(?:_[a-z]+)*?)_(?:deg_s2|deg_s|deg|hz|mm|m_s|m|kg|nm|n|s)\b")
 
 
@@ -172,6 +173,11 @@ def page_words(error: NorthkeyError) -> str:
         reason = f"must be {reason}" if reason == error.allowed else reason
     said = _KEY.sub(_key_words, reason)
     return said[:1].upper() + said[1:].rstrip(".")
+
+
+def without_keys(sentence: str) -> str:
+    """A sentence for a page: what it adds of the plan file's keys, in brackets, is left out."""
+    return _KEY_IN_BRACKETS.sub("", sentence)
 
 
 def _key_words(match: re.Match[str]) -> str:

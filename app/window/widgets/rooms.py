@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QButtonGroup,
     QFrame,
+    QGridLayout,
     QHBoxLayout,
+    QLabel,
     QPushButton,
     QScrollArea,
     QSizePolicy,
@@ -19,6 +22,7 @@ from PySide6.QtWidgets import (
 
 from app.window.look.scheme import Scheme, font
 from app.window.look.style import checked_style
+from app.window.widgets.labels import label, second
 from app.window.widgets.plain import tip
 
 
@@ -42,6 +46,39 @@ class Scrolled(QScrollArea):
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+
+
+class Lines(QWidget):
+    """Sentences under each other, each with a word before it."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self.setAccessibleName(name)
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setHorizontalSpacing(12)
+        self._grid.setVerticalSpacing(5)
+        self._grid.setColumnStretch(1, 1)
+        self._rows: list[tuple[QLabel, QLabel]] = []
+
+    @property
+    def text(self) -> str:
+        """All that is told, a line each."""
+        told = [(head, words) for head, words in self._rows if not words.isHidden()]
+        return "\n".join(f"{head.text()}: {words.text()}" for head, words in told)
+
+    def show_lines(self, lines: Sequence[tuple[str, str]]) -> None:
+        """Other sentences."""
+        while len(self._rows) < len(lines):
+            pair = (second("", 10, wraps=False), label(10, wraps=True))
+            for column, part in enumerate(pair):
+                self._grid.addWidget(part, len(self._rows), column, Qt.AlignmentFlag.AlignTop)
+            self._rows.append(pair)
+        for place, pair in enumerate(self._rows):
+            shown = place < len(lines)
+            for part, text in zip(pair, lines[place] if shown else ("", ""), strict=True):
+                part.setText(text)
+                part.setVisible(shown)
 
 
 class Leaves(QWidget):

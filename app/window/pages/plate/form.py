@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QGridLayout
 from app.window.look.scheme import Scheme
 from app.window.pages.plate import numbers
 from app.window.widgets.fields import LineField, NumberField
-from app.window.widgets.labels import second
+from app.window.widgets.labels import push_button, second
 from app.window.widgets.rooms import Scrolled
 from app.window.widgets.typed.choices import Choice, ChoiceBox, add_choice
 from app.window.widgets.typed.editing import PlanEditor
@@ -75,7 +75,13 @@ class PlaceTable(RowTable):
 
 
 class PlateForm(Scrolled):
-    """Groups under each other; what the part has not is not asked for."""
+    """Groups under each other; what the part has not is not asked for.
+
+    Signals:
+        holes_wanted(): the index holes are typed elsewhere.
+    """
+
+    holes_wanted = Signal()
 
     def __init__(self, editor: PlanEditor) -> None:
         super().__init__("numbers of the plate", (22, 14, 12, 16))
@@ -84,10 +90,14 @@ class PlateForm(Scrolled):
         self.boxes: dict[str, ChoiceBox] = {}
         self.places = PlaceTable()
         self.sides: list[NumberField] = []
+        self.holes_button = push_button(
+            "Inde&x holes...", self.holes_wanted.emit, tip="They are typed on the Mount page (Ctrl+3)"
+        )
         self._group("Body", numbers.BODY, numbers.BODY_CHOICES)
         self._group("Index pin and keyway", (*numbers.PIN, *numbers.KEYWAY), numbers.PIN_CHOICES)
         self._choices("Index pin and keyway", numbers.KEYWAY_CHOICES)
         self.column.addWidget(second(_HOLES))
+        self.column.addWidget(self.holes_button, 0, Qt.AlignmentFlag.AlignLeft)
         self._group("Step", (), (numbers.STEP_SIDE,))
         self._group("The step's measures", numbers.STEP, ())
         self._group("Rotator's bolts", (), (numbers.PATTERN,))

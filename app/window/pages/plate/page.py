@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QVBoxLayout, QWidget
 
@@ -13,7 +13,7 @@ from app.window.pages.plate.told import ChecksPart, HolesPart, WorkPart
 from app.window.pages.plate.views.picture import PlatePicture
 from app.window.state.context import Context
 from app.window.widgets.labels import heading, label, push_button, second, show_rank
-from app.window.widgets.rooms import Leaves
+from app.window.widgets.rooms import Leaves, Scrolled
 from app.window.widgets.typed.editing import PlanEditor
 from core.base.edits import reset
 from core.mount.clearance.lengths import Clearance
@@ -38,23 +38,29 @@ _NOTHING = (
     "No plate yet. Start from a usual one, which holds: then type what yours has. Its index holes are those "
     "of the Mount page."
 )
-_FORM_PX, _WIDE_FORM_PX, _WIDE_PX = 416, 460, 1480
+_FORM_PX, _WIDE_FORM_PX, _WIDE_PX = 432, 460, 1480
 
 
 class PlatePage(Page):
-    """Numbers on the left; the part, and what is told of it, on the right."""
+    """Numbers on the left; the part, and what is told of it, on the right.
+
+    Signals:
+        go(str): open another page of the window.
+    """
 
     title = "Plate"
+    go = Signal(str)
 
     def __init__(self, context: Context, parent: QWidget | None = None) -> None:
         super().__init__(context, parent)
         self.editor = PlanEditor(context.document, self)
         self.form = PlateForm(self.editor)
         self.sentence = label(13, bold=True, name="whether the part holds", wraps=True)
-        self.told = second("", 10, "play, mass and torques")
+        self.told = second("", 10, "size, mass and what is in doubt")
         self.caution = second(CAUTION, 9, "caution")
         self.picture = PlatePicture()
         self.checks, self.holes, self.work = ChecksPart(), HolesPart(), WorkPart()
+        self.torques = label(11, name="play, and how the screws are tightened", wraps=True)
         self.assumed = second("", 10, "what is assumed")
         self.files = FilesPart(context)
         self.leaves = Leaves("what is told of the part")
@@ -69,26 +75,31 @@ class PlatePage(Page):
         self._lay_out()
         self.editor.refused.connect(lambda why: self.failed.emit("Plate not changed", why, ""))
         self.editor.refused.connect(lambda _why: self.refresh())
+        self.form.holes_wanted.connect(lambda: self.go.emit("Mount"))
 
     def _lay_out(self) -> None:
         files = QWidget()
         column = QVBoxLayout(files)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.files)
-        column.addWidget(second("Assumed:", 10))
-        column.addWidget(self.assumed)
         column.addStretch(1)
         column.addWidget(self.end_button, 0, Qt.AlignmentFlag.AlignLeft)
+        torques = Scrolled("how the screws are tightened, and what is assumed")
+        torques.column.setSpacing(10)
+        for part in (self.torques, heading("Assumed", 11), self.assumed):
+            torques.column.addWidget(part)
+        torques.column.addStretch(1)
         self.leaves.add("C&hecks", self.checks, "Whether walls, threads, bolts and pin hold")
         self.leaves.add("Hole ta&ble", self.holes, "Every hole from above and from below")
         self.leaves.add("Order of &work", self.work, "How it is made")
-        self.leaves.add("&Files", files, "What goes to the shop, and what is assumed")
+        self.leaves.add("Pla&y, torques", torques, "Play of the pin, torques, what is assumed")
+        self.leaves.add("&Files", files, "What goes to the shop")
         right = QVBoxLayout()
         right.setSpacing(6)
         right.setContentsMargins(0, 14, 20, 12)
-        for part in (self.sentence, self.told):
-            right.addWidget(part)
-        right.addWidget(self.picture, 5)
+        for shown in (self.sentence, self.told):
+            right.addWidget(shown)
+        right.addWidget(self.picture, 9)
         right.addWidget(self.leaves, 4)
         right.addWidget(self.caution)
         self.filled, self.nothing = QWidget(), QWidget()
@@ -152,22 +163,21 @@ class PlatePage(Page):
         self.holes.show_holes(part)
         self.work.show_work(part)
         self.files.show_part(part)
+        torques = [f"Tighten {torque_sentence(screw)}." for screw in part.screws]
+        self.torques.setText("\n".join([play_words(part.play_deg, part.pushed_deg), *torques]))
         self.assumed.setText(f"{', '.join(assumed_of_plate(part.plate, plan.clearance))}.")
 
 
 def _told(part: PlatePart) -> str:
-    """What is read first: size, play, ways, torques."""
+    """What is read first: size, ways, doubts."""
     plate = part.plate
     size = (
         f"{plate.material}, {length_text(plate.outside_diameter_mm, plate.units)} outside, "
         f"{length_text(plate.thickness_mm, plate.units)} thick, {part.mass_kg:.2f} kg."
     )
-    torques = [f"Tighten {torque_sentence(screw)}." for screw in part.screws]
     doubts = (
         ways_sentence(plate, part.fits_ways),
         rotator_sentence(part.rotator_ways),
         *unresolved_sentences(plate),
     )
-    return "\n".join(
-        [f"{size} {play_words(part.play_deg, part.pushed_deg)}", *torques, *filter(None, doubts)]
-    )
+    return " ".join([size, *filter(None, doubts)])

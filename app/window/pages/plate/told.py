@@ -35,6 +35,7 @@ class ChecksPart(QWidget):
         self.table.selectionModel().currentRowChanged.connect(lambda _now, _before: self._tell())
         self.why = label(9.5, name="by what the check was found", wraps=True)
         self.why.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self.table.setMinimumHeight(90)
         self.checks: tuple[Check, ...] = ()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -63,7 +64,7 @@ class ChecksPart(QWidget):
     @Slot()
     def _tell(self) -> None:
         chosen = self.chosen
-        self.why.setText("" if chosen is None else "\n".join((chosen.name, *check_lines(chosen))))
+        self.why.setText("" if chosen is None else "\n".join(check_lines(chosen)))
 
 
 class HolesPart(QWidget):

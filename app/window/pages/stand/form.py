@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import cast
 
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from app.window.look.scheme import Scheme
 from app.window.pages.stand import numbers
@@ -34,7 +34,11 @@ _THEIRS = "Those of the clearance on the Mount page count, until one is typed he
 
 
 class StandForm(Scrolled):
-    """Groups and lists under each other."""
+    """Groups under each other, and the longer lists, which the page puts where there is room.
+
+    Attributes:
+        weights, ground: masses and areas; legs and guys.
+    """
 
     def __init__(self, editor: PlanEditor) -> None:
         super().__init__("numbers of the stand", (22, 14, 12, 16))
@@ -43,7 +47,8 @@ class StandForm(Scrolled):
         self.gust = self._forecast_field("Forecast gusts", "gust_m_s")
         self.wind = ValueGroup("Wind", numbers.WIND, compact=True)
         self.tripod = ValueGroup("Tripod and ground", numbers.TRIPOD, compact=True)
-        self.groups = (self.wind, self.tripod)
+        self.wishes = ValueGroup("Wishes of the seat", numbers.WISHES, compact=True)
+        self.groups = (self.wind, self.tripod, self.wishes)
         self.masses, self.areas, self.hung = mass_table(), area_table(), hung_table()
         self.legs, self.guys, self.near = foot_table(), guy_table(), near_table()
         self.tables: tuple[NumberTable, ...] = (
@@ -51,19 +56,22 @@ class StandForm(Scrolled):
         )  # fmt: skip
         self.theirs = {"legs": second(_THEIRS), "guys": second(_THEIRS)}
         for row, (words, field) in enumerate(
-            (("&Mean by the forecast", self.mean), ("G&usts by it", self.gust)), self.wind.grid.rowCount()
+            (("&Forecast mean", self.mean), ("Forec&ast gusts", self.gust)), self.wind.grid.rowCount()
         ):
             self.wind.grid.addWidget(plain_label(words, field), row, 0)
             self.wind.grid.addWidget(field, row, 1)
             self.wind.grid.addWidget(second("m/s"), row, 2)
         parts: tuple[QWidget, ...] = (
             self.wind,
-            *(self.near, self.tripod, self.masses, self.areas, self.hung),
-            *(self.legs, self.theirs["legs"], self.guys, self.theirs["guys"]),
+            *(self.near, self.wishes, self.tripod),
         )
         for part in parts:
             self.column.addWidget(part)
         self.column.addStretch(1)
+        self.weights = _side_by_side("masses and areas", (self.masses, self.hung), (self.areas,))
+        self.ground = _side_by_side(
+            "legs and guys", (self.legs, self.theirs["legs"]), (self.guys, self.theirs["guys"])
+        )
         self._connect()
 
     def _forecast_field(self, words: str, key: str) -> NumberField:
@@ -136,3 +144,21 @@ class StandForm(Scrolled):
         self.guys.show_rows(stand.guys, scheme)
         self.theirs["legs"].setVisible(not stand.legs and lengths is not None and bool(lengths.legs))
         self.theirs["guys"].setVisible(not stand.guys and lengths is not None and bool(lengths.guys))
+
+
+def _side_by_side(name: str, *columns: tuple[QWidget, ...]) -> Scrolled:
+    """Lists in columns that are scrolled together."""
+    area = Scrolled(name)
+    across = QHBoxLayout()
+    across.setSpacing(24)
+    for parts in columns:
+        column = QVBoxLayout()
+        column.setSpacing(14)
+        for part in parts:
+            column.addWidget(part)
+        column.addStretch(1)
+        across.addLayout(column)
+    across.addStretch(1)
+    area.column.addLayout(across)
+    area.column.addStretch(1)
+    return area

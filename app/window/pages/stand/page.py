@@ -14,11 +14,11 @@ from app.window.pages.stand.views.side import SideViewPicture
 from app.window.pages.stand.wishes import WishesPart
 from app.window.state.context import Context
 from app.window.widgets.labels import heading, label, push_button, second, show_rank
-from app.window.widgets.rooms import Leaves, Scrolled
+from app.window.widgets.rooms import Leaves, Lines, Scrolled
 from app.window.widgets.typed.editing import PlanEditor
 from core.base.edits import reset
 from core.base.errors import NorthkeyError
-from core.base.typed import page_words
+from core.base.typed import page_words, without_keys
 from core.mount.clearance.lengths import Clearance
 from core.plan.part_edits import with_usual_stand
 from core.stand.answer import StandAnswer, stand_answer
@@ -30,7 +30,8 @@ _NOTHING = (
     "Nothing is said of the wind yet. Start from a usual station, then type what yours weighs, what catches "
     "wind, and what is near by."
 )
-_FORM_PX, _WIDE_FORM_PX, _WIDE_PX = 416, 480, 1480
+_WISHES = "All wishes together"
+_FORM_PX, _WIDE_FORM_PX, _WIDE_PX = 432, 480, 1480
 
 
 class StandPage(Page):
@@ -44,12 +45,12 @@ class StandPage(Page):
         self.form = StandForm(self.editor)
         self.advice = label(14, bold=True, name="go, watch or take down", wraps=True)
         self.side, self.rose, self.ground = SideViewPicture(), RosePicture(), GroundPicture()
-        self.told = label(10, name="what is told of the stand", wraps=True)
+        self.told = Lines("what is told of the stand")
         self.cautions = second("", 9.5, "cautions")
-        self.wishes = WishesPart(context, self.editor)
+        self.wishes = WishesPart(context)
         self.leaves = Leaves("what is told of the stand, and the wishes")
         self.start_button = push_button(
-            "Start from a &usual station",
+            "Start from a usual &station",
             self._start,
             tip="Undo takes it back; every number can be typed over",
         )
@@ -61,7 +62,7 @@ class StandPage(Page):
         self.missing = ""
         self._of: tuple[Stand | None, Clearance | None, float] | None = None
         self._lay_out()
-        self.leaves.turned.connect(lambda _word: self.refresh())
+        self.leaves.turned.connect(self._turn_leaf)
         self.editor.refused.connect(lambda why: self.failed.emit("Stand not changed", why, ""))
         self.editor.refused.connect(lambda _why: self.refresh())
 
@@ -73,10 +74,13 @@ class StandPage(Page):
         told.column.addStretch(1)
         told.column.addWidget(self.end_button, 0, Qt.AlignmentFlag.AlignLeft)
         self.leaves.add("T&old", told, "Load, ballast, guys, the ground, the fall, the cautions")
+        self.leaves.add("&Masses, areas", self.form.weights, "What weighs, and what catches wind")
+        self.leaves.add("Legs, g&uys", self.form.ground, "Where the feet stand, and where guys are pegged")
         self.leaves.add(
             "All w&ishes together", self.wishes, "Seats by what passes, ground, wind and cable wish"
         )
         self.pictures = QWidget()
+        self.pictures.setMinimumHeight(210)
         across = QHBoxLayout(self.pictures)
         across.setContentsMargins(0, 0, 0, 0)
         across.setSpacing(10)
@@ -112,6 +116,11 @@ class StandPage(Page):
         self.form.setFixedWidth(_WIDE_FORM_PX if self.width() >= _WIDE_PX else _FORM_PX)
         super().resizeEvent(event)
 
+    def _turn_leaf(self, word: str) -> None:
+        if word == _WISHES:
+            self.form.verticalScrollBar().setValue(self.form.wishes.y())
+        self.refresh()
+
     def _start(self) -> None:
         self.editor.do(with_usual_stand, "start a usual station")
 
@@ -146,15 +155,15 @@ class StandPage(Page):
             return
         self.form.refresh(plan, scheme)
         self.leaves.set_scheme(scheme)
-        shown = self.isVisible() and self.leaves.shown == "All wishes together"
-        self.wishes.refresh(plan, scheme, shown)
+        shown = self.isVisible() and self.leaves.shown == _WISHES
+        self.wishes.refresh(shown)
         self.pictures.setVisible(found is not None)
         if found is None:
             self.advice.setText(
                 f"Nothing can be said of the wind: {self.missing[:1].lower()}{self.missing[1:]}."
             )
             show_rank(self.advice, "alarm")
-            self.told.setText("")
+            self.told.show_lines(())
             self.cautions.setText("")
             return
         self.advice.setText(advice_sentence(found))
@@ -162,5 +171,5 @@ class StandPage(Page):
         self.side.show_view(side_view(found, found.weakest_deg), scheme)
         self.rose.show_answer(found, scheme)
         self.ground.show_view(ground_view(found), scheme)
-        self.told.setText("\n".join(f"{head}: {words}" for head, words in stand_lines(found)))
-        self.cautions.setText("\n".join(cautions(found)))
+        self.told.show_lines(stand_lines(found))
+        self.cautions.setText(without_keys("\n".join(cautions(found))))

@@ -13,7 +13,7 @@ from app.window.widgets.fields import LineField, TextField
 from app.window.widgets.typed.rows import NumberTable
 from core.base.model import Model
 
-_NAME_PX = 112
+_NAME_PX = 92
 
 
 class NamedTable(NumberTable):

@@ -6,21 +6,17 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
-from PySide6.QtWidgets import QHBoxLayout, QHeaderView, QTableView, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHeaderView, QTableView, QVBoxLayout, QWidget
 
-from app.window.look.scheme import Scheme
-from app.window.pages.stand.numbers import WISHES
 from app.window.state.context import Context
 from app.window.state.unstudied import unstudied_sentence
 from app.window.widgets.labels import label, push_button, second
-from app.window.widgets.rooms import Scrolled
 from app.window.widgets.seat_question import SeatQuestion
 from app.window.widgets.tables import WordsModel, dress_table
-from app.window.widgets.typed.editing import PlanEditor
-from app.window.widgets.typed.values import ValueGroup
 from core.base.edits import changed_together
 from core.base.errors import NorthkeyError
 from core.base.memo import Memo
+from core.base.typed import without_keys
 from core.base.units import Progress
 from core.base.words import bearing_text, listed
 from core.plan.document import Plan
@@ -29,7 +25,7 @@ if TYPE_CHECKING:
     from core.wishes.ranked import RankedSeat, Wished
 
 RANK = "wishes"
-_HEADS = ("", "Keyway", "Hole", "Lost", "Gives up")
+_HEADS = ("", "Keyway", "Hole", "Costs", "Gives up")
 _TIPS = (
     "Best first",
     "True bearing of the keyway",
@@ -103,16 +99,13 @@ class WishesNow(QObject):
 
 
 class WishesPart(QWidget):
-    """Weights on the left, the list on the right; of the seat that is chosen, how each wish is met."""
+    """The list of seats; of the one that is chosen, how each wish is met. The weights stand in the form."""
 
-    def __init__(self, context: Context, editor: PlanEditor) -> None:
+    def __init__(self, context: Context) -> None:
         super().__init__()
         self._context = context
         self.now = WishesNow(context, self)
         self.question = SeatQuestion(context.document, self)
-        self.weights = ValueGroup("Wishes, in seconds of signal", WISHES, compact=True)
-        self.weights.edited.connect(editor.set_number)
-        self.weights.reset_wanted.connect(editor.reset)
         self.sentence = label(11, bold=True, name="the best seat by all wishes", wraps=True)
         self.table = QTableView()
         self.model = WordsModel(self.table)
@@ -133,22 +126,15 @@ class WishesPart(QWidget):
         self.now.changed.connect(self.show_list)
 
     def _lay_out(self) -> None:
-        left = Scrolled("weights of the wishes", (0, 0, 8, 0))
-        left.column.addWidget(self.weights)
-        left.column.addStretch(1)
-        left.setFixedWidth(356)
-        right = QVBoxLayout()
-        right.setSpacing(6)
+        self.table.setMinimumHeight(90)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(6)
         for part in (self.sentence, self.not_wished):
-            right.addWidget(part)
-        right.addWidget(self.table, 1)
-        right.addWidget(self.why)
-        right.addWidget(self.turn_button, 0, Qt.AlignmentFlag.AlignLeft)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(14)
-        row.addWidget(left)
-        row.addLayout(right, 1)
+            column.addWidget(part)
+        column.addWidget(self.table, 1)
+        column.addWidget(self.why)
+        column.addWidget(self.turn_button, 0, Qt.AlignmentFlag.AlignLeft)
 
     @property
     def chosen(self) -> RankedSeat | None:
@@ -176,9 +162,8 @@ class WishesPart(QWidget):
 
         return go
 
-    def refresh(self, plan: Plan, scheme: Scheme, ask: bool) -> None:
-        """Show the plan's wishes; ``ask`` for the list while somebody looks."""
-        self.weights.refresh(plan, scheme)
+    def refresh(self, ask: bool) -> None:
+        """Show the list of the present plan; ``ask`` for it while somebody looks."""
         if ask:
             self.now.ask()
         self.show_list()
@@ -195,7 +180,7 @@ class WishesPart(QWidget):
             if lines:
                 self.table.selectRow(0)
         self.sentence.setText(self._waiting() if wished is None else wished_sentence(wished))
-        self.not_wished.setText("" if wished is None else " ".join(wished.not_wished))
+        self.not_wished.setText("" if wished is None else without_keys(" ".join(wished.not_wished)))
         self.not_wished.setVisible(bool(self.not_wished.text()))
         self._tell()
 

@@ -75,9 +75,9 @@ class ChoiceBox(QComboBox):
 
 
 def add_choice(grid: QGridLayout, choice: Choice) -> ChoiceBox:
-    """One more row of a group, as wide as number and unit together."""
+    """One more row of a group, over the columns of number, unit and reset."""
     box = ChoiceBox(choice)
     row = grid.rowCount()
     grid.addWidget(plain_label(choice.words, box), row, 0)
-    grid.addWidget(box, row, 1, 1, 3, Qt.AlignmentFlag.AlignLeft)
+    grid.addWidget(box, row, 1, 1, 4, Qt.AlignmentFlag.AlignLeft)
     return box

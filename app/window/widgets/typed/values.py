@@ -46,11 +46,14 @@ class Value:
 
 
 class ResetButton(QToolButton):
-    """Tells that a value is assumed; where it is set, takes it back to the default."""
+    """Tells that a value is assumed; where it is set, takes it back to the default.
 
-    def __init__(self, name: str) -> None:
+    A ``brief`` one names the default in its tip alone.
+    """
+
+    def __init__(self, name: str, brief: bool = False) -> None:
         super().__init__()
-        self._name = name
+        self._name, self._brief = name, brief
         self.setFont(font(9))
         # Tab goes from number to number; by keys, a field that is emptied goes back to its default.
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -64,7 +67,8 @@ class ResetButton(QToolButton):
             self.setAccessibleName(f"{self._name} is set, to what would be assumed")
             self.setToolTip(tip(self.accessibleName()))
             return
-        self.setText(f"back to {default}" if given else "assumed")
+        back = "reset" if self._brief else f"back to {default}"
+        self.setText(back if given else "assumed")
         self.setEnabled(given)
         words = f"{self._name}: back to {default}" if given else f"{self._name} is assumed, not set"
         self.setAccessibleName(words)
@@ -125,7 +129,7 @@ class ValueGroup(QWidget):
         else:
             self.meanings[value.path] = second(value.meaning)
             self.grid.addWidget(self.meanings[value.path], row, 3)
-        reset = ResetButton(value.plain)
+        reset = ResetButton(value.plain, self._compact)
         field.value_edited.connect(self._teller(value, field))
         reset.clicked.connect(self._resetter(value.path))
         field.cleared.connect(self._resetter(value.path))

@@ -14,7 +14,7 @@ from core.plate.body.views import IndexLabel, Piece, PlateView, Round, Section
 
 _CENTRE = Qt.AlignmentFlag.AlignCenter
 #: Room beside the part for the holes' words, over it for the title and under it for the scale.
-BESIDE_PX, OVER_PX, UNDER_PX = 84.0, 46.0, 8.0
+BESIDE_PX, OVER_PX, UNDER_PX = 76.0, 38.0, 4.0
 _LABEL_PX = 30.0
 #: Lengths that a scale may have, mm.
 _SCALES = (5, 10, 20, 50, 100, 200)
@@ -28,7 +28,7 @@ def paint_view(painter: QPainter, box: QRectF, view: PlateView, title: str, sche
     middle = QPointF(box.center().x(), box.top() + OVER_PX + radius_mm * scale)
     painter.setFont(font(10, True))
     painter.setPen(scheme.color("ink"))
-    painter.drawText(QRectF(box.left(), box.top(), box.width(), 20), _CENTRE, title)
+    painter.drawText(QRectF(box.left(), box.top(), box.width(), 16), _CENTRE, title)
     _paint_datum(painter, middle, radius_mm * scale, scheme)
     for at, round_ in enumerate(view.rounds):
         _paint_round(painter, middle, scale, round_, scheme, filled=at == 0)
@@ -48,7 +48,7 @@ def _paint_datum(painter: QPainter, middle: QPointF, radius: float, scheme: Sche
     painter.drawPolygon(QPolygonF([tip, tip + QPointF(-5.0, -9.0), tip + QPointF(5.0, -9.0)]))
     painter.setFont(font(8.5))
     painter.setPen(scheme.color("faint"))
-    painter.drawText(QRectF(tip.x() - 60.0, tip.y() - 26.0, 120.0, 16.0), _CENTRE, "datum mark")
+    painter.drawText(QRectF(tip.x() - 60.0, tip.y() - 24.0, 120.0, 15.0), _CENTRE, "datum mark")
 
 
 def _paint_round(

@@ -12,8 +12,8 @@ from core.base.words import bearing_text, listed
 from core.plate.body.views import PlateView, Section
 
 _TITLES = {"above": "Seen from above", "below": "Seen from below, mirrored"}
-_SECTION_PX, _WORDS_PX = 76.0, 20.0
-_LEAST = QSize(440, 300)
+_SECTION_PX, _WORDS_PX = 70.0, 18.0
+_LEAST = QSize(440, 230)
 
 
 class PlatePicture(QWidget):

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt
+from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.window.look.scheme import LIGHT, Scheme, font
@@ -12,7 +12,7 @@ from core.base.words import bearing_text, plain
 from core.stand.pictures import GroundView, NearBy
 
 _CENTRE = Qt.AlignmentFlag.AlignCenter
-_TITLE_PX, _UNDER_PX, _ROUND_PX = 20.0, 18.0, 14.0
+_TITLE_PX, _UNDER_PX, _ROUND_PX = 20.0, 18.0, 18.0
 #: So much of the picture's radius the fall circle takes; what lies further than the rim stands at it.
 _CIRCLE_SHARE = 0.55
 
@@ -24,6 +24,8 @@ class GroundPicture(QWidget):
         super().__init__()
         self._scheme: Scheme = LIGHT
         self._view: GroundView | None = None
+        #: Where words stand already, while it is painted.
+        self._taken: list[QRectF] = []
         self.setMinimumSize(150, 170)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName("What it could fall on, from above")
@@ -63,12 +65,13 @@ class GroundPicture(QWidget):
         painter.setFont(font(9, True))
         north = polar(middle, 0.0, rim + 4.0)
         painter.drawText(QRectF(north.x() - 10.0, north.y() - 9.0, 20.0, 18.0), _CENTRE, "N")
+        self._taken = []
         for one in view.near:
             self._paint_near(painter, one, middle, rim, scale)
         painter.setFont(font(8.5))
         painter.setPen(s.color("faint"))
         under = QRectF(0, self.height() - _UNDER_PX, self.width(), _UNDER_PX)
-        painter.drawText(under, _CENTRE, f"fall circle {view.circle_m:.1f} m; further things at the rim")
+        painter.drawText(under, _CENTRE, f"circle: {view.circle_m:.1f} m; arrows: further")
 
     def _paint_near(self, painter: QPainter, one: NearBy, middle: QPointF, rim: float, scale: float) -> None:
         """Filled where it is reached, a ring where it hangs over, an arrow where it is further off."""
@@ -88,12 +91,23 @@ class GroundPicture(QWidget):
             painter.drawRect(QRectF(at.x() - 4.0, at.y() - 4.0, 8.0, 8.0))
         painter.setFont(font(8.5, one.reached))
         painter.setPen(s.color(role))
-        words = f"{_short(near.name)}\n{plain(near.distance_m, 1)} m"
-        room = painter.fontMetrics().boundingRect(0, 0, 200, 60, 0, words)
-        left = at.x() + 9.0 if at.x() < middle.x() + rim * 0.3 else at.x() - 9.0 - room.width()
-        left = min(max(left, 2.0), self.width() - room.width() - 2.0)
-        top = min(max(at.y() - room.height() / 2.0, _TITLE_PX), self.height() - _UNDER_PX - room.height())
-        painter.drawText(QRectF(left, top, room.width() + 2.0, room.height() + 2.0), 0, words)
+        words = f"{_short(near.name)} {plain(near.distance_m, 1)} m"
+        size = QFontMetricsF(painter.font()).size(0, words)
+        box = self._room_for(at, size, at.y() <= middle.y())
+        if box is not None:
+            self._taken.append(box)
+            painter.drawText(box, _CENTRE, words)
+
+    def _room_for(self, at: QPointF, size: QSizeF, over: bool) -> QRectF | None:
+        """A free place for words at a mark, outward first; None where there is none: the table has them."""
+        left = min(max(at.x() - size.width() / 2.0, 2.0), self.width() - size.width() - 2.0)
+        tops = (at.y() - size.height() - 7.0, at.y() + 7.0)
+        for top in tops if over else tops[::-1]:
+            box = QRectF(QPointF(left, top), size)
+            inside = top >= _TITLE_PX and box.bottom() <= self.height() - _UNDER_PX
+            if inside and not any(box.intersects(other) for other in self._taken):
+                return box
+        return None
 
 
 def near_words(one: NearBy) -> str:

@@ -67,10 +67,11 @@ class RosePicture(QWidget):
         self._paint_rings(painter, middle, scale, rings)
         self._paint_station(painter, found, middle, radius)
         self._paint_curve(painter, found, middle, scale)
+        self._paint_wind(painter, found, middle, radius)
         painter.setFont(font(8.5))
         painter.setPen(s.color("faint"))
         under = QRectF(0, self.height() - _UNDER_PX, self.width(), _UNDER_PX)
-        painter.drawText(under, _CENTRE, f"dashed: {found.wind.mean_m_s:.1f} m/s, reckoned with")
+        painter.drawText(under, _CENTRE, f"dashed: {found.wind.mean_m_s:.1f} m/s; wedge: keyway")
 
     def _paint_rings(self, painter: QPainter, middle: QPointF, scale: float, rings: int) -> None:
         s = self._scheme
@@ -79,6 +80,12 @@ class RosePicture(QWidget):
             radius = ring * _RING_M_S * scale
             painter.setPen(QPen(s.color("edge"), 1.0))
             painter.drawEllipse(middle, radius, radius)
+            at = polar(middle, 22.5, radius)
+            painter.setFont(font(8))
+            painter.setPen(s.color("faint"))
+            painter.drawText(
+                QRectF(at.x() - 12.0, at.y() - 8.0, 24.0, 16.0), _CENTRE, f"{ring * _RING_M_S:g}"
+            )
         painter.setFont(font(9, True))
         painter.setPen(s.color("ink"))
         outer = rings * _RING_M_S * scale + 10.0
@@ -87,18 +94,29 @@ class RosePicture(QWidget):
             painter.drawText(QRectF(at.x() - 10.0, at.y() - 9.0, 20.0, 18.0), _CENTRE, word)
 
     def _paint_station(self, painter: QPainter, found: StandAnswer, middle: QPointF, radius: float) -> None:
-        """Where the feet stand, and a wedge at the keyway's bearing on the rim."""
+        """Where the feet stand, and a wedge at the keyway's bearing."""
         s = self._scheme
         furthest = max(math.hypot(float(x), float(y)) for x, y in found.support.feet_m)
         painter.setPen(QPen(s.color("faint"), 2.0))
         for x, y in found.support.feet_m:
             bearing = math.degrees(math.atan2(float(x), float(y))) + found.keyway_deg
             painter.drawLine(middle, polar(middle, bearing, radius * 0.3 * math.hypot(x, y) / furthest))
-        tip = polar(middle, found.keyway_deg, radius - 8.0)
+        tip = polar(middle, found.keyway_deg, radius * 0.42)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(s.color("accent"))
-        base = (polar(middle, found.keyway_deg - 4.0, radius), polar(middle, found.keyway_deg + 4.0, radius))
+        base = [polar(middle, found.keyway_deg + side, radius * 0.32) for side in (-9.0, 9.0)]
         painter.drawPolygon(QPolygonF([tip, *base]))
+
+    def _paint_wind(self, painter: QPainter, found: StandAnswer, middle: QPointF, radius: float) -> None:
+        """An arrow in from where the plan says that the wind comes from."""
+        comes_from = found.stand.wishes.wind_from_deg
+        if comes_from is None:
+            return
+        tail, head = (polar(middle, comes_from, share * radius) for share in (1.0, 0.72))
+        painter.setPen(QPen(self._scheme.color("ink"), 2.0))
+        painter.drawLine(tail, head)
+        for side in (-28.0, 28.0):
+            painter.drawLine(head, polar(head, comes_from + side, 9.0))
 
     def _paint_curve(self, painter: QPainter, found: StandAnswer, middle: QPointF, scale: float) -> None:
         s, rose = self._scheme, found.rose

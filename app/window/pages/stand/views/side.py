@@ -13,7 +13,7 @@ from core.base.words import bearing_text
 from core.stand.pictures import Placed, SideView
 
 _CENTRE = Qt.AlignmentFlag.AlignCenter
-_TITLE_PX, _GROUND_PX, _BESIDE_PX = 20.0, 22.0, 14.0
+_TITLE_PX, _GROUND_PX, _BESIDE_PX = 20.0, 28.0, 14.0
 #: The area of a mass's disc, pixels squared for a kg; the length of a bar for a square metre of drag area.
 _DISC_PX2_KG, _BAR_PX_M2 = 22.0, 220.0
 
@@ -90,7 +90,7 @@ class SideViewPicture(QWidget):
             QPointF(8.0, top - 3.0 if top > _TITLE_PX + 14.0 else top + 13.0), f"{view.highest_m:.1f} m"
         )
         painter.drawText(
-            QRectF(0, ground.y() + 4.0, self.width(), 16.0),
+            QRectF(0, ground.y() + 10.0, self.width(), 16.0),
             _CENTRE,
             f"tips about {view.tips_at_m * 1000.0:.0f} mm from the axis",
         )
