@@ -134,4 +134,6 @@ class Leaves(QWidget):
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Colours of the button that is down."""
-        self.setStyleSheet(checked_style("QPushButton", scheme))
+        wanted = checked_style("QPushButton", scheme)
+        if self.styleSheet() != wanted:  # a style sheet dresses all within anew
+            self.setStyleSheet(wanted)

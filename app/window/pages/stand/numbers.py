@@ -8,7 +8,7 @@ TRIPOD = (
     Value("stand.tripod_mass_kg", "&Tripod's mass", "kg", "of the tripod alone", ""),
     Value("stand.tripod_height_mm", "Its middle", "mm", "centre of the tripod's mass, over the ground", ""),
     Value("stand.tripod_rating_kg", "&Rated for", "kg", "by its maker", "", "not told"),
-    Value("stand.highest_mm", "Hi&ghest point", "mm", "over the ground", "", "the highest typed"),
+    Value("stand.highest_mm", "Highest point", "mm", "over the ground", "", "the highest typed"),
     Value("stand.friction", "Friction", "", "of the feet; wet grass or rock: less", ""),
     Value("stand.settling_mm", "A foot sinks", "mm", "how far one may", ""),
 )

@@ -65,10 +65,12 @@ class NamedTable(NumberTable):
     def show_named(self, rows: Sequence[Model], scheme: Scheme) -> None:
         """The plan's rows."""
         self.show_rows(rows, scheme)
+        wanted = indicator_style(scheme)
         for name, boxes, shown in zip(self.names, self.boxes, rows, strict=True):
             name.show_text(str(getattr(shown, "name")))  # noqa: B009
             for key, box in boxes.items():
-                box.setStyleSheet(indicator_style(scheme))
+                if box.styleSheet() != wanted:
+                    box.setStyleSheet(wanted)
                 box.setChecked(bool(getattr(shown, key)))
 
 
@@ -99,7 +101,7 @@ def area_table() -> NamedTable:
 def hung_table() -> NamedTable:
     """What hangs on the axis."""
     return NamedTable(
-        "Hung on the axis", "a hung mass", "stand.hung", (("mass_kg", "kg"), ("height_mm", "high, mm"))
+        "Hung on the axis", "a weight", "stand.hung", (("mass_kg", "kg"), ("height_mm", "high, mm"))
     )
 
 
