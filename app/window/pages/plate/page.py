@@ -20,7 +20,6 @@ from core.mount.clearance.lengths import Clearance
 from core.mount.model.station import Mount
 from core.plan.part_edits import with_usual_plate
 from core.plate.assumed import assumed_of_plate
-from core.plate.body.views import section_of, view_of
 from core.plate.model import Plate
 from core.plate.part import PlatePart, plate_part
 from core.plate.words import (
@@ -156,9 +155,7 @@ class PlatePage(Page):
         show_rank(self.sentence, "" if all(check.holds for check in part.checks) else "alarm")
         self.told.setText(_told(part))
         in_use = plan.mount.index_hole
-        plate, features = part.plate, part.features
-        views = (view_of(plate, features, "above", in_use), view_of(plate, features, "below", in_use))
-        self.picture.show_part(views, section_of(plate, features, in_use), scheme)
+        self.picture.show_part(part, in_use, scheme)
         self.checks.show_checks(part.checks)
         self.holes.show_holes(part)
         self.work.show_work(part)

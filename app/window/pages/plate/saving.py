@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -17,8 +17,10 @@ from core.base.memo import Memo
 from core.base.units import Progress
 from core.base.whole_files import refuse_source, write_bytes
 from core.base.words import counted, first_few
+from core.evaluate import identity
 from core.plate.part import PlatePart
-from core.plate.shop.files import WRITERS, shop_files
+from core.plate.shop.files import NO_SOLID, shop_files, writers
+from core.plate.shop.solid import solids_can_be_made
 
 SAVE = "shop files"
 #: So many names are told; the others are counted.
@@ -45,7 +47,7 @@ def write_shop_files(part: PlatePart, folder: Path, sources: Sequence[Path], for
     Raises:
         FileProblem: one of them is what the part is made from, or cannot be written.
     """
-    names = [name for name, _content in WRITERS]
+    names = [name for name, _content in writers()]
     for name in names:
         refuse_source(folder / name, sources)
     there = tuple(name for name in names if (folder / name).exists())
@@ -69,6 +71,8 @@ class FilesPart(QWidget):
         super().__init__()
         self._context = context
         self._part: PlatePart | None = None
+        self._names = [name for name, _content in writers()]
+        self._no_solid = "" if solids_can_be_made() else f" {NO_SOLID}"
         #: The question whether to replace, while it is open.
         self.question: QMessageBox | None = None
         self.names = second("", 10, "files for the shop")
@@ -91,8 +95,7 @@ class FilesPart(QWidget):
         if self._part is not None and part.identity != self._part.identity and self.state.text():
             self.state.setText("The part is another one now: save its files again.")
         self._part = part
-        names = [name for name, _content in WRITERS]
-        self.names.setText(f"For part {part.identity}: {', '.join(names)}.")
+        self.names.setText(f"For part {part.identity}: {', '.join(self._names)}.{self._no_solid}")
 
     def ask_where(self) -> None:
         """Open the dialog for the folder."""
@@ -106,9 +109,10 @@ class FilesPart(QWidget):
 
     def save(self, folder: Path, force: bool = False) -> None:
         """Write the files of the part that is shown."""
-        part, sources = self._part, self._context.document.sources
-        if part is None:
+        shown, plan, sources = self._part, self._context.plan, self._context.document.sources
+        if shown is None:
             return
+        part = replace(shown, title=plan.title, plan_identity=identity(plan))
 
         def job(_memo: Memo, _progress: Progress) -> Saved:
             return write_shop_files(part, folder, sources, force)
@@ -126,7 +130,7 @@ class FilesPart(QWidget):
             self._ask_to_replace(done)
             return
         self.state.setText(
-            f"{counted(len(WRITERS), 'file')} of part {done.part.identity} saved in {done.folder}."
+            f"{counted(len(self._names), 'file')} of part {done.part.identity} saved in {done.folder}."
         )
         self.saved.emit(str(done.folder))
 

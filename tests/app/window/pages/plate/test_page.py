@@ -11,7 +11,7 @@ from core.base.edits import default_at, is_given, value_at
 from core.plan.part_edits import with_bolts
 from core.plan.quantities import QUANTITIES
 from core.plate.part import plate_part
-from core.plate.shop.files import WRITERS
+from core.plate.shop.files import writers
 from tests.app.window.pages.plate.page_object import PlateBench
 from tests.plans import plan_of, plate_data, short_plan_data
 
@@ -179,7 +179,7 @@ def test_files_are_saved_in_the_background_and_replaced_only_after_asking(bench,
     files = here.page.files
     with qtbot.waitSignal(files.saved):
         files.save(tmp_path)
-    names = [name for name, _content in WRITERS]
+    names = [name for name, _content in writers()]
     assert sorted(path.name for path in tmp_path.iterdir()) == sorted(names)
     assert here.page.part.identity in files.state.text()
     kept = {name: (tmp_path / name).read_bytes() for name in names}
