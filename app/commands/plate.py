@@ -10,13 +10,14 @@ from app.commands.output import say, say_json, say_table, tell
 from app.commands.plate_shapes import plate_shape
 from core.base.errors import FileProblem, PlanError
 from core.base.whole_files import refuse_source, write_bytes
-from core.base.words import figure, plain, signed
+from core.base.words import plain
 from core.evaluate import identity
 from core.plan.document import Plan
 from core.plan.storage import read_plan
 from core.plate.assumed import assumed_of_plate
 from core.plate.body.features import Feature
 from core.plate.checks.check import Check
+from core.plate.lines import CHECK_HEADS, check_cells, check_lines, hole_cells, hole_heads, operation_lines
 from core.plate.model import Plate
 from core.plate.part import PlatePart, plate_part
 from core.plate.shop.files import NO_SOLID, shop_files, writers
@@ -27,7 +28,7 @@ from core.plate.words import (
     SHOP_CAUTION,
     holding_sentence,
     length_text,
-    measure_text,
+    play_words,
     rotator_sentence,
     torque_sentence,
     unresolved_sentences,
@@ -115,7 +116,7 @@ def _say(part: PlatePart, plan: Plan, assumed: tuple[str, ...], files: list[str]
     _say_features(part.features, plate)
     say(DRAWING_CAUTION)
     say()
-    _say_play(part)
+    say(play_words(part.play_deg, part.pushed_deg))
     for screw in part.screws:
         say("Tighten " + torque_sentence(screw))
     say()
@@ -129,62 +130,22 @@ def _say(part: PlatePart, plan: Plan, assumed: tuple[str, ...], files: list[str]
         say(f"{name}: part {part.identity}")
 
 
-def _say_play(part: PlatePart) -> None:
-    off_deg, left_deg = part.pushed_deg
-    say(
-        f"Play {figure(part.play_deg, 2)} deg each way, free; pushed to one side {figure(left_deg, 2)} "
-        f"deg each way, {figure(off_deg, 2)} deg off the middle."
-    )
-
-
 def _say_features(features: tuple[Feature, ...], plate: Plate) -> None:
-    inch = 25.4 if plate.units == "inch" else 1.0
-    unit, decimals = ("in", 4) if plate.units == "inch" else ("mm", 2)
-    heads = [
-        "feature", "kind", f"dia {unit}", f"deep {unit}", "thread", "side", f"x {unit}", f"y {unit}",
-        "drilled deg", "offset deg", f"below: x {unit}", "y", "deg",
-    ]  # fmt: skip
-
-    def length(mm: float) -> str:
-        return figure(mm / inch, decimals)
-
-    rows = []
-    for one in features:
-        below_x_mm, below_y_mm = one.below_mm
-        offset = "" if one.offset_deg is None else signed(one.offset_deg)
-        rows.append(
-            [
-                *(one.name, one.kind, length(one.diameter_mm), length(one.depth_mm), one.thread, one.side),
-                *(length(one.x_mm), length(one.y_mm), figure(one.angle_deg), offset),
-                *(length(below_x_mm), length(below_y_mm), figure(one.below_angle_deg)),
-            ]
-        )
-    say_table(heads, rows, left=(0, 1))
+    rows = [list(hole_cells(one, plate.units)) for one in features]
+    say_table(list(hole_heads(plate.units)), rows, left=(0, 1))
 
 
 def _say_checks(checks: tuple[Check, ...]) -> None:
-    rows = [
-        [
-            "holds" if check.holds else "DOES NOT HOLD",
-            check.name,
-            f"{measure_text(check.value)} {check.unit}".strip(),
-            f"{check.sense} {measure_text(check.limit)}",
-            measure_text(check.margin),
-        ]
-        for check in checks
-    ]
-    say_table(["", "check", "is", "must be", "margin"], rows, left=(0, 1))
+    say_table(list(CHECK_HEADS), [list(check_cells(check)) for check in checks], left=(0, 1))
     for check in checks:
         say()
-        say(f"{check.name}: {check.formula}")
-        say(f"   {check.numbers}")
-        say(f"   Source: {check.source}")
-        if not check.holds:
-            say(f"   Change: {check.advice}")
+        first, *rest = check_lines(check)
+        say(f"{check.name}: {first}")
+        for line in rest:
+            say(f"   {line}")
 
 
 def _say_operations(part: PlatePart) -> None:
     for one in part.operations:
-        say(f"{one.number}. {one.work}")
-        say(f"   Tools: {one.tool}. Held: {one.held_by}.")
-        say(f"   Measure: {one.inspect}. Mind: {one.hazard}")
+        for line in operation_lines(one):
+            say(line)

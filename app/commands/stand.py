@@ -14,19 +14,7 @@ from core.evaluate import identity
 from core.plan.document import Plan
 from core.plan.storage import read_plan
 from core.stand.answer import StandAnswer, stand_answer
-from core.stand.words import (
-    advice_sentence,
-    ballast_sentence,
-    cautions,
-    centre_sentence,
-    fall_sentence,
-    guy_sentence,
-    load_sentence,
-    settling_sentence,
-    slide_sentence,
-    weakest_sentence,
-    wind_sentence,
-)
+from core.stand.words import advice_sentence, cautions, stand_lines
 from core.studies import orient
 from core.wishes.ranked import Wished, rank_wishes
 from core.wishes.words import reason_sentence, wished_sentence
@@ -119,19 +107,9 @@ def _say(found: StandAnswer, plan: Plan) -> None:
     say(f"{plan.title}  (plan {identity(plan)})")
     say(f"keyway {bearing_text(found.keyway_deg)} deg true")
     say()
-    for line in (
-        "Wind: " + wind_sentence(found),
-        "Advice: " + advice_sentence(found),
-        "Load: " + load_sentence(found),
-        "Centre: " + centre_sentence(found),
-        "Tips: " + weakest_sentence(found),
-        "Slides: " + slide_sentence(found),
-        "Ballast: " + ballast_sentence(found),
-        *("Guy: " + guy_sentence(one) for one in found.guys.forces),
-        "Ground: " + settling_sentence(found),
-        "Fall: " + fall_sentence(found),
-    ):
-        say(line)
+    (wind, *others) = stand_lines(found)
+    for head, words in (wind, ("Advice", advice_sentence(found)), *others):
+        say(f"{head}: {words}")
     say()
     exact = {round(found.weakest_deg, 6): "weakest", round(found.strongest_deg, 6): "strongest"}
     factor = found.stand.gust_factor

@@ -17,6 +17,11 @@ _SPELLINGS: dict[str, tuple[str, ...]] = {
     "deg/s": ("deg/s", "°/s", "degrees/s"),
     "deg/s2": ("deg/s2", "deg/s²", "°/s2", "°/s²"),
     "m": ("m", "metre", "metres", "meter", "meters"),
+    "mm": ("mm",),
+    "m/s": ("m/s",),
+    "kg": ("kg",),
+    "N": ("n",),
+    "Nm": ("nm",),
     "s": ("s", "sec", "second", "seconds"),
     "MHz": ("mhz",),
 }
@@ -37,7 +42,8 @@ _SEXAGESIMAL = re.compile(
     rf"(?P<sign>[+-]?)(?P<deg>\d+)\s*[°º]\s*(?P<min>{_FIGURE})\s*['′\N{{RIGHT SINGLE QUOTATION MARK}}]?\s*"
     rf"(?:(?P<sec>{_FIGURE})\s*(?:[\"″\N{{RIGHT DOUBLE QUOTATION MARK}}]|'')?)?"
 )
-_KEY = re.compile(r"\b([a-z]+(?:_[a-z]+)*?)_(?:deg_s2|deg_s|deg|hz|m|s)\b")
+_KEY_IN_BRACKETS = re.compile(r" \([a-z]+(?:[._][a-z]+)+\)")
+_KEY = re.compile(r"\b([a-z]+(?:_[a-z]+)*?)_(?:deg_s2|deg_s|deg|hz|mm|m_s|m|kg|nm|n|s)\b")
 
 
 @dataclass(frozen=True)
@@ -167,6 +173,11 @@ def page_words(error: NorthkeyError) -> str:
         reason = f"must be {reason}" if reason == error.allowed else reason
     said = _KEY.sub(_key_words, reason)
     return said[:1].upper() + said[1:].rstrip(".")
+
+
+def without_keys(sentence: str) -> str:
+    """A sentence for a page: what it adds of the plan file's keys, in brackets, is left out."""
+    return _KEY_IN_BRACKETS.sub("", sentence)
 
 
 def _key_words(match: re.Match[str]) -> str:

@@ -7,6 +7,7 @@ file may say, and mostly narrower: a file is taken as it is, a slip of the finge
 from __future__ import annotations
 
 from core.base.typed import Quantity
+from core.plan.part_quantities import PART_QUANTITIES
 
 _RATE = (0.05, 90.0)
 _SMALL = (0.0, 45.0)
@@ -86,6 +87,7 @@ QUANTITIES: dict[str, Quantity] = {
     "picks.worth": Quantity("worth", "", 0.0, 1000.0),
     "seat_limits.from_deg": Quantity("arc's beginning", "deg", bearing=True, closed=True),
     "seat_limits.to_deg": Quantity("arc's end", "deg", bearing=True, closed=True),
+    **PART_QUANTITIES,
 }
 #: Evenings of a season.
 SEASON_DAYS = Quantity("evenings", "", 2.0, 1100.0)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from core.base.words import counted, percent, plain
+from core.base.words import counted, figure, percent, plain
 from core.plate.checks.check import Check
 from core.plate.holding.bolting import LOSS, Screwed
 from core.plate.model import Plate
@@ -79,3 +79,12 @@ def unresolved_sentences(plate: Plate) -> tuple[str, ...]:
     threads = [plate.index_pin.thread] + ([plate.bolts.thread] if plate.bolts else [])
     notes = {thread: cap_screw(thread).unresolved for thread in threads}
     return tuple(f"{thread}: {note}" for thread, note in notes.items() if note)
+
+
+def play_words(play_deg: float, pushed_deg: tuple[float, float]) -> str:
+    """How far the part can stand off, free and pushed to one side."""
+    off_deg, left_deg = pushed_deg
+    return (
+        f"Play {figure(play_deg, 2)} deg each way, free; pushed to one side {figure(left_deg, 2)} deg "
+        f"each way, {figure(off_deg, 2)} deg off the middle."
+    )

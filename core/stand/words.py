@@ -168,6 +168,21 @@ def fall_sentence(found: StandAnswer) -> str:
     return f"{head} It reaches none of the {counted(len(fall.near), 'thing')} near by."
 
 
+def stand_lines(found: StandAnswer) -> tuple[tuple[str, str], ...]:
+    """Everything but the advice: a word and its sentence."""
+    return (
+        ("Wind", wind_sentence(found)),
+        ("Load", load_sentence(found)),
+        ("Centre", centre_sentence(found)),
+        ("Tips", weakest_sentence(found)),
+        ("Slides", slide_sentence(found)),
+        ("Ballast", ballast_sentence(found)),
+        *(("Guy", guy_sentence(one)) for one in found.guys.forces),
+        ("Ground", settling_sentence(found)),
+        ("Fall", fall_sentence(found)),
+    )
+
+
 def cautions(found: StandAnswer) -> tuple[str, ...]:
     """What has to be told with the answer, the certificate that it is not first."""
     stand = found.stand

@@ -126,21 +126,23 @@ def _wishes(plan: Plan, stand: Stand, lengths: Clearance | None) -> tuple[tuple[
     downhill = _downhill_deg(plan, stand)
     if told.leg_downhill_s > 0.0:
         if downhill is None:
-            missing.append("A leg downhill is not wished: type downhill_deg, or read the level.")
+            missing.append(
+                "A leg downhill is not wished: say where the ground falls (downhill_deg), or read the level."
+            )
         elif not legs:
             missing.append("A leg downhill is not wished: no legs are typed.")
         else:
             wished.append(LegDownhill(told.leg_downhill_s, legs, downhill))
     if told.lee_s > 0.0:
         if told.wind_from_deg is None:
-            missing.append("The lee is not wished: type wind_from_deg.")
+            missing.append("The lee is not wished: say where the wind comes from (wind_from_deg).")
         else:
             wished.append(
                 Lee(told.lee_s, stand_tipping(stand, lengths), told.wind_from_deg, stand.gust_factor)
             )
     if told.cable_s > 0.0:
         if told.cable_toward_deg is None:
-            missing.append("The cable's side is not wished: type cable_toward_deg.")
+            missing.append("The cable's side is not wished: say where it should leave to (cable_toward_deg).")
         elif lengths is None or lengths.cable is None:
             missing.append("The cable's side is not wished: where it leaves (clearance.cable) is not typed.")
         else:

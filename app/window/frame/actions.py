@@ -16,7 +16,9 @@ class Act:
     other_keys: str = ""
 
 
-PAGES = ("Site", "Satellites", "Mount", "Evening", "Keyway", "Setup", "Sheet", "Run")
+PAGES = (
+    "Site", "Satellites", "Mount", "Plate", "Stand", "Evening", "Keyway", "Setup", "Sheet", "Run",
+)  # fmt: skip
 
 ACTS: tuple[Act, ...] = (
     Act("open", "&Plan", "&Open plan...", "Ctrl+O"),
@@ -38,7 +40,7 @@ ACTS: tuple[Act, ...] = (
     Act("scheme_dark", "&Look", "&Dark", "Ctrl+Alt+2"),
     Act("scheme_dusk", "&Look", "D&usk", "Ctrl+Alt+3"),
     *(
-        Act(f"page_{title.lower()}", "Pa&ges", title, f"Ctrl+{number}")
+        Act(f"page_{title.lower()}", "Pa&ges", title, f"Ctrl+{number % 10}")
         for number, title in enumerate(PAGES, start=1)
     ),
     Act("keys", "Help", "&Keys...", "F1"),

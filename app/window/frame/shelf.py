@@ -17,6 +17,8 @@ _CLASSES = {
     "Site": ("app.window.pages.site.page", "SitePage"),
     "Satellites": ("app.window.pages.satellites.page", "SatellitesPage"),
     "Mount": ("app.window.pages.mount.page", "MountPage"),
+    "Plate": ("app.window.pages.plate.page", "PlatePage"),
+    "Stand": ("app.window.pages.stand.page", "StandPage"),
     "Evening": ("app.window.pages.evening.page", "EveningPage"),
     "Keyway": ("app.window.pages.keyway.page", "KeywayPage"),
     "Setup": ("app.window.pages.setup.page", "SetupPage"),

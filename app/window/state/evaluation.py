@@ -33,6 +33,8 @@ _FAILED = {
     "save budget chart": "Chart not saved",
     "save season chart": "Chart not saved",
     "what if": "Changed mounts not worked out",
+    "shop files": "Files for the shop not saved",
+    "wishes": "Seats not ranked by the wishes",
     "save what-if chart": "Chart not saved",
     "field files": "Plan files of other fields not read",
     "steering": "Steering not worked out",

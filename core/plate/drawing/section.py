@@ -126,11 +126,15 @@ class Cut:
 
 def section(part: PlatePart, cut: Cut, right_mm: float) -> list[Item]:
     """The cut with its dimensions; call-outs end at ``right_mm``."""
+    items = [*section_shapes(part, cut), *_diameters(part, cut), *_heights(part, cut)]
+    return [*items, *_call_outs(part, turned_holes(part), cut, right_mm)]
+
+
+def section_shapes(part: PlatePart, cut: Cut) -> list[Item]:
+    """The cut alone: hatching, edges, axes and threads."""
     turned = turned_holes(part)
     cells = cells_of(part, turned)
-    items: list[Item] = [*_hatching(cells, cut), *_outlines(cells, cut), *_axes(turned, cut)]
-    items += _threads(turned, cut)
-    return [*items, *_diameters(part, cut), *_heights(part, cut), *_call_outs(part, turned, cut, right_mm)]
+    return [*_hatching(cells, cut), *_outlines(cells, cut), *_axes(turned, cut), *_threads(turned, cut)]
 
 
 def _outlines(cells: Cells, cut: Cut) -> list[Item]:

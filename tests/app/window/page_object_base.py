@@ -49,6 +49,13 @@ class Hand:
         if end is not None:
             self.qtbot.keyClick(field, end)
 
+    def empty(self, field: QLineEdit) -> None:
+        """Delete a field's text and finish it."""
+        field.setFocus()
+        field.selectAll()
+        self.qtbot.keyClick(field, Qt.Key.Key_Delete)
+        self.qtbot.keyClick(field, Qt.Key.Key_Return)
+
     def press(self, widget: QWidget, keys: str) -> None:
         """One key or chord, e.g. "Ctrl+Z"."""
         combination = QKeySequence(keys)[0]

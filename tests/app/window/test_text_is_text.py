@@ -20,7 +20,7 @@ from app.window.pages.site.fields.dialog import FieldsDialog
 from app.window.widgets.plain import question_box, tip
 from core.plan.document import Plan
 from core.plan.storage import write_plan
-from tests.plans import elements_data, plan_of, short_plan_data, write_elements_file
+from tests.plans import elements_data, plan_of, plate_data, short_plan_data, write_elements_file
 
 PICTURE = '<img src="/p.png">{} & '
 TIP = Qt.ItemDataRole.ToolTipRole
@@ -48,6 +48,14 @@ def hostile_plan() -> Plan:
             {"time": "2024-11-01T16:00:00Z", "target": PICTURE.format(n).strip(), "azimuth_dial_deg": 10.0}
             for n in ("mark", "unknown")
         ],
+        plate=plate_data(),
+        stand={
+            "legs": [{"from_keyway_deg": angle} for angle in (0.0, 120.0, 240.0)],
+            "masses": [{"name": PICTURE.format("mass").strip(), "mass_kg": 9.0, "height_mm": 900.0}],
+            "areas": [{"name": PICTURE.format("area").strip(), "area_m2": 0.2, "height_mm": 900.0}],
+            "hung": [{"name": PICTURE.format("hung").strip(), "mass_kg": 4.0}],
+            "near": [{"name": PICTURE.format("near").strip(), "bearing_deg": 9.0, "distance_m": 1.0}],
+        },
         seat_limits=[{"from_deg": 350.0, "to_deg": 20.0, "why": PICTURE.format("why")}],
     )
 

@@ -179,7 +179,7 @@ class Job:
 
     def drag_the_keyway(self) -> Iterator[Condition]:
         """By 45 degrees, in steps of three."""
-        yield from self.keys("Ctrl+5")
+        yield from self.keys("Ctrl+7")
         station = self.window.page("Keyway").station
         yield station.isVisible
         before = self.window.document.plan.mount.keyway_bearing_deg
@@ -199,7 +199,7 @@ class Job:
 
     def pick_a_pass(self) -> Iterator[Condition]:
         """The first one of the list."""
-        yield from self.keys("Ctrl+4")
+        yield from self.keys("Ctrl+6")
         table = self.window.page("Evening").table
         yield table.isVisible
         cell = table.model().index(0, 0)

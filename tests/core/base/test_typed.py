@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from core.base.edits import changed
 from core.base.errors import FileProblem, ValueRangeError
-from core.base.typed import Quantity, numbers_in, page_words, read_quantity, sexagesimal
+from core.base.typed import Quantity, numbers_in, page_words, read_quantity, sexagesimal, without_keys
 from tests.core.base.test_edits import PLAN
 
 ANY, HEIGHT = Quantity("number"), Quantity("height", "m", -500.0, 9000.0)
@@ -143,3 +143,18 @@ def test_a_long_row_of_digits_is_no_number_and_is_shown_short():
         with pytest.raises(ValueRangeError) as caught:
             read_quantity(text, Quantity("height", "m", 0.0, 10.0))
         assert len(str(caught.value)) < 150
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "value"),
+    [("12 mm", "mm", 12.0), ("3.5kg", "kg", 3.5), ("8 m/s", "m/s", 8.0), ("9 Nm", "Nm", 9.0)],
+)
+def test_units_of_the_shop_may_stand_behind_the_number(text, unit, value):
+    assert read_quantity(text, Quantity("length", unit, 0.0, 100.0)) == value
+
+
+def test_a_page_tells_no_keys_of_the_plan_file():
+    told = "The lee is not wished: say where the wind comes from (wind_from_deg)."
+    assert without_keys(told) == "The lee is not wished: say where the wind comes from."
+    assert without_keys("where it leaves (clearance.cable) is not typed.") == "where it leaves is not typed."
+    assert without_keys("a guy (old) stays.") == "a guy (old) stays."

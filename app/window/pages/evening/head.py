@@ -30,7 +30,7 @@ class SeatHead(QWidget):
         self.sentence.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
         self.keyway = QPushButton("To the keyway")
         self.keyway.setFont(font(10))
-        self.keyway.setToolTip("To the page where the keyway is turned (Ctrl+5)")
+        self.keyway.setToolTip("To the page where the keyway is turned (Ctrl+7)")
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(18)

@@ -6,10 +6,10 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
 
 from app.window.look.scheme import Scheme
-from app.window.pages.mount.tables import RowTable
 from app.window.widgets.fields import LineField, NumberField
 from app.window.widgets.labels import second
 from app.window.widgets.plain import plain_label
+from app.window.widgets.typed.rows import RowTable
 from core.base.edits import is_given
 from core.plan.document import Plan
 from core.plan.mount_edits import AxisName

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QMessageBox, QWidget
 
 from app.window.state.document import Document
 from app.window.widgets.fields import LineField
 from app.window.widgets.plain import question_box
-from core.base.edits import changed, reset
-from core.base.errors import NorthkeyError
-from core.base.typed import page_words
+from app.window.widgets.typed.editing import PlanEditor
+from core.base.edits import changed
 from core.mount.model.chain import correction_state
 from core.mount.model.station import Antenna
 from core.plan.document import Plan
@@ -21,36 +20,26 @@ from core.plan.mount_edits import AxisName, with_dial_true, with_renamed_hole, w
 STEERINGS = ("led", "chased", "held")
 
 
-class MountEditor(QObject):
-    """Sends edits of the mount to the document; the field that was typed into comes along to be marked.
+class MountEditor(PlanEditor):
+    """Edits of the mount, asking first where one voids tonight's correction.
 
     Signals:
-        refused(str): an edit without a field was not valid, with the reason.
         asked(): a question was answered, either way: what is shown may be of an edit that did not happen.
     """
 
-    refused = Signal(str)
     asked = Signal()
 
     def __init__(self, document: Document, window: QWidget) -> None:
-        super().__init__(window)
-        self._document, self._window = document, window
+        super().__init__(document, window)
+        self._window = window
 
-    def do(self, edit: Callable[[Plan], Plan], label: str, field: LineField | None = None) -> None:
-        """Do an edit; ask first where it voids the correction; a refusal marks the field or is told."""
-        before = self._document.plan.mount
-        try:
-            new = edit(self._document.plan)
-        except NorthkeyError as error:
-            if field is None:
-                self.refused.emit(page_words(error))
-            else:
-                field.refuse_error(error)
-            return
-        if correction_state(before) == "holds" and correction_state(new.mount) == "void":
-            self._ask_before_void(lambda: self._document.edit(new, label))
+    def take(self, new: Plan, label: str) -> None:
+        """As `PlanEditor`; the question comes first where the correction would be void."""
+        held = correction_state(self.document.plan.mount) == "holds"
+        if held and correction_state(new.mount) == "void":
+            self._ask_before_void(lambda: self.document.edit(new, label))
         else:
-            self._document.edit(new, label)
+            self.document.edit(new, label)
 
     def _ask_before_void(self, go_on: Callable[[], None]) -> None:
         box = question_box(
@@ -64,14 +53,6 @@ class MountEditor(QObject):
         go.clicked.connect(go_on)
         box.finished.connect(lambda _code: self.asked.emit())
         box.open()
-
-    def set_number(self, path: str, value: float, field: LineField, words: str) -> None:
-        """Another number at a key path; ``words`` say what it is, for undo."""
-        self.do(lambda plan: changed(plan, path, value), f"{words} {value:g}", field)
-
-    def reset(self, path: str) -> None:
-        words = path.rpartition(".")[2].replace("_", " ").removesuffix(" deg").removesuffix(" s")
-        self.do(lambda plan: reset(plan, path), f"{words} left to its default")
 
     def reset_holes(self) -> None:
         def edit(plan: Plan) -> Plan:
@@ -102,11 +83,11 @@ class MountEditor(QObject):
 
     def move_hole(self, row: int, offset_deg: float, field: LineField) -> None:
         path = f"mount.index_holes.{row}.offset_deg"
-        label = f"hole {self._document.plan.mount.index_holes[row].name} at {offset_deg:g} deg"
+        label = f"hole {self.document.plan.mount.index_holes[row].name} at {offset_deg:g} deg"
         self.do(lambda plan: changed(plan, path, offset_deg), label, field)
 
     def use_hole(self, row: int) -> None:
-        name = self._document.plan.mount.index_holes[row].name
+        name = self.document.plan.mount.index_holes[row].name
         self.do(lambda plan: changed(plan, "mount.index_hole", name), f"hole {name} in use")
 
     def rename_antenna(self, row: int, name: str, field: LineField) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from app.window.pages.mount.values import Value
+from app.window.widgets.typed.values import Value
 
 SEAT = (
     Value(

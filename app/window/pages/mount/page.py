@@ -35,11 +35,11 @@ from app.window.pages.mount.numbers import (
 )
 from app.window.pages.mount.picture.picture import PlatePicture
 from app.window.pages.mount.tables import AntennaTable, HoleTable
-from app.window.pages.mount.values import ResetButton, ValueGroup
 from app.window.pages.mount.wrap import WrapRow
 from app.window.state.context import Context
 from app.window.widgets.labels import heading, push_button, second, show_rank
 from app.window.widgets.plain import plain_label
+from app.window.widgets.typed.values import ResetButton, ValueGroup
 from app.window.widgets.wheel import wheel_wants_focus
 from core.base.edits import is_given
 from core.mount.dial.summary import correction_words

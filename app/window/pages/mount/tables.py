@@ -2,96 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import (
-    QButtonGroup,
-    QGridLayout,
-    QHBoxLayout,
-    QLabel,
-    QRadioButton,
-    QToolButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QButtonGroup, QGridLayout, QLabel, QRadioButton, QWidget
 
 from app.window.look.scheme import Scheme
-from app.window.pages.mount.values import ResetButton, show_assumed
 from app.window.widgets.fields import LineField, NumberField, TextField
-from app.window.widgets.labels import heading, push_button, second
+from app.window.widgets.labels import second
+from app.window.widgets.typed.rows import RowTable
+from app.window.widgets.typed.values import show_assumed
 from core.base.angles import wrap_360
 from core.base.edits import is_given
 from core.plan.document import Plan
 from core.plan.quantities import QUANTITIES
-
-
-class RowTable(QWidget):
-    """Rows under heads that are made again when their number changes.
-
-    Signals:
-        add_wanted(): one more row.
-        remove_wanted(int): without this row.
-        reset_wanted(): back to the default.
-    """
-
-    add_wanted = Signal()
-    remove_wanted = Signal(int)
-    reset_wanted = Signal()
-
-    def __init__(self, title: str, heads: tuple[str, ...], one: str, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.heads, self.one = heads, one
-        self.removers: list[QToolButton] = []
-        self.add = push_button(f"Add {one}", self.add_wanted.emit, tip="One more row, below the others")
-        self.reset = ResetButton(title)
-        self.reset.clicked.connect(self.reset_wanted)
-        self.top = QHBoxLayout()
-        self.top.addWidget(heading(title, 12))
-        self.top.addStretch(1)
-        self.top.addWidget(self.reset)
-        self.body = QWidget()
-        self.column = QVBoxLayout(self)
-        self.column.setContentsMargins(0, 0, 0, 0)
-        self.column.setSpacing(8)
-        self.column.addLayout(self.top)
-        self.column.addWidget(self.body)
-        self.column.addWidget(self.add, 0, Qt.AlignmentFlag.AlignLeft)
-
-    def rebuild(self, count: int) -> None:
-        """Empty rows; those who fill them connect them."""
-        fresh = QWidget()
-        grid = QGridLayout(fresh)
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setHorizontalSpacing(10)
-        grid.setVerticalSpacing(6)
-        for place, head in enumerate(self.heads):
-            grid.addWidget(second(head, wraps=False), 0, place)
-        self.removers = []
-        for row in range(count):
-            self.fill(grid, row)
-            remover = QToolButton()
-            remover.setText("Remove")
-            remover.setToolTip("Take this row out; undo brings it back")
-            remover.clicked.connect(self._remover(row))
-            grid.addWidget(remover, row + 1, len(self.heads))
-            self.removers.append(remover)
-        self.stretch(grid)
-        self.column.replaceWidget(self.body, fresh)
-        self.body.hide()
-        self.body.deleteLater()
-        self.body = fresh
-
-    def _remover(self, row: int) -> Callable[[], None]:
-        return lambda: self.remove_wanted.emit(row)
-
-    def fill(self, grid: QGridLayout, row: int) -> None:
-        """Put one row's widgets into the grid."""
-        raise NotImplementedError
-
-    def stretch(self, grid: QGridLayout) -> None:
-        """Give the spare width to a column."""
-        grid.setColumnStretch(len(self.heads) - 1, 1)
 
 
 class HoleTable(RowTable):

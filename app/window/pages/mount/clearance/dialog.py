@@ -21,13 +21,14 @@ from app.window.look.style import indicator_style
 from app.window.pages.mount.clearance.edits import with_lengths, with_row, without_row
 from app.window.pages.mount.clearance.map_view import MapView
 from app.window.pages.mount.clearance.state import ClearanceNow
-from app.window.pages.mount.clearance.tables import BoomTable, LengthTable, guy_table, leg_table
+from app.window.pages.mount.clearance.tables import BoomTable, guy_table, leg_table
 from app.window.pages.mount.editor import MountEditor
-from app.window.pages.mount.values import Value, ValueGroup
 from app.window.state.context import Context
 from app.window.widgets.fields import NumberField
 from app.window.widgets.labels import heading, label, push_button, second
 from app.window.widgets.plain import plain_label
+from app.window.widgets.typed.rows import NumberTable
+from app.window.widgets.typed.values import Value, ValueGroup
 from core.base.edits import changed, reset
 from core.base.typed import Quantity
 from core.mount.check.cable import cable_words
@@ -194,7 +195,7 @@ class ClearanceDialog(QDialog):
         self.now.changed.connect(self.refresh)
         self._context.document.plan_changed.connect(lambda _plan: self.refresh())
 
-    def _connect_table(self, table: LengthTable) -> None:
+    def _connect_table(self, table: NumberTable) -> None:
         editor, name = self.editor, table.name
         one = table.one.split()[-1]
         table.add_wanted.connect(lambda: editor.do(lambda plan: with_row(plan, name), f"add {table.one}"))
@@ -203,7 +204,7 @@ class ClearanceDialog(QDialog):
         )
         table.typed.connect(
             lambda row, key, value, field: editor.set_number(
-                f"clearance.{name}.{row}.{key}", value, field, f"{one} {row + 1}:"
+                f"{table.path}.{row}.{key}", value, field, f"{one} {row + 1}:"
             )
         )
 

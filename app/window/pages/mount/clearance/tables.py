@@ -2,74 +2,20 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QGridLayout
 
 from app.window.look.scheme import Scheme
 from app.window.look.style import combo_style
-from app.window.pages.mount.tables import RowTable
-from app.window.pages.mount.values import show_assumed
-from app.window.widgets.fields import LineField, NumberField, TextField
+from app.window.widgets.fields import LineField, TextField
+from app.window.widgets.typed.rows import NumberTable
 from app.window.widgets.wheel import wheel_wants_focus
-from core.mount.clearance.lengths import Boom, Guy, Leg
-from core.plan.quantities import QUANTITIES
+from core.mount.clearance.lengths import Boom
 
 _ELEMENTS = ("horizontal", "vertical", "X")
-_FIELD_PX = 56
 
 
-class LengthTable(RowTable):
-    """Rows of numbers of one list of the lengths.
-
-    Signals:
-        typed(int row, str key, float, LineField): another number, and the field it was typed into.
-    """
-
-    typed = Signal(int, str, float, LineField)
-
-    def __init__(self, title: str, one: str, name: str, columns: tuple[tuple[str, str], ...]) -> None:
-        super().__init__(title, tuple(head for _key, head in columns), one)
-        self.name, self.columns = name, columns
-        self.numbers: list[dict[str, NumberField]] = []
-        self.reset.hide()
-
-    def fill(self, grid: QGridLayout, row: int) -> None:
-        self.fill_numbers(grid, row, 0)
-
-    def fill_numbers(self, grid: QGridLayout, row: int, first: int) -> None:
-        """The numbers, from a column on."""
-        fields = {}
-        for place, (key, head) in enumerate(self.columns):
-            quantity = QUANTITIES[f"clearance.{self.name}.{key}"]
-            field = NumberField(f"{head} of {self.one.split()[-1]} {row + 1}", "", 1, quantity=quantity)
-            field.setFixedWidth(_FIELD_PX)
-            field.value_edited.connect(
-                lambda value, key=key, field=field: self.typed.emit(row, key, value, field)
-            )
-            grid.addWidget(field, row + 1, first + place, Qt.AlignmentFlag.AlignLeft)
-            fields[key] = field
-        self.numbers.append(fields)
-
-    def stretch(self, grid: QGridLayout) -> None:
-        grid.setColumnStretch(len(self.heads) + 1, 1)
-
-    def show_rows(self, rows: tuple[Boom, ...] | tuple[Leg, ...] | tuple[Guy, ...], scheme: Scheme) -> None:
-        """The plan's rows."""
-        if len(rows) != len(self.numbers):
-            self.numbers = []
-            self.begin()
-            self.rebuild(len(rows))
-        for row, shown in enumerate(rows):
-            for key, field in self.numbers[row].items():
-                field.show_value(getattr(shown, key))
-                show_assumed(field, key in shown.model_fields_set, scheme)
-            self.removers[row].setAccessibleName(f"Remove {self.one.split()[-1]} {row + 1}")
-
-    def begin(self) -> None:
-        """The rows are about to be made again."""
-
-
-class BoomTable(LengthTable):
+class BoomTable(NumberTable):
     """The booms, each with its name and how its elements lie.
 
     Signals:
@@ -87,7 +33,7 @@ class BoomTable(LengthTable):
             ("front_half_element_mm", "1/2 el. front"),
             ("tail_half_element_mm", "1/2 el. tail"),
         )
-        super().__init__("Booms, mm from the crossboom, left negative", "a boom", "booms", columns)
+        super().__init__("Booms, mm from the crossboom, left negative", "a boom", "clearance.booms", columns)
         self.heads = ("name", *self.heads, "elements")
         self.names: list[TextField] = []
         self.lying: list[QComboBox] = []
@@ -120,7 +66,7 @@ class BoomTable(LengthTable):
             lying.setStyleSheet(combo_style(scheme, "elements" in boom.model_fields_set))
 
 
-def leg_table() -> LengthTable:
+def leg_table() -> NumberTable:
     """The legs."""
     columns = (
         ("from_keyway_deg", "deg from keyway"),
@@ -128,14 +74,14 @@ def leg_table() -> LengthTable:
         ("top_radius_mm", "top radius"),
         ("top_height_mm", "top height"),
     )
-    return LengthTable("Legs, mm", "a leg", "legs", columns)
+    return NumberTable("Legs, mm", "a leg", "clearance.legs", columns)
 
 
-def guy_table() -> LengthTable:
+def guy_table() -> NumberTable:
     """The guys."""
     columns = (
         ("from_keyway_deg", "deg from keyway"),
         ("height_mm", "height"),
         ("peg_radius_mm", "peg radius"),
     )
-    return LengthTable("Guys, mm", "a guy", "guys", columns)
+    return NumberTable("Guys, mm", "a guy", "clearance.guys", columns)

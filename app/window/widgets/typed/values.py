@@ -28,6 +28,7 @@ class Value:
         meaning: a few words.
         part: what of the picture it changes; after a colon, what more the words under it tell.
         none: what holds where there is no number, for a number that may be left out.
+        needed: there is no default: it cannot be left out.
     """
 
     path: str
@@ -36,6 +37,7 @@ class Value:
     meaning: str
     part: str
     none: str = ""
+    needed: bool = False
 
     @property
     def plain(self) -> str:
@@ -44,11 +46,14 @@ class Value:
 
 
 class ResetButton(QToolButton):
-    """Tells that a value is assumed; where it is set, takes it back to the default."""
+    """Tells that a value is assumed; where it is set, takes it back to the default.
 
-    def __init__(self, name: str) -> None:
+    A ``brief`` one names the default in its tip alone.
+    """
+
+    def __init__(self, name: str, brief: bool = False) -> None:
         super().__init__()
-        self._name = name
+        self._name, self._brief = name, brief
         self.setFont(font(9))
         # Tab goes from number to number; by keys, a field that is emptied goes back to its default.
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -62,7 +67,8 @@ class ResetButton(QToolButton):
             self.setAccessibleName(f"{self._name} is set, to what would be assumed")
             self.setToolTip(tip(self.accessibleName()))
             return
-        self.setText(f"back to {default}" if given else "assumed")
+        back = "reset" if self._brief else f"back to {default}"
+        self.setText(back if given else "assumed")
         self.setEnabled(given)
         words = f"{self._name}: back to {default}" if given else f"{self._name} is assumed, not set"
         self.setAccessibleName(words)
@@ -77,7 +83,7 @@ def show_assumed(field: QWidget, given: bool, scheme: Scheme) -> None:
 
 
 class ValueGroup(QWidget):
-    """Some numbers under a heading.
+    """Some numbers under a heading; in a ``compact`` one the meaning of each is its tool tip.
 
     Signals:
         edited(str path, float value, LineField field, str words): a number was typed, and what it is.
@@ -87,18 +93,20 @@ class ValueGroup(QWidget):
     edited = Signal(str, float, LineField, str)
     reset_wanted = Signal(str)
 
-    def __init__(self, title: str, values: Iterable[Value], parent: QWidget | None = None) -> None:
+    def __init__(
+        self, title: str, values: Iterable[Value], parent: QWidget | None = None, compact: bool = False
+    ) -> None:
         super().__init__(parent)
-        self.values = tuple(values)
+        self.values, self._compact = tuple(values), compact
         self.fields: dict[str, NumberField] = {}
         self.resets: dict[str, ResetButton] = {}
         self.meanings: dict[str, QLabel] = {}
         self.grid = QGridLayout()
         self.grid.setHorizontalSpacing(10)
         self.grid.setVerticalSpacing(6)
-        self.grid.setColumnMinimumWidth(0, 148)
+        self.grid.setColumnMinimumWidth(0, 118 if compact else 148)
         self.grid.setColumnMinimumWidth(1, 96)
-        self.grid.setColumnMinimumWidth(2, 42)
+        self.grid.setColumnMinimumWidth(2, 30 if compact else 42)
         self.grid.setColumnStretch(3, 1)
         for value in self.values:
             self._add(value)
@@ -111,23 +119,27 @@ class ValueGroup(QWidget):
     def _add(self, value: Value) -> None:
         row = self.grid.rowCount()
         field = NumberField(value.plain, value.unit, 4, quantity=QUANTITIES[value.path])
-        field.may_be_empty = True
+        field.may_be_empty = not value.needed
         field.setMaximumWidth(96)
         field.setProperty("part", value.part)
         label = plain_label(value.words)
         label.setBuddy(field)
-        meaning = second(value.meaning)
-        reset = ResetButton(value.plain)
+        if self._compact:
+            field.setToolTip(tip(value.meaning))
+        else:
+            self.meanings[value.path] = second(value.meaning)
+            self.grid.addWidget(self.meanings[value.path], row, 3)
+        reset = ResetButton(value.plain, self._compact)
         field.value_edited.connect(self._teller(value, field))
         reset.clicked.connect(self._resetter(value.path))
         field.cleared.connect(self._resetter(value.path))
         self.grid.addWidget(label, row, 0)
         self.grid.addWidget(field, row, 1)
         self.grid.addWidget(second(value.unit), row, 2)
-        self.grid.addWidget(meaning, row, 3)
         self.grid.addWidget(reset, row, 4, Qt.AlignmentFlag.AlignRight)
+        if value.needed:
+            reset.hide()
         self.fields[value.path], self.resets[value.path] = field, reset
-        self.meanings[value.path] = meaning
 
     def _teller(self, value: Value, field: NumberField) -> Callable[[float], None]:
         return lambda number: self.edited.emit(value.path, number, field, value.plain.lower())
@@ -144,6 +156,8 @@ class ValueGroup(QWidget):
         for value in self.values:
             field, number = self.fields[value.path], value_at(plan, value.path)
             field.show_value(float(number) if isinstance(number, int | float) else None)
+            if value.needed:
+                continue
             given = is_given(plan, value.path)
             default = default_at(plan, value.path)
             words = value.none if default is None else f"{default:g}"

@@ -1,0 +1,1 @@
+"""The Stand page: the station in the wind, what holds it, what it could fall on, all wishes together."""

@@ -1,0 +1,1 @@
+"""What the Stand page paints."""
