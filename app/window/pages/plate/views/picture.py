@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from app.window.look.scheme import LIGHT, Scheme, font
 from app.window.pages.plate.views.paint import BESIDE_PX, paint_scale, paint_words
 from app.window.views.drawing_paint import paint_items
+from app.window.views.painting import painting
 from core.base.words import bearing_text, listed
 from core.plate.drawing.index_words import index_words
 from core.plate.drawing.section import Cut, section_shapes
@@ -62,18 +63,18 @@ class PlatePicture(QWidget):
         part, s = self._part, self._scheme
         if part is None:
             return
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        high = self.height() - _SECTION_PX - _WORDS_PX
-        half = self.width() / 2.0
-        for at, side in enumerate(_TITLES):
-            self._paint_view(painter, part, side, QRectF(at * half + 4.0, 0.0, half - 8.0, high - 4.0))
-        painter.setFont(font(9))
-        painter.setPen(s.color("faint"))
-        under = QRectF(0.0, high, self.width(), _WORDS_PX)
-        painter.drawText(under, Qt.AlignmentFlag.AlignCenter, _SECTION_WORDS)
-        box = QRectF(6.0, high + _WORDS_PX, self.width() - 12.0, _SECTION_PX)
-        self._paint_section(painter, part, box)
+        with painting(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            high = self.height() - _SECTION_PX - _WORDS_PX
+            half = self.width() / 2.0
+            for at, side in enumerate(_TITLES):
+                self._paint_view(painter, part, side, QRectF(at * half + 4.0, 0.0, half - 8.0, high - 4.0))
+            painter.setFont(font(9))
+            painter.setPen(s.color("faint"))
+            under = QRectF(0.0, high, self.width(), _WORDS_PX)
+            painter.drawText(under, Qt.AlignmentFlag.AlignCenter, _SECTION_WORDS)
+            box = QRectF(6.0, high + _WORDS_PX, self.width() - 12.0, _SECTION_PX)
+            self._paint_section(painter, part, box)
 
     def _paint_view(self, painter: QPainter, part: PlatePart, side: Side, box: QRectF) -> None:
         s = self._scheme

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.window.look.scheme import LIGHT, Scheme, font
 from app.window.pages.stand.views.rose import polar
+from app.window.views.painting import painting
 from core.base.words import bearing_text, plain
 from core.stand.pictures import GroundView, NearBy
 
@@ -44,34 +45,36 @@ class GroundPicture(QWidget):
         view, s = self._view, self._scheme
         if view is None:
             return
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setFont(font(10, True))
-        painter.setPen(s.color("ink"))
-        painter.drawText(QRectF(0, 0, self.width(), _TITLE_PX), _CENTRE, "From above: what it could fall on")
-        room = self.height() - _TITLE_PX - _UNDER_PX
-        rim = max(min(self.width(), room) / 2.0 - _ROUND_PX, 20.0)
-        middle = QPointF(self.width() / 2.0, _TITLE_PX + room / 2.0)
-        scale = rim * _CIRCLE_SHARE / max(view.circle_m, 0.1)
-        painter.setPen(QPen(s.color("accent"), 1.8))
-        painter.setBrush(s.color("accent_soft", 120))
-        painter.drawEllipse(middle, view.circle_m * scale, view.circle_m * scale)
-        painter.setPen(QPen(s.color("faint"), 1.0, Qt.PenStyle.DashLine))
-        for peg in view.pegs:
-            painter.drawLine(middle, polar(middle, peg.bearing_deg, peg.distance_m * scale))
-        painter.setPen(QPen(s.color("ink"), 2.2))
-        for foot in view.feet:
-            painter.drawLine(middle, polar(middle, foot.bearing_deg, foot.distance_m * scale))
-        painter.setFont(font(9, True))
-        north = polar(middle, 0.0, rim + 4.0)
-        painter.drawText(QRectF(north.x() - 10.0, north.y() - 9.0, 20.0, 18.0), _CENTRE, "N")
-        self._taken = []
-        for one in view.near:
-            self._paint_near(painter, one, middle, rim, scale)
-        painter.setFont(font(8.5))
-        painter.setPen(s.color("faint"))
-        under = QRectF(0, self.height() - _UNDER_PX, self.width(), _UNDER_PX)
-        painter.drawText(under, _CENTRE, f"circle: {view.circle_m:.1f} m; arrows: further")
+        with painting(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.setFont(font(10, True))
+            painter.setPen(s.color("ink"))
+            painter.drawText(
+                QRectF(0, 0, self.width(), _TITLE_PX), _CENTRE, "From above: what it could fall on"
+            )
+            room = self.height() - _TITLE_PX - _UNDER_PX
+            rim = max(min(self.width(), room) / 2.0 - _ROUND_PX, 20.0)
+            middle = QPointF(self.width() / 2.0, _TITLE_PX + room / 2.0)
+            scale = rim * _CIRCLE_SHARE / max(view.circle_m, 0.1)
+            painter.setPen(QPen(s.color("accent"), 1.8))
+            painter.setBrush(s.color("accent_soft", 120))
+            painter.drawEllipse(middle, view.circle_m * scale, view.circle_m * scale)
+            painter.setPen(QPen(s.color("faint"), 1.0, Qt.PenStyle.DashLine))
+            for peg in view.pegs:
+                painter.drawLine(middle, polar(middle, peg.bearing_deg, peg.distance_m * scale))
+            painter.setPen(QPen(s.color("ink"), 2.2))
+            for foot in view.feet:
+                painter.drawLine(middle, polar(middle, foot.bearing_deg, foot.distance_m * scale))
+            painter.setFont(font(9, True))
+            north = polar(middle, 0.0, rim + 4.0)
+            painter.drawText(QRectF(north.x() - 10.0, north.y() - 9.0, 20.0, 18.0), _CENTRE, "N")
+            self._taken = []
+            for one in view.near:
+                self._paint_near(painter, one, middle, rim, scale)
+            painter.setFont(font(8.5))
+            painter.setPen(s.color("faint"))
+            under = QRectF(0, self.height() - _UNDER_PX, self.width(), _UNDER_PX)
+            painter.drawText(under, _CENTRE, f"circle: {view.circle_m:.1f} m; arrows: further")
 
     def _paint_near(self, painter: QPainter, one: NearBy, middle: QPointF, rim: float, scale: float) -> None:
         """Filled where it is reached, a ring where it hangs over, an arrow where it is further off."""

@@ -9,6 +9,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.window.look.scheme import LIGHT, Scheme, font
+from app.window.views.painting import painting
 from core.base.words import bearing_text
 from core.stand.answer import StandAnswer
 
@@ -52,26 +53,26 @@ class RosePicture(QWidget):
         found, s = self._found, self._scheme
         if found is None:
             return
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setFont(font(10, True))
-        painter.setPen(s.color("ink"))
-        title = "Mean wind that tips it, toward"
-        painter.drawText(QRectF(0, 0, self.width(), _TITLE_PX), _CENTRE, title)
-        room = self.height() - _TITLE_PX - _UNDER_PX
-        radius = max(min(self.width(), room) / 2.0 - _ROUND_PX, 20.0)
-        middle = QPointF(self.width() / 2.0, _TITLE_PX + room / 2.0)
-        most = max(float(found.rose.mean_m_s.max()), found.wind.mean_m_s, _RING_M_S)
-        rings = math.ceil(most / _RING_M_S)
-        scale = radius / (rings * _RING_M_S)
-        self._paint_rings(painter, middle, scale, rings)
-        self._paint_station(painter, found, middle, radius)
-        self._paint_curve(painter, found, middle, scale)
-        self._paint_wind(painter, found, middle, radius)
-        painter.setFont(font(8.5))
-        painter.setPen(s.color("faint"))
-        under = QRectF(0, self.height() - _UNDER_PX, self.width(), _UNDER_PX)
-        painter.drawText(under, _CENTRE, f"dashed: {found.wind.mean_m_s:.1f} m/s; wedge: keyway")
+        with painting(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.setFont(font(10, True))
+            painter.setPen(s.color("ink"))
+            title = "Mean wind that tips it, toward"
+            painter.drawText(QRectF(0, 0, self.width(), _TITLE_PX), _CENTRE, title)
+            room = self.height() - _TITLE_PX - _UNDER_PX
+            radius = max(min(self.width(), room) / 2.0 - _ROUND_PX, 20.0)
+            middle = QPointF(self.width() / 2.0, _TITLE_PX + room / 2.0)
+            most = max(float(found.rose.mean_m_s.max()), found.wind.mean_m_s, _RING_M_S)
+            rings = math.ceil(most / _RING_M_S)
+            scale = radius / (rings * _RING_M_S)
+            self._paint_rings(painter, middle, scale, rings)
+            self._paint_station(painter, found, middle, radius)
+            self._paint_curve(painter, found, middle, scale)
+            self._paint_wind(painter, found, middle, radius)
+            painter.setFont(font(8.5))
+            painter.setPen(s.color("faint"))
+            under = QRectF(0, self.height() - _UNDER_PX, self.width(), _UNDER_PX)
+            painter.drawText(under, _CENTRE, f"dashed: {found.wind.mean_m_s:.1f} m/s; wedge: keyway")
 
     def _paint_rings(self, painter: QPainter, middle: QPointF, scale: float, rings: int) -> None:
         s = self._scheme

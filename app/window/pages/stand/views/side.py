@@ -9,6 +9,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.window.look.scheme import LIGHT, Scheme, font
+from app.window.views.painting import painting
 from core.base.words import bearing_text
 from core.stand.pictures import Placed, SideView
 
@@ -45,21 +46,21 @@ class SideViewPicture(QWidget):
         view, s = self._view, self._scheme
         if view is None:
             return
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setFont(font(10, True))
-        painter.setPen(s.color("ink"))
-        title = f"From the side, wind toward {bearing_text(view.toward_deg)}"
-        painter.drawText(QRectF(0, 0, self.width(), _TITLE_PX), _CENTRE, title)
-        wide = 2.0 * max(*(abs(x) for x in view.feet), *(abs(peg.across_m) for peg in view.pegs), 0.3)
-        room = QRectF(
-            _BESIDE_PX,
-            _TITLE_PX + 8.0,
-            self.width() - 2.0 * _BESIDE_PX,
-            self.height() - _TITLE_PX - _GROUND_PX - 12.0,
-        )
-        scale = max(min(room.width() / wide, room.height() / max(view.highest_m, 0.5)), 1.0)
-        self._paint(painter, view, QPointF(room.center().x(), room.bottom()), scale)
+        with painting(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.setFont(font(10, True))
+            painter.setPen(s.color("ink"))
+            title = f"From the side, wind toward {bearing_text(view.toward_deg)}"
+            painter.drawText(QRectF(0, 0, self.width(), _TITLE_PX), _CENTRE, title)
+            wide = 2.0 * max(*(abs(x) for x in view.feet), *(abs(peg.across_m) for peg in view.pegs), 0.3)
+            room = QRectF(
+                _BESIDE_PX,
+                _TITLE_PX + 8.0,
+                self.width() - 2.0 * _BESIDE_PX,
+                self.height() - _TITLE_PX - _GROUND_PX - 12.0,
+            )
+            scale = max(min(room.width() / wide, room.height() / max(view.highest_m, 0.5)), 1.0)
+            self._paint(painter, view, QPointF(room.center().x(), room.bottom()), scale)
 
     def _paint(self, painter: QPainter, view: SideView, ground: QPointF, scale: float) -> None:
         s = self._scheme
