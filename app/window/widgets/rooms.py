@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import partial
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import (
     QButtonGroup,
     QFrame,
@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QScrollArea,
-    QSizePolicy,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -24,6 +23,9 @@ from app.window.look.scheme import Scheme, font
 from app.window.look.style import checked_style
 from app.window.widgets.labels import label, second
 from app.window.widgets.plain import tip
+
+#: What a leaf asks for.
+_LINES_PX = 150
 
 
 class Scrolled(QScrollArea):
@@ -81,6 +83,13 @@ class Lines(QWidget):
                 part.setVisible(shown)
 
 
+class _Stack(QStackedWidget):
+    """Asks for no more than some lines, however much there is in it."""
+
+    def sizeHint(self) -> QSize:
+        return QSize(super().sizeHint().width(), max(_LINES_PX, self.minimumSizeHint().height()))
+
+
 class Leaves(QWidget):
     """Some parts of which one is shown, chosen by a row of buttons over them.
 
@@ -95,8 +104,7 @@ class Leaves(QWidget):
         self.setAccessibleName(name)
         self.buttons: dict[str, QPushButton] = {}
         self._group = QButtonGroup(self)
-        self._stack = QStackedWidget()
-        self._stack.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Ignored)
+        self._stack = _Stack()
         self._row = QHBoxLayout()
         self._row.setSpacing(6)
         self._row.addStretch(1)

@@ -24,7 +24,7 @@ WRITERS: tuple[Writer, ...] = (
     ("seen_from_below_mirrored.dxf", dxf_from_below),
 )
 _SOLID: Writer = ("solid.step", step_bytes)
-NO_SOLID = 'No solid (STEP) was written: it needs Northkey\'s extra "shop".'
+NO_SOLID = 'No solid (STEP): it needs Northkey\'s extra "shop".'
 
 
 def writers() -> tuple[Writer, ...]:

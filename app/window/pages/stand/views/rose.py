@@ -113,7 +113,7 @@ class RosePicture(QWidget):
         comes_from = found.stand.wishes.wind_from_deg
         if comes_from is None:
             return
-        tail, head = (polar(middle, comes_from, share * radius) for share in (1.0, 0.72))
+        tail, head = (polar(middle, comes_from, share * radius) for share in (1.2, 1.03))
         painter.setPen(QPen(self._scheme.color("ink"), 2.0))
         painter.drawLine(tail, head)
         for side in (-28.0, 28.0):
