@@ -3,24 +3,23 @@
 from __future__ import annotations
 
 import argparse
-import math
+from pathlib import Path
 
 from app.commands.output import say, say_json, say_table, shown_progress
 from app.commands.plan_input import evaluated
 from app.commands.stand_shapes import stand_shape, wished_shape
 from core.base.errors import PlanError, ValueRangeError
+from core.base.whole_files import refuse_source, write_bytes
 from core.base.words import bearing_text
 from core.evaluate import identity
 from core.plan.document import Plan
 from core.plan.storage import read_plan
 from core.stand.answer import StandAnswer, stand_answer
+from core.stand.sheet import direction_rows
 from core.stand.words import advice_sentence, cautions, stand_lines
 from core.studies import orient
 from core.wishes.ranked import Wished, rank_wishes
 from core.wishes.words import reason_sentence, wished_sentence
-
-#: The printed rose has a line every so many degrees.
-_EVERY_DEG = 15.0
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -40,6 +39,8 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         action="store_true",
         help="rank the seats by all wishes together: seconds lost, a leg downhill, the lee, the cable's side",
     )
+    parser.add_argument("-o", "--output", metavar="FILE.pdf", help="put it on a page of paper, too")
+    parser.add_argument("--force", action="store_true", help="replace a file that is there already")
     parser.set_defaults(run=run, reads_true=None)
 
 
@@ -47,6 +48,8 @@ def run(options: argparse.Namespace) -> int:
     """Exit code 0: a plan without a stand is refused."""
     plan = read_plan(options.plan)
     found = _answer(plan, options)
+    if options.output is not None:
+        _write(found, plan, options)
     wished = _wished(options) if options.wishes else None
     if options.json:
         told = None if wished is None else wished_shape(wished)
@@ -56,6 +59,13 @@ def run(options: argparse.Namespace) -> int:
         if wished is not None:
             _say_wished(wished)
     return 0
+
+
+def _write(found: StandAnswer, plan: Plan, options: argparse.Namespace) -> None:
+    from core.stand.sheet import stand_pdf
+
+    refuse_source(Path(options.output), [Path(options.plan)])
+    write_bytes(Path(options.output), stand_pdf(found, plan.title, identity(plan)), force=options.force)
 
 
 def _wished(options: argparse.Namespace) -> Wished:
@@ -111,20 +121,7 @@ def _say(found: StandAnswer, plan: Plan) -> None:
     for head, words in (wind, ("Advice", advice_sentence(found)), *others):
         say(f"{head}: {words}")
     say()
-    exact = {round(found.weakest_deg, 6): "weakest", round(found.strongest_deg, 6): "strongest"}
-    factor = found.stand.gust_factor
-    rows = [
-        [
-            bearing_text(at),
-            bearing_text(at + 180.0),
-            f"{mean:.1f}",
-            f"{mean * factor:.1f}",
-            word,
-        ]
-        for at, mean in zip(found.rose.toward_deg.tolist(), found.rose.mean_m_s.tolist(), strict=True)
-        if (word := exact.get(round(at, 6), "")) or abs(math.remainder(at, _EVERY_DEG)) < 1e-6
-    ]
-    say_table(["blows toward", "from", "tips at mean", "in gusts", ""], rows)
+    say_table(["blows toward", "from", "tips at mean", "in gusts", ""], direction_rows(found))
     say()
     for line in cautions(found):
         say(line)
