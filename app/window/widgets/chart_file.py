@@ -1,4 +1,4 @@
-"""Asking where a chart is to be saved."""
+"""Asking where a chart, or a page, is to be saved."""
 
 from __future__ import annotations
 
@@ -10,7 +10,12 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 
 
 def ask_where_to_save_chart(
-    parent: QWidget, beside: Path | None, name: str, forms: str, then: Callable[[Path], None]
+    parent: QWidget,
+    beside: Path | None,
+    name: str,
+    forms: str,
+    then: Callable[[Path], None],
+    title: str = "Save chart",
 ) -> None:
     """Open a dialog for a chart's file, which does not block.
 
@@ -20,8 +25,9 @@ def ask_where_to_save_chart(
         name: what the file is called unless another name is typed.
         forms: as a dialog for files offers them.
         then: gets the path.
+        title: of the dialog.
     """
-    dialog = QFileDialog(parent, "Save chart", str(beside.parent if beside else Path.home()), forms)
+    dialog = QFileDialog(parent, title, str(beside.parent if beside else Path.home()), forms)
     dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
     dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
     dialog.setDefaultSuffix(Path(name).suffix.lstrip("."))

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Slot
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QVBoxLayout, QWidget
 
@@ -13,12 +15,17 @@ from app.window.pages.stand.views.rose import RosePicture
 from app.window.pages.stand.views.side import SideViewPicture
 from app.window.pages.stand.wishes import WishesPart
 from app.window.state.context import Context
+from app.window.widgets.chart_file import ask_where_to_save_chart
 from app.window.widgets.labels import heading, label, push_button, second, show_rank
 from app.window.widgets.rooms import Leaves, Lines, Scrolled
 from app.window.widgets.typed.editing import PlanEditor
 from core.base.edits import reset
 from core.base.errors import NorthkeyError
+from core.base.memo import Memo
 from core.base.typed import page_words, without_keys
+from core.base.units import Progress
+from core.base.whole_files import refuse_source, write_bytes
+from core.evaluate import identity
 from core.mount.clearance.lengths import Clearance
 from core.plan.part_edits import with_usual_stand
 from core.stand.answer import StandAnswer, stand_answer
@@ -31,6 +38,7 @@ _NOTHING = (
     "wind, and what is near by."
 )
 _WISHES = "All wishes together"
+SAVE = "save stand"
 _FORM_PX, _WIDE_FORM_PX, _WIDE_PX = 432, 480, 1480
 
 
@@ -57,6 +65,11 @@ class StandPage(Page):
         self.end_button = push_button(
             "Remove the stand", self._end, tip="Take it out of the plan; undo brings it back"
         )
+        self.save_button = push_button(
+            "Save as a page...", self.ask_where_to_save, tip="One page of paper for the clipboard, as PDF"
+        )
+        self.saved = second("", 9.5, "what was saved")
+        context.runner.finished.connect(self._on_finished)
         self.answer: StandAnswer | None = None
         #: Why nothing can be said of the stand there is; empty where it can.
         self.missing = ""
@@ -72,7 +85,11 @@ class StandPage(Page):
         told.column.addWidget(self.told)
         told.column.addWidget(self.cautions)
         told.column.addStretch(1)
-        told.column.addWidget(self.end_button, 0, Qt.AlignmentFlag.AlignLeft)
+        last = QHBoxLayout()
+        for one in (self.save_button, self.end_button, self.saved):
+            last.addWidget(one)
+        last.addStretch(1)
+        told.column.addLayout(last)
         self.leaves.add("T&old", told, "Load, ballast, guys, the ground, the fall, the cautions")
         self.leaves.add("&Masses, areas", self.form.weights, "What weighs, and what catches wind")
         self.leaves.add("Legs, g&uys", self.form.ground, "Where the feet stand, and where guys are pegged")
@@ -126,6 +143,31 @@ class StandPage(Page):
 
     def _end(self) -> None:
         self.editor.do(lambda plan: reset(plan, "stand"), "remove the stand")
+
+    def ask_where_to_save(self) -> None:
+        """Open the dialog for the page's file."""
+        beside = self.context.document.path
+        ask_where_to_save_chart(self, beside, "stand.pdf", "PDF (*.pdf)", self.save_page, "Save page")
+
+    def save_page(self, path: Path) -> None:
+        """Write the stand on a page of paper; what goes wrong the window tells."""
+        answer, plan, sources = self.answer, self.context.plan, self.context.document.sources
+        if answer is None:
+            return
+
+        def job(_memo: Memo, _progress: Progress) -> str:
+            from core.stand.sheet import stand_pdf
+
+            refuse_source(path, sources)
+            write_bytes(path, stand_pdf(answer, plan.title, identity(plan)), force=True)
+            return f"Saved as {path.name}."
+
+        self.context.runner.request(SAVE, f"Writing {path.name}", job, writes=True)
+
+    @Slot(str, object)
+    def _on_finished(self, kind: str, answer: object) -> None:
+        if kind == SAVE:
+            self.saved.setText(str(answer))
 
     def _take(self) -> None:
         """The answer of the present plan, worked out once for each; or what is missing for one."""

@@ -213,3 +213,11 @@ def test_the_wheel_and_keys_reach_the_list(bench):
     here.press(here.page.wishes.table, "Down")
     assert here.page.wishes.table.currentIndex().row() == 1
     assert here.page.wishes.table.focusPolicy() & Qt.FocusPolicy.TabFocus
+
+
+def test_the_stand_is_saved_as_a_page(bench, qtbot, tmp_path):
+    here = bench(stand_plan())
+    page = tmp_path / "stand.pdf"
+    here.page.save_page(page)
+    qtbot.waitUntil(lambda: here.page.saved.text() == "Saved as stand.pdf.", timeout=20_000)
+    assert page.read_bytes().startswith(b"%PDF")
