@@ -25,7 +25,7 @@ from app.window.widgets.labels import label, second
 from app.window.widgets.plain import tip
 
 #: What a leaf asks for.
-_LINES_PX = 150
+_LINES_PX = 190
 
 
 class Scrolled(QScrollArea):
@@ -88,6 +88,9 @@ class _Stack(QStackedWidget):
 
     def sizeHint(self) -> QSize:
         return QSize(super().sizeHint().width(), max(_LINES_PX, self.minimumSizeHint().height()))
+
+    def hasHeightForWidth(self) -> bool:
+        return False  # words that wrap would ask for all their lines
 
 
 class Leaves(QWidget):

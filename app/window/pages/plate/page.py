@@ -98,8 +98,8 @@ class PlatePage(Page):
         right.setContentsMargins(0, 14, 20, 12)
         for shown in (self.sentence, self.told):
             right.addWidget(shown)
-        right.addWidget(self.picture, 9)
-        right.addWidget(self.leaves, 4)
+        right.addWidget(self.picture, 4)
+        right.addWidget(self.leaves, 3)
         right.addWidget(self.caution)
         self.filled, self.nothing = QWidget(), QWidget()
         row = QHBoxLayout(self.filled)

@@ -39,7 +39,7 @@ class PlatePicture(QWidget):
         self.setAccessibleName("The part to scale from above, from below and in section")
 
     def sizeHint(self) -> QSize:
-        return QSize(680, 400)
+        return QSize(680, 330)
 
     def show_part(self, part: PlatePart, hole_in_use: str, scheme: Scheme) -> None:
         """Another part, or another hole in use."""
