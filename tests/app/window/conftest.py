@@ -51,6 +51,18 @@ def settings_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return path
 
 
+@pytest.fixture(autouse=True)
+def no_collection_inside_qt() -> Iterator[None]:
+    """Nothing is collected by itself while a test has widgets, as in the program (`gui_collector`).
+
+    Qt holds its lock of signals while it asks Python whether a method is overridden; a collection begun by
+    that question destroys widgets, which want the same lock: the test then hangs for ever, or falls.
+    """
+    gc.disable()
+    yield
+    gc.enable()
+
+
 @pytest.fixture(scope="session")
 def dressed_application(qapp: QApplication) -> QApplication:
     """The application with the program's font and style."""
