@@ -1,11 +1,12 @@
 """Python's garbage, collected in the window's thread and nowhere else.
 
-Python collects garbage wherever the next object happens to be made. That may be the worker: widgets in a ring
-of references (a window that a closure of its own holds) were then destroyed there, which Qt does not allow. Or
-it is inside Qt: `QObject::disconnect` holds the lock of all signals while it asks Python whether a method is
-overridden, the question makes an object, and a widget that the collection destroys wants the same lock. The
-program then hung or ended with a segmentation fault, once in a long while. So while a window with a worker is
-open, nothing is collected by itself; a timer of the window does it, where Qt holds nothing.
+Python collects garbage wherever the next object happens to be made. That may be the worker: widgets in a
+ring of references (a window that a closure of its own holds) were then destroyed there, which Qt does not
+allow. Or it is inside Qt: `QObject::disconnect` holds the lock of all signals while it asks Python whether
+a method is overridden, the question makes an object, and a widget that the collection destroys wants the
+same lock. The program then hung or ended with a segmentation fault, once in a long while. So while a window
+with a worker is open, nothing is collected by itself; a timer of the window does it, where Qt holds
+nothing.
 
 A full collection walks every object there is with Python's lock held: with a catalogue of satellites and
 its passes in memory that froze the window for 0.2 to 0.8 s at a time (measured). Results are trees of frozen
