@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QLayout, QPushButton, QStackedLayout, QVBoxLayout, QWidget
 
 from app.window.state.context import Context
+from app.window.widgets.labels import heading, label
+
+#: A form beside what follows from it: its width, on a wide page, and from where on a page is wide.
+_FORM_PX, _WIDE_FORM_PX, _WIDE_PX = 432, 480, 1480
 
 
 class Page(QWidget):
@@ -35,3 +40,40 @@ class Page(QWidget):
     def count(self) -> int:
         """How many things here the operator must decide."""
         return 0
+
+
+class FormPage(Page):
+    """A page with numbers in a form on the left and what follows from them on the right.
+
+    Where the plan has nothing of it yet, it says what to do first, with one button that does it.
+    """
+
+    def lay_side_by_side(self, form: QWidget, right: QLayout, first: str, start: QPushButton) -> None:
+        """Put form and what follows side by side, and behind them what to do first."""
+        self._form, self.filled, self.nothing = form, QWidget(), QWidget()
+        row = QHBoxLayout(self.filled)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(16)
+        row.addWidget(form)
+        row.addLayout(right, 1)
+        words = label(13, name="what to do first", wraps=True)
+        words.setText(first)
+        start.setProperty("main", True)
+        empty = QVBoxLayout(self.nothing)
+        empty.setContentsMargins(60, 0, 60, 0)
+        empty.addStretch(2)
+        empty.addWidget(heading(self.title, 17))
+        empty.addWidget(words)
+        empty.addWidget(start, 0, Qt.AlignmentFlag.AlignLeft)
+        empty.addStretch(3)
+        self._stack = QStackedLayout(self)
+        self._stack.addWidget(self.nothing)
+        self._stack.addWidget(self.filled)
+
+    def show_filled(self, filled: bool) -> None:
+        """The form, or what to do first."""
+        self._stack.setCurrentWidget(self.filled if filled else self.nothing)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._form.setFixedWidth(_WIDE_FORM_PX if self.width() >= _WIDE_PX else _FORM_PX)
+        super().resizeEvent(event)

@@ -15,8 +15,10 @@ from typing import Literal
 
 import numpy as np
 
+from core.base.angles import wrap_180
 from core.elements.model import ElementSet
 from core.mount.dial.readings import DialReading
+from core.mount.drive.aim import off_boresight_deg
 from core.mount.model.station import Mount
 from core.place.declination import declination_deg
 from core.place.position import landmark_bearing
@@ -295,16 +297,14 @@ def _fixed(azimuth_deg: float, elevation_deg: float) -> Directions:
 
 
 def _azimuth_rate_deg_s(where: Directions) -> float:
-    change = float(where.azimuth_deg[1] - where.azimuth_deg[0])
-    return ((change + 180.0) % 360.0 - 180.0) / float(where.utc_s[1] - where.utc_s[0])
+    change = wrap_180(float(where.azimuth_deg[1] - where.azimuth_deg[0]))
+    return change / float(where.utc_s[1] - where.utc_s[0])
 
 
 def _apart_deg(one: Directions, other: Directions) -> float:
-    """Angle on the sky between two places at the first moment (haversine formula)."""
-    el, other_el = math.radians(one.elevation_deg[0]), math.radians(other.elevation_deg[0])
-    az = math.radians(one.azimuth_deg[0] - other.azimuth_deg[0])
-    half = math.sin((el - other_el) / 2.0) ** 2 + math.cos(el) * math.cos(other_el) * math.sin(az / 2.0) ** 2
-    return math.degrees(2.0 * math.asin(min(math.sqrt(half), 1.0)))
+    """Angle on the sky between two places at the first moment."""
+    azimuth = one.azimuth_deg[:1] - other.azimuth_deg[:1]
+    return float(off_boresight_deg(azimuth, one.elevation_deg[:1], other.elevation_deg[:1])[0])
 
 
 def _tan(elevation_deg: float) -> float:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from app.window.page import Page
+from app.window.page import FormPage
 from app.window.pages.plate.form import PlateForm
 from app.window.pages.plate.saving import FilesPart
 from app.window.pages.plate.told import ChecksPart, HolesPart, WorkPart
@@ -37,10 +36,9 @@ _NOTHING = (
     "No plate yet. Start from a usual one, which holds: then type what yours has. Its index holes are those "
     "of the Mount page."
 )
-_FORM_PX, _WIDE_FORM_PX, _WIDE_PX = 432, 460, 1480
 
 
-class PlatePage(Page):
+class PlatePage(FormPage):
     """Numbers on the left; the part, and what is told of it, on the right.
 
     Signals:
@@ -101,29 +99,7 @@ class PlatePage(Page):
         right.addWidget(self.picture, 4)
         right.addWidget(self.leaves, 3)
         right.addWidget(self.caution)
-        self.filled, self.nothing = QWidget(), QWidget()
-        row = QHBoxLayout(self.filled)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(16)
-        row.addWidget(self.form)
-        row.addLayout(right, 1)
-        empty = QVBoxLayout(self.nothing)
-        empty.setContentsMargins(60, 0, 60, 0)
-        words = label(13, name="what to do first", wraps=True)
-        words.setText(_NOTHING)
-        self.start_button.setProperty("main", True)
-        empty.addStretch(2)
-        empty.addWidget(heading("Plate", 17))
-        empty.addWidget(words)
-        empty.addWidget(self.start_button, 0, Qt.AlignmentFlag.AlignLeft)
-        empty.addStretch(3)
-        self._stack = QStackedLayout(self)
-        self._stack.addWidget(self.nothing)
-        self._stack.addWidget(self.filled)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        self.form.setFixedWidth(_WIDE_FORM_PX if self.width() >= _WIDE_PX else _FORM_PX)
-        super().resizeEvent(event)
+        self.lay_side_by_side(self.form, right, _NOTHING, self.start_button)
 
     def _start(self) -> None:
         self.editor.do(with_usual_plate, "start a usual plate")
@@ -146,7 +122,7 @@ class PlatePage(Page):
     def refresh(self) -> None:
         self._take()
         plan, part, scheme = self.context.plan, self.part, self.context.scheme
-        self._stack.setCurrentWidget(self.nothing if part is None else self.filled)
+        self.show_filled(part is not None)
         if part is None:
             return
         self.form.refresh(plan, scheme)

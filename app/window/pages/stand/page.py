@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import Qt, Slot
-from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QVBoxLayout, QWidget
+from PySide6.QtCore import Slot
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from app.window.page import Page
+from app.window.page import FormPage
 from app.window.pages.stand.form import StandForm
 from app.window.pages.stand.views.ground import GroundPicture
 from app.window.pages.stand.views.rose import RosePicture
@@ -16,7 +15,7 @@ from app.window.pages.stand.views.side import SideViewPicture
 from app.window.pages.stand.wishes import WishesPart
 from app.window.state.context import Context
 from app.window.widgets.chart_file import ask_where_to_save_chart
-from app.window.widgets.labels import heading, label, push_button, second, show_rank
+from app.window.widgets.labels import label, push_button, second, show_rank
 from app.window.widgets.rooms import Leaves, Lines, Scrolled
 from app.window.widgets.typed.editing import PlanEditor
 from core.base.edits import reset
@@ -39,10 +38,9 @@ _NOTHING = (
 )
 _WISHES = "All wishes together"
 SAVE = "save stand"
-_FORM_PX, _WIDE_FORM_PX, _WIDE_PX = 432, 480, 1480
 
 
-class StandPage(Page):
+class StandPage(FormPage):
     """Numbers on the left; pictures and what is told on the right."""
 
     title = "Stand"
@@ -109,29 +107,7 @@ class StandPage(Page):
         right.addWidget(self.advice)
         right.addWidget(self.pictures, 5)
         right.addWidget(self.leaves, 5)
-        self.filled, self.nothing = QWidget(), QWidget()
-        row = QHBoxLayout(self.filled)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(16)
-        row.addWidget(self.form)
-        row.addLayout(right, 1)
-        empty = QVBoxLayout(self.nothing)
-        empty.setContentsMargins(60, 0, 60, 0)
-        words = label(13, name="what to do first", wraps=True)
-        words.setText(_NOTHING)
-        self.start_button.setProperty("main", True)
-        empty.addStretch(2)
-        empty.addWidget(heading("Stand", 17))
-        empty.addWidget(words)
-        empty.addWidget(self.start_button, 0, Qt.AlignmentFlag.AlignLeft)
-        empty.addStretch(3)
-        self._stack = QStackedLayout(self)
-        self._stack.addWidget(self.nothing)
-        self._stack.addWidget(self.filled)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        self.form.setFixedWidth(_WIDE_FORM_PX if self.width() >= _WIDE_PX else _FORM_PX)
-        super().resizeEvent(event)
+        self.lay_side_by_side(self.form, right, _NOTHING, self.start_button)
 
     def _turn_leaf(self, word: str) -> None:
         if word == _WISHES:
@@ -192,7 +168,7 @@ class StandPage(Page):
     def refresh(self) -> None:
         self._take()
         plan, scheme, found = self.context.plan, self.context.scheme, self.answer
-        self._stack.setCurrentWidget(self.nothing if plan.stand is None else self.filled)
+        self.show_filled(plan.stand is not None)
         if plan.stand is None:
             return
         self.form.refresh(plan, scheme)
