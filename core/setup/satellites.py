@@ -14,10 +14,8 @@ from core.elements.propagator import satrec
 from core.passes.exact import ExactStates
 from core.passes.frames import EarthTurn, Observer, azimuth_elevation
 from core.place.site import Site
+from core.setup.along_track import along_track_s
 
-#: How fast an element set ages along the track of a low satellite, one standard deviation: seconds a day
-#: (common practice, no source: 1 to 2 km a day at 7.5 km/s).
-ALONG_TRACK_S_DAY = 0.2
 _STEP_S = 1.0
 
 
@@ -59,7 +57,7 @@ def satellites_now(site: Site, elements: Sequence[ElementSet], utc_s: float) -> 
             float(azimuth[index, 0]),
             float(elevation[index, 0]),
             float(rate[index]),
-            ALONG_TRACK_S_DAY * abs(age_days(elements[index], utc_s)),
+            along_track_s(age_days(elements[index], utc_s)),
         )
         for index in up.tolist()
     )

@@ -25,9 +25,9 @@ from core.passes.exact import ExactStates
 from core.passes.frames import EarthTurn, Observer, azimuth_elevation
 from core.place.position import landmark_bearing
 from core.place.site import Site
+from core.setup.along_track import along_track_s
 from core.setup.methods import landmark_elevation_deg
 from core.setup.model import Landmark, Sighting
-from core.setup.satellites import ALONG_TRACK_S_DAY
 from core.setup.sightings.refused import SightingRefused
 from core.setup.sky import BODIES, Body, directions
 
@@ -201,7 +201,7 @@ def _satellite(site: Site, elements: ElementSet, index: int, utc_s: float) -> Fo
         return _hidden(index, elements.name, (float(azimuth[0]), float(elevation[0])), utc_s)
     azimuth_rate = float(wrap_180(azimuth[1] - azimuth[0])) / _RATE_STEP_S
     elevation_rate = float(elevation[1] - elevation[0]) / _RATE_STEP_S
-    late_s = ALONG_TRACK_S_DAY * abs(age_days(elements, utc_s))
+    late_s = along_track_s(age_days(elements, utc_s))
     return Target(
         wrap_360(float(azimuth[0])),
         float(elevation[0]),

@@ -9,14 +9,18 @@ import numpy as np
 import pytest
 
 from core.base.edits import changed
-from core.base.times import parse_iso
+from core.base.times import format_iso, parse_iso
+from core.elements.age import age_days
 from core.mount.dial.readings import azimuth_from_dial
 from core.mount.model.chain import zeta_deg
 from core.mount.model.station import Mount
 from core.place.site import HorizonPoint, Site
+from core.setup.along_track import along_track_s
 from core.setup.methods import Field, Method, best_method, landmark_elevation_deg, methods_at
 from core.setup.minutes import by_the_minute
-from core.setup.model import CompassReading, Landmark, PointingErrors
+from core.setup.model import CompassReading, Landmark, PointingErrors, Sighting
+from core.setup.satellites import satellites_now
+from core.setup.sightings.targets import Known, Target, targets_of
 from tests.plans import plan_of, short_plan_data
 
 SITE = Site(latitude_deg=47.2, longitude_deg=8.5, height_m=450.0)
@@ -179,3 +183,18 @@ def test_the_minutes_agree_with_the_methods_and_the_shadow_falls_away_from_the_s
     night = by_the_minute(scene.site, scene.mount, np.array([NIGHT]))[0]
     assert night.dials == (None,)
     assert np.isnan(night.shadow_m).all()
+
+
+def test_old_elements_are_late_alike_wherever_it_is_told():
+    """The last resort, a sighting and the pointing budget take a set's age along its track by one formula."""
+    scene, utc_s = satellite_scene()
+    best = best_method(methods_at(scene, utc_s))
+    assert best is not None
+    elements = next(one for one in scene.elements if one.name == best.target)
+    later = next(one for one in satellites_now(scene.site, (elements,), utc_s))
+    assert later.along_track_s == along_track_s(age_days(elements, utc_s))
+    sighting = Sighting(time=format_iso(utc_s), target=elements.name, azimuth_dial_deg=0.0)
+    (target,) = targets_of(Known(scene.site, 5.0, (), (elements,)), [(0, sighting)], [0.0])
+    assert isinstance(target, Target)
+    late_s = target.azimuth_sigma_deg / abs(target.azimuth_rate_deg_s)
+    assert late_s == pytest.approx(along_track_s(age_days(elements, parse_iso(sighting.time))))

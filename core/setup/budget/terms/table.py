@@ -8,7 +8,7 @@ from dataclasses import replace
 from core.base.words import plain
 from core.mount.model.calibration import dial_curve
 from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, Mount, Station
-from core.setup.budget.terms.along import ALONG_TRACK_SOURCE, along_track_s
+from core.setup.along_track import ALONG_TRACK_SOURCE, along_track_s
 from core.setup.budget.terms.fitted import after_fit, boom_channel
 from core.setup.budget.terms.term import (
     FIXED,

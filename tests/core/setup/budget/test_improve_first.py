@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from core.setup.along_track import AT_EPOCH_S, along_track_s
 from core.setup.budget.answer import PointingBudget
 from core.setup.budget.budget import pointing_budget
 from core.setup.budget.combine import improve_first
-from core.setup.budget.terms.along import AT_EPOCH_S, along_track_s
 from core.setup.model import PointingErrors
 from tests.core.setup.budget.made import station, worked
 

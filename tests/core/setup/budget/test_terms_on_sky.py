@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from core.setup.along_track import along_track_s
 from core.setup.budget.budget import pointing_budget
-from core.setup.budget.terms.along import along_track_s
 from core.setup.budget.terms.term import Absorbed
 from core.setup.model import PointingErrors
 from tests.core.setup.budget.made import NONE, TILT, even_draws, station, worked

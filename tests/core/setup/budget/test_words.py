@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
+from core.setup.along_track import along_track_s
 from core.setup.budget.answer import PassTime
 from core.setup.budget.budget import pointing_budget
-from core.setup.budget.terms.along import along_track_s
 from core.setup.budget.terms.term import Absorbed
 from core.setup.budget.words import (
     OUTSIDE,
