@@ -54,6 +54,7 @@ def _dials(mount: Mount, azimuth_deg: float, elevation_deg: float) -> BoomDials 
 def readout_sigma_deg(axis: Axis, backlash_deg: float = 0.0) -> float:
     """One standard deviation of where an axis stands when its dial is read to half a division.
 
-    A step s that is rounded to is s / sqrt(12); so is a play of a gear taken up from either side.
+    A step s that is rounded to is s / sqrt(12). A gear stands at one flank of its play or at the other: half
+    the play off the middle, as the sightings' fit and the pointing budget have it.
     """
-    return math.hypot(axis.dial_division_deg / 2.0, backlash_deg) / math.sqrt(12.0)
+    return math.hypot(axis.dial_division_deg / 2.0 / math.sqrt(12.0), backlash_deg / 2.0)

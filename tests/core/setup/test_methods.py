@@ -16,6 +16,7 @@ from core.mount.model.chain import zeta_deg
 from core.mount.model.station import Mount
 from core.place.site import HorizonPoint, Site
 from core.setup.along_track import along_track_s
+from core.setup.boom import readout_sigma_deg
 from core.setup.methods import Field, Method, best_method, landmark_elevation_deg, methods_at
 from core.setup.minutes import by_the_minute
 from core.setup.model import CompassReading, Landmark, PointingErrors, Sighting
@@ -198,3 +199,14 @@ def test_old_elements_are_late_alike_wherever_it_is_told():
     assert isinstance(target, Target)
     late_s = target.azimuth_sigma_deg / abs(target.azimuth_rate_deg_s)
     assert late_s == pytest.approx(along_track_s(age_days(elements, parse_iso(sighting.time))))
+
+
+def test_a_gears_play_is_half_of_it_either_way():
+    """A dial read to half of 2 deg: 1 / sqrt(12); a play of 1 deg: 0.5 on either flank."""
+    axis = changed(Mount(), "azimuth.dial_division_deg", 2.0).azimuth
+    assert readout_sigma_deg(axis) == pytest.approx(1.0 / math.sqrt(12.0))
+    assert readout_sigma_deg(axis, 1.0) == pytest.approx(math.hypot(1.0 / math.sqrt(12.0), 0.5))
+    flanks = np.random.default_rng(1).choice([-0.5, 0.5], 4000)
+    assert readout_sigma_deg(changed(axis, "dial_division_deg", 0.01), 1.0) == pytest.approx(
+        flanks.std(), rel=0.01
+    )
