@@ -26,7 +26,7 @@ from core.place.site import Site, mask_elevation_deg
 from core.setup.boom import BoomDials, boom_dials, readout_sigma_deg
 from core.setup.magnetic import compass_terms, keyway_by_compass_deg
 from core.setup.model import CompassReading, Landmark, PointingErrors
-from core.setup.satellites import SatelliteNow, satellites_now
+from core.setup.satellites import PEAK_SHARE, SatelliteNow, satellites_now
 from core.setup.sky import BODIES, Directions, directions
 
 MethodName = Literal["sun", "moon", "polaris", "landmark", "compass", "satellite"]
@@ -39,8 +39,6 @@ _LOWEST_SUN_DEG = 2.0
 _MOON_FROM_SUN_DEG = (25.0, 50.0)
 #: Polaris is seen by eye when the Sun is so far down, and high enough over haze.
 _DARK_DEG, _LOWEST_STAR_DEG = -8.0, 8.0
-#: How near to its peak a signal is found by ear, as a share of the beam (common practice, no source).
-_PEAK_SHARE = 0.15
 #: So many satellites are told of.
 _MOST_SATELLITES = 3
 #: Between two looks that give how fast something moves.
@@ -235,7 +233,7 @@ def _satellite(field: Field, now: SatelliteNow) -> Method:
     secant = 1.0 / max(math.cos(math.radians(now.elevation_deg)), 1e-3)
     late_s = math.hypot(now.along_track_s, field.errors.clock_s)
     terms = [
-        Term("finding the peak", _PEAK_SHARE * field.beamwidth_deg * secant),
+        Term("finding the peak", PEAK_SHARE * field.beamwidth_deg * secant),
         Term("elements and clock", abs(now.azimuth_rate_deg_s) * late_s),
         *_by_boom(field, now.elevation_deg),
     ]

@@ -16,6 +16,9 @@ from core.passes.frames import EarthTurn, Observer, azimuth_elevation
 from core.place.site import Site
 from core.setup.along_track import along_track_s
 
+#: How near to its peak a signal is found by turning to and fro, as a share of the beamwidth: a quarter of a
+#: decibel (common practice, no source).
+PEAK_SHARE = 0.15
 _STEP_S = 1.0
 
 

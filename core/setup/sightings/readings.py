@@ -18,12 +18,12 @@ from core.mount.dial.readings import azimuth_curve, azimuth_from_dial, elevation
 from core.mount.model.calibration import DialCurve
 from core.mount.model.station import AzimuthAxis, Mount
 from core.setup.model import PointingErrors, Sighting
+from core.setup.satellites import PEAK_SHARE
 from core.setup.sightings.refused import SightingRefused
 from core.setup.sightings.targets import Target
 
-#: A signal's peak found by turning to and fro, and the middle of two half-power dials: shares of the
-#: beamwidth (a quarter of a decibel at the peak; half a decibel at half power, where the slope is steep).
-PEAK_SHARE, HALF_POWER_SHARE = 0.15, 0.04
+#: The middle of two half-power dials, as a share of the beamwidth: half a decibel, where the slope is steep.
+HALF_POWER_SHARE = 0.04
 #: How well half the backlash is known, as a share of it.
 PLAY_SHARE = 0.5
 #: Steps that figures may be rounded to: how often half a division, a whole one, and 5 and 10 deg.
