@@ -6,12 +6,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from core.base.times import clock, format_iso
-from core.base.words import bearing_text, plain, signed
+from core.base.words import bearing_text, figure, plain, signed
 from core.evaluate import Result
 from core.mount.evening.drawn import drawn_pass
 from core.plan.document import Plan
 from core.sheet.dials import PrintedDial
 from core.sheet.evening_table import EveningTable, evening_table
+from core.sheet.hand.seconds import HAND_S
+from core.sheet.hand.table import STEP_SHARE
 from core.sheet.moves import dead_start
 from core.sheet.pass_card import PassCard, pass_card
 from core.sheet.set_up.card import SetUpCard, set_up_card
@@ -32,6 +34,7 @@ class SheetContent:
         made_utc_s: when the sheet was made.
         made, elements, seat, time_zone: the foot of every page.
         set_up, evening, cards: the pages.
+        how_read: how the cards' lines are made and read.
     """
 
     identity: str
@@ -45,6 +48,7 @@ class SheetContent:
     set_up: SetUpCard
     evening: EveningTable
     cards: tuple[PassCard, ...]
+    how_read: str
 
     def dials(self) -> Iterator[PrintedDial]:
         """Every dial reading that is printed."""
@@ -57,11 +61,11 @@ class SheetContent:
             for start in self.set_up.second.starts:
                 yield from (start.azimuth, start.elevation)
         for line in self.evening.lines:
-            yield from (line.start_azimuth, line.start_elevation, line.end_azimuth, line.end_elevation)
+            yield from (line.start_azimuth, line.start_elevation)
         for card in self.cards:
             yield from (card.start_azimuth, card.start_elevation)
-            for row in card.rows:
-                yield from (row.azimuth, row.elevation)
+            for one in card.lines:
+                yield from (one.azimuth, one.elevation)
 
 
 def sheet_content(
@@ -93,11 +97,22 @@ def sheet_content(
         ),
         time_zone=zone_line(start_s, end_s, result.time_zone),
         set_up=set_up_card(plan, result, beside),
-        evening=evening_table(plan, result, passes, joins, beside.reasons),
+        evening=evening_table(plan, result, passes, beside.reasons),
         cards=tuple(
             pass_card(plan, result, index, drawn, joined)
             for index, (drawn, joined) in enumerate(zip(passes, joins, strict=True))
         ),
+        how_read=_how_read(plan),
+    )
+
+
+def _how_read(plan: Plan) -> str:
+    limit = plan.station.beam_limit_deg
+    return (
+        "On the cards: set both dials at the second of each line, turning as it says (cw, ccw) from the line "
+        f"before. A line every {figure(STEP_SHARE * limit)} deg of sky, a quarter of the half beam of "
+        f"{plain(limit, 1)} deg; a fast satellite leaves the hand {plain(HAND_S)} s and twice as far. "
+        "1st, 2nd: which time round from the counter-clockwise stop, where the dial reads the same twice."
     )
 
 

@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from core.base.drawing import Drawing
-from core.base.times import clock, first_second, last_second
-from core.base.words import signed
+from core.base.times import clock
 from core.evaluate import Result
 from core.mount.evening.drawn import DrawnPass
-from core.mount.evening.joining import Joining
 from core.mount.evening.lost import lost_of
 from core.mount.evening.results import EveningReasons
 from core.mount.model.results import PassCheck
@@ -18,9 +16,9 @@ from core.plan.document import Plan
 from core.sheet.dials import PrintedDial, dials_at, place_words
 from core.sheet.drawing.marks import mark_of_check
 from core.sheet.drawing.strip import evening_strip
+from core.sheet.hand.stretches import contact_seconds
 from core.sheet.moves import (
     idle_before,
-    joining_words,
     leave_by,
     move_words,
     start_moving_by,
@@ -42,15 +40,12 @@ class EveningLine:
         utc, local: first to last moment of what is worked.
         peak: elevation and bearing of the highest point.
         start_azimuth, start_elevation: dials to set before AOS; empty figures when out of reach.
-        end_azimuth, end_elevation: dials when it is over.
         posture: how the elevation axis serves.
         turn: which way, how far.
         move: the move before it, in words.
         in_time: the move before it is feasible.
         start_moving_by: latest moment to start a move that fits, or empty.
-        wrap_after: the cable's twist from mid travel, signed.
         lost: seconds lost and why, in words.
-        joins: when it is joined from a dead start at its start; empty when out of reach.
     """
 
     number: int
@@ -62,16 +57,12 @@ class EveningLine:
     peak: str
     start_azimuth: PrintedDial
     start_elevation: PrintedDial
-    end_azimuth: PrintedDial
-    end_elevation: PrintedDial
     posture: str
     turn: str
     move: str
     in_time: bool
     start_moving_by: str
-    wrap_after: str
     lost: str
-    joins: str
 
 
 @dataclass(frozen=True)
@@ -100,23 +91,19 @@ def evening_table(
     plan: Plan,
     result: Result,
     passes: list[DrawnPass],
-    joins: list[Joining | None],
     reasons: EveningReasons | None = None,
 ) -> EveningTable:
     """The evening's table.
 
     Args:
         plan, result: what it is of.
-        passes, joins: of each contact, as it is drawn and how soon it is joined.
+        passes: each contact as it is drawn.
         reasons: of the evening, if they are known.
     """
     order = result.order
     whys = [why for _, why in order.left_out] if reasons is None else reasons.why_left
     contacts = order.contacts
-    lines = tuple(
-        _evening_line(plan, result, i, drawn, joined)
-        for i, (drawn, joined) in enumerate(zip(passes, joins, strict=True))
-    )
+    lines = tuple(_evening_line(plan, result, i, drawn) for i, drawn in enumerate(passes))
     told = [clean(text, 300) for text in order.unmatched]
     told += [clean(f"Refused: {error}", 300) for error in result.refused]
     stow = stow_words(order, plan.mount)
@@ -132,14 +119,11 @@ def evening_table(
     )
 
 
-def _evening_line(
-    plan: Plan, result: Result, index: int, drawn: DrawnPass, joined: Joining | None
-) -> EveningLine:
+def _evening_line(plan: Plan, result: Result, index: int, drawn: DrawnPass) -> EveningLine:
     contact, zone = result.order.contacts[index], result.time_zone
     check, idle = contact.check, idle_before(result.order, index)
-    start, end = first_second(contact.start_utc_s), last_second(contact.end_utc_s)
+    start, end = contact_seconds(drawn)
     start_dials = dials_at(drawn, start, plan.mount)
-    end_dials = dials_at(drawn, end, plan.mount)
     move = contact.move_before
     return EveningLine(
         number=index + 1,
@@ -147,12 +131,10 @@ def _evening_line(
         verdict=check.verdict_words,
         mark=mark_of_check(check),
         utc=f"{clock(start)} to {clock(end)}",
-        local=f"{local_clock(start, zone)} to {local_clock(end, zone)}",
+        local=f"{local_clock(start, zone, seconds=False)} to {local_clock(end, zone, seconds=False)}",
         peak=peak_words(check.pass_),
         start_azimuth=start_dials[0],
         start_elevation=start_dials[1],
-        end_azimuth=end_dials[0],
-        end_elevation=end_dials[1],
         posture=posture_words(check),
         turn=turn_words(drawn, check, with_times=False),
         move=move_words(contact, index)
@@ -160,9 +142,7 @@ def _evening_line(
         else f"Move from idle at {place_words(idle.m_deg, idle.e_deg, plan.mount)}",
         in_time=move is None or move.feasible,
         start_moving_by=leave_by(idle) if idle is not None else start_moving_by(contact),
-        wrap_after=f"{signed(contact.wrap_after_deg, 0)} deg",
         lost=lost_of(contact, plan.station.beam_limit_deg).words,
-        joins=joining_words(joined),
     )
 
 

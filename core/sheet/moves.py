@@ -80,7 +80,11 @@ def before_words(order: EveningOrder, index: int, mount: Mount) -> str:
         )
     if contact.move_before.feasible:
         place = f"pass {index}" if index else "where it stands now"
-        return f"From {place}: start moving by {clock(by)} UTC. {move_words(contact, index)}."
+        needed, there = (
+            duration(contact.move_before.seconds_needed),
+            duration(contact.move_before.seconds_there),
+        )
+        return f"From {place}: start moving by {clock(by)} UTC (it takes {needed} of {there})."
     return f"{move_words(contact, index)}."
 
 
@@ -132,21 +136,12 @@ def joining_sentences(plan: Plan, found: Joining | None) -> tuple[str, ...]:
         return ()
     dial = printed_azimuth(_idle(plan).m_deg, plan.mount).text
     return (
-        f"If late: from the idle dial ({dial}) at {clock(found.start_utc_s)}, on it "
+        f"If late: at {clock(found.start_utc_s)} still at idle ({dial}), on it "
         f"{_on_it(found.from_idle_utc_s)}; from anywhere {_on_it(found.from_anywhere_utc_s)}. "
-        f"To have all of it, leave idle by {clock(math.floor(found.leave_idle_utc_s))}, "
+        f"For all of it leave idle by {clock(math.floor(found.leave_idle_utc_s))}, "
         f"anywhere by {clock(math.floor(found.leave_anywhere_utc_s))}.",
         *([found.caution] if found.caution else []),
     )
-
-
-def joining_words(found: Joining | None) -> str:
-    """The same for the evening's line: ``19:42:31 from idle, 19:43:05 from anywhere``."""
-    if found is None:
-        return ""
-    caution = "; look before you turn" if found.caution else ""
-    from_idle, anywhere = _on_it(found.from_idle_utc_s), _on_it(found.from_anywhere_utc_s)
-    return f"{from_idle} from idle, {anywhere} from anywhere{caution}"
 
 
 def _on_it(utc_s: float | None) -> str:

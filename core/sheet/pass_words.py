@@ -34,11 +34,11 @@ def posture_words(check: PassCheck) -> str:
 
 
 def turn_words(drawn: DrawnPass, check: PassCheck, with_times: bool) -> str:
-    """Which way the azimuth axis goes: ``clockwise 143 deg``, swing by swing."""
+    """Which way the azimuth axis goes: ``cw 143 deg``, swing by swing."""
     told = []
     found = swings(drawn, check)
     for index, (degrees, end_s) in enumerate(found):
-        sense = "clockwise" if degrees > 0.0 else "counter-clockwise"
+        sense = "cw" if degrees > 0.0 else "ccw"
         moved = check.split is not None and end_s == check.split.end_utc_s
         until = f" to {clock(end_s)}" if with_times and index < len(found) - 1 else ""
         told.append(f"{'MOVE ' if moved else ''}{sense} {abs(degrees):.0f} deg{until}")

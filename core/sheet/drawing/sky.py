@@ -14,9 +14,12 @@ from core.mount.evening.drawn import DrawnPass
 from core.place.site import HorizonPoint, mask_elevation_deg
 from core.sheet.drawing.marks import MARK_OF, band
 
-_SKY_MM = 62.0
+_SKY_MM = 46.0
 
-_RING_MM = 26.0
+_RING_MM = 18.2
+
+#: Where the names of the four winds stand.
+_NAMES_MM = _RING_MM + 2.9
 
 #: True azimuths and elevations (N,) to points on the drawing.
 Projection = Callable[[Floats, Floats], Points]
@@ -48,7 +51,7 @@ def sky(drawn: DrawnPass, horizon: Sequence[HorizonPoint]) -> Drawing:
     items += _ring_labels(track, centre)
     for name, azimuth in (("N", 0.0), ("E", 90.0), ("S", 180.0), ("W", 270.0)):
         aside = math.radians(azimuth)
-        x, y = centre + 29.2 * math.sin(aside), centre - 29.0 * math.cos(aside)
+        x, y = centre + _NAMES_MM * math.sin(aside), centre - _NAMES_MM * math.cos(aside)
         items.append(Label(x, y, name, bold=True, size_pt=10.0))
     for kind, first, last in drawn.runs():
         items += band(track[first : last + 1], MARK_OF[kind])
@@ -93,7 +96,8 @@ def _minutes(drawn: DrawnPass, track: Points, centre: float) -> list[Item]:
     items: list[Item] = []
     taken: Points = [track[0], track[-1]]
     taken += [
-        (centre + 29.2 * math.sin(a), centre - 29.0 * math.cos(a)) for a in np.radians([0, 90, 180, 270])
+        (centre + _NAMES_MM * math.sin(a), centre - _NAMES_MM * math.cos(a))
+        for a in np.radians([0, 90, 180, 270])
     ]
     line = np.array(track)
     first = math.ceil(drawn.utc_s[0] / 60.0)

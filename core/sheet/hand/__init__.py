@@ -1,1 +1,1 @@
-"""What the hand at the controller does in a contact, line by line; the card and the pocket page both print it."""
+"""What the hand at the controller does in a contact, line by line: what the card prints."""

@@ -7,8 +7,8 @@ from typing import Literal
 
 from core.sheet.dials import PrintedDial
 
-#: set: go to these dials. hold: hold the switch until these dials are reached; too fast to be set step by step.
-#: move: leave the satellite and go there, in a split. word: nothing is set, only told.
+#: set: go to these dials. hold: hold the switch until these dials are reached; too fast to be set step by
+#: step. move: leave the satellite and go there, in a split. word: nothing is set, only told.
 LineKind = Literal["set", "hold", "move", "word"]
 
 Turning = Literal["", "cw", "ccw"]
@@ -21,6 +21,7 @@ class HandLine:
     Attributes:
         kind: what is done.
         utc_s: a whole second, POSIX; the first line is where the contact begins.
+        utc: the same as it is printed, HH:MM:SS.
         until_s: whole second at which a hold ends or a move is back on the satellite; else None. Dials that
             stay long are told in the note.
         azimuth, elevation: the dials to go to; empty figures where nothing is set.
@@ -31,6 +32,7 @@ class HandLine:
 
     kind: LineKind
     utc_s: float
+    utc: str
     until_s: float | None
     azimuth: PrintedDial
     elevation: PrintedDial

@@ -114,24 +114,40 @@ def test_every_dial_figure_that_went_in_comes_out(content, texts):
         assert figure in text
 
 
+def _printed(line):
+    if line.kind == "move":
+        return line.utc + line.note
+    if line.kind == "word":
+        return line.utc + line.note
+    first = line.note if line.turn == "" and len(line.note) < 6 else line.turn
+    return line.utc + first + line.azimuth.figure + line.azimuth.time_round + line.elevation.figure
+
+
 def test_every_line_of_every_card_stands_whole(content, texts):
     for card in content.cards:
-        page = next(t for t in texts if f"Logofpass{card.number}:" in t)
-        for row in card.rows:
-            twice = f"({row.azimuth.time_round})" if row.azimuth.time_round else ""
-            line = row.utc + row.local + row.azimuth.figure + twice + row.elevation.figure + row.turn
-            line += row.true_azimuth_deg + row.elevation_deg + row.range_km
-            assert _squeezed(line) in page
+        page = next(t for t in texts if f"Logof{card.number}:" in t)
+        for line in card.lines:
+            whole = _squeezed(_printed(line))
+            below = line.utc + line.azimuth.figure + line.azimuth.time_round + line.elevation.figure
+            assert whole in page or _squeezed(below + line.note) in page
 
 
 def test_each_pass_is_on_one_page(content, texts):
     for card in content.cards:
-        head = _squeezed(f"Pass {card.number} of {card.of}, catalogue number {card.norad_id}")
-        on = [i for i, t in enumerate(texts) if head in t]
+        head = _squeezed(f"{card.utc} UTC")
+        on = [i for i, t in enumerate(texts) if f"Logof{card.number}:" in t]
         assert len(on) == 1
-        assert f"Logofpass{card.number}:" in texts[on[0]]
-        for row in card.rows:
-            assert row.utc in texts[on[0]]
+        assert head in texts[on[0]]
+        for line in card.lines:
+            assert line.utc in texts[on[0]]
+
+
+def test_the_evenings_list_says_on_which_page_a_card_is(content, texts):
+    listed = next(t for t in texts if "Theeveninginorder" in t)
+    for card in content.cards:
+        page = next(i for i, t in enumerate(texts, start=1) if f"Logof{card.number}:" in t)
+        start = content.evening.lines[card.number - 1].start_elevation.figure
+        assert re.search(re.escape(_squeezed(start)) + str(page) + re.escape(_squeezed(card.verdict)), listed)
 
 
 def test_identity_zone_seat_and_number_on_every_page(content, texts):
@@ -170,22 +186,24 @@ def test_paper_type_and_fonts(pages, paper):
 def test_nothing_under_nine_points_and_dials_are_the_largest(content, texts, pieces):
     assert min(size for page in pieces for *_, size in page) >= 8.99
     for card in content.cards:
-        if not card.rows:
+        if not card.lines:
             continue
-        page = next(p for p, text in zip(pieces, texts, strict=True) if f"Logofpass{card.number}:" in text)
-        figures = {row.azimuth.figure for row in card.rows} | {row.elevation.figure for row in card.rows}
-        figures |= {card.start_azimuth.figure, card.start_elevation.figure}
-        largest = [piece for piece in page if piece[3] >= 14.9]
-        assert len(largest) >= 2 * len(card.rows)
-        assert {text for text, *_ in largest} <= figures
+        page = next(p for p, text in zip(pieces, texts, strict=True) if f"Logof{card.number}:" in text)
+        figures = {card.start_azimuth.figure, card.start_elevation.figure}
+        starts = [text for text, _x, _y, size in page if size >= 18.9]
+        assert figures <= set(starts)
+        lines = {line.utc: line for line in card.lines if line.kind == "set"}
+        large = [text for text, _x, _y, size in page if size >= 11.9]
+        assert set(lines) <= set(large)
+        for dial in [d for line in lines.values() for d in (line.azimuth.figure, line.elevation.figure)]:
+            large.remove(dial)
 
 
 def test_cards_end_above_the_foot_and_text_stays_off_the_edges(pieces):
     for page in pieces:
         foot = max(y for text, _, y, _ in page if text.startswith("Plan "))
-        logs = [y for text, _, y, _ in page if text.startswith("Log of pass")]
-        # The second line of the log lies 6.5 mm under the first.
-        assert all(y > foot + (6.5 + 4.0) * POINTS_PER_MM for y in logs)
+        logs = [y for text, _, y, _ in page if text.startswith("Log of")]
+        assert all(y > foot + 4.0 * POINTS_PER_MM for y in logs)
         assert min(x for _, x, _, _ in page) > 10 * POINTS_PER_MM
         assert min(y for _, _, y, _ in page) > 6 * POINTS_PER_MM
 
@@ -231,8 +249,8 @@ def test_a_jagged_mask_does_not_push_a_card_off_its_page(paper):
     content = sheet_content(
         plan, replace(result, order=replace(result.order, contacts=tuple(contacts))), MADE_S
     )
-    assert all(row.note for card in content.cards for row in card.rows[:1])
-    assert any("behind the mask" in row.note for row in content.cards[0].rows)
+    assert all(line.note for card in content.cards for line in card.lines[:1])
+    assert any("behind the mask" in line.note for line in content.cards[0].lines)
     pages = _pages(pdf_of(content, paper))
     test_cards_end_above_the_foot_and_text_stays_off_the_edges([_pieces(page) for page in pages])
 
@@ -241,8 +259,8 @@ def test_cards_without_a_table_share_a_page(paper):
     plan, result = evening((EVERY_KIND[5],) * 2, left_out=0)
     pages = _pages(sheet_pdf(plan, result, MADE_S, paper))
     assert len(pages) == 4
-    assert "Pass 1 of 2" in pages[-1].extract_text()
-    assert "Pass 2 of 2" in pages[-1].extract_text()
+    assert "Log of 1:" in pages[-1].extract_text()
+    assert "Log of 2:" in pages[-1].extract_text()
 
 
 def test_same_input_same_bytes_on_any_thread(content):

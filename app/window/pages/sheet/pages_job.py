@@ -92,8 +92,8 @@ def page_names(result: Result, begins: Sequence[PageStart], pages: int) -> tuple
 def _name(result: Result, begins: PageStart) -> str:
     if not begins.card:
         return begins.name
-    pass_ = result.order.contacts[begins.card - 1].check.pass_
-    return f"{clock(pass_.aos.utc_s, False)} {pass_.satellite}"
+    contact = result.order.contacts[begins.card - 1]
+    return f"{clock(contact.start_utc_s, False)} {contact.check.pass_.satellite}"
 
 
 def report(progress: Progress, done: int, total: int, what: str) -> None:

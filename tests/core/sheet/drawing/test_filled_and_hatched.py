@@ -18,7 +18,7 @@ from tests.core.sheet.samples import EVERY_KIND, MADE_S, Wanted, evening
 
 UPRIGHT, OVER = "upright", "over the top"
 SPLIT = EVERY_KIND[3]
-SKY_MM, RING_MM = 62.0, 26.0
+SKY_MM, RING_MM = 46.0, 18.2
 
 
 def is_outline(item: Item) -> bool:

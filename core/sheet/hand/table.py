@@ -1,0 +1,187 @@
+"""The lines of a contact: every setting of the dials, what is held or moved, and what happens meanwhile."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from core.base.angles import Floats
+from core.base.times import clock
+from core.mount.evening.drawn import DrawnPass
+from core.mount.model.results import PassCheck
+from core.mount.model.station import Mount, Station
+from core.sheet.dials import NO_DIAL, PrintedDial, printed_axes
+from core.sheet.hand.happenings import Happening, happenings, last_note
+from core.sheet.hand.holds import Held, held_where_fast
+from core.sheet.hand.line import HandLine, LineKind, Turning
+from core.sheet.hand.seconds import boresight_path_deg, stepped_seconds
+from core.sheet.hand.steered import Setting, lost_by_hand_s
+from core.sheet.hand.stretches import Break, breaks_of, contact_seconds
+
+#: Lines are this share of the half beam apart on the sky.
+STEP_SHARE = 0.25
+#: Dials that stay longer than this are said to.
+_LONG_S = 60.0
+_TURNED_DEG = 0.1
+
+
+@dataclass(frozen=True)
+class HandTable:
+    """What the hand does in a contact.
+
+    Attributes:
+        lines: in order; the last one sets nothing and says when it is over. Empty out of reach.
+        step_deg: lines are no further apart on the sky, but where the hand needs more time.
+        widened: the step had to grow, or the lines would not fit a page.
+        lost_by_hand_s: what a hand that is a second late on every line loses beyond the plan.
+    """
+
+    lines: tuple[HandLine, ...] = ()
+    step_deg: float = 0.0
+    widened: bool = False
+    lost_by_hand_s: float = 0.0
+
+
+def hand_table(station: Station, check: PassCheck, drawn: DrawnPass, most: int) -> HandTable:
+    """The lines of a pass as it is worked; the step grows until at most ``most`` remain."""
+    if check.pointing is None:
+        return HandTable()
+    limit = station.beam_limit_deg
+    least = step = STEP_SHARE * limit
+    path = boresight_path_deg(drawn.m_deg, drawn.e_deg)
+    told = happenings(drawn, check, station)
+    while True:
+        work = _Work(station.mount, drawn, told)
+        for stretch, before in _stretches(drawn, check):
+            seconds = _seconds(stretch, told, drawn, path, step)
+            settings = [work.setting(t) for t in seconds]
+            held = held_where_fast(drawn, station.mount, settings, limit)
+            work.follow(held, before)
+        if len(work.lines) < most or step > 16.0 * least:
+            break
+        step *= 1.1
+    end = contact_seconds(drawn)[1]
+    work.lines.append(
+        HandLine("word", end, clock(end), None, NO_DIAL, NO_DIAL, "", last_note(drawn, check), True)
+    )
+    lost = lost_by_hand_s(drawn, station.mount, work.settings, limit)
+    return HandTable(tuple(_with_stays(work.lines)), step, step > least, lost)
+
+
+def _stretches(drawn: DrawnPass, check: PassCheck) -> list[tuple[tuple[float, float], Break | None]]:
+    """Each stretch that is followed, (first, last) second, and what is before it."""
+    first, last = contact_seconds(drawn)
+    breaks = breaks_of(drawn, check)
+    starts = [first, *(one.end_s for one in breaks)]
+    ends = [*(one.start_s for one in breaks), last]
+    return list(zip(zip(starts, ends, strict=True), [None, *breaks], strict=True))
+
+
+def _seconds(
+    stretch: tuple[float, float], told: Sequence[Happening], drawn: DrawnPass, path: Floats, step_deg: float
+) -> list[float]:
+    """Of a stretch but its end: where it begins, where something happens, and the steps between."""
+    start, end = stretch
+    fixed = sorted({start, *(one.second for one in told if start < one.second < end)})
+    seconds: list[float] = []
+    for here, there in zip(fixed, [*fixed[1:], end], strict=True):
+        seconds += [here, *stepped_seconds(drawn, path, here, there, step_deg).tolist()]
+    return seconds
+
+
+class _Work:
+    """The lines so far, and where the axes are told to be."""
+
+    def __init__(self, mount: Mount, drawn: DrawnPass, told: Sequence[Happening]) -> None:
+        self.mount, self.drawn = mount, drawn
+        self.notes = {one.second: one for one in told}
+        self.lines: list[HandLine] = []
+        self.settings: list[Setting] = []
+
+    def setting(self, utc_s: float, there_s: float | None = None) -> Setting:
+        """At ``utc_s`` to where the pass is followed at ``there_s`` (the same moment, if not told)."""
+        at = utc_s if there_s is None else there_s
+        return Setting(utc_s, self.drawn.at(self.drawn.m_deg, at), self.drawn.at(self.drawn.e_deg, at))
+
+    def follow(self, held: Sequence[Held], before: Break | None) -> None:
+        """One stretch, and how it is come to."""
+        if before is None:
+            first = held[0].setting
+            self._set(first, "set", None, self.notes.get(first.utc_s))
+        else:
+            self._come_back(before)
+        for one in held[1:]:
+            note = self.notes.get(one.setting.utc_s)
+            if one.until_s is None:
+                self._set(one.setting, "set", None, note)
+            else:
+                self._hold(one, one.until_s, note)
+
+    def _come_back(self, gap: Break) -> None:
+        setting = self.setting(gap.start_s, gap.there_s)
+        azimuth, elevation = printed_axes(setting.m_deg, setting.e_deg, self.mount)
+        if gap.moves:
+            by = setting.m_deg - self.settings[-1].m_deg
+            note = (
+                f"MOVE {_sense(by).upper()} {abs(by):.0f} deg to {azimuth.text}, el {elevation.text}, "
+                f"back on at {clock(gap.end_s)}"
+            )
+            self._set(setting, "move", gap.end_s, Happening(gap.start_s, note))
+        else:
+            note = f"behind the mask until {clock(gap.end_s)}"
+            self._set(setting, "set", None, Happening(gap.start_s, note))
+
+    def _hold(self, held: Held, until_s: float, note: Happening | None) -> None:
+        setting = held.setting
+        azimuth, _elevation = printed_axes(setting.m_deg, setting.e_deg, self.mount)
+        sense = _sense(setting.m_deg - self.settings[-1].m_deg)
+        words = f"hold {sense} from {clock(setting.utc_s)} to {clock(until_s)}, then {azimuth.text}"
+        more = f", {note.words}" if note is not None else ""
+        self._set(setting, "hold", until_s, Happening(setting.utc_s, f"{words}{more}"))
+
+    def _set(self, setting: Setting, kind: LineKind, until_s: float | None, note: Happening | None) -> None:
+        azimuth, elevation = printed_axes(setting.m_deg, setting.e_deg, self.mount)
+        words = note.words if note is not None else ""
+        if kind != "move" and self.lines and (azimuth, elevation) == _dials(self.lines[-1]):
+            if note is not None:
+                last = self.lines[-1]
+                self.lines[-1] = replace(last, note=", ".join(filter(None, (last.note, words))))
+            return
+        by = setting.m_deg - self.settings[-1].m_deg if self.settings else 0.0
+        strong = note is not None
+        self.lines.append(
+            HandLine(
+                kind,
+                setting.utc_s,
+                clock(setting.utc_s),
+                until_s,
+                azimuth,
+                elevation,
+                _sense(by),
+                words,
+                strong,
+            )
+        )
+        self.settings.append(setting)
+
+
+def _dials(line: HandLine) -> tuple[PrintedDial, PrintedDial]:
+    return line.azimuth, line.elevation
+
+
+def _sense(by_deg: float) -> Turning:
+    """Which way azimuth turns; nothing for less than a tenth of a degree."""
+    return "" if abs(by_deg) < _TURNED_DEG else ("cw" if by_deg > 0.0 else "ccw")
+
+
+def _with_stays(lines: Sequence[HandLine]) -> list[HandLine]:
+    """Where the dials stay long, until when."""
+    found = []
+    for line, following in zip(lines, [*lines[1:], None], strict=True):
+        long = following is not None and following.utc_s - line.utc_s >= _LONG_S
+        if following is None or not long or line.kind != "set" or "until" in line.note:
+            found.append(line)
+            continue
+        stay = f"stay at {line.azimuth.text} until {following.utc}"
+        found.append(replace(line, note=", ".join(filter(None, (line.note, stay)))))
+    return found
