@@ -20,9 +20,9 @@ def name_of(pass_: Pass) -> str:
 
 
 def peak_words(pass_: Pass) -> str:
-    """``36 deg at 110 true``, and what of the pass the evening's hours leave out."""
+    """``36 at 110 true``, and what of the pass the evening's hours leave out."""
     cut = f", {cut_words(pass_.cut)} of the hours" if pass_.cut else ""
-    return f"{pass_.peak.elevation_deg:.0f} deg at {wrap_360(pass_.peak.azimuth_deg):.0f} true{cut}"
+    return f"{pass_.peak.elevation_deg:.0f} at {wrap_360(pass_.peak.azimuth_deg):.0f} true{cut}"
 
 
 def posture_words(check: PassCheck) -> str:

@@ -20,7 +20,8 @@ from core.mount.model.station import Mount
 from core.place.zones import local_clock
 from core.sheet.drawing.marks import MARK_OF, band
 
-_STRIP_MM = (182.0, 74.0)
+#: Width and height in the evening's list, and on a page of its own (A4 or Letter, across).
+IN_THE_LIST_MM, ALONE_MM = (182.0, 66.0), (250.0, 118.0)
 
 _LONGEST_STRIP_S = 86_400.0
 
@@ -29,7 +30,11 @@ _CLOCK_MM = 9.5
 
 
 def evening_strip(
-    contacts: Sequence[Contact], passes: Sequence[DrawnPass], mount: Mount, zone: str
+    contacts: Sequence[Contact],
+    passes: Sequence[DrawnPass],
+    mount: Mount,
+    zone: str,
+    size_mm: tuple[float, float] = IN_THE_LIST_MM,
 ) -> Drawing | None:
     """Time across, mechanical azimuth up from stop to stop; None without contacts or for more than a day."""
     told = [(i, c) for i, c in enumerate(passes) if c.in_reach]
@@ -39,7 +44,7 @@ def evening_strip(
     end = max(c.utc_s[-1] for _, c in told)
     if end - start > _LONGEST_STRIP_S:
         return None
-    frame = _StripFrame(float(start), float(end), mount)
+    frame = _StripFrame(float(start), float(end), mount, size_mm)
     items = [*frame.scales(zone), *_moves(contacts, frame)]
     strokes: list[tuple[int, Points]] = []
     for index, drawn in told:
@@ -47,15 +52,16 @@ def evening_strip(
         for kind, first, last in drawn.runs():
             items += band(points[first : last + 1], MARK_OF[kind], 0.8)
         strokes.append((index + 1, thinned(points, 1.0)))
-    return Drawing(*_STRIP_MM, (*items, *_number_labels(strokes, frame)))
+    return Drawing(*size_mm, (*items, *_number_labels(strokes, frame)))
 
 
 class _StripFrame:
     """Where a moment and a mechanical azimuth lie on the strip."""
 
-    left, right, top, bottom = 17.0, 159.0, 3.0, 62.0
+    left, top = 17.0, 3.0
 
-    def __init__(self, start_s: float, end_s: float, mount: Mount) -> None:
+    def __init__(self, start_s: float, end_s: float, mount: Mount, size_mm: tuple[float, float]) -> None:
+        self.right, self.bottom = size_mm[0] - 23.0, size_mm[1] - 12.0
         pad = max(0.02 * (end_s - start_s), 60.0)
         self.start_s, self.end_s = start_s - pad, end_s + pad
         self.mount, self.axis = mount, mount.azimuth

@@ -12,7 +12,7 @@ from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount, Station
 from core.sheet.dials import NO_DIAL, PrintedDial, printed_axes
 from core.sheet.hand.happenings import Happening, happenings, last_note
-from core.sheet.hand.holds import Held, held_where_fast
+from core.sheet.hand.holds import Told, held_where_fast
 from core.sheet.hand.line import HandLine, LineKind, Turning
 from core.sheet.hand.seconds import boresight_path_deg, stepped_seconds
 from core.sheet.hand.steered import Setting, lost_by_hand_s
@@ -97,13 +97,14 @@ class _Work:
         self.notes = {one.second: one for one in told}
         self.lines: list[HandLine] = []
         self.settings: list[Setting] = []
+        self.dials: tuple[PrintedDial, PrintedDial] = NO_DIAL, NO_DIAL
 
     def setting(self, utc_s: float, there_s: float | None = None) -> Setting:
         """At ``utc_s`` to where the pass is followed at ``there_s`` (the same moment, if not told)."""
         at = utc_s if there_s is None else there_s
         return Setting(utc_s, self.drawn.at(self.drawn.m_deg, at), self.drawn.at(self.drawn.e_deg, at))
 
-    def follow(self, held: Sequence[Held], before: Break | None) -> None:
+    def follow(self, held: Sequence[Told], before: Break | None) -> None:
         """One stretch, and how it is come to."""
         if before is None:
             first = held[0].setting
@@ -112,10 +113,12 @@ class _Work:
             self._come_back(before)
         for one in held[1:]:
             note = self.notes.get(one.setting.utc_s)
-            if one.until_s is None:
+            if one.until_s is not None:
+                self._hold(one, one.until_s, note)
+            elif one.azimuth:
                 self._set(one.setting, "set", None, note)
             else:
-                self._hold(one, one.until_s, note)
+                self._set_elevation(one.setting, note)
 
     def _come_back(self, gap: Break) -> None:
         setting = self.setting(gap.start_s, gap.there_s)
@@ -131,7 +134,7 @@ class _Work:
             note = f"behind the mask until {clock(gap.end_s)}"
             self._set(setting, "set", None, Happening(gap.start_s, note))
 
-    def _hold(self, held: Held, until_s: float, note: Happening | None) -> None:
+    def _hold(self, held: Told, until_s: float, note: Happening | None) -> None:
         setting = held.setting
         azimuth, _elevation = printed_axes(setting.m_deg, setting.e_deg, self.mount)
         sense = _sense(setting.m_deg - self.settings[-1].m_deg)
@@ -141,32 +144,45 @@ class _Work:
 
     def _set(self, setting: Setting, kind: LineKind, until_s: float | None, note: Happening | None) -> None:
         azimuth, elevation = printed_axes(setting.m_deg, setting.e_deg, self.mount)
-        words = note.words if note is not None else ""
-        if kind != "move" and self.lines and (azimuth, elevation) == _dials(self.lines[-1]):
-            if note is not None:
-                last = self.lines[-1]
-                self.lines[-1] = replace(last, note=", ".join(filter(None, (last.note, words))))
+        if kind != "move" and self.lines and (azimuth, elevation) == self.dials:
+            self._noted(note)
             return
         by = setting.m_deg - self.settings[-1].m_deg if self.settings else 0.0
-        strong = note is not None
+        self._add(setting, kind, until_s, azimuth, elevation, _sense(by), note)
+
+    def _set_elevation(self, setting: Setting, note: Happening | None) -> None:
+        """In the middle of a hold: azimuth goes on, and is not told again."""
+        azimuth, elevation = printed_axes(setting.m_deg, setting.e_deg, self.mount)
+        if elevation == self.dials[1]:
+            self._noted(note)
+            self.settings.append(setting)
+            return
+        self._add(setting, "set", None, NO_DIAL, elevation, "", note)
+        self.dials = azimuth, elevation
+
+    def _noted(self, note: Happening | None) -> None:
+        """Where no dial changes, what happens stands with the line before."""
+        if note is not None:
+            last = self.lines[-1]
+            self.lines[-1] = replace(last, note=", ".join(filter(None, (last.note, note.words))))
+
+    def _add(
+        self,
+        setting: Setting,
+        kind: LineKind,
+        until_s: float | None,
+        azimuth: PrintedDial,
+        elevation: PrintedDial,
+        turn: Turning,
+        note: Happening | None,
+    ) -> None:
+        words = "" if note is None else note.words
+        at = clock(setting.utc_s)
         self.lines.append(
-            HandLine(
-                kind,
-                setting.utc_s,
-                clock(setting.utc_s),
-                until_s,
-                azimuth,
-                elevation,
-                _sense(by),
-                words,
-                strong,
-            )
+            HandLine(kind, setting.utc_s, at, until_s, azimuth, elevation, turn, words, note is not None)
         )
         self.settings.append(setting)
-
-
-def _dials(line: HandLine) -> tuple[PrintedDial, PrintedDial]:
-    return line.azimuth, line.elevation
+        self.dials = azimuth, elevation
 
 
 def _sense(by_deg: float) -> Turning:
