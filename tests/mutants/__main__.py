@@ -78,7 +78,7 @@ def id_of(key: str, line: int) -> str:
 
 
 def put(path: Path, source: str) -> None:
-    """Give a module another source. What was compiled of it goes by second and size, which may be the same."""
+    """Give a module another source; what was compiled goes by second and size, which may be the same."""
     path.write_text(source, encoding="utf-8")
     Path(cache_from_source(str(path))).unlink(missing_ok=True)
 

@@ -34,6 +34,7 @@ from core.studies import orient
 from tests.app.window.pages.evening.page_object import EveningHand
 from tests.evening_plans import full_evening_plan
 from tests.lasting import MEMO, result_of
+from tests.set_once import sheets_set_once
 
 #: What Qt says under the offscreen platform whatever one does.
 QT_MAY_SAY = ("propagateSizeHints", "This plugin does not support")
@@ -41,6 +42,13 @@ QT_MAY_SAY = ("propagateSizeHints", "This plugin does not support")
 RUNNERS_MEMO = Memo(kept=32)
 #: The window's clock in tests: within the evening of tests.plans.
 NOW_UTC_S = parse_iso("2024-11-01T17:42:08Z")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def typesetter() -> Iterator[None]:
+    """A window that shows the Sheet page begins to set it, and could not be closed before it is done."""
+    with sheets_set_once():
+        yield
 
 
 @pytest.fixture(autouse=True)
