@@ -6,7 +6,10 @@ begun last would keep it busy while the other has nothing left to do.
 
 from __future__ import annotations
 
+import gc
 import os
+import sys
+from collections.abc import Generator
 from pathlib import Path
 
 import pytest
@@ -16,6 +19,10 @@ from hypothesis import settings
 settings.register_profile("suite", derandomize=True, deadline=None)
 settings.register_profile("hunt", derandomize=False, deadline=None)
 settings.load_profile("suite")
+
+# Whatever the machine is told: the tests start some fifty processes, and each would compile the program anew.
+sys.dont_write_bytecode = False
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 #: Set by `.ci/run` where the same code has passed with all examples a moment before: a tenth of them will do.
 TENTH = "NORTHKEY_TENTH"
@@ -47,6 +54,19 @@ LONGEST = (
     "app/commands/test_demo.py",
     "core/mount/check/test_ways_oracle.py",
 )
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collection() -> Generator[None, object, object]:
+    """Gather the tests while nothing is collected, and let what is there then be out of the collector's way.
+
+    All modules stay until the end: to walk through their objects again and again frees nothing.
+    """
+    gc.disable()
+    found = yield
+    gc.enable()
+    gc.freeze()
+    return found
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

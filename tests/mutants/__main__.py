@@ -21,6 +21,7 @@ import tempfile
 import threading
 import time
 from collections import Counter
+from importlib.util import cache_from_source
 from pathlib import Path
 from queue import Empty, Queue
 
@@ -76,12 +77,18 @@ def id_of(key: str, line: int) -> str:
     return f"{line} {key}"
 
 
+def put(path: Path, source: str) -> None:
+    """Give a module another source; what was compiled goes by second and size, which may be the same."""
+    path.write_text(source, encoding="utf-8")
+    Path(cache_from_source(str(path))).unlink(missing_ok=True)
+
+
 def tried(copy: Path, module: str, fault: Fault, run_s: float, window: bool) -> dict[str, str]:
     """What became of a fault: killed by which test, by time, or survived."""
     path = copy / f"{module.replace('.', '/')}.py"
     good = path.read_text(encoding="utf-8")
     files = near_tests(ROOT, module, window)
-    path.write_text(fault.planted(good), encoding="utf-8")
+    put(path, fault.planted(good))
     begun = time.monotonic()
     try:
         # Gathering all tests takes longer than the nearest ones take to notice.
@@ -91,7 +98,7 @@ def tried(copy: Path, module: str, fault: Fault, run_s: float, window: bool) -> 
             if told is not None:
                 return told
     finally:
-        path.write_text(good, encoding="utf-8")
+        put(path, good)
     return {"state": "survived", "by": ""}
 
 

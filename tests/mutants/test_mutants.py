@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import ast
+import os
+import runpy
 
-from tests.mutants.__main__ import ROOT, drawn, modules_of, shares
+from tests.mutants.__main__ import ROOT, drawn, modules_of, put, shares
 from tests.mutants.faults import faults_of
 from tests.mutants.nearness import near_tests
 
@@ -71,3 +73,12 @@ def test_the_nearest_tests_come_first():
     )
     assert any(file.startswith("tests/app/commands/") for file in files)
     assert not any(file.startswith("tests/app/window/") for file in files)
+
+
+def test_a_fault_is_run_though_the_module_was_compiled_in_the_same_second(tmp_path, monkeypatch):
+    module = tmp_path / "faulty_of_these_tests.py"
+    monkeypatch.syspath_prepend(str(tmp_path))
+    for answer in (1, 2):
+        put(module, f"ANSWER = {answer}\n")
+        os.utime(module, (1e9, 1e9))
+        assert runpy.run_module(module.stem)["ANSWER"] == answer

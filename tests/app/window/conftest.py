@@ -21,6 +21,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from app.settings import Remembered
 from app.window.frame.main_window import MainWindow
+from app.window.frame.shelf import Shelf
 from app.window.launch import make_application
 from app.window.look.scheme import LIGHT, use_type
 from app.window.state.context import Context
@@ -34,6 +35,7 @@ from core.studies import orient
 from tests.app.window.pages.evening.page_object import EveningHand
 from tests.evening_plans import full_evening_plan
 from tests.lasting import MEMO, result_of
+from tests.set_once import sheets_set_once
 
 #: What Qt says under the offscreen platform whatever one does.
 QT_MAY_SAY = ("propagateSizeHints", "This plugin does not support")
@@ -41,6 +43,13 @@ QT_MAY_SAY = ("propagateSizeHints", "This plugin does not support")
 RUNNERS_MEMO = Memo(kept=32)
 #: The window's clock in tests: within the evening of tests.plans.
 NOW_UTC_S = parse_iso("2024-11-01T17:42:08Z")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def typesetter() -> Iterator[None]:
+    """A window that shows the Sheet page begins to set it, and could not be closed before it is done."""
+    with sheets_set_once():
+        yield
 
 
 @pytest.fixture(autouse=True)
@@ -180,7 +189,8 @@ def window_of(qtbot, monkeypatch) -> Callable[..., MainWindow]:
 
     What such a window has worked out is remembered for the tests to come; ``cold``, or not waited for, it
     begins with an empty memo, as the program does. The evenings of other seats are weighed only where a test
-    asks for it (``weighs``): they take longer than all the rest.
+    asks for it (``weighs``): they take longer than all the rest. Not ``whole``, pages are built as they are
+    asked for; building those that nobody opens takes half of a window's time.
     """
 
     def make(
@@ -189,10 +199,13 @@ def window_of(qtbot, monkeypatch) -> Callable[..., MainWindow]:
         wait: bool = True,
         cold: bool = False,
         weighs: bool = False,
+        whole: bool = True,
         **kept: object,
     ) -> MainWindow:
         if not weighs:
             monkeypatch.setattr(Evaluation, "request_by_evening", lambda _evaluation: None)
+        if not whole:
+            monkeypatch.setattr(Shelf, "build_rest", lambda _shelf: None)
         with monkeypatch.context() as patched:
             if wait and not cold:
                 patched.setattr("app.window.state.runner.Memo", lambda: RUNNERS_MEMO)
@@ -200,7 +213,7 @@ def window_of(qtbot, monkeypatch) -> Callable[..., MainWindow]:
         qtbot.addWidget(window, before_close_func=_without_asking)
         window.show()
         if wait:
-            qtbot.waitUntil(lambda: is_idle(window), timeout=30_000)
+            qtbot.waitUntil(lambda: is_idle(window, whole), timeout=30_000)
         return window
 
     return make
@@ -214,9 +227,9 @@ def full(qtbot) -> Iterator[EveningHand]:
     made.close()
 
 
-def is_idle(window: MainWindow) -> bool:
-    """Everything is worked out, but for what nobody waits for, and every page is built."""
-    all_built = len(window.pages) == len(window.rail.items)
+def is_idle(window: MainWindow, whole: bool = True) -> bool:
+    """Everything is worked out, but for what nobody waits for, and of a whole window every page is built."""
+    all_built = not whole or len(window.pages) == len(window.rail.items)
     return window.context.study is not None and all_built and not window.runner.waited_for
 
 

@@ -81,6 +81,13 @@ class WindowHand(Hand):
 
 @pytest.fixture
 def hand(qtbot, window_of):
+    """On a window whose pages are built as they are opened."""
+    return WindowHand(qtbot, window_of(PLAN, whole=False))
+
+
+@pytest.fixture
+def whole(qtbot, window_of):
+    """On a window that has all its pages: each takes what is opened, edited and worked out."""
     return WindowHand(qtbot, window_of(PLAN))
 
 
@@ -184,28 +191,28 @@ def test_the_head_says_plan_place_hours_and_ages(hand):
     assert head.clock.text() == "17:42:08 UTC"
 
 
-def test_the_unsaved_mark_comes_and_goes_with_undo(hand):
-    window = hand.window
+def test_the_unsaved_mark_comes_and_goes_with_undo(whole):
+    window = whole.window
     assert (window.windowTitle(), window.isWindowModified()) == (
         "Hilltop[*] (not in a file) - Northkey",
         False,
     )
-    hand.edit_title("Other")
+    whole.edit_title("Other")
     assert window.isWindowModified()
     assert window.head.title.text() == "Other *"
     assert window.foot.undo.text() == "Undo: title Other"
-    hand.chord("Ctrl+Z")
+    whole.chord("Ctrl+Z")
     assert (window.head.title.text(), window.isWindowModified()) == ("Hilltop", False)
-    hand.chord("Ctrl+Shift+Z")
+    whole.chord("Ctrl+Shift+Z")
     assert window.document.plan.title == "Other"
-    hand.click(window.foot.undo)
+    whole.click(window.foot.undo)
     assert window.document.plan.title == "Hilltop"
-    hand.click(window.foot.redo)
+    whole.click(window.foot.redo)
     assert window.document.plan.title == "Other"
 
 
-def test_an_edit_is_worked_out_and_shown(hand, qtbot):
-    window = hand.window
+def test_an_edit_is_worked_out_and_shown(whole, qtbot):
+    window = whole.window
     before = window.context.result.identity
     window.document.edit(changed(PLAN, "mount.keyway_bearing_deg", 120.0), "keyway")
     assert window.context.result_plan != window.document.plan
@@ -244,12 +251,12 @@ def test_save_that_fails_is_told_and_leaves_the_mark(hand, tmp_path):
     assert hand.window.document.unsaved
 
 
-def test_open_reads_a_file(hand, tmp_path, qtbot):
+def test_open_reads_a_file(whole, tmp_path, qtbot):
     path = write_plan_file(tmp_path, title="From disk")
-    hand.chord("Ctrl+O")
-    hand.choose_file(path)
-    assert hand.window.document.plan.title == "From disk"
-    qtbot.waitUntil(lambda: hand.window.context.result_plan == hand.window.document.plan)
+    whole.chord("Ctrl+O")
+    whole.choose_file(path)
+    assert whole.window.document.plan.title == "From disk"
+    qtbot.waitUntil(lambda: whole.window.context.result_plan == whole.window.document.plan)
 
 
 def test_a_bad_plan_file_is_told_and_changes_nothing(hand, tmp_path):
@@ -280,9 +287,9 @@ def test_new_where_the_sun_does_not_set_keeps_the_hours():
     assert fresh_plan(plan, parse_iso("2024-06-20T12:00:00Z")).evening == plan.evening
 
 
-def test_the_demo_comes_back(hand):
-    hand.window.actions_by_id["demo"].trigger()
-    assert hand.window.document.plan == demo_plan()
+def test_the_demo_comes_back(whole):
+    whole.window.actions_by_id["demo"].trigger()
+    assert whole.window.document.plan == demo_plan()
 
 
 def test_plan_files_are_told_by_name_or_content(tmp_path):
@@ -352,10 +359,10 @@ def test_every_page_opens_by_key_by_rail_and_by_rail_keys(hand):
 @pytest.mark.parametrize(
     ("keys", "name"), [("Ctrl+Alt+1", "light"), ("Ctrl+Alt+2", "dark"), ("Ctrl+Alt+3", "dusk")]
 )
-def test_schemes_by_key(hand, keys, name):
-    hand.chord(keys)
-    assert hand.window.context.scheme.name == name
-    assert hand.window.actions_by_id[f"scheme_{name}"].isChecked()
+def test_schemes_by_key(whole, keys, name):
+    whole.chord(keys)
+    assert whole.window.context.scheme.name == name
+    assert whole.window.actions_by_id[f"scheme_{name}"].isChecked()
 
 
 def test_nothing_is_brighter_than_the_dusk_scheme_allows(hand):
@@ -375,20 +382,20 @@ def test_nothing_is_brighter_than_the_dusk_scheme_allows(hand):
         assert brightest <= DUSK_BRIGHTEST, title
 
 
-def test_find_goes_to_the_field_and_seeks(hand):
-    window = hand.window
-    hand.chord("Ctrl+F")
+def test_find_goes_to_the_field_and_seeks(whole):
+    window = whole.window
+    whole.chord("Ctrl+F")
     assert window.focusWidget() is window.head.find_field
     window.open_page("Satellites")
-    hand.type_into(window.head.find_field, "birch", end=None)
+    whole.type_into(window.head.find_field, "birch", end=None)
     assert window.page("Satellites").selected() == [70002]
 
 
-def test_files_that_are_no_plans_go_to_the_satellites(hand, tmp_path, qtbot):
-    window = hand.window
+def test_files_that_are_no_plans_go_to_the_satellites(whole, tmp_path, qtbot):
+    window = whole.window
     elements = write_elements_file(tmp_path)
     window.actions_by_id["new"].trigger()
-    assert hand.drop(elements)
+    assert whole.drop(elements)
     qtbot.waitUntil(lambda: len(window.document.plan.satellites) == 2)
     assert window.open_title == "Satellites"
 
@@ -475,8 +482,8 @@ def test_what_cannot_be_worked_out_is_told_once_and_can_be_tried_again(hand, mon
 # --- cancel -----------------------------------------------------------------------------------------------
 
 
-def test_cancel_keeps_the_plan_and_offers_to_work_it_out(hand, monkeypatch, qtbot):
-    window = hand.window
+def test_cancel_keeps_the_plan_and_offers_to_work_it_out(whole, monkeypatch, qtbot):
+    window = whole.window
 
     def endless(_plan, _memo, progress):
         while progress(1, 3, "turning in circles"):
@@ -485,16 +492,16 @@ def test_cancel_keeps_the_plan_and_offers_to_work_it_out(hand, monkeypatch, qtbo
 
     with monkeypatch.context() as patch:
         patch.setattr("app.window.state.evaluation.evaluate", endless)
-        hand.edit_title("Long")
+        whole.edit_title("Long")
         qtbot.waitUntil(lambda: "Turning in circles" in window.foot.words.text())
-        hand.click(window.foot.cancel)
+        whole.click(window.foot.cancel)
         qtbot.waitUntil(lambda: not window.runner.busy_words)
     assert window.document.plan.title == "Long"
     assert window.foot.words.text() == (
         "Not worked out for the present plan. What is shown is of the plan before."
     )
     assert window.errors.dialog is None
-    hand.chord("F5")
+    whole.chord("F5")
     qtbot.waitUntil(lambda: window.context.result_plan == window.document.plan)
 
 
@@ -597,13 +604,13 @@ def test_redo_has_both_of_its_keys_and_the_list_of_keys_names_every_one(hand):
     dialog.close()
 
 
-def test_from_now_goes_to_the_evening_and_what_is_told_there_is_worked_out(hand, qtbot):
-    window = hand.window
+def test_from_now_goes_to_the_evening_and_what_is_told_there_is_worked_out(whole, qtbot):
+    window = whole.window
     window.open_page("Site")
-    hand.chord("Ctrl+R")
+    whole.chord("Ctrl+R")
     assert window.open_title == "Evening"
     asked = window.page("Evening").findChild(NowDialog)
-    hand.type_into(asked.azimuth, "100")
+    whole.type_into(asked.azimuth, "100")
     qtbot.waitUntil(lambda: window.context.rest is not None and window.context.rest.reasons is not None)
     assert window.page("Evening").now_band.isVisible()
     assert window.document.undo_label == ""

@@ -47,7 +47,7 @@ class SeasonHand:
 
 @pytest.fixture
 def hand(window_of, qtbot):
-    return SeasonHand(window_of(PLAN), qtbot)
+    return SeasonHand(window_of(PLAN, whole=False), qtbot)
 
 
 def test_it_tells_what_the_study_says(hand):
