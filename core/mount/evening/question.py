@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from core.base.units import Progress, no_progress
 from core.mount.check.ways import Reach
@@ -50,7 +51,7 @@ class EveningQuestion:
         """Somebody picked what is wanted."""
         return self.picks is not None
 
-    @property
+    @cached_property
     def wanted(self) -> tuple[Wanted, ...]:
         """What may be worked."""
         return (

@@ -49,9 +49,7 @@ class Changes:
             flip=units.seconds(rules.posture_change_cost_s),
         )
 
-    def before(
-        self, row: Indices, came_row: Indices, over: Flags, came_over: Flags, reminded: Indices | int
-    ) -> Ints:
+    def before(self, row: Indices, came_row: Indices, over: Flags, came_over: Flags, reminded: int) -> Ints:
         """(...) minus what changes cost before a start of a row after an end of another.
 
         Args:
@@ -63,7 +61,7 @@ class Changes:
             `NOTHING` where the start may not follow the end.
         """
         banned = self.pass_index[row] == self.pass_index[came_row]
-        if np.any(reminded):
+        if reminded:
             banned |= (self.leaves[came_row] & ~self.layer[row] & reminded) != 0
         cost = np.where(over != came_over, -self.flip, 0)
         if self.change:

@@ -59,15 +59,15 @@ def _follow(following: Following, cells: Cells, promises: Promises) -> None:
     """
     hopes, every = promises.most, np.arange(promises.cell.size)
     best = hopes.argmax(axis=0)
-    levels = cells.level.ravel()[promises.cell]
-    good = np.flatnonzero(hopes[best, every] > promises.single(levels))
+    good = np.flatnonzero(hopes[best, every] > promises.level)
     if not good.size:
         return
-    first = _after(following, cells, promises, _Pairs(best[good], good), levels[good])
+    level = cells.level.ravel()
+    first = _after(following, cells, promises, _Pairs(best[good], good), level[promises.cell[good]])
     cells.put(first.cell, first.value, first.end)
     cells.raise_levels()
     hopes[best, every] = -np.inf
-    levels = cells.level.ravel()[promises.cell]
+    levels = level[promises.cell]
     left = np.flatnonzero(hopes > promises.single(levels))
     if not left.size:
         return
@@ -75,9 +75,10 @@ def _follow(following: Following, cells: Cells, promises: Promises) -> None:
     cell, level = promises.cell[at], levels[at]
     level -= (level == cells.value.ravel()[cell]) & (cells.came_from.ravel()[cell] >= 0)
     more = _after(following, cells, promises, _Pairs(run, at), level)
-    order = more.value.argsort(kind="stable")
-    told = more.value[order]
-    if (told[1:] == told[:-1]).any() or (told == cells.value.ravel()[more.cell[order]]).any():
+    order = np.lexsort((more.cell, more.value))
+    cell, value = more.cell[order], more.value[order]
+    same = (cell[1:] == cell[:-1]) & (value[1:] == value[:-1])
+    if same.any() or (value == cells.value.ravel()[cell]).any():
         more = first.and_more(more)
         order = np.lexsort((-more.run, _preferred(promises, more), more.value))
     cells.put(more.cell[order], more.value[order], more.end[order])
@@ -120,10 +121,10 @@ def _after(following: Following, cells: Cells, promises: Promises, pairs: _Pairs
     runs, (run, at) = following.runs, pairs
     cell = promises.cell[at]
     start, which = cells.start.ravel()[cell], promises.number[run]
-    last, late_s = promises.near.place[run, cell % promises.width], promises.late_s[run, at]
+    last, late_s = promises.near.place[run, promises.moment[at]], promises.late_s[run, at]
     places = latest_in_time(runs, following.rows, following.mover, which, start, last, late_s)
     end = runs.sample[places]
-    value = following.end_value[end] + promises.changes(run, cell)
+    value = following.end_value[end] + promises.changes(run, at)
     kept = np.flatnonzero((places >= runs.first[which]) & (value > level))
     end = end[kept]
     value = value[kept] - following.turning(start[kept], end)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -16,6 +17,13 @@ from core.base.ragged import entries_of, ranges
 
 #: A moment this near a grid moment is on it.
 ON_GRID_S = 1e-6
+
+
+class Stretches(NamedTuple):
+    """Stretches (L,) of samples, half open."""
+
+    begins: Indices
+    ends: Indices
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,6 +49,10 @@ class Clock:
         since_s = utc_s - np.repeat(utc_s[offsets[:-1]], sizes)
         apart_s = float(since_s.max(initial=0.0)) + 10.0
         return cls(offsets, utc_s, since_s + apart_s * np.repeat(np.arange(sizes.size), sizes), apart_s)
+
+    def samples_of(self, passes: Indices) -> Stretches:
+        """All samples of some passes."""
+        return Stretches(self.offsets[passes], self.offsets[passes + 1])
 
     def placed(self, pass_: Indices, moments: Floats) -> tuple[Indices, Floats]:
         """(M,) the sample before each moment of a pass, and the share of the way to the next one."""
@@ -81,17 +93,18 @@ class Grid:
         return self.between(values[self.before], values[self.before + 1])
 
 
-def grid_of(clock: Clock, passes: Indices, on_s: Floats, step_s: float) -> Grid:
+def grid_of(clock: Clock, passes: Indices, samples: Stretches, on_s: Floats, step_s: float) -> Grid:
     """The grid of some lines.
 
     Args:
         clock: of the passes.
         passes: (L,) which of them each line follows.
-        on_s: of all samples of each line's pass, line after line, the seconds on the beam over the mask until
-            the next one; 0 at the last of each.
+        samples: (L,) of each line's pass all that are on the beam, and the one after.
+        on_s: of these, line after line, the seconds on the beam over the mask until the next one; 0 at the
+            last of each.
         step_s: the grid's step.
     """
-    begins, sizes = clock.offsets[passes], clock.offsets[passes + 1] - clock.offsets[passes]
+    begins, sizes = samples.begins, samples.ends - samples.begins
     own = np.cumsum(sizes) - sizes
     on = on_s > 0.0
     numbers = np.arange(on.size)

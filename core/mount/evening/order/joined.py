@@ -10,10 +10,13 @@ import numpy as np
 from core.base.angles import Floats, Indices
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
-from core.mount.evening.order.grid import Clock, GridLines, grid_of
+from core.mount.evening.order.grid import Clock, GridLines, Stretches, grid_of
 from core.mount.evening.order.rules import GRID_S
 from core.mount.model.chain import axis_elevation_deg
 from core.mount.model.station import OVER_THE_TOP, POSTURES, ElevationAxis, Posture
+
+#: Angles that differ by less are one.
+_ROUNDED_DEG = 1e-6
 
 
 @dataclass(frozen=True, eq=False)
@@ -28,6 +31,7 @@ class JoinedTracks:
         lag_deg: (P,) so far off in azimuth the satellite may still be on the beam.
         step_s: of the evening's grid.
         held: where the axes are, by posture.
+        spread: which azimuths they have come to.
     """
 
     clock: Clock
@@ -38,6 +42,71 @@ class JoinedTracks:
     lag_deg: Floats
     step_s: float
     held: dict[Posture, HeldTracks]
+    spread: Spread
+
+    def within(self, passes: Indices, low_deg: Floats, high_deg: Floats) -> Stretches:
+        """(L,) of some passes what may be on the beam of an axis that goes from one azimuth to the other.
+
+        From the sample before the first to the one after the last, half open.
+        """
+        lag = self.lag_deg[passes] + _ROUNDED_DEG
+        first, last = self.spread.between(passes, low_deg - lag, high_deg + lag)
+        begins, ends = self.clock.samples_of(passes)
+        # A whole turn further on the axis points there again.
+        around = self.least_deg[passes] < low_deg + lag - 360.0
+        around |= self.most_deg[passes] > high_deg - lag + 360.0
+        first = np.where(around, begins, np.clip(first - 1, begins, ends - 1))
+        return Stretches(first, np.where(around, ends, np.clip(last + 2, first + 1, ends)))
+
+
+@dataclass(frozen=True, eq=False)
+class Spread:
+    """Which azimuths passes have come to, from the first sample on and from the last one back.
+
+    Attributes:
+        count: P.
+        apart_deg: more than all azimuths are apart; so much is added for each pass before.
+        most, least: (N,) the greatest azimuth up to each sample, and minus the least.
+        most_back, least_back: (N,) the same with all samples, and passes, from the last to the first.
+    """
+
+    count: int
+    apart_deg: float
+    most: Floats
+    least: Floats
+    most_back: Floats
+    least_back: Floats
+
+    @classmethod
+    def of(cls, offsets: Indices, azimuth_deg: Floats) -> Spread:
+        """Of some passes."""
+        apart_deg = float(np.ptp(azimuth_deg)) + 1.0 if azimuth_deg.size else 1.0
+        before_deg = apart_deg * np.repeat(np.arange(offsets.size - 1), np.diff(offsets))
+        back_deg = before_deg.max(initial=0.0) - before_deg[::-1]
+        both, back = (azimuth_deg, -azimuth_deg), (azimuth_deg[::-1], -azimuth_deg[::-1])
+        return cls(
+            offsets.size - 1,
+            apart_deg,
+            *(np.maximum.accumulate(one + before_deg) for one in both),
+            *(np.maximum.accumulate(one + back_deg) for one in back),
+        )
+
+    def between(self, passes: Indices, low_deg: Floats, high_deg: Floats) -> tuple[Indices, Indices]:
+        """(L,) samples of some passes before the first and after the last of which none is between.
+
+        They may lie outside the pass where none is.
+        """
+        before_deg = self.apart_deg * passes
+        back_deg = self.apart_deg * (self.count - 1 - passes)
+        first = np.maximum(
+            np.searchsorted(self.most, low_deg + before_deg),
+            np.searchsorted(self.least, before_deg - high_deg),
+        )
+        last = np.maximum(
+            np.searchsorted(self.most_back, low_deg + back_deg),
+            np.searchsorted(self.least_back, back_deg - high_deg),
+        )
+        return first, self.most.size - 1 - last
 
 
 @dataclass(frozen=True, eq=False)
@@ -88,6 +157,7 @@ def joined_tracks(
         lag_deg=_widest_lag_deg(highest_deg, beam_limit_deg),
         step_s=step_s,
         held={},
+        spread=Spread.of(offsets, azimuth_deg),
     )
     for posture in POSTURES:
         found.held[posture] = _held(found, steered, posture, elevation, elevation_deg, beam_limit_deg)
@@ -123,7 +193,8 @@ def _held(
     chord = chord_of(height, flat, lag_deg)
     on_s = np.append(share_on(chord[:-1], chord[1:], beam_limit_deg), 0.0) * tracks.interval_s
     clock = tracks.clock
-    grid = grid_of(clock, np.arange(clock.offsets.size - 1), on_s, tracks.step_s)
+    every = np.arange(clock.offsets.size - 1)
+    grid = grid_of(clock, every, clock.samples_of(every), on_s, tracks.step_s)
     over = np.full(grid.utc_s.size, posture == OVER_THE_TOP)
     return HeldTracks(
         azimuth_deg=azimuth_deg,

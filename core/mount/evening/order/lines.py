@@ -18,7 +18,7 @@ from core.mount.check.strikes import Barring, barring_of, held_before
 from core.mount.check.ways import offsets_deg, possible_postures
 from core.mount.drive.aim import on_fraction
 from core.mount.drive.tracks import MountTrack
-from core.mount.evening.order.grid import ON_GRID_S, Clock, GridLines, grid_of, since_first
+from core.mount.evening.order.grid import ON_GRID_S, Clock, GridLines, Stretches, grid_of, since_first
 from core.mount.evening.order.joined import JoinedTracks, chord_of, share_on
 from core.mount.evening.order.rules import Wanted
 from core.mount.model.chain import guarded_travel_deg, posture_shift_deg, zeta_deg
@@ -50,6 +50,15 @@ class FollowedLines:
     order: Indices
     samples: GridLines
     clear_deg_s: Floats
+
+    @property
+    def seconds(self) -> Floats:
+        """(L,) from the first sample to the last; 0 without any."""
+        first, beyond = self.samples.offsets[:-1], self.samples.offsets[1:]
+        some = np.flatnonzero(beyond > first)
+        found = np.zeros(first.size)
+        found[some] = self.samples.utc_s[beyond[some] - 1] - self.samples.utc_s[first[some]]
+        return found
 
 
 class _Part(NamedTuple):
@@ -155,8 +164,9 @@ def _stopped(
 ) -> GridLines:
     """Some lines with azimuth held at the stops: of which tracks, and what is added to azimuth."""
     held, (low, high) = tracks.held[posture], guarded_travel_deg(station.mount.azimuth)
-    on_s = _stopped_on_s(tracks, own, offset_deg, station, posture)
-    grid = grid_of(tracks.clock, own, on_s, tracks.step_s)
+    samples = tracks.within(own, low - offset_deg, high - offset_deg)
+    on_s = _stopped_on_s(tracks, samples, offset_deg, station, posture)
+    grid = grid_of(tracks.clock, own, samples, on_s, tracks.step_s)
     offset_deg = offset_deg[grid.line]
 
     def told_deg(sample: Indices) -> Floats:
@@ -176,8 +186,9 @@ def _held_off(
 ) -> GridLines:
     """Such lines, held off what they would strike as well."""
     held, (low, high) = tracks.held[posture], guarded_travel_deg(station.mount.azimuth)
-    on_s = _stopped_on_s(tracks, own, offset_deg, station, posture)
-    begins, ends = tracks.clock.offsets[own], tracks.clock.offsets[own + 1]
+    samples = tracks.clock.samples_of(own)
+    on_s = _stopped_on_s(tracks, samples, offset_deg, station, posture)
+    begins, ends = samples
     offsets = np.concatenate([[0], np.cumsum(ends - begins)])
     slices = [slice(*pair) for pair in zip(begins, ends, strict=True)]
     told_deg = np.concatenate([held.azimuth_deg[one] for one in slices]) + np.repeat(
@@ -186,7 +197,7 @@ def _held_off(
     m_deg = np.minimum(np.maximum(told_deg, low), high)
     e_deg = np.concatenate([held.e_deg[one] for one in slices])
     _hold_off(m_deg, e_deg, on_s, offsets, barring)
-    grid = grid_of(tracks.clock, own, on_s, tracks.step_s)
+    grid = grid_of(tracks.clock, own, samples, on_s, tracks.step_s)
     at = grid.before - (begins - offsets[:-1])[grid.line]
     over = np.full(grid.utc_s.size, posture == OVER_THE_TOP)
     return GridLines.of(
@@ -195,11 +206,11 @@ def _held_off(
 
 
 def _stopped_on_s(
-    tracks: JoinedTracks, own: Indices, offset_deg: Floats, station: Station, posture: Posture
+    tracks: JoinedTracks, samples: Stretches, offset_deg: Floats, station: Station, posture: Posture
 ) -> Floats:
     """The ``on_s`` of such lines, as in `grid_of`: as without stops but for what touches one."""
     held, (low, high) = tracks.held[posture], guarded_travel_deg(station.mount.azimuth)
-    begins, ends = tracks.clock.offsets[own], tracks.clock.offsets[own + 1]
+    begins, ends = samples
     sizes, slices = ends - begins, [slice(*pair) for pair in zip(begins, ends, strict=True)]
     told_deg = np.concatenate([held.azimuth_deg[one] for one in slices]) + np.repeat(offset_deg, sizes)
     away_deg = np.minimum(np.maximum(told_deg, low), high) - told_deg
@@ -212,6 +223,7 @@ def _stopped_on_s(
     touched = np.flatnonzero(stops[1:] | stops[:-1])
     share = share_on(chord[touched], chord[touched + 1], station.beam_limit_deg)
     on_s[touched] = share * tracks.interval_s[sample[touched]]
+    on_s[np.cumsum(sizes) - 1] = 0.0
     return on_s
 
 
@@ -258,6 +270,7 @@ def _split_line(check: PassCheck, track: MountTrack, station: Station, step_s: f
     left = pointing.utc_s > split.start_utc_s + ON_GRID_S
     over = np.where(left, split.to_posture == OVER_THE_TOP, split.from_posture == OVER_THE_TOP)
     clock = Clock.of(np.array([0, pointing.utc_s.size]), pointing.utc_s)
-    grid = grid_of(clock, np.zeros(1, dtype=np.intp), np.append(on_s, 0.0), step_s)
+    only = np.zeros(1, dtype=np.intp)
+    grid = grid_of(clock, only, clock.samples_of(only), np.append(on_s, 0.0), step_s)
     over = over[np.where(grid.share < 1.0, grid.before, grid.before + 1)]
     return GridLines.of(grid, grid.of(pointing.m_deg), grid.of(pointing.e_deg), over)

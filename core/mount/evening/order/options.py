@@ -117,52 +117,51 @@ def options_of(
     lines = followed_lines(checks, tracks, joined, station, wanted)
     if not progress(len(wanted), len(wanted), "choosing the evening"):
         raise Cancelled
-    own: dict[int, list[Option]] = {}
-    for option in _options(lines, checks, wanted):
-        own.setdefault(option.pass_index, []).append(option)
+    seconds = lines.seconds.tolist()
     found: list[Option] = []
-    for options in own.values():
-        longest_s = max(_seconds(one) for one in options)
+    for some in _by_pass(lines, wanted).values():
         shortest_s = max(shortest_contact_s, min(step_s, GRID_S))
-        least_s = min(shortest_s, longest_s) if picked else shortest_s
-        for one in options:
-            half = mount_start is not None and is_on(mount_start, one, station.beam_limit_deg)
-            own_least_s = min(least_s, _seconds(one) / 2.0) if half else least_s
-            if _seconds(one) >= max(own_least_s, _BLINK_S) - _ROUNDING_S:
-                found.append(replace(one, least_s=own_least_s))
+        least_s = min(shortest_s, max(seconds[line] for line in some)) if picked else shortest_s
+        for line in some:
+            option = _option(lines, line, least_s, checks, wanted)
+            if mount_start is not None and is_on(mount_start, option, station.beam_limit_deg):
+                option = replace(option, least_s=min(least_s, seconds[line] / 2.0))
+            if seconds[line] >= max(option.least_s, _BLINK_S) - _ROUNDING_S:
+                found.append(option)
     return tuple(found)
 
 
-def _seconds(option: Option) -> float:
-    return float(option.utc_s[-1] - option.utc_s[0])
-
-
-def _options(lines: FollowedLines, checks: tuple[PassCheck, ...], wanted: tuple[Wanted, ...]) -> list[Option]:
-    """A view of each line's samples, lines that are never on the beam left out."""
-    found, samples = [], lines.samples
-    for line in lines.order.tolist():
-        here = slice(int(samples.offsets[line]), int(samples.offsets[line + 1]))
-        if here.start == here.stop:
-            continue
-        want, way = wanted[int(lines.want[line])], lines.way[line]
-        found.append(
-            Option(
-                pass_index=want.index,
-                satellite=checks[want.index].pass_.norad_id,
-                worth=want.worth,
-                way=way,
-                whole=any((held.posture, held.turn) == way for held in checks[want.index].ways),
-                least_s=0.0,
-                utc_s=samples.utc_s[here],
-                m_deg=samples.m_deg[here],
-                e_deg=samples.e_deg[here],
-                over=samples.over[here],
-                signal_s=samples.signal_s[here],
-                clear_deg_s=lines.clear_deg_s[here],
-                turned_deg=samples.turned_deg[here],
-            )
-        )
+def _by_pass(lines: FollowedLines, wanted: tuple[Wanted, ...]) -> dict[int, list[int]]:
+    """The lines of each pass, in order; those that are never on the beam left out."""
+    found: dict[int, list[int]] = {}
+    some = np.diff(lines.samples.offsets) > 0
+    for line in lines.order[some[lines.order]].tolist():
+        found.setdefault(wanted[int(lines.want[line])].index, []).append(line)
     return found
+
+
+def _option(
+    lines: FollowedLines, line: int, least_s: float, checks: tuple[PassCheck, ...], wanted: tuple[Wanted, ...]
+) -> Option:
+    """A view of a line's samples."""
+    samples, want, way = lines.samples, wanted[int(lines.want[line])], lines.way[line]
+    here = slice(int(samples.offsets[line]), int(samples.offsets[line + 1]))
+    check = checks[want.index]
+    return Option(
+        pass_index=want.index,
+        satellite=check.pass_.norad_id,
+        worth=want.worth,
+        way=way,
+        whole=any((held.posture, held.turn) == way for held in check.ways),
+        least_s=least_s,
+        utc_s=samples.utc_s[here],
+        m_deg=samples.m_deg[here],
+        e_deg=samples.e_deg[here],
+        over=samples.over[here],
+        signal_s=samples.signal_s[here],
+        clear_deg_s=lines.clear_deg_s[here],
+        turned_deg=samples.turned_deg[here],
+    )
 
 
 def is_on(mount_start: MountStart, option: Option, limit_deg: float) -> bool:

@@ -72,38 +72,37 @@ class Promises:
         number: (X,) the runs.
         near: their last ends.
         cell: (H,) the cells of those starts.
+        column, moment: (H,) where their changes and moments stand.
+        level: (H,) the levels that they promise to be beyond, as `single`.
         change: (X, A or A * T) minus what changes cost.
         late_s: (X, H) by so much a move from the last end is late at least.
         most: (X, H) in whole numbers, less the base.
-        single_cells: ``change`` is by cell, not by row.
         room: so much ``most`` may be wrong.
     """
 
     number: Indices
     near: NearEnds
     cell: Indices
+    column: Indices
+    moment: Indices
+    level: Singles
     change: Ints
-    single_cells: bool
     late_s: Singles
     most: Singles
     room: float
-
-    @property
-    def width(self) -> int:
-        """T."""
-        return int(self.near.worth.shape[1])
 
     def single(self, level: Ints) -> Singles:
         """(H,) levels told beside ``most``: what is not more is surely not more than the level."""
         return _single(level, self.near.base, self.room)
 
-    def changes(self, run: Indices | slice, cell: Indices) -> Ints:
-        """Minus what changes cost between some runs and cells."""
-        return self.change[run, cell if self.single_cells else cell // self.width]
+    def changes(self, run: Indices, at: Indices) -> Ints:
+        """(P,) minus what changes cost between some runs and some of the cells."""
+        return self.change[run, self.column[at]]
 
     def crude(self, cell: Indices) -> Indices:
         """(P,) of some cells the run whose last end before it is worth most, changes counted."""
-        worth = self.near.worth[:, cell % self.width] + self.changes(slice(None), cell)
+        at = np.searchsorted(self.cell, cell)
+        worth = self.near.worth[:, self.moment[at]] + self.change[:, self.column[at]]
         return np.asarray(worth.argmax(axis=0))
 
 
@@ -114,8 +113,9 @@ def promises_of(following: Following, block: Block, near: NearEnds, cells: Cells
     change = following.before(runs.sample[runs.first[block.near]], cells, block.reminded)
     room = float(following.units.clear_room)
     most = (near.above[:, None, :] + change.astype(np.float32)).reshape(block.near.size, -1)
-    cell = np.flatnonzero(most.max(axis=0) > _single(cells.level.ravel(), near.base, room))
-    most, moment = most.take(cell, axis=1), cell % shape[1]
+    level = _single(cells.level.ravel(), near.base, room)
+    cell = np.flatnonzero(most.max(axis=0) > level)
+    most, (row, moment) = most.take(cell, axis=1), np.divmod(cell, shape[1])
     late_s = near.azimuth_s.take(moment, axis=1)
     late_s -= starts.azimuth_s[table][cell]
     other_s = near.elevation_s.take(moment, axis=1)
@@ -127,8 +127,8 @@ def promises_of(following: Following, block: Block, near: NearEnds, cells: Cells
     late_s -= np.float32(_SINGLE_S)
     np.maximum(late_s, np.float32(0.0), out=late_s)
     most -= np.multiply(late_s, block.growth[:, None], out=other_s)
-    flat = change.reshape(block.near.size, -1)
-    return Promises(block.near, near, cell, flat, change.shape[2] > 1, late_s, most, room)
+    column, flat = row if change.shape[2] == 1 else cell, change.reshape(block.near.size, -1)
+    return Promises(block.near, near, cell, column, moment, level[cell], flat, late_s, most, room)
 
 
 def _single(level: Ints, base: int, room: float) -> Singles:

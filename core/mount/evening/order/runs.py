@@ -27,7 +27,7 @@ _NO_FASTER_S = 1e-6
 #: Longer than any evening.
 _FAR_S = 1e9
 #: So many ends are tried at once.
-_FEW = np.arange(3)
+_FEW = np.arange(3)[:, None]
 
 
 @dataclass(frozen=True, eq=False)
@@ -177,28 +177,31 @@ def latest_in_time(
         runs.start_elevation_s[starts],
     )
     begin_s -= mover.margin_s - ROUNDING_S
-    slower_s = runs.slower_s[which]
-    found = last - np.ceil(late_s / slower_s).astype(np.intp)
-    left: Indices = np.arange(found.size)
+    found = last - np.ceil(late_s / runs.slower_s[which]).astype(np.intp)
+    tried = _late(runs, found, begin_s, azimuth_s, elevation_s)
+    found -= tried
+    left = np.flatnonzero((tried == _FEW.size) & (found > none))
     while left.size:
-        # A few ends at once: mostly the latest in time is among them.
-        ends = found[left, None] - _FEW
-        taken_s = _taken_from(runs, ends, azimuth_s[left, None], elevation_s[left, None])
-        fits = taken_s <= begin_s[left, None]
-        first = fits.argmax(axis=1)
-        in_time = fits[np.arange(left.size), first]
-        found[left] -= np.where(in_time, first, _FEW.size)
-        left = left[~in_time & (found[left] > none[left])]
+        tried = _late(runs, found[left], begin_s[left], azimuth_s[left], elevation_s[left])
+        found[left] -= tried
+        left = left[(tried == _FEW.size) & (found[left] > none[left])]
     np.maximum(found, none, out=found)
     return found if mover.ideal else _tried(runs, rows, mover, starts, none, found)
 
 
-def _taken_from(runs: Runs, ends: Indices, azimuth_s: Floats, elevation_s: Floats) -> Floats:
-    """(P,) when moves from some ends are over at the faster rates."""
-    taken = np.abs(runs.azimuth_s[ends] - azimuth_s)
-    np.maximum(taken, np.abs(runs.elevation_s[ends] - elevation_s), out=taken)
-    taken += runs.since_s[ends]
-    return taken
+def _late(runs: Runs, ends: Indices, begin_s: Floats, azimuth_s: Floats, elevation_s: Floats) -> Indices:
+    """(P,) after how many of a few ends, backward, a move is in time at the faster rates; all if after none.
+
+    A few at once: mostly the latest in time is among them.
+    """
+    few = ends - _FEW
+    over_s = np.abs(runs.azimuth_s[few] - azimuth_s)
+    np.maximum(over_s, np.abs(runs.elevation_s[few] - elevation_s), out=over_s)
+    over_s += runs.since_s[few]
+    late = over_s > begin_s
+    for more in range(1, _FEW.size):
+        late[more] &= late[more - 1]
+    return np.asarray(late.sum(axis=0))
 
 
 def _tried(runs: Runs, rows: Rows, mover: Mover, starts: Indices, none: Indices, found: Indices) -> Indices:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from core.mount.evening.joining import AxisAngles
 from core.mount.evening.order.options import Option
@@ -16,12 +17,12 @@ class ContactSpan:
     first: int
     last: int
 
-    @property
+    @cached_property
     def start_utc_s(self) -> float:
         """When it starts."""
         return float(self.option.utc_s[self.first])
 
-    @property
+    @cached_property
     def end_utc_s(self) -> float:
         """When it ends."""
         return float(self.option.utc_s[self.last])

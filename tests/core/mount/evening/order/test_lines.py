@@ -124,3 +124,26 @@ def test_a_pass_wholly_in_the_gap_of_the_guards_is_worked_at_rest() -> None:
             assert contact.check.seconds_lost == pytest.approx(check.seconds_lost, abs=0.1)
             assert contact.end_utc_s - contact.start_utc_s == pytest.approx(check.seconds_in_all, abs=0.1)
     assert seen
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_what_lies_outside_a_stretch_is_off_the_beam_of_the_axis(seed: int) -> None:
+    """Against each sample by itself; a whole turn further on the axis points there as well."""
+    random = np.random.default_rng(seed)
+    passes = tuple(a_pass(n, 400.0 * n, float(random.uniform(0.0, 360.0))) for n in range(4))
+    joined = joined_of(question_of(passes, WIDE).tracks)
+    begins, ends = joined.clock.samples_of(np.arange(4))
+    shorter = 0
+    for _ in range(60):
+        which = np.array([int(random.integers(4))])
+        low, high = np.sort(random.uniform(-500.0, 900.0, 2))
+        found = joined.within(which, np.array([low]), np.array([high]))
+        own = joined.azimuth_deg[begins[which[0]] : ends[which[0]]]
+        away = np.abs(own - np.clip(own, low, high)) % 360.0
+        near = begins[which[0]] + np.flatnonzero(np.minimum(away, 360.0 - away) <= joined.lag_deg[which[0]])
+        assert begins[which[0]] <= found.begins[0] < found.ends[0] <= ends[which[0]]
+        if near.size:
+            assert found.begins[0] <= max(near[0] - 1, begins[which[0]])
+            assert found.ends[0] >= min(near[-1] + 2, ends[which[0]])
+            shorter += bool(found.ends[0] - found.begins[0] < own.size)
+    assert shorter > 3
