@@ -98,6 +98,8 @@ SAME_QUESTION: dict[str, object] = {
     "level_readings": [{"bearing_deg": 10.0, "rise_deg": 0.5}],
     "compass": {"reading_deg": 140.0},
     "pointing": {"wind_deg": 2.0},
+    "setup_minutes": {"tripod": 40.0},
+    "checklist": {"done": ["look up"]},
     "stand": {"tripod_mass_kg": 9.0},
     "plate": plate_of(),
     "mount.sighting_correction": {"deg": 2.0, "keyway_bearing_deg": 60.0, "index_hole": "A"},
