@@ -13,7 +13,7 @@ import numpy as np
 
 from core.base.angles import Floats
 from core.place.site import Site, mask_elevation_deg
-from core.place.sun import sky_spans
+from core.place.sun import sky_spans, sun_direction_deg
 from core.setup.methods import HIGHEST_DEG, LOWEST_SUN_DEG
 from core.setup.sky import directions
 
@@ -21,6 +21,8 @@ from core.setup.sky import directions
 BEFORE_S, AFTER_S = 12 * 3600.0, 12 * 3600.0
 #: Time between two looks at the Sun, and between those about the moment at which it goes or comes.
 _STEP_S, _FINE_S = 240.0, 10.0
+#: Nearer to mask or limits than this, the almanac's formula without refraction does not say on which side.
+_NEAR_DEG = 1.0
 
 #: A stretch of time, POSIX seconds.
 Span = tuple[float, float]
@@ -72,9 +74,17 @@ def sun_in_sight(site: Site, start_utc_s: float, end_utc_s: float) -> tuple[Span
     """When the Sun can be sighted by its shadow; stretches and gaps below four minutes may be missed."""
     count = max(int(np.ceil((end_utc_s - start_utc_s) / _STEP_S)), 1) + 1
     utc_s = np.linspace(start_utc_s, end_utc_s, count)
-    seen = _room_deg(site, utc_s) >= 0.0
+    azimuth_deg, elevation_deg = sun_direction_deg(site.latitude_deg, site.longitude_deg, utc_s)
+    room_deg = _room_of(site, azimuth_deg, elevation_deg)
+    near = np.abs(room_deg) < _NEAR_DEG
+    if near.any():
+        room_deg[near] = _room_deg(site, utc_s[near])
+    seen = room_deg >= 0.0
     turns = np.flatnonzero(seen[1:] != seen[:-1])
-    moments = [_turn(site, float(utc_s[turn]), float(utc_s[turn + 1])) for turn in turns.tolist()]
+    moments = [
+        _turn(site, float(utc_s[turn]), float(utc_s[turn + 1]), bool(seen[turn + 1]))
+        for turn in turns.tolist()
+    ]
     starts = [float(utc_s[0])] if seen[0] else []
     ends = [float(utc_s[-1])] if seen[-1] else []
     starts += [moment for moment, turn in zip(moments, turns, strict=True) if seen[turn + 1]]
@@ -83,18 +93,25 @@ def sun_in_sight(site: Site, start_utc_s: float, end_utc_s: float) -> tuple[Span
 
 
 def _room_deg(site: Site, utc_s: Floats) -> Floats:
-    """(N,) how far the Sun is inside what can be sighted; negative outside."""
+    """(N,) how far the Sun is inside what can be sighted, by its apparent place; negative outside."""
     (sun,) = directions(site, ("Sun",), utc_s)
-    least = np.maximum(mask_elevation_deg(site.horizon, sun.azimuth_deg), LOWEST_SUN_DEG)
-    return np.minimum(sun.apparent_deg - least, HIGHEST_DEG - sun.apparent_deg)
+    return _room_of(site, sun.azimuth_deg, sun.apparent_deg)
 
 
-def _turn(site: Site, start_utc_s: float, end_utc_s: float) -> float:
+def _room_of(site: Site, azimuth_deg: Floats, elevation_deg: Floats) -> Floats:
+    least = np.maximum(mask_elevation_deg(site.horizon, azimuth_deg), LOWEST_SUN_DEG)
+    return np.minimum(elevation_deg - least, HIGHEST_DEG - elevation_deg)
+
+
+def _turn(site: Site, start_utc_s: float, end_utc_s: float, seen_after: bool) -> float:
     """The first moment between two at which the Sun comes into sight or goes, straight between fine looks."""
     utc_s = np.linspace(start_utc_s, end_utc_s, int(np.ceil((end_utc_s - start_utc_s) / _FINE_S)) + 1)
     room_deg = _room_deg(site, utc_s)
     seen = room_deg >= 0.0
-    turn = int(np.flatnonzero(seen[1:] != seen[:-1])[0])
+    turns = np.flatnonzero(seen[1:] != seen[:-1])
+    if not turns.size:  # at a wall in the mask, seconds beyond one of the two
+        return start_utc_s if seen[0] == seen_after else end_utc_s
+    turn = int(turns[0])
     share = room_deg[turn] / (room_deg[turn] - room_deg[turn + 1])
     return float(utc_s[turn] + share * (utc_s[turn + 1] - utc_s[turn]))
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass
 
 from core.base.words import counted, first_few, listed, plain
@@ -62,8 +61,9 @@ def _screws(screws: tuple[Tightened, ...]) -> list[KitItem]:
     if not screws:
         return [KitItem("plate bolts and their keys", "the plan has no plate to say which")]
     found = [KitItem(f"{one.count} x {one.thread}", one.what) for one in screws]
-    torques = Counter(f"{plain(one.torque_nm, 1)} Nm ({one.thread})" for one in screws)
-    return [*found, KitItem("torque key, hex bits", listed(list(torques)))]
+    torques = [one.torque_nm for one in screws]
+    span = f"{plain(min(torques), 1)} to {plain(max(torques), 1)} Nm"
+    return [*found, KitItem("torque key, hex bits", span)]
 
 
 def _holding(facts: StationFacts) -> list[KitItem]:

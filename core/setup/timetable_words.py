@@ -25,15 +25,19 @@ def moment_words(utc_s: float, zone: str, beside_utc_s: float | None = None) -> 
     return f"{utc} UTC ({local} local)"
 
 
-def arrive_sentence(found: Timetable, zone: str) -> str:
-    """When to be there, and what for."""
+def arrive_words(found: Timetable, zone: str) -> tuple[str, str]:
+    """When to be there, and what for: two parts of one sentence."""
     minutes = sum(one.minutes for one in found.stages)
-    spare = f", {percent(found.spare_share)} to spare" if found.spare_share else ""
+    spare = f", {percent(found.spare_share)} spare" if found.spare_share else ""
     return (
-        f"Be there by {moment_words(found.arrive_utc_s, zone, found.ready_utc_s)}: "
-        f"{plain(minutes, 0)} min of work{spare}; the first contact begins at "
-        f"{moment_words(found.ready_utc_s, zone)}."
+        f"Be there by {moment_words(found.arrive_utc_s, zone, found.ready_utc_s)}",
+        f": {plain(minutes, 0)} min of work{spare}; first AOS {moment_words(found.ready_utc_s, zone)}.",
     )
+
+
+def arrive_sentence(found: Timetable, zone: str) -> str:
+    """The same in one."""
+    return "".join(arrive_words(found, zone))
 
 
 def light_sentence(found: Timetable, zone: str) -> str:
@@ -97,8 +101,10 @@ def stage_note(one: Stage) -> str:
 
 
 def north_words(north: Method | None) -> str:
-    """By what north is sighted."""
-    return "" if north is None else f"by {method_name(north)}"
+    """By what north is sighted, without a landmark's name."""
+    if north is None:
+        return ""
+    return "by the landmark" if north.method == "landmark" else f"by {method_name(north)}"
 
 
 def _capital(text: str) -> str:

@@ -121,7 +121,7 @@ def test_the_kit_is_what_the_plan_gives_reason_for():
     assert taken["2 feeders, labelled"] == "one each for 145.9 MHz and 435.1 MHz"
     assert taken["adapter with its index screw"] == "hole B is in use; not A"
     assert taken["6 x M6"] == "rotator's bolts"
-    assert taken["torque key, hex bits"] == "9.2 Nm (M6) and 9.5 Nm (M6)"
+    assert taken["torque key, hex bits"] == "9.2 to 9.5 Nm"
     assert taken["3 guys and pegs"] == "up to 41 N, gusts of 7.5 m/s"
     assert taken["12 kg of ballast"] == "gusts of 7.5 m/s"
     assert taken["battery"] == "hangs from the tripod"

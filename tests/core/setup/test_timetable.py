@@ -94,6 +94,18 @@ def test_the_sun_goes_behind_the_mask_when_its_apparent_place_does():
     assert format_iso(last).startswith("2026-11-27T14:")
 
 
+def test_a_wall_in_the_mask_hides_the_sun_at_its_bearing():
+    """Two points on one bearing: the Sun goes when its azimuth comes there, whatever its height."""
+    wall = tuple(HorizonPoint(azimuth_deg=az, elevation_deg=el) for az, el in ((215.0, 0.0), (215.0, 60.0)))
+    last = light_about(
+        RIDGE.model_copy(update={"horizon": (*wall, HorizonPoint(azimuth_deg=100.0, elevation_deg=0.0))}),
+        parse_iso("2026-11-27T16:00:00Z"),
+    ).sun_last_utc_s
+    assert last is not None
+    (sun,) = directions(RIDGE, ("Sun",), np.array([last]))
+    assert float(sun.azimuth_deg[0]) == pytest.approx(215.0, abs=0.06)
+
+
 def test_sunset_and_dusk_are_the_almanacs_over_a_level_horizon():
     light = light_about(RIDGE, parse_iso("2026-11-27T16:00:00Z"))
     for moment, down_deg in ((light.sunset_utc_s, 50.0 / 60.0), (light.dusk_utc_s, 6.0)):
