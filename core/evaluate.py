@@ -370,7 +370,7 @@ def _support(
 #: adapter (its index holes are the mount's).
 NOT_COMPUTED_FROM = (
     *("title", "notes", "landmarks", "level_readings", "compass", "sightings", "pointing"),
-    *("plate", "stand"),
+    *("plate", "stand", "setup_minutes", "checklist"),
 )
 
 

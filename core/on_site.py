@@ -9,7 +9,6 @@ import numpy as np
 from core.base.errors import Cancelled
 from core.base.memo import Memo
 from core.base.units import Progress, no_progress
-from core.elements.model import ElementSet
 from core.evaluate import Result
 from core.mount.evening.results import EveningOrder
 from core.mount.model.station import OVER_THE_TOP, Mount, Station
@@ -17,6 +16,7 @@ from core.place.declination import Declination, declination_deg
 from core.place.site import Site
 from core.place.zones import resolve_time_zone, utc_offset_s
 from core.plan.document import Plan
+from core.plan.north_field import named_sets, north_field
 from core.setup.budget.answer import PointingBudget
 from core.setup.budget.budget import pointing_budget
 from core.setup.budget.terms.fitted import absorbed_by
@@ -24,7 +24,7 @@ from core.setup.budget.terms.term import Absorbed, North
 from core.setup.budget.worked import worked_pass
 from core.setup.grid import GridNorth, grid_north
 from core.setup.level import Level, Shim, level_of, shims
-from core.setup.methods import Field, Method, best_method, methods_at
+from core.setup.methods import Method, best_method, methods_at
 from core.setup.minutes import Minutes, by_the_minute
 from core.setup.model import PointingErrors
 from core.setup.sightings.answer import SightingFit
@@ -95,7 +95,7 @@ def set_up(
         "level", level_of, plan.level_readings, plan.pointing.level_deg, plan.pointing.level_zero_deg
     )
     fit = _fit(plan, level, memo)
-    methods = memo.call("north methods", methods_at, _field(plan, level), at_utc_s)
+    methods = memo.call("north methods", methods_at, north_field(plan, level), at_utc_s)
     minutes = memo.call("sky by the minute", _minutes, plan.site, plan.mount, at_utc_s, progress=progress)
     best = best_method(methods)
     return OnSite(
@@ -158,18 +158,13 @@ def _fit(plan: Plan, level: Level | None, memo: Memo) -> SightingFit | None:
         site=plan.site,
         sightings=plan.sightings,
         landmarks=plan.landmarks,
-        sets=_named_sets(plan),
+        sets=named_sets(plan),
         errors=plan.pointing,
         level=level,
         declination_deg=declination_deg(plan.site, start_utc_s).deg,
         zone_offset_s=utc_offset_s(start_utc_s, resolve_time_zone(plan.site)),
     )
     return memo.call("sightings", fit_sightings, question)
-
-
-def _named_sets(plan: Plan) -> tuple[ElementSet, ...]:
-    """The element sets under the operator's own names."""
-    return tuple(one.elements.model_copy(update={"name": one.name}) for one in plan.satellites)
 
 
 def _budget_of(
@@ -188,19 +183,6 @@ def _budget_of(
     ]
     some = [one for one in worked if one is not None]
     return pointing_budget(station, some, errors, north, absorbed)
-
-
-def _field(plan: Plan, level: Level | None) -> Field:
-    return Field(
-        site=plan.site,
-        mount=plan.mount,
-        errors=plan.pointing,
-        beamwidth_deg=plan.station.narrowest_deg,
-        landmarks=plan.landmarks,
-        compass=plan.compass,
-        elements=_named_sets(plan),
-        lean_deg=plan.pointing.lean_deg if level is None else level.sigma_deg,
-    )
 
 
 def _minutes(site: Site, mount: Mount, at_utc_s: float, progress: Progress) -> tuple[Minutes, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -10,14 +10,14 @@ import numpy as np
 from core.base.angles import wrap_360
 from core.base.memo import Memo
 from core.base.units import Progress, no_progress
-from core.evaluate import Result, question_of, reached, steered, unseated
+from core.evaluate import Result, evaluate, question_of, reached, steered, unseated
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import MountTrack
 from core.mount.evening.evening import explain_evening
 from core.mount.evening.order.rules import EveningRules, MountStart
 from core.mount.evening.question import EveningQuestion
 from core.mount.evening.results import EveningReasons
-from core.mount.model.chain import fixed_offset_deg
+from core.mount.model.chain import fixed_offset_deg, zeta_deg
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount, Station
 from core.mount.seat.by_evening import (
@@ -33,7 +33,7 @@ from core.mount.seat.choice import BestSeat
 from core.mount.seat.choice import elsewhere as another_place
 from core.mount.seat.evenings import EveningCurve, with_candidates
 from core.mount.seat.limits import SeatLimit
-from core.mount.seat.losses.table import SeatTable, seat_table
+from core.mount.seat.losses.table import SeatTable, seat_table, verdicts_at
 from core.mount.seat.study import SeatStudy, seated, studied_of, study_seat
 from core.mount.steering.pass_steering import PassSteering, pass_steering, peaks_over_keyhole
 from core.passes.frames import Observer
@@ -353,8 +353,8 @@ class SeatElsewhere:
     Attributes:
         seat: where.
         mount: seated there.
-        checks: the passes of the evening's contacts there, in the order's order.
-        joined_utc_s: when the evening as it is joins each.
+        checks: the contacts of the evening that would be worked there, in its own order.
+        joined_utc_s: when that evening joins each.
     """
 
     seat: BestSeat
@@ -366,7 +366,9 @@ class SeatElsewhere:
 def seat_elsewhere(
     plan: Plan, result: Result, memo: Memo | None = None, progress: Progress = no_progress
 ) -> SeatElsewhere | None:
-    """The evening's contacts in the best seat elsewhere; None where there is no such seat or no contact.
+    """The evening as it would be worked in the best seat elsewhere; None without such a seat or a contact.
+
+    It is chosen anew there: other passes may be worth working, in another order.
 
     Raises:
         Cancelled: ``progress`` returned False.
@@ -377,35 +379,50 @@ def seat_elsewhere(
     if seat is None or not result.order.contacts:
         return None
     there = seated(plan.mount, seat.keyway_bearing_deg, seat.index_hole)
-    place = {pass_: index for index, pass_ in enumerate(result.passes)}
-    indices = tuple(place[contact.check.pass_] for contact in result.order.contacts)
-    station = replace(plan.station, mount=there)
-    checks = memo.call(
-        "seat elsewhere",
-        _checks_of,
-        result.passes,
-        result.tracks,
-        indices,
-        station,
-        memo=memo,
-        progress=progress,
+    order = evaluate(plan.model_copy(update={"mount": there}), memo, progress).order
+    contacts = order.contacts
+    return SeatElsewhere(
+        seat,
+        there,
+        tuple(one.check for one in contacts),
+        tuple(one.start_utc_s for one in contacts),
     )
-    return SeatElsewhere(seat, there, checks, tuple(one.start_utc_s for one in result.order.contacts))
 
 
-def _checks_of(
-    passes: tuple[Pass, ...],
-    tracks: tuple[MountTrack, ...],
-    indices: tuple[int, ...],
-    station: Station,
-    memo: Memo,
-    progress: Progress,
-) -> tuple[PassCheck, ...]:
-    # The plate's lean is held on the ground, so that tracks and steering are the planned seat's.
-    every = steered(tracks, station, memo, progress)
-    some = tuple(passes[index] for index in indices)
-    own = tuple(tracks[index] for index in indices)
-    return check_passes(some, own, station, progress, tuple(every[index] for index in indices))
+#: Tonight's verdicts are looked at this far to both sides, in such steps, then to a tenth of a degree.
+_FURTHEST_DEG, _STEP_DEG, _TENTH_DEG = 90.0, 0.5, 0.1
+
+
+def verdicts_hold(plan: Plan, result: Result, study: SeatStudy) -> tuple[float, float]:
+    """How far the keyway may lie off to both sides (minus, plus) with every contact's verdict as it is.
+
+    By the study's table, good to some 0.4 s lost; 90 deg at most. What a verdict is where the keyway stands
+    is the table's own, too, so that the two are compared alike.
+    """
+    mine = {contact.check.pass_ for contact in result.order.contacts}
+    of_contacts = np.array([pass_ in mine for pass_ in study.passes], dtype=bool)
+    table, here = study.table_of(plan.mount.index_hole), zeta_deg(plan.mount)
+    present = verdicts_at(table, here).verdict_code[of_contacts]
+
+    def holds(off_deg: float) -> bool:
+        there = verdicts_at(table, here + off_deg).verdict_code[of_contacts]
+        return bool((there == present).all())
+
+    return -_holds_until(lambda off: holds(-off)), _holds_until(holds)
+
+
+def _holds_until(holds: Callable[[float], bool]) -> float:
+    """The last tenth of a degree up to which something holds, looked for outward."""
+    steps = (_STEP_DEG * k for k in range(1, round(_FURTHEST_DEG / _STEP_DEG) + 1))
+    beyond = next((off for off in steps if not holds(off)), None)
+    if beyond is None:
+        return _FURTHEST_DEG
+    tenths = round(_STEP_DEG / _TENTH_DEG)
+    first = beyond - _STEP_DEG
+    good = 0
+    while good + 1 < tenths and holds(first + (good + 1) * _TENTH_DEG):
+        good += 1
+    return round(first + good * _TENTH_DEG, 1)
 
 
 @dataclass(frozen=True, eq=False)
@@ -416,11 +433,13 @@ class BesideEvening:
         elsewhere: the best seat in another place.
         reasons: what alternatives to the evening would cost.
         by_evening: the seats by what their evenings are worth.
+        study: the seats by the passes alone.
     """
 
     elsewhere: SeatElsewhere | None = None
     reasons: EveningReasons | None = None
     by_evening: SeatByEvening | None = None
+    study: SeatStudy | None = None
 
 
 #: Nothing is asked for.
@@ -454,4 +473,6 @@ def study_beside(
     """
     memo = Memo() if memo is None else memo
     elsewhere = seat_elsewhere(plan, result, memo, progress)
-    return BesideEvening(elsewhere, explain(plan, result, memo, progress), by_evening)
+    study = orient(plan, result, memo, progress)
+    reasons = explain(plan, result, memo, progress)
+    return BesideEvening(elsewhere, reasons, by_evening, study if study.passes else None)

@@ -1,7 +1,7 @@
-"""A sheet that many tests look at is set once: the same content on the same paper gives the same bytes.
+"""A sheet that many tests look at is set once: the same content and paper give the same bytes.
 
-That is no weaker than setting it again: `tests.core.sheet.test_render` proves it of the typesetter, and is not
-handed what is kept here.
+That is no weaker than setting it again: `tests.core.sheet.test_render` proves it of the typesetter, and is
+not handed what is kept here.
 """
 
 from __future__ import annotations

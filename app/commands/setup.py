@@ -7,6 +7,8 @@ import math
 
 from app.commands.output import say, say_json, say_table, shown_progress
 from app.commands.plan_input import add_plan_words, evaluated
+from app.commands.ready_shapes import ready_shape
+from app.commands.ready_words import say_ready
 from app.commands.setup_shapes import setup_shape
 from core.base.times import clock, parse_iso, parse_moment
 from core.base.words import bearing_text, counted, signed
@@ -15,6 +17,7 @@ from core.on_site import OnSite, set_up, usual_moment
 from core.place.position import describe_position
 from core.plan.assumed import assumed
 from core.plan.document import Plan
+from core.ready import Ready, get_ready
 from core.setup.budget.answer import PointingBudget
 from core.setup.budget.words import gained_sentence, improve_words, loss_words, rules_sentence, time_words
 from core.setup.methods import Method
@@ -38,9 +41,10 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     """The command's words."""
     parser = commands.add_parser(
         "setup",
-        help="on site: true north, level, sightings, and how good it has to be",
-        description="Ways to true north at a moment and how good each is, with the dials at which the boom "
-        "points at the Sun, the Moon and Polaris; the plate's lean and what to put under which leg.",
+        help="when to be there; on site: true north, level, sightings, and how good it has to be",
+        description="When to be there, what to do in which order, what to pack. Ways to true north at a "
+        "moment and how good each is, with the dials at which the boom points at the Sun, the Moon and "
+        "Polaris; the plate's lean and what to put under which leg.",
     )
     add_plan_words(parser)
     parser.add_argument(
@@ -56,17 +60,20 @@ def run(options: argparse.Namespace) -> int:
     at_utc_s = usual_moment(plan) if at_utc_s is None else at_utc_s
     with shown_progress() as progress:
         found = set_up(plan, at_utc_s, memo, progress, result)
+        ready = get_ready(plan, result, memo, progress)
     if options.json:
-        say_json({"identity": identity(plan), "assumed": list(assumed(plan))} | setup_shape(found))
+        head = {"identity": identity(plan), "assumed": list(assumed(plan))}
+        say_json(head | setup_shape(found) | ready_shape(ready))
     else:
-        _say(found, plan, result.time_zone)
+        _say(found, plan, result.time_zone, ready)
     return 0
 
 
-def _say(found: OnSite, plan: Plan, zone: str) -> None:
+def _say(found: OnSite, plan: Plan, zone: str, ready: Ready) -> None:
     say(f"{plan.title}  (plan {identity(plan)})")
     say((f"{plan.site.name}: " if plan.site.name else "") + describe_position(plan.site))
     say()
+    say_ready(ready, zone)
     say(f"At {clock(found.at_utc_s)} UTC. {best_sentence(found.best)}")
     say(SUN_CAUTION)
     heads = ["way", "true", "up", "azimuth dial", "elevation dial", "good to", "made of, or why not"]

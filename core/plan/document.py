@@ -17,7 +17,15 @@ from core.mount.model.station import Antenna, Mount, Station, Steering
 from core.mount.seat.limits import SeatLimit
 from core.place.site import Site
 from core.plate.model import Plate
-from core.setup.model import CompassReading, Landmark, LevelReading, PointingErrors, Sighting
+from core.setup.model import (
+    Checklist,
+    CompassReading,
+    Landmark,
+    LevelReading,
+    PointingErrors,
+    SetupMinutes,
+    Sighting,
+)
 from core.stand.model import Stand
 
 FORMAT = "northkey-plan"
@@ -110,6 +118,9 @@ class Plan(Model):
     compass: CompassReading | None = None
     sightings: Many[Sighting] = Field(default=(), max_length=MOST_SIGHTINGS)
     pointing: PointingErrors = PointingErrors()
+    #: How long each step of setting up takes, and which are done: nothing is computed from what is ticked.
+    setup_minutes: SetupMinutes = SetupMinutes()
+    checklist: Checklist = Checklist()
     #: Masses, areas and feet; without them nothing is said of the wind.
     stand: Stand | None = None
     notes: Notes = ""

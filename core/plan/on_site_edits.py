@@ -9,6 +9,7 @@ from core.base.angles import wrap_360
 from core.base.edits import changed
 from core.mount.model.station import SightingCorrection
 from core.plan.document import Plan
+from core.setup.model import StepName
 
 #: The lists that are written on site.
 Table = Literal["level_readings", "landmarks", "sightings"]
@@ -66,3 +67,14 @@ def with_correction(plan: Plan, deg: float, posture: str | None = None) -> Plan:
         }
     )
     return changed(plan, "mount.sighting_correction", fitted)
+
+
+def with_tick(plan: Plan, step: StepName, done: bool) -> Plan:
+    """The plan with a step of the checklist ticked, as the last one, or not ticked."""
+    others = tuple(name for name in plan.checklist.done if name != step)
+    return changed(plan, "checklist.done", (*others, step) if done else others)
+
+
+def without_ticks(plan: Plan) -> Plan:
+    """The plan with the checklist begun anew."""
+    return changed(plan, "checklist.done", ())

@@ -34,7 +34,7 @@ MethodName = Literal["sun", "moon", "polaris", "landmark", "compass", "satellite
 #: A higher Sun throws too short a shadow, and a boom is not sighted along so steeply.
 HIGHEST_DEG = 75.0
 #: The Sun by its shadow: lower, it is too pale to throw one.
-_LOWEST_SUN_DEG = 2.0
+LOWEST_SUN_DEG = 2.0
 #: The Moon is found no nearer to the Sun, by night and by day.
 _MOON_FROM_SUN_DEG = (25.0, 50.0)
 #: Polaris is seen by eye when the Sun is so far down, and high enough over haze.
@@ -125,10 +125,15 @@ def methods_at(field: Field, utc_s: float) -> tuple[Method, ...]:
         _sun(field, sun),
         _moon(field, moon, sun),
         _polaris(field, polaris, sun),
-        *(_landmark(field, one) for one in field.landmarks),
+        *landmark_methods(field),
         _compass(field, utc_s),
         *_satellites(field, utc_s),
     )
+
+
+def landmark_methods(field: Field) -> tuple[Method, ...]:
+    """The landmarks alone: they stand still."""
+    return tuple(_landmark(field, one) for one in field.landmarks)
 
 
 def best_method(methods: Sequence[Method]) -> Method | None:
@@ -147,7 +152,7 @@ def _sun(field: Field, sun: Directions) -> Method:
         Term("clock", abs(_azimuth_rate_deg_s(sun)) * field.errors.clock_s),
     ]
     why_not = _hidden(field, sun, "the Sun")
-    if not why_not and elevation < _LOWEST_SUN_DEG:
+    if not why_not and elevation < LOWEST_SUN_DEG:
         why_not = f"The Sun is at {elevation:.1f} deg: too low for a shadow."
     if not why_not and elevation > HIGHEST_DEG:
         why_not = f"The Sun is at {elevation:.1f} deg: too high, its shadow is too short."

@@ -5,11 +5,11 @@ Bearings are true degrees, clockwise seen from above. A figure of a dial is what
 
 from __future__ import annotations
 
-from typing import Literal, Self
+from typing import Literal, Self, get_args
 
 from pydantic import Field, field_validator, model_validator
 
-from core.base.model import Model, Real, Turned
+from core.base.model import Many, Model, Real, Turned
 from core.base.text import GivenName, Name
 from core.base.times import canonical_time
 from core.mount.model.station import UPRIGHT, Figure, Posture
@@ -112,3 +112,57 @@ class PointingErrors(Model):
     boom_deg: Real = Field(default=1.5, ge=0.0, le=45.0)
     clock_s: Real = Field(default=1.0, ge=0.0, le=3600.0)
     hand_step_deg: Real = Field(default=8.0, ge=0.0, le=90.0)
+
+
+#: The steps of setting up, in the order in which they are done and ticked.
+StepName = Literal[
+    "look up",
+    "tripod",
+    "level",
+    "keyway",
+    "index",
+    "torque",
+    "witness mark",
+    "rotator",
+    "cables",
+    "antennas",
+    "feeders",
+    "travel test",
+    "sighting",
+    "pull test",
+    "receive check",
+    "first dials",
+]
+STEP_NAMES: tuple[StepName, ...] = get_args(StepName)
+
+
+class Checklist(Model):
+    """Which steps of setting up are done, as they were ticked."""
+
+    done: Many[StepName] = Field(default=(), max_length=len(STEP_NAMES))
+
+    @model_validator(mode="after")
+    def _once(self) -> Self:
+        twice = next((name for name in self.done if self.done.count(name) > 1), None)
+        if twice is not None:
+            raise ValueError(f"done: {twice!r} is there twice")
+        return self
+
+
+class SetupMinutes(Model):
+    """How many minutes each step takes; ``spare_share`` of it comes on top. Common practice, no source."""
+
+    look_up: Real = Field(default=5.0, ge=0.0, le=240.0)
+    tripod: Real = Field(default=15.0, ge=0.0, le=240.0)
+    level: Real = Field(default=5.0, ge=0.0, le=240.0)
+    keyway: Real = Field(default=5.0, ge=0.0, le=240.0)
+    adapter: Real = Field(default=5.0, ge=0.0, le=240.0)
+    torque: Real = Field(default=5.0, ge=0.0, le=240.0)
+    rotator: Real = Field(default=15.0, ge=0.0, le=240.0)
+    antennas: Real = Field(default=15.0, ge=0.0, le=240.0)
+    travel_test: Real = Field(default=5.0, ge=0.0, le=240.0)
+    sighting: Real = Field(default=10.0, ge=0.0, le=240.0)
+    pull_test: Real = Field(default=2.0, ge=0.0, le=240.0)
+    receive_check: Real = Field(default=5.0, ge=0.0, le=240.0)
+    first_dials: Real = Field(default=3.0, ge=0.0, le=240.0)
+    spare_share: Real = Field(default=0.2, ge=0.0, le=3.0)

@@ -16,7 +16,7 @@ from core.sheet.hand.seconds import HAND_S
 from core.sheet.hand.table import STEP_SHARE
 from core.sheet.moves import dead_start
 from core.sheet.pass_card import PassCard, pass_card
-from core.sheet.set_up.card import SetUpCard, set_up_card
+from core.sheet.set_up.card import SetUpCard, hours_words, set_up_card
 from core.sheet.words import clean, zone_line
 from core.studies import NOT_STUDIED, BesideEvening
 
@@ -33,7 +33,9 @@ class SheetContent:
         kind: what paper it is; one of an evening re-planned says from when, so that two are told apart.
         made_utc_s: when the sheet was made.
         made, elements, seat, time_zone: the foot of every page.
-        set_up, evening, cards: the pages.
+        hours: the evening in words.
+        set_up, evening, cards: the pages; no set-up on a sheet of an evening planned again.
+        set_up_elsewhere: which sheet has the set-up, where this one has not.
         how_read: how the cards' lines are made and read.
     """
 
@@ -45,21 +47,17 @@ class SheetContent:
     elements: str
     seat: str
     time_zone: str
-    set_up: SetUpCard
+    hours: str
+    set_up: SetUpCard | None
+    set_up_elsewhere: str
     evening: EveningTable
     cards: tuple[PassCard, ...]
     how_read: str
 
     def dials(self) -> Iterator[PrintedDial]:
         """Every dial reading that is printed."""
-        for stop in self.set_up.stops:
-            yield stop.dial
-        yield from self.set_up.guards
-        for test in self.set_up.travel_test:
-            yield test.dial
-        if self.set_up.second is not None:
-            for start in self.set_up.second.starts:
-                yield from (start.azimuth, start.elevation)
+        if self.set_up is not None:
+            yield from self.set_up.dials()
         for line in self.evening.lines:
             yield from (line.start_azimuth, line.start_elevation)
         for card in self.cards:
@@ -73,17 +71,28 @@ def sheet_content(
     result: Result,
     made_utc_s: float,
     beside: BesideEvening = NOT_STUDIED,
+    with_set_up: bool | None = None,
+    set_up_in: str = "",
 ) -> SheetContent:
     """Texts and drawings of the whole sheet; ``made_utc_s`` is printed and nothing else asks the clock.
 
     Where the best seat elsewhere or the seats by their evenings are studied, the set-up card has them; where
     the evening's reasons are, what is left out has what it would cost.
+
+    Args:
+        plan, result: what is printed.
+        made_utc_s: when.
+        beside: what was studied beside the evening.
+        with_set_up: whether the set-up card is printed; left out, unless the evening was planned again from a
+            moment: the station stands by then.
+        set_up_in: identity of the plan whose sheet has the set-up, where this one has not; empty if unknown.
     """
     contacts = result.order.contacts
     passes = [drawn_pass(contact.check, plan.mount) for contact in contacts]
     joins = [dead_start(plan, contact.check) for contact in contacts]
     start_s, end_s = plan.evening.start_utc_s, plan.evening.end_utc_s
     seat = result.seat
+    shown = result.mount_start is None if with_set_up is None else with_set_up
     return SheetContent(
         identity=result.identity,
         title=clean(plan.title, _TITLE) or "Untitled evening",
@@ -96,7 +105,9 @@ def sheet_content(
             f"(offset {signed(seat.hole_offset_deg)}, drilled {plain(seat.hole_drilled_deg)})"
         ),
         time_zone=zone_line(start_s, end_s, result.time_zone),
-        set_up=set_up_card(plan, result, beside),
+        hours=hours_words(start_s, end_s, result.time_zone),
+        set_up=set_up_card(plan, result, beside) if shown else None,
+        set_up_elsewhere="" if shown else _elsewhere(result, set_up_in),
         evening=evening_table(plan, result, passes, beside.reasons),
         cards=tuple(
             pass_card(plan, result, index, drawn, joined)
@@ -113,6 +124,16 @@ def _how_read(plan: Plan) -> str:
         f"before. A line every {figure(STEP_SHARE * limit)} deg of sky, a quarter of the half beam of "
         f"{plain(limit, 1)} deg; a fast satellite leaves the hand {plain(HAND_S)} s and twice as far. "
         "1st, 2nd: which time round from the counter-clockwise stop, where the dial reads the same twice."
+    )
+
+
+def _elsewhere(result: Result, identity: str) -> str:
+    """Where the set-up is found, with what must not have changed since."""
+    seat = result.seat
+    sheet = f"the sheet of plan {identity}" if identity else "the sheet made before"
+    return (
+        f"Set-up card: see {sheet}; keyway {bearing_text(seat.keyway_true_deg)} deg true, "
+        f"hole {clean(seat.hole, 24)}."
     )
 
 

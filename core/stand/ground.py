@@ -108,10 +108,15 @@ def fall_of(stand: Stand, lengths: Clearance | None, guys: Sequence[StandGuy], s
     above = [one for one in stand.near if one.height_m > 0.0 and one.distance_m <= circle]
     return Fall(
         circle_m=circle,
-        highest_m=float((height + arm).max()),
+        highest_m=highest_m(stand, lengths, guys),
         near=tuple((one, strikes(one)) for one in stand.near),
         overhead=tuple(one.name for one in above if not strikes(one)),
     )
+
+
+def highest_m(stand: Stand, lengths: Clearance | None, guys: Sequence[StandGuy] = ()) -> float:
+    """The highest that anything of the station comes to over the ground, a boom pointing straight up."""
+    return max(height + arm for height, arm in _points_m(stand, lengths, guys))
 
 
 def _points_m(stand: Stand, lengths: Clearance | None, guys: Sequence[StandGuy]) -> list[tuple[float, float]]:

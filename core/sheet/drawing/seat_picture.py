@@ -25,15 +25,18 @@ from core.mount.model.from_above import FromAbove, station_from_above
 from core.mount.model.station import Mount
 from core.sheet.drawing.marks import Mark, band
 
-_SEAT_MM = (108.0, 92.0)
+_SEAT_MM = (90.0, 72.0)
 
-_COMPASS_MM = 33.0
+_COMPASS_MM = 24.5
 
-_PLATE_MM = 13.2
+_PLATE_MM = 10.8
 
-_HOLES_MM = 10.0
+_HOLES_MM = 8.0
 
-_SPIRAL_MM = 18.2
+_SPIRAL_MM = 13.6
+
+#: Half the height of a line of letters.
+_LETTERS_MM = 2.2
 
 #: More holes than this, or longer names, would cover each other: then they stay unnamed.
 _NAMED_HOLES, _NAME_LETTERS = 8, 2
@@ -44,13 +47,33 @@ Polar = Callable[[float, float], tuple[float, float]]
 
 def seat_picture(mount: Mount) -> Drawing:
     """Plate, keyway with the hole in use, the other holes, both stops and the travel between them."""
-    cx, cy = _SEAT_MM[0] / 2.0, _SEAT_MM[1] / 2.0
+    above = station_from_above(mount)
+    items = _items(above, _SEAT_MM[1] / 2.0)
+    top, bottom = _heights(items)
+    return Drawing(_SEAT_MM[0], bottom - top, tuple(_items(above, _SEAT_MM[1] / 2.0 - top)))
+
+
+def _heights(items: list[Item]) -> tuple[float, float]:
+    """From where to where the items reach: callouts stand where the bearings are, and the rest is white."""
+    reach = [
+        (item.y_mm - item.radius_mm, item.y_mm + item.radius_mm)
+        if isinstance(item, Disc)
+        else (item.y_mm - _LETTERS_MM, item.y_mm + _LETTERS_MM)
+        if isinstance(item, Label)
+        else (min(y for _, y in item.points_mm), max(y for _, y in item.points_mm))
+        for item in items
+    ]
+    return min(low for low, _ in reach) - 0.5, max(high for _, high in reach) + 0.5
+
+
+def _items(above: FromAbove, cy: float) -> list[Item]:
+    """Everything, about a middle so high."""
+    cx = _SEAT_MM[0] / 2.0
 
     def polar(azimuth_deg: float, radius_mm: float) -> tuple[float, float]:
         a = math.radians(azimuth_deg)
         return cx + radius_mm * math.sin(a), cy - radius_mm * math.cos(a)
 
-    above = station_from_above(mount)
     items: list[Item] = [Disc(cx, cy, _COMPASS_MM, 0.3, "white")]
     for tick in range(0, 360, 10):
         length = 1.2 if tick % 30 else 2.4
@@ -64,14 +87,13 @@ def seat_picture(mount: Mount) -> Drawing:
         ("ccw stop", above.counter_clockwise_stop_deg, 1.0),
         ("cw stop", above.clockwise_stop_deg, -1.0),
     ]
-    items += _callouts(named, polar)
-    return Drawing(*_SEAT_MM, tuple(items))
+    return items + _callouts(named, polar)
 
 
 def _travel_spiral(above: FromAbove, polar: Polar) -> list[Item]:
     """From the counter-clockwise stop outward to the clockwise one, so that an overlap lies beside itself."""
     travel, guard = above.travel_deg, above.guards[0].span_deg
-    rise = min(4.0 * max(travel / 360.0, 1.0), 7.0)
+    rise = min(3.0 * max(travel / 360.0, 1.0), 4.6)
 
     def at(m_deg: float, aside_mm: float = 0.0) -> tuple[float, float]:
         return polar(above.counter_clockwise_stop_deg + m_deg, _SPIRAL_MM + rise * m_deg / travel + aside_mm)
@@ -93,7 +115,7 @@ def _plate(above: FromAbove, centre: tuple[float, float], polar: Polar) -> list[
     """The adapter plate: keyway slot with the screw in it, datum mark, the holes not in use."""
     kappa, datum = above.keyway_deg, above.datum_deg
     items: list[Item] = [Disc(*centre, _PLATE_MM, 0.5, "white"), Disc(*centre, 2.4, 0.25)]
-    items.append(line_of([polar(kappa, 7.6), polar(kappa, _PLATE_MM)], 3.0))
+    items.append(line_of([polar(kappa, 6.2), polar(kappa, _PLATE_MM)], 3.0))
     items.append(Disc(*polar(kappa, _HOLES_MM), 0.9, 0.0, "white"))
     tip = polar(datum, _PLATE_MM + 0.3)
     sides = [polar(datum + lean, _PLATE_MM + 2.7) for lean in (-6.0, 6.0)]
@@ -103,7 +125,7 @@ def _plate(above: FromAbove, centre: tuple[float, float], polar: Polar) -> list[
     for other in others:
         items.append(Disc(*polar(other.bearing_deg, _HOLES_MM), 1.2, 0.3, "white"))
         if name_them:
-            items.append(Label(*polar(other.bearing_deg, 6.0), other.name))
+            items.append(Label(*polar(other.bearing_deg, 4.8), other.name))
     return items
 
 

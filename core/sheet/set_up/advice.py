@@ -1,4 +1,4 @@
-"""The standing sentences of the set-up card: order of work, cautions, what the marks mean."""
+"""The standing sentences of the set-up card: cautions, what the marks mean."""
 
 from __future__ import annotations
 
@@ -47,43 +47,12 @@ CAUTIONS: tuple[tuple[str, str], ...] = (
 DEFER = "Local codes, the landowner and licensed practice come before this sheet."
 
 MEANINGS: tuple[tuple[Verdict, str], ...] = (
-    (Verdict.UPRIGHT, "followed all through, elevation dial no higher than 90"),
-    (
-        Verdict.OVER_THE_TOP,
-        "followed all through, laid over: azimuth half a turn round, elevation from 180 down",
-    ),
-    (Verdict.SPLIT, "left once in mid-pass for a move; the gap is where the signal is lost"),
-    (Verdict.PART, "followed in one way as far as that goes; the outlined rest is let go"),
-    (Verdict.OUT_OF_REACH, "less than a quarter of it can be had: not worked"),
+    (Verdict.UPRIGHT, "followed, elevation up to 90"),
+    (Verdict.OVER_THE_TOP, "followed, elevation from 180 down"),
+    (Verdict.SPLIT, "left once for a move: the gap"),
+    (Verdict.PART, "the outlined rest is let go"),
+    (Verdict.OUT_OF_REACH, "not worked"),
 )
-
-
-def setting_up(mid_dial: str, hole: str, over_the_top: bool) -> tuple[str, ...]:
-    """The order of setting up, a box to tick each. Common practice, no source.
-
-    Args:
-        mid_dial: azimuth dial at mid travel.
-        hole: the index hole in use.
-        over_the_top: elevation goes beyond 90.
-    """
-    ends = "stop to stop and over the top" if over_the_top else "stop to stop, elevation end to end"
-    return (
-        "Look up and around: lines, branches, people, traffic, the way out.",
-        "Choose the spot; unload; mark a ring to keep others clear.",
-        "Open the tripod; stakes or ballast on before any weight goes up.",
-        "Level the plate two ways; again when the antennas are on.",
-        "Turn the keyway to its bearing; check it by a second means.",
-        f"Seat the adapter; index screw in hole {hole}, no other.",
-        "Tighten the plate bolts in turn to their torque.",
-        "Draw a witness line across plate and adapter.",
-        f"Rotator on; turn it to mid travel, azimuth dial {mid_dial}.",
-        "Only now dress the cables: loops free to both stops.",
-        "Antennas on; feeders to their own bands, labels read aloud.",
-        f"Travel test {ends}, with a spotter.",
-        "Pointing checked on something known; write it below.",
-        "Pull at the boom end: the witness line must stay whole.",
-        "Rope off. Receive on both bands before the first AOS.",
-    )
 
 
 def legend() -> tuple[LegendLine, ...]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from core.base.drawing import Drawing
 from core.base.times import clock
-from core.base.words import bearing_text, duration, figure, listed, plain, signed
-from core.elements.age import describe_age, far_words, is_far
+from core.base.words import bearing_text, counted, duration, figure, listed, plain, signed
+from core.elements.age import describe_age, far_words, grade_age, is_far
 from core.evaluate import Result, Seat
 from core.mount.dial.summary import DialCheck, dial_checks
 from core.mount.model.chain import corrected_postures
@@ -17,9 +18,10 @@ from core.mount.seat.words import forbidden_seat_sentence
 from core.place.locator import locator_of
 from core.place.zones import local_clock
 from core.plan.document import Plan
+from core.ready import get_ready
 from core.sheet.dials import PrintedDial, printed_axes, printed_azimuth
 from core.sheet.drawing.seat_picture import seat_picture
-from core.sheet.set_up.advice import CAUTIONS, DEFER, LegendLine, legend, setting_up
+from core.sheet.set_up.advice import CAUTIONS, DEFER, LegendLine, legend
 from core.sheet.set_up.best_seat import best_seat_words
 from core.sheet.set_up.correction import (
     Correction,
@@ -28,10 +30,16 @@ from core.sheet.set_up.correction import (
     place_within_words,
     rule_words,
 )
-from core.sheet.set_up.dial_words import azimuth_words, elevation_words
+from core.sheet.set_up.dial_words import (
+    approach_words,
+    azimuth_words,
+    division_words,
+    elevation_words,
+)
+from core.sheet.set_up.ready_card import ReadyCard, ready_card
 from core.sheet.set_up.second_seat import SecondSeat, second_seat
 from core.sheet.words import clean, day, zone_line, zone_warning
-from core.studies import NOT_STUDIED, BesideEvening
+from core.studies import NOT_STUDIED, BesideEvening, verdicts_hold
 
 _NOTES = 12
 
@@ -74,11 +82,12 @@ class SetUpCard:
         rule, example: the correction for a keyway that came out elsewhere.
         corrections_below, corrections_above: the rule worked out, keyways below and above the intended one.
         steerings: what else entered the figures: steering, sighting correction, tilt.
-        steps: the order of setting up.
+        ready: timetable, checklist, kit, the sky's dials.
+        approach: from which side every dial is come to; empty without play.
         cautions: (what, sentence).
         defer: what comes before this sheet.
         legend: the marks.
-        ages: (satellite, age in words, stale).
+        ages: (satellites, age in words, stale), the oldest first.
         assumed: what the plan left out.
         notes: the operator's own lines.
         travel_test: what the dials must read at the ends and the middle of the travel.
@@ -108,7 +117,8 @@ class SetUpCard:
     corrections_below: tuple[Correction, ...]
     corrections_above: tuple[Correction, ...]
     steerings: tuple[str, ...]
-    steps: tuple[str, ...]
+    ready: ReadyCard
+    approach: str
     cautions: tuple[tuple[str, str], ...]
     defer: str
     legend: tuple[LegendLine, ...]
@@ -120,6 +130,21 @@ class SetUpCard:
     second: SecondSeat | None = None
     best_seat: str = ""
 
+    def dials(self) -> Iterator[PrintedDial]:
+        """Every dial reading on the card."""
+        for stop in self.stops:
+            yield stop.dial
+        yield from self.guards
+        for test in self.travel_test:
+            yield test.dial
+        for line in self.ready.sky:
+            yield from (line.sun_azimuth, line.sun_elevation, line.moon_azimuth, line.moon_elevation)
+        for mark in self.ready.marks:
+            yield from (mark.azimuth, mark.elevation)
+        if self.second is not None:
+            for start in self.second.starts:
+                yield from (start.azimuth, start.elevation)
+
 
 def set_up_card(plan: Plan, result: Result, beside: BesideEvening = NOT_STUDIED) -> SetUpCard:
     """Everything on the set-up card; the best seat and the best elsewhere where they are studied."""
@@ -129,8 +154,9 @@ def set_up_card(plan: Plan, result: Result, beside: BesideEvening = NOT_STUDIED)
     hole = clean(seat.hole, 24)
     intended = seat.keyway_true_deg
     guard = mount.azimuth.guard_deg
+    verdicts = None if beside.study is None else verdicts_hold(plan, result, beside.study)
     return SetUpCard(
-        hours=_hours(start_s, end_s, result.time_zone),
+        hours=hours_words(start_s, end_s, result.time_zone),
         site=clean(plan.site.name, 60) or "site without a name",
         position=_position(plan),
         time_zone=zone_line(start_s, end_s, result.time_zone),
@@ -146,32 +172,49 @@ def set_up_card(plan: Plan, result: Result, beside: BesideEvening = NOT_STUDIED)
         ),
         travel=f"Travel {plain(travel)} deg from stop to stop; keep {plain(guard)} deg from each.",
         guards=(printed_azimuth(guard, mount), printed_azimuth(travel - guard, mount)),
-        place_within=place_within_words(result.order.contacts, mount, intended),
+        place_within=place_within_words(result.order.contacts, mount, intended, verdicts),
         picture=seat_picture(mount),
-        dial_words=(azimuth_words(mount.azimuth), elevation_words(mount.elevation)),
+        dial_words=(
+            azimuth_words(mount.azimuth),
+            elevation_words(mount.elevation),
+            division_words(mount.azimuth, mount.elevation),
+        ),
         rule=rule_words(mount.azimuth, intended),
         example=example_words(mount.azimuth, intended),
         corrections_below=corrections(mount.azimuth, intended, -1),
         corrections_above=corrections(mount.azimuth, intended, 1),
         steerings=_steerings(plan),
-        steps=setting_up(
-            printed_azimuth(travel / 2.0, mount).text,
-            hole,
-            mount.elevation.maximum_deg > 90.0,
-        ),
+        ready=ready_card(get_ready(plan, result), result.time_zone),
+        approach=approach_words(mount.azimuth, plan.pointing.backlash_deg, plan.sightings),
         cautions=CAUTIONS,
         defer=DEFER,
         legend=legend(),
-        ages=tuple(
-            (clean(name, 40), describe_age(days), is_far(days)) for name, _, days in result.element_ages
-        ),
+        ages=_ages(result),
         assumed=tuple(clean(text, 200) for text in result.assumed),
         notes=_notes(plan.notes),
         travel_test=tuple(_travel_test(check, mount) for check in dial_checks(mount)),
         forbidden=tuple(_forbidden(limit) for limit in plan.seat_limits),
         second=None if beside.elsewhere is None else second_seat(beside.elsewhere, seat.declination_deg),
-        best_seat=best_seat_words(plan, result, beside.by_evening),
+        best_seat=best_seat_words(plan, result, beside.by_evening, beside.study),
     )
+
+
+def _ages(result: Result) -> tuple[tuple[str, str, bool], ...]:
+    """The fresh ones together, which say nothing each; all others by their names, the oldest first."""
+    sets = sorted(((days, clean(name, 40)) for name, _, days in result.element_ages), reverse=True)
+    fresh = [days for days, _ in sets if grade_age(days) == "fresh"]
+    alike: dict[str, list[tuple[float, str]]] = {}
+    for days, name in sets:
+        if grade_age(days) != "fresh":
+            alike.setdefault(describe_age(days), []).append((days, name))
+    told = [
+        (", ".join(name for _, name in some), age, any(is_far(days) for days, _ in some))
+        for age, some in alike.items()
+    ]
+    if fresh:
+        ends = list(dict.fromkeys(describe_age(days) for days in (fresh[0], fresh[-1])))
+        told.append((counted(len(fresh), "satellite"), " to ".join(ends), False))
+    return tuple(told)
 
 
 def _stop(name: str, true_deg: float, m_deg: float, mount: Mount) -> PrintedStop:
@@ -197,7 +240,8 @@ def _notes(text: str) -> tuple[str, ...]:
     return tuple(lines if len(lines) <= _NOTES else [*lines[:_NOTES], "... more in the plan."])
 
 
-def _hours(start_s: float, end_s: float, zone: str) -> str:
+def hours_words(start_s: float, end_s: float, zone: str) -> str:
+    """An evening's hours, UTC and local, with the dates that differ."""
     utc_end = clock(end_s, seconds=False)
     if day(start_s) != day(end_s):
         utc_end = f"{day(end_s)} {utc_end}"

@@ -10,7 +10,7 @@ import numpy as np
 
 from core.base.angles import wrap_180, wrap_360
 from core.base.words import bearing_text, plain, signed
-from core.mount.dial.readings import azimuth_curve, azimuth_dial
+from core.mount.dial.readings import azimuth_curve, azimuth_dial, round_to_half_division
 from core.mount.evening.results import Contact
 from core.mount.model.station import AzimuthAxis, Mount
 
@@ -56,11 +56,20 @@ def correction_error_deg(axis: AzimuthAxis, off_deg: float) -> float:
 
 
 def corrections(axis: AzimuthAxis, intended_deg: float, sense: int) -> tuple[Correction, ...]:
-    """The rule worked out for keyways 1 to 10 deg off, clockwise (sense 1) or counter-clockwise (-1)."""
-    actual = [intended_deg + float(sense * off) for off in range(1, 11)]
+    """The rule for ten keyways off clockwise (sense 1) or counter-clockwise (-1), a degree or more each.
+
+    They are those whose correction is a whole number of half divisions, as the dials are printed: added to a
+    printed figure it gives one that the dial has.
+    """
+    half, slope = axis.dial_division_deg / 2.0, mean_scale(axis)
+    add = half * max(math.ceil(abs(slope) / half - 1e-9), 1)
+    offs = [sense * k * add / abs(slope) for k in range(1, 11)]
     return tuple(
-        Correction(plain(wrap_360(deg), 1), signed(correction_to_add(axis, intended_deg, deg)))
-        for deg in actual
+        Correction(
+            plain(wrap_360(intended_deg + off), 1),
+            signed(round_to_half_division(correction_to_add(axis, 0.0, off), axis.dial_division_deg)),
+        )
+        for off in offs
     )
 
 
@@ -77,7 +86,8 @@ def rule_words(axis: AzimuthAxis, intended: float) -> str:
         )
     return (
         f"If the keyway came out at ___ deg true instead of {bearing_text(intended)}, "
-        f"correct every azimuth dial by {scale}(intended - actual) degrees: add it, with its sign.{wrap}"
+        f"add {scale}(intended - actual) deg with its sign, to the nearest "
+        f"{plain(axis.dial_division_deg / 2.0)}, to every azimuth dial.{wrap}"
         f"{_crooked(axis)}"
     )
 
@@ -92,33 +102,48 @@ def _crooked(axis: AzimuthAxis) -> str:
 def example_words(axis: AzimuthAxis, intended: float) -> str:
     """The rule worked out for a keyway 3 deg clockwise of the intended one."""
     actual = wrap_360(intended + 3.0)
-    add = correction_to_add(axis, intended, actual)
+    exact = correction_to_add(axis, intended, actual)
+    add = round_to_half_division(exact, axis.dial_division_deg)
     printed = azimuth_dial(axis.travel_deg / 2.0, axis).value_deg
-    rounded = float(round(printed / 10.0) * 10)
+    rounded = round_to_half_division(float(round(printed / 10.0) * 10), axis.dial_division_deg)
     slope = mean_scale(axis)
     times = "" if slope == 1.0 else f"{plain(slope, 4)} x "
-    return (
-        f"Example: it came out at {bearing_text(actual)}. "
-        f"{times}({bearing_text(intended)} - {bearing_text(actual)}) = {signed(add)}; "
-        f"where the sheet says {plain(rounded)}, set {plain(rounded + add)}."
-    )
+    nearest = "" if abs(exact - add) < 0.005 else f", {signed(add)} on the dial"
+    off = f"{times}({bearing_text(intended)} - {bearing_text(actual)}) = {signed(exact)}"
+    becomes = f"{plain(rounded)} becomes {plain(rounded + add)}"
+    return f"Example: at {bearing_text(actual)} {off}{nearest}: {becomes}."
 
 
-def place_within_words(contacts: Sequence[Contact], mount: Mount, intended: float) -> str:
-    """How far off a keyway that is then measured may be before a clear pass of tonight's meets a guard.
+def place_within_words(
+    contacts: Sequence[Contact], mount: Mount, intended: float, verdicts: tuple[float, float] | None
+) -> str:
+    """How far off a keyway that is then measured may be for tonight's verdicts and turns to hold.
 
     Turning the keyway clockwise by d takes d off every m: the room is what is left to the guards.
+
+    Args:
+        contacts: of the evening.
+        mount: as planned.
+        intended: its keyway bearing.
+        verdicts: (minus, plus) within which every contact's verdict stays, by the study of the seat; None
+            where that was not asked for.
     """
     guard, top = mount.azimuth.guard_deg, mount.azimuth.travel_deg - mount.azimuth.guard_deg
     ways = [c.check.chosen for c in contacts if c.check.chosen is not None and c.check.chosen.clear]
-    if not ways:
+    if not contacts or not (ways or verdicts):
         return ""
-    first = f"one of tonight's {len(ways)} clear passes" if len(ways) > 1 else "tonight's one clear pass"
-    clockwise = max(min(way.m_min_deg for way in ways) - guard, 0.0)
-    back = max(top - max(way.m_max_deg for way in ways), 0.0)
+    clockwise = max(min((way.m_min_deg for way in ways), default=math.inf) - guard, 0.0)
+    back = max(top - max((way.m_max_deg for way in ways), default=-math.inf), 0.0)
+    if verdicts is not None:
+        back, clockwise = min(back, -verdicts[0]), min(clockwise, verdicts[1])
+        what = (
+            "before a verdict of tonight's changes or a clear pass meets a guard (by the study of the seat)"
+        )
+    else:
+        first = f"one of tonight's {len(ways)} clear passes" if len(ways) > 1 else "tonight's one clear pass"
+        what = f"before {first} meets a guard in the turn printed here (other verdicts were not looked at)"
+    back, clockwise = (math.floor(10.0 * off + 1e-6) / 10.0 for off in (back, clockwise))
     return (
         f"Measured and corrected so, it may lie from {bearing_text(intended - back)} to "
-        f"{bearing_text(intended + clockwise)} "
-        f"({signed(-back, 1)} / {signed(clockwise, 1)} deg) before {first} "
-        "meets a guard in the turn printed here."
+        f"{bearing_text(intended + clockwise)} ({signed(-back, 1)} / {signed(clockwise, 1)} deg) {what}."
     )

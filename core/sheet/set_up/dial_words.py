@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
+
 from core.base.words import ordinal, plain
 from core.mount.dial.readings import azimuth_dial, dial_figure, elevation_dial
 from core.mount.model.station import AzimuthAxis, ElevationAxis
+from core.setup.model import Sighting
 from core.sheet.dials import short_ordinal
 from core.sheet.set_up.correction import mean_scale
 
@@ -30,7 +34,15 @@ def azimuth_words(axis: AzimuthAxis) -> str:
                 f"({short_ordinal(2)}) says which time round from that stop is meant"
                 f" (up to the {ordinal(most)})."
             )
-    return f"{text} Divided in {plain(axis.dial_division_deg)} deg, printed to half a division."
+    return text
+
+
+def division_words(azimuth: AzimuthAxis, elevation: ElevationAxis) -> str:
+    """How finely the dials are divided, and so printed."""
+    first, second = plain(azimuth.dial_division_deg), plain(elevation.dial_division_deg)
+    if first == second:
+        return f"Both are printed to half of {first} deg."
+    return f"Azimuth is printed to half of {first} deg, elevation to half of {second}."
 
 
 def elevation_words(axis: ElevationAxis) -> str:
@@ -44,7 +56,23 @@ def elevation_words(axis: ElevationAxis) -> str:
     if axis.calibration:
         text += f", by a table of {len(axis.calibration)} pairs"
     limits = [dial_figure(elevation_dial(e, axis).shown_deg) for e in (axis.minimum_deg, axis.maximum_deg)]
+    return f"{text}; it can go from {limits[0]} to {limits[1]}."
+
+
+def approach_words(axis: AzimuthAxis, backlash_deg: float, sightings: Sequence[Sighting]) -> str:
+    """From which side every azimuth dial is come to where the gear has play; empty where it has none.
+
+    It is the side that most of the sightings in use came from, so that their correction holds: a dial that
+    came from the left was turned clockwise. Without any, clockwise.
+    """
+    if backlash_deg <= 0.0:
+        return ""
+    sides = [one.came_from for one in sightings if one.used and one.came_from is not None]
+    sense = "counter-clockwise" if sides.count("right") > sides.count("left") else "clockwise"
+    half = axis.dial_division_deg / 2.0
+    past = half * (math.floor(backlash_deg * abs(mean_scale(axis)) / half + 1e-9) + 1)
+    as_sighted = ", as in the sightings" if sides else ""
     return (
-        f"{text}; it can go from {limits[0]} to {limits[1]}. "
-        f"Divided in {plain(axis.dial_division_deg)} deg, printed to half a division."
+        f"Gear play {plain(backlash_deg)} deg: come to every azimuth dial {sense}{as_sighted}: "
+        f"go {plain(past)} past and come back."
     )

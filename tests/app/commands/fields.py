@@ -145,6 +145,8 @@ import re
 from collections.abc import Callable
 from typing import Any
 
+from core.setup.model import STEP_NAMES
+
 _TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z")
 Kind = Callable[[Any], bool]
 
@@ -677,6 +679,27 @@ SETUP_ANSWER = {
     "budget": [BUDGET],
     "budget_before": [BUDGET],
     "times": [{"satellite": text, "norad_id": whole, "aos": time, "sigma_s": number}],
+    "timetable": Maybe(
+        {
+            **dict.fromkeys(("arrive", "arrive_by_contact", "first_contact"), time),
+            **dict.fromkeys(("sun_last", "sunset", "dusk"), Maybe(time)),
+            "north": Maybe(one_of("sun", "moon", "polaris", "landmark")),
+            "spare_share": number,
+            "stages": [
+                {
+                    "name": text,
+                    "start": time,
+                    "end": time,
+                    "minutes": number,
+                    "needs": Maybe(one_of("daylight", "Sun")),
+                    "moved": flag,
+                    "dark": flag,
+                }
+            ],
+        }
+    ),
+    "checklist": [{"name": one_of(*STEP_NAMES), "text": text, "holds": Maybe(flag), "done": flag}],
+    "kit": [{"what": text, "why": text}],
 }
 
 PLATE_ANSWER = {

@@ -109,6 +109,8 @@ def test_every_field_that_bears_on_the_result_and_has_a_default_is_told():
             ("format", "version", "title", "notes", *SET_UP),
             "not computed from",
         ),
+        "setup_minutes": "told by the timetable",
+        "checklist": "what is ticked",
         "plate": "told by the plate itself; no evening depends on it",
         "satellites": "without any there is no answer",
         "picks": "told by the evening itself",

@@ -35,7 +35,16 @@ from core.mount.seat.limits import SeatLimit
 from core.place.site import HorizonPoint, Site
 from core.plan.document import Evening, EveningRules, Pick, Plan, Satellite, WayChoice
 from core.plan.storage import plan_from_text, plan_to_text, read_plan, write_plan
-from core.setup.model import CompassReading, Landmark, LevelReading, PointingErrors, Sighting
+from core.setup.model import (
+    STEP_NAMES,
+    Checklist,
+    CompassReading,
+    Landmark,
+    LevelReading,
+    PointingErrors,
+    SetupMinutes,
+    Sighting,
+)
 from tests.plans import (
     changed,
     elements_data,
@@ -228,6 +237,8 @@ plans = some(
     level_readings=several(st.builds(LevelReading, bearing_deg=real, rise_deg=between(-30.0, 30.0))),
     compass=st.none() | some(CompassReading, reading_deg=real, steel_near=st.booleans()),
     pointing=some(PointingErrors, clock_s=between(0.0, 3600.0), wind_deg=between(0.0, 45.0)),
+    setup_minutes=some(SetupMinutes, tripod=between(0.0, 240.0), spare_share=between(0.0, 3.0)),
+    checklist=st.builds(Checklist, done=st.permutations(STEP_NAMES[:3]).map(tuple)),
     notes=text,
 )
 

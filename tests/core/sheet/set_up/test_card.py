@@ -129,9 +129,16 @@ def test_whether_this_seat_is_the_best_by_the_evening_is_told_with_both_worths(k
     assert f"{result.order.worth.worth_s:,.0f} s" in card.best_seat
 
 
-def test_without_the_evenings_of_other_seats_nothing_is_said_of_them():
-    plan, result, _study = seat_evening()
-    assert sheet_content(plan, result, 1.7e9).set_up.best_seat == ""
+def test_without_the_evenings_of_other_seats_that_is_said_with_the_answer_by_the_passes():
+    plan, result, study = seat_evening()
+    bare = sheet_content(plan, result, 1.7e9).set_up.best_seat
+    assert bare == "Not compared with other seats; northkey sheet --weigh-seats does."
+    told = sheet_content(plan, result, 1.7e9, BesideEvening(study=study)).set_up.best_seat
+    best = (
+        f"turn the keyway to {study.hole_of_best.best_rounded_deg:.1f} deg true, hole {study.best.index_hole}"
+    )
+    assert told.startswith(f"By the passes alone: {best}")
+    assert told.endswith("By the evening not compared; northkey sheet --weigh-seats does.")
     nothing = BesideEvening(by_evening=made_up_evenings([0.0] * 12, plan.mount))
     assert sheet_content(plan, result, 1.7e9, nothing).set_up.best_seat == ""
 
