@@ -11,6 +11,7 @@ from app.commands.output import say, shown_progress
 from app.commands.plan_input import add_dial_words, answered, evaluated
 from core.base.errors import ValueRangeError
 from core.base.whole_files import refuse_source, write_bytes
+from core.sheet.wishes import SHAPES, SheetWishes
 from core.studies import study_beside, weigh_seats
 
 
@@ -32,9 +33,29 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         help="say on the set-up card whether this seat is the best by the evening (takes some two hundred "
         "evenings)",
     )
+    parser.add_argument(
+        "--shape",
+        choices=SHAPES,
+        default="cards",
+        help="cards, two a page; four small ones; the evening on one page; or strips for a pocket "
+        "(default: cards)",
+    )
+    parser.add_argument(
+        "--left-out", action="store_true", help="list the passes that are not worked, and why"
+    )
+    parser.add_argument(
+        "--set-up",
+        choices=("yes", "no"),
+        help="with or without the set-up card (default: with cards, but not with --now)",
+    )
     add_dial_words(parser)
     add_now_words(parser)
     parser.set_defaults(run=run)
+
+
+def _wishes(options: argparse.Namespace) -> SheetWishes:
+    set_up = None if options.set_up is None else options.set_up == "yes"
+    return SheetWishes(options.shape, set_up, options.left_out)
 
 
 def run(options: argparse.Namespace) -> int:
@@ -56,7 +77,7 @@ def run(options: argparse.Namespace) -> int:
         with shown_progress() as progress:
             weighed = weigh_seats(plan, result, memo, progress) if options.weigh_seats else None
             beside = study_beside(plan, result, memo, progress, weighed)
-        content = sheet_pdf(plan, result, time.time(), options.paper, beside, before)
+        content = sheet_pdf(plan, result, time.time(), options.paper, beside, _wishes(options), before)
         write_bytes(Path(options.output), content, force=options.force)
         say(f"{options.output}: field sheet of plan {result.identity}, {len(result.order.contacts)} passes")
     return code

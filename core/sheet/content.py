@@ -17,6 +17,7 @@ from core.sheet.hand.table import STEP_SHARE
 from core.sheet.moves import dead_start
 from core.sheet.pass_card import PassCard, pass_card
 from core.sheet.set_up.card import SetUpCard, hours_words, set_up_card
+from core.sheet.wishes import MOST_LINES, PLAIN_WISHES, Shape, SheetWishes
 from core.sheet.words import clean, zone_line
 from core.studies import NOT_STUDIED, BesideEvening
 
@@ -37,6 +38,7 @@ class SheetContent:
         set_up, evening, cards: the pages; no set-up on a sheet of an evening planned again.
         set_up_elsewhere: which sheet has the set-up, where this one has not.
         how_read: how the cards' lines are made and read.
+        shape: how the contacts are laid out.
     """
 
     identity: str
@@ -53,6 +55,7 @@ class SheetContent:
     evening: EveningTable
     cards: tuple[PassCard, ...]
     how_read: str
+    shape: Shape = "cards"
 
     def dials(self) -> Iterator[PrintedDial]:
         """Every dial reading that is printed."""
@@ -71,7 +74,7 @@ def sheet_content(
     result: Result,
     made_utc_s: float,
     beside: BesideEvening = NOT_STUDIED,
-    with_set_up: bool | None = None,
+    wishes: SheetWishes = PLAIN_WISHES,
     set_up_in: str = "",
 ) -> SheetContent:
     """Texts and drawings of the whole sheet; ``made_utc_s`` is printed and nothing else asks the clock.
@@ -83,8 +86,7 @@ def sheet_content(
         plan, result: what is printed.
         made_utc_s: when.
         beside: what was studied beside the evening.
-        with_set_up: whether the set-up card is printed; left out, unless the evening was planned again from a
-            moment: the station stands by then.
+        wishes: its shape, and what is on it.
         set_up_in: identity of the plan whose sheet has the set-up, where this one has not; empty if unknown.
     """
     contacts = result.order.contacts
@@ -92,7 +94,7 @@ def sheet_content(
     joins = [dead_start(plan, contact.check) for contact in contacts]
     start_s, end_s = plan.evening.start_utc_s, plan.evening.end_utc_s
     seat = result.seat
-    shown = result.mount_start is None if with_set_up is None else with_set_up
+    shown = wishes.with_set_up(result.mount_start is not None)
     return SheetContent(
         identity=result.identity,
         title=clean(plan.title, _TITLE) or "Untitled evening",
@@ -108,12 +110,13 @@ def sheet_content(
         hours=hours_words(start_s, end_s, result.time_zone),
         set_up=set_up_card(plan, result, beside) if shown else None,
         set_up_elsewhere="" if shown else _elsewhere(result, set_up_in),
-        evening=evening_table(plan, result, passes, beside.reasons),
+        evening=evening_table(plan, result, passes, wishes, beside.reasons),
         cards=tuple(
-            pass_card(plan, result, index, drawn, joined)
+            pass_card(plan, result, index, drawn, joined, MOST_LINES[wishes.shape])
             for index, (drawn, joined) in enumerate(zip(passes, joins, strict=True))
         ),
         how_read=_how_read(plan),
+        shape=wishes.shape,
     )
 
 

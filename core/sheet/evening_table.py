@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from core.base.drawing import Drawing
 from core.base.times import clock
+from core.base.words import counted
 from core.evaluate import Result
 from core.mount.evening.drawn import DrawnPass
 from core.mount.evening.lost import lost_of
@@ -15,7 +16,7 @@ from core.place.zones import local_clock
 from core.plan.document import Plan
 from core.sheet.dials import PrintedDial, dials_at, place_words
 from core.sheet.drawing.marks import mark_of_check
-from core.sheet.drawing.strip import evening_strip
+from core.sheet.drawing.strip import ALONE_MM, IN_THE_LIST_MM, evening_strip
 from core.sheet.hand.stretches import contact_seconds
 from core.sheet.moves import (
     idle_before,
@@ -25,6 +26,7 @@ from core.sheet.moves import (
     stow_words,
 )
 from core.sheet.pass_words import name_of, peak_words, posture_words, turn_words
+from core.sheet.wishes import PLAIN_WISHES, SheetWishes
 from core.sheet.words import clean
 
 
@@ -91,6 +93,7 @@ def evening_table(
     plan: Plan,
     result: Result,
     passes: list[DrawnPass],
+    wishes: SheetWishes = PLAIN_WISHES,
     reasons: EveningReasons | None = None,
 ) -> EveningTable:
     """The evening's table.
@@ -98,6 +101,7 @@ def evening_table(
     Args:
         plan, result: what it is of.
         passes: each contact as it is drawn.
+        wishes: the sheet's: a line on a page of its own is large, what is left out is listed where asked.
         reasons: of the evening, if they are known.
     """
     order = result.order
@@ -105,15 +109,24 @@ def evening_table(
     contacts = order.contacts
     lines = tuple(_evening_line(plan, result, i, drawn) for i, drawn in enumerate(passes))
     told = [clean(text, 300) for text in order.unmatched]
+    if order.left_out and not wishes.left_out:
+        told.append(f"{counted(len(order.left_out), 'pass')} left out; the list is printed where asked for.")
     told += [clean(f"Refused: {error}", 300) for error in result.refused]
     stow = stow_words(order, plan.mount)
     told += [f"After the last: {stow[0].lower()}{stow[1:]}."] if stow else []
     return EveningTable(
         lines=lines,
-        strip=evening_strip(contacts, passes, plan.mount, result.time_zone),
+        strip=evening_strip(
+            contacts,
+            passes,
+            plan.mount,
+            result.time_zone,
+            ALONE_MM if wishes.shape == "page" else IN_THE_LIST_MM,
+        ),
         left_out=tuple(
             _left_out(check, _full_why(result, check, why), result.time_zone)
             for (check, _), why in zip(order.left_out, whys, strict=True)
+            if wishes.left_out
         ),
         told=tuple(told),
     )

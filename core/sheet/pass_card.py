@@ -25,11 +25,10 @@ from core.sheet.hand.stretches import contact_seconds
 from core.sheet.hand.table import HandTable, hand_table
 from core.sheet.moves import after_words, before_words, joining_sentences
 from core.sheet.pass_words import name_of, posture_words, turn_words
+from core.sheet.wishes import MOST_LINES
 from core.sheet.words import clean
 
 _REASON = 600
-#: Lines of a card at most, so that it always fits one page.
-MOST_LINES = 60
 #: Less that is lost by hand is not told, seconds.
 _LOST_BY_HAND_S = 1.5
 #: What the hand at the mount can do something with; the rest of a reason is for the screen.
@@ -85,12 +84,19 @@ class PassCard:
     polar: Drawing
 
 
-def pass_card(plan: Plan, result: Result, index: int, drawn: DrawnPass, joined: Joining | None) -> PassCard:
+def pass_card(
+    plan: Plan,
+    result: Result,
+    index: int,
+    drawn: DrawnPass,
+    joined: Joining | None,
+    most_lines: int = MOST_LINES["cards"],
+) -> PassCard:
     """The card of a contact: its place in the order, its pass as drawn, how soon it is joined."""
     contacts = result.order.contacts
     contact = contacts[index]
     check, pass_, zone = contact.check, contact.check.pass_, result.time_zone
-    table = hand_table(plan.station, check, drawn, MOST_LINES)
+    table = hand_table(plan.station, check, drawn, most_lines)
     start_s, end_s = contact_seconds(drawn)
     start = dials_at(drawn, start_s, plan.mount)
     return PassCard(

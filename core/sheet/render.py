@@ -15,6 +15,7 @@ from core.base.typesetting import typeset, typesetter
 from core.evaluate import Result
 from core.plan.document import Plan
 from core.sheet.content import SheetContent, sheet_content
+from core.sheet.wishes import PLAIN_WISHES, SheetWishes
 from core.studies import NOT_STUDIED, BesideEvening
 
 Paper = Literal["a4", "letter"]
@@ -27,10 +28,11 @@ def sheet_pdf(
     made_utc_s: float,
     paper: Paper = "a4",
     beside: BesideEvening = NOT_STUDIED,
+    wishes: SheetWishes = PLAIN_WISHES,
     set_up_in: str = "",
 ) -> bytes:
     """The whole sheet as PDF on A4 or Letter; with what was studied beside it where that is given."""
-    return pdf_of(sheet_content(plan, result, made_utc_s, beside, set_up_in=set_up_in), paper)
+    return pdf_of(sheet_content(plan, result, made_utc_s, beside, wishes, set_up_in), paper)
 
 
 def sheet_png(
@@ -40,9 +42,10 @@ def sheet_png(
     paper: Paper = "a4",
     dots_per_inch: float = 144.0,
     beside: BesideEvening = NOT_STUDIED,
+    wishes: SheetWishes = PLAIN_WISHES,
 ) -> list[bytes]:
     """The pages as pictures, one PNG each, the same layout as the PDF."""
-    return png_of(sheet_content(plan, result, made_utc_s, beside), paper, dots_per_inch)
+    return png_of(sheet_content(plan, result, made_utc_s, beside, wishes), paper, dots_per_inch)
 
 
 def pdf_of(content: SheetContent, paper: Paper = "a4") -> bytes:
