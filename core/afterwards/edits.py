@@ -28,7 +28,7 @@ def with_noted(plan: Plan, row: LogRow, **noted: object) -> Plan:
     entry = changed_together(plan.log[row.place], noted)
     # A row that was asked for stays while it is typed into; a contact's is there without an entry.
     if entry.says_nothing and row.number is not None:
-        return without_entry(plan, row.place)
+        return without_entries(plan, [row.place])
     return changed(plan, f"log.{row.place}", entry)
 
 
@@ -41,9 +41,9 @@ def with_pass_worked(plan: Plan, check: PassCheck) -> Plan:
     return changed(plan, "log", (*plan.log, changed_together(_fresh(check.pass_), {"worked": True})))
 
 
-def without_entry(plan: Plan, place: int) -> Plan:
-    """The plan without one entry."""
-    left = (*plan.log[:place], *plan.log[place + 1 :])
+def without_entries(plan: Plan, places: Sequence[int]) -> Plan:
+    """The plan without some entries, by their places in the log."""
+    left = tuple(entry for place, entry in enumerate(plan.log) if place not in set(places))
     return changed(plan, "log", left) if left else reset(plan, "log")
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from core.base.memo import Memo
-from core.base.words import counted, figure, signed
+from core.base.words import counted, figure
 from core.on_site import fit_of
 from core.plan.document import Plan
 from core.setup.sightings.answer import SightingFit
@@ -38,7 +38,7 @@ def _correction(fit: SightingFit | None) -> str | None:
     if fit is None or fit.correction_deg is None or math.isinf(fit.correction_sigma_deg):
         return None
     within = figure(WITHIN_95 * fit.correction_sigma_deg)
-    return f"{signed(fit.correction_deg, 1)} deg, known to {within} deg (95 %)"
+    return f"{fit.correction_deg:+.1f} deg, known to {within} deg (95 %)"
 
 
 def _why(fit: SightingFit | None) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from core.afterwards.planned import azimuth_more_deg, elevation_more_deg, is_within, planned_at
 from core.afterwards.rows import EveningLog, LogRow
 from core.base.times import clock, format_iso, parse_iso
-from core.base.words import counted, plain
+from core.base.words import counted, figure, plain
 from core.log.model import LogEntry
 from core.mount.dial.readings import (
     azimuth_curve,
@@ -15,6 +15,7 @@ from core.mount.dial.readings import (
     elevation_from_dial,
 )
 from core.mount.model.station import AzimuthAxis, ElevationAxis, Mount
+from core.passes.track import Pass
 from core.plan.document import Plan
 
 #: A dial this far from the planned one may stand in the wrong row, dial degrees.
@@ -58,8 +59,8 @@ def row_words(row: LogRow, mount: Mount) -> tuple[str, bool]:
     ]
     if not told:
         return "", False
-    alike = all(abs(more) < _NONE_DEG for _axis, more in told)
-    words = "as planned" if alike else ", ".join(f"{axis} {more_words(more)}" for axis, more in told)
+    off_plan = [f"{axis} {more_words(more)}" for axis, more in told if abs(more) >= _NONE_DEG]
+    words = ", ".join(off_plan) if off_plan else "as planned"
     far = any(abs(more) > FAR_DEG for _axis, more in told)
     return (f"{words}: is it the right row?" if far else words), far
 
@@ -100,6 +101,12 @@ def elevation_span(axis: ElevationAxis) -> str:
     curve = elevation_curve(axis)
     low, high = sorted((curve.dial_at(axis.minimum_deg), curve.dial_at(axis.maximum_deg)))
     return f"it shows {dial_figure(low)} to {dial_figure(high)}"
+
+
+def pass_words(pass_: Pass) -> str:
+    """``Alder, 17:40 to 17:52 UTC, peak 30 deg``."""
+    first, last = (clock(end.utc_s, seconds=False) for end in (pass_.aos, pass_.los))
+    return f"{pass_.satellite}, {first} to {last} UTC, peak {figure(pass_.peak.elevation_deg, 0)} deg"
 
 
 def unmatched_words(log: EveningLog, plan: Plan) -> tuple[str, ...]:

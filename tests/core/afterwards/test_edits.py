@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.afterwards.edits import with_noted, with_pass_worked, with_read_back, without_entry
+from core.afterwards.edits import with_noted, with_pass_worked, with_read_back, without_entries
 from core.afterwards.rows import evening_log
 from core.base.errors import ValueRangeError
 from core.base.times import format_iso
@@ -55,7 +55,7 @@ def test_a_pass_that_was_not_planned_is_added_and_stays_while_it_is_emptied():
     assert (row.number, row.entry.worked) == (None, True)
     emptied = with_noted(noted, row, worked=None)
     assert len(emptied.log) == 1
-    assert without_entry(emptied, 0) == plan
+    assert without_entries(emptied, [0]) == plan
 
 
 def test_what_is_read_back_twice_changes_nothing_more():
