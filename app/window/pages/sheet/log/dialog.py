@@ -126,7 +126,7 @@ class LogDialog(QDialog):
         self.now.changed.connect(self._show_sightings)
         self.editor.refused.connect(self.tell)
         self.files.told.connect(self.tell)
-        self._context.document.plan_changed.connect(lambda _plan: self.refresh())
+        self._context.document.plan_changed.connect(self._on_plan)
 
     # --- edits --------------------------------------------------------------------------------------------
 
@@ -186,6 +186,10 @@ class LogDialog(QDialog):
     def tell(self, words: str) -> None:
         """What was done last, or why it was not."""
         self.state.setText(words)
+
+    @Slot(object)
+    def _on_plan(self, _plan: Plan) -> None:
+        self.refresh()
 
     @Slot()
     def refresh(self) -> None:
