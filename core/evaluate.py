@@ -366,10 +366,10 @@ def _support(
     return seat, resolve_time_zone(site), ages
 
 
-#: What of a plan no evening depends on: words, what was written down while setting up, what stands, and the
-#: adapter (its index holes are the mount's).
+#: What of a plan no evening depends on: words, what was written down while setting up and afterwards, what
+#: stands, and the adapter (its index holes are the mount's).
 NOT_COMPUTED_FROM = (
-    *("title", "notes", "landmarks", "level_readings", "compass", "sightings", "pointing"),
+    *("title", "notes", "landmarks", "level_readings", "compass", "sightings", "pointing", "log"),
     *("plate", "stand", "setup_minutes", "checklist"),
 )
 

@@ -91,9 +91,7 @@ def set_up(
         Cancelled: ``progress`` returned False.
     """
     memo = Memo() if memo is None else memo
-    level = memo.call(
-        "level", level_of, plan.level_readings, plan.pointing.level_deg, plan.pointing.level_zero_deg
-    )
+    level = _level(plan, memo)
     fit = _fit(plan, level, memo)
     methods = memo.call("north methods", methods_at, north_field(plan, level), at_utc_s)
     minutes = memo.call("sky by the minute", _minutes, plan.site, plan.mount, at_utc_s, progress=progress)
@@ -146,6 +144,16 @@ def _absorbed(plan: Plan, fit: SightingFit) -> Absorbed | None:
     over = sum(one.posture == OVER_THE_TOP for one in kept) * 2 > len(kept)
     boom = min(plan.antennas, key=lambda antenna: antenna.beamwidth_deg)
     return absorbed_by(fit.names, fit.covariance, boom.name, over)
+
+
+def fit_of(plan: Plan, memo: Memo) -> SightingFit | None:
+    """What the plan's sightings say; None without sightings in use."""
+    return _fit(plan, _level(plan, memo), memo)
+
+
+def _level(plan: Plan, memo: Memo) -> Level | None:
+    errors = plan.pointing
+    return memo.call("level", level_of, plan.level_readings, errors.level_deg, errors.level_zero_deg)
 
 
 def _fit(plan: Plan, level: Level | None, memo: Memo) -> SightingFit | None:

@@ -9,6 +9,8 @@ from pathlib import Path
 from app.commands.output import say
 from app.commands.plan_input import add_dial_words, answered, evaluated
 from core.base.whole_files import refuse_source, write_bytes
+from core.evaluate import Result
+from core.plan.document import Plan
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -16,10 +18,13 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     parser = commands.add_parser(
         "export",
         help="the evening as a table for other programs",
-        description="Writes the evening's readings, one line every few seconds of each contact.",
+        description="Writes the evening's readings, one line every few seconds of each contact, or the log: "
+        "what was noted of each contact beside what was printed.",
     )
     parser.add_argument("plan", metavar="PLAN", help="plan file (*.northkey.json)")
-    parser.add_argument("--as", dest="form", choices=("csv",), required=True, help="the format")
+    parser.add_argument(
+        "--as", dest="form", choices=("csv", "log"), required=True, help="the readings, or the log"
+    )
     parser.add_argument("-o", "--output", required=True, metavar="FILE", help="where to write it")
     parser.add_argument(
         "--step", type=float, default=10.0, metavar="S", help="seconds between lines (default: 10)"
@@ -31,13 +36,30 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 
 def run(options: argparse.Namespace) -> int:
     """Exit code 0 if the file was written."""
-    from core.export.readings_csv import readings_csv
-
     refuse_source(options.output, [options.plan])
     plan, result, _memo = evaluated(options)
     code = answered(result, plan)
     if code == 0:
-        text = readings_csv(plan, result, time.time(), options.step)
+        text, what = _log(plan, result) if options.form == "log" else _readings(plan, result, options.step)
         write_bytes(Path(options.output), text.encode("utf-8"), force=options.force)
-        say(f"{options.output}: readings of plan {result.identity}, {len(result.order.contacts)} passes")
+        say(f"{options.output}: {what}")
     return code
+
+
+def _readings(plan: Plan, result: Result, step_s: float) -> tuple[str, str]:
+    """The evening's readings, and what is told of them."""
+    from core.export.readings_csv import readings_csv
+
+    told = f"readings of plan {result.identity}, {len(result.order.contacts)} passes"
+    return readings_csv(plan, result, time.time(), step_s), told
+
+
+def _log(plan: Plan, result: Result) -> tuple[str, str]:
+    """The log beside the evening, and what is told of it."""
+    from core.afterwards.rows import evening_log
+    from core.afterwards.words import summary_words
+    from core.export.log_csv import log_csv
+
+    log = evening_log(plan, result)
+    told = f"log of plan {result.identity}. {summary_words(log)}"
+    return log_csv(plan, result, log, time.time()), told

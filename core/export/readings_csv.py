@@ -12,6 +12,7 @@ from core.base.errors import ValueRangeError
 from core.base.text import text_cell
 from core.base.times import format_iso
 from core.evaluate import Result
+from core.export.identity import identity_lines
 from core.mount.dial.readings import azimuth_dial, elevation_dial
 from core.mount.evening.drawn import Kind, kinds_at
 from core.mount.evening.results import Contact
@@ -60,25 +61,13 @@ def readings_csv(plan: Plan, result: Result, made_utc_s: float, step_s: float = 
     if not 0.1 <= step_s <= 600.0:
         raise ValueRangeError("step", step_s, "from 0.1 to 600 seconds")
     text = io.StringIO()
-    for line in _identity_lines(plan, result, made_utc_s):
+    for line in identity_lines("readings", plan, result, made_utc_s):
         text.write(f"# {line}\r\n")
     writer = csv.writer(text)
     writer.writerow(HEADS)
     for contact in result.order.contacts:
         writer.writerows(_rows(contact, plan, step_s))
     return text.getvalue()
-
-
-def _identity_lines(plan: Plan, result: Result, made_utc_s: float) -> list[str]:
-    epochs = sorted(satellite.elements.epoch for satellite in plan.satellites)
-    seat = result.seat
-    return [
-        f"northkey readings, plan {result.identity}, made {format_iso(made_utc_s)}",
-        "title: " + " ".join(plan.title.split()),
-        f"elements of {epochs[0]} to {epochs[-1]} UTC" if epochs else "no elements",
-        f"keyway {seat.keyway_true_deg:.2f} deg true, hole {' '.join(seat.hole.split())}, "
-        f"counter-clockwise stop {seat.counter_clockwise_stop_deg:.2f} deg true",
-    ]
 
 
 def _figure(shown_deg: float) -> str:

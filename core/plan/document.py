@@ -11,6 +11,7 @@ from core.base.text import GivenName, Line, Notes
 from core.base.times import canonical_time, parse_iso
 from core.elements.age import REFUSED_AGE_DAYS
 from core.elements.model import ElementSet
+from core.log.model import MOST_LOG, LogEntry
 from core.mount.clearance.lengths import Clearance
 from core.mount.evening.order.rules import EveningRules
 from core.mount.model.station import Antenna, Mount, Station, Steering
@@ -121,6 +122,8 @@ class Plan(Model):
     #: How long each step of setting up takes, and which are done: nothing is computed from what is ticked.
     setup_minutes: SetupMinutes = SetupMinutes()
     checklist: Checklist = Checklist()
+    #: What came back from the field.
+    log: Many[LogEntry] = Field(default=(), max_length=MOST_LOG)
     #: Masses, areas and feet; without them nothing is said of the wind.
     stand: Stand | None = None
     notes: Notes = ""

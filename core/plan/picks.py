@@ -8,6 +8,7 @@ the pass it was made for is not among them, and the nearest is another one.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Protocol
 
 from core.base.times import format_iso, parse_iso
 from core.base.units import DAY_S
@@ -17,15 +18,29 @@ from core.passes.track import Pass
 from core.plan.document import Pick, Satellite
 
 
+class NamesAPass(Protocol):
+    """A satellite and a moment: a pick, or an entry of the log."""
+
+    @property
+    def norad_id(self) -> int:
+        """Its catalogue number."""
+        ...
+
+    @property
+    def near(self) -> str:
+        """Near the peak, ISO 8601 UTC."""
+        ...
+
+
 def passes_meant(
-    picks: tuple[Pick, ...], satellites: tuple[Satellite, ...], passes: tuple[Pass, ...]
+    picks: Sequence[NamesAPass], satellites: tuple[Satellite, ...], passes: tuple[Pass, ...]
 ) -> tuple[int | None, ...]:
-    """Index of the pass that each pick means; None for one that means none."""
+    """Index of the pass that each pick, or whatever else names one, means; None for one that means none."""
     return _meant(picks, satellites, passes)
 
 
 def _meant(
-    picks: tuple[Pick, ...], satellites: tuple[Satellite, ...], rises: Sequence[Pass | Stay]
+    picks: Sequence[NamesAPass], satellites: tuple[Satellite, ...], rises: Sequence[Pass | Stay]
 ) -> tuple[int | None, ...]:
     """Index of the nearest peak of each pick's satellite within half a period, or None."""
     known = {satellite.elements.norad_id: satellite for satellite in satellites}
@@ -33,7 +48,7 @@ def _meant(
     for index, rise in enumerate(rises):
         own.setdefault(rise.norad_id, []).append(index)
 
-    def meant(pick: Pick) -> int | None:
+    def meant(pick: NamesAPass) -> int | None:
         satellite, near_s = known.get(pick.norad_id), parse_iso(pick.near)
         if satellite is None or pick.norad_id not in own:
             return None

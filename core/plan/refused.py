@@ -2,77 +2,15 @@
 
 from __future__ import annotations
 
-import difflib
-import json
-
-from pydantic_core import ErrorDetails
-
+from core.base.document_refusals import Refuse, told
 from core.base.errors import PlanError
-from core.base.refusals import must_be
-from core.base.text import one_line
-from core.plan.document import Plan
-
-_LONGEST_SHOWN = 60
-#: Of a part of a refusal; a name in the file may have a million letters.
-_LONGEST = 2000
 
 
 def refusal(file: str, place: str, reason: str) -> PlanError:
     """A plan's refusal, every part of it brought to one line."""
-    return PlanError(*(one_line(part[:_LONGEST]) for part in (file, place, reason)))
+    return PlanError(told(file), told(place), told(reason))
 
 
-def plan_error(file: str, errors: list[ErrorDetails]) -> PlanError:
-    """The first thing wrong, and how many more there are."""
-    # Of a list whose first item is wrong none was taken: that it is too short is no fault of its own.
-    errors = [error for error in errors if not (error["type"] == "too_short" and error["input"])]
-    first = min(errors, key=lambda error: error["type"] == "missing")
-    more = f" ({len(errors) - 1} more)" if len(errors) > 1 else ""
-    return refusal(file, key_path(first["loc"]), _in_words(first) + more)
-
-
-def key_path(location: tuple[int | str, ...]) -> str:
-    """``satellites[2].name``: list items are counted from 1, as an operator counts them."""
-    path = ""
-    for part in location:
-        if isinstance(part, int):
-            path += f"[{part + 1}]"
-        else:
-            path += ("." if path else "") + part[:_LONGEST_SHOWN]
-    return path
-
-
-def _in_words(error: ErrorDetails) -> str:
-    kind, context = error["type"], error.get("ctx", {})
-    if kind == "extra_forbidden":
-        return "is no key of a plan here; " + _spelling(str(error["loc"][-1]))
-    if kind == "missing":
-        return "is missing"
-    if kind == "value_error":
-        return str(context.get("error", error["msg"]))
-    allowed = must_be(error, Plan)
-    said = error["msg"][:1].lower() + error["msg"][1:]
-    must = f"it must be {allowed}" if allowed else said
-    return f"is {shown(error.get('input'))}, {must}"
-
-
-def _spelling(key: str) -> str:
-    schema = Plan.model_json_schema(by_alias=True)
-    known = {name for part in (schema, *schema["$defs"].values()) for name in part.get("properties", {})}
-    near = difflib.get_close_matches(key[:_LONGEST_SHOWN], known - {key}, n=1, cutoff=0.75)
-    return f'perhaps "{near[0]}" is meant' if near else "check its spelling or leave it out"
-
-
-def shown(value: object) -> str:
-    """A value as JSON has it, cut short; no more of it is gone through than is shown."""
-    if isinstance(value, str):
-        value = value[: _LONGEST_SHOWN + 1]
-    text = ""
-    try:
-        for part in json.JSONEncoder(ensure_ascii=True, default=str).iterencode(value):
-            text += part[:_LONGEST_SHOWN]
-            if len(text) > _LONGEST_SHOWN:
-                break
-    except (RecursionError, ValueError):
-        return "something beyond measure"
-    return text if len(text) <= _LONGEST_SHOWN else text[: _LONGEST_SHOWN - 3] + "..."
+def refusals_of(file: str) -> Refuse:
+    """What makes the refusals of one plan file."""
+    return lambda place, reason: refusal(file, place, reason)

@@ -17,7 +17,9 @@ M = TypeVar("M", bound=Model)
 #: What of a mount belongs to the ground that it stands on: how it leans, and what was measured there.
 _OF_THE_GROUND = ("tilt", "sighting_correction")
 #: What of a plan was measured at its field.
-_MEASURED_THERE = ("seat_limits", "landmarks", "level_readings", "compass", "sightings", "checklist")
+_MEASURED_THERE = (
+    *("seat_limits", "landmarks", "level_readings", "compass", "sightings", "checklist", "log"),
+)
 #: What of a stand belongs to its field, and what of its wishes.
 _STAND_THERE = ("near", "forecast")
 _WISHED_THERE = ("downhill_deg", "wind_from_deg", "cable_toward_deg")

@@ -53,7 +53,8 @@ class Sighting(Model):
     wants ``bearing_deg``, which goes before what the target's name says. Either dial may be missing.
     ``half_power_dials_deg`` are the azimuth dials at which the signal fell alike on both sides of its peak;
     ``time_round`` says which of the places with one figure was meant, 1 for the first from the
-    counter-clockwise stop. ``sigma_deg``, where given, stands for all that is uncertain in the reading.
+    counter-clockwise stop. ``time_sigma_s`` is how well the moment is known beside the clock, one standard
+    deviation. ``sigma_deg``, where given, stands for all that is uncertain in the reading.
     """
 
     time: str
@@ -65,6 +66,7 @@ class Sighting(Model):
     posture: Posture = UPRIGHT
     came_from: Side | None = None
     half_power_dials_deg: tuple[Figure, Figure] | None = None
+    time_sigma_s: Real = Field(default=0.0, ge=0.0, le=3600.0)
     sigma_deg: Real | None = Field(default=None, ge=0.01, le=45.0)
     used: bool = True
 

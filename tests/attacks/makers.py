@@ -186,6 +186,20 @@ PLANS: dict[str, Maker] = {
     "zero bytes": again("\0"),
 }
 
+_ENTRY = '{"norad_id":1,"near":"2026-11-27T16:00:00Z","note":"loud"}'
+_LOG = '{"format":"northkey-log","version":1,"identity":"0123abcd"'
+
+LOGS: dict[str, Maker] = {
+    "entries that are good": again(_ENTRY + ",", _LOG + ',"log":[', _ENTRY + "]}"),
+    "entries of nothing": again("{}" + " " * 20 + ",", _LOG + ',"log":[', "{}]}"),
+    "numbers for entries": again("1,", _LOG + ',"log":[', "1]}"),
+    "a long note": again("x", _LOG + ',"log":[' + _ENTRY[:-6], '"}]}'),
+    "a long title": again("\\n", _LOG + ',"title":"', '"}'),
+    "a long identity": again("0", '{"format":"northkey-log","version":1,"identity":"', '"}'),
+    "a long moment": again("1", _LOG + ',"log":[{"norad_id":1,"near":"', '"}]}'),
+    "brackets": again("["),
+}
+
 HORIZONS: dict[str, Maker] = {
     "a long row of digits": again("1", "", "x,2\n"),
     "a long row of digits and points": again("1", "", ".1.,2\n"),

@@ -343,6 +343,7 @@ PICK = [{"norad_id": 70001, "near": "2024-11-01T18:50:00Z"}]
         ("title", "another", set()),
         ("notes", "bring tape", set()),
         ("sightings", [{"time": EVENINGS[0], "target": "Sun", "azimuth_dial_deg": 3.0}], set()),
+        ("log", [{"norad_id": 70001, "near": EVENINGS[0], "worked": True}], set()),
         ("site__name", "another", {"support"}),
         ("site__time_zone", "Asia/Tokyo", {"support"}),
         ("site__horizon", [{"azimuth_deg": 0.0, "elevation_deg": 12.0}], set(STAGES) - {"search"}),

@@ -35,9 +35,9 @@ class AskedStudy(QObject):
         #: Why there is no answer; empty where there is one, or none was asked for.
         self.failure = ""
         context.runner.finished.connect(self._on_finished)
-        context.runner.busy_changed.connect(lambda _words: self.changed.emit())
+        context.runner.busy_changed.connect(self._on_busy)
         context.runner.progressed.connect(self._on_progress)
-        context.document.plan_changed.connect(lambda _plan: self.changed.emit())
+        context.document.plan_changed.connect(self._on_plan)
 
     @property
     def working(self) -> bool:
@@ -77,6 +77,15 @@ class AskedStudy(QObject):
             self.failure = str(told)
         else:
             self.take(question, told)
+        self.changed.emit()
+
+    # Slots of its own, and no lambdas: Qt lets go of them when the study's window goes before the runner.
+    @Slot(str)
+    def _on_busy(self, _words: str) -> None:
+        self.changed.emit()
+
+    @Slot(object)
+    def _on_plan(self, _plan: object) -> None:
         self.changed.emit()
 
     @Slot(str, int, int)

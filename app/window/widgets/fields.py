@@ -38,7 +38,7 @@ class LineField(QLineEdit):
         self.setAccessibleName(name)
         self.setFont(font(10))
         self.setMaximumWidth(width)
-        self.editingFinished.connect(self._finish)
+        self.editingFinished.connect(self.finish)
 
     @property
     def wrong(self) -> str:
@@ -65,7 +65,8 @@ class LineField(QLineEdit):
             if whole:
                 self.selectAll()
 
-    def _finish(self) -> None:
+    def finish(self) -> None:
+        """What stands in the field is typed: it is taken if it was changed."""
         if self.isModified():
             self.setModified(False)
             self.mark_wrong("")

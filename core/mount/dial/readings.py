@@ -83,6 +83,12 @@ def _span(axis: AzimuthAxis) -> float | None:
     return axis.dial_wraps_at_deg - axis.dial_wraps_to_deg
 
 
+def _is_on_face(reading_deg: float, axis: AzimuthAxis) -> bool:
+    """Whether a wrapping dial has such a figure; the one at which it wraps is read there as well."""
+    ends = [end for end in (axis.dial_wraps_to_deg, axis.dial_wraps_at_deg) if end is not None]
+    return min(ends) - INSIDE_DEG <= reading_deg <= max(ends) + INSIDE_DEG
+
+
 def _wrap(value_deg: float, axis: AzimuthAxis) -> float:
     """Into [wraps_to, wraps_at), the dial's own circle; runs on where none is stated."""
     span = _span(axis)
@@ -123,6 +129,8 @@ def azimuth_from_dial(reading_deg: float, axis: AzimuthAxis) -> tuple[float, ...
     low, high = min(ends) - INSIDE_DEG, max(ends) + INSIDE_DEG
     if span is None:
         running = [reading_deg] if low <= reading_deg <= high else []
+    elif not _is_on_face(reading_deg, axis):
+        running = []
     else:
         first, last = math.ceil((low - reading_deg) / span), math.floor((high - reading_deg) / span)
         running = [reading_deg + k * span for k in range(first, last + 1)]

@@ -101,7 +101,20 @@ def targets_of(known: Known, table: Sequence[tuple[int, Sighting]], later_s: Seq
     for k, (index, one) in enumerate(table):
         if found[k] is None:
             found[k] = _other(known, index, one, float(utc_s[k]))
-    return [_with_bearing(one, target) for (_index, one), target in zip(table, found, strict=True) if target]
+    told = zip(table, found, strict=True)
+    return [_with_bearing(one, _at_its_time(one, target)) for (_index, one), target in told if target]
+
+
+def _at_its_time(sighting: Sighting, found: Found) -> Found:
+    """A moment that is known no better lets what moves be elsewhere by as much."""
+    if isinstance(found, SightingRefused) or not sighting.time_sigma_s:
+        return found
+    late_s = sighting.time_sigma_s
+    return replace(
+        found,
+        azimuth_sigma_deg=math.hypot(found.azimuth_sigma_deg, found.azimuth_rate_deg_s * late_s),
+        elevation_sigma_deg=math.hypot(found.elevation_sigma_deg, found.elevation_rate_deg_s * late_s),
+    )
 
 
 def _with_bearing(sighting: Sighting, found: Found) -> Found:

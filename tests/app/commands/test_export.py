@@ -73,3 +73,14 @@ def test_without_an_answer_nothing_is_written(tmp_path):
     out = tmp_path / "out.csv"
     refused("export", write_plan_file(tmp_path, satellites=[]), "--as", "csv", "-o", out)
     assert not out.exists()
+
+
+def test_the_log_is_written_beside_what_was_planned(tmp_path):
+    log = [{"norad_id": 70001, "near": "2024-11-01T17:45:00Z", "worked": True, "note": "loud"}]
+    out = tmp_path / "log.csv"
+    answer = run("export", write_plan_file(tmp_path, log=log), "--as", "log", "-o", out)
+    plan_name = identity(plan_of(short_plan_data()))
+    assert answer.out == (f"{out}: log of plan {plan_name}. 4 contacts planned: 1 worked, 3 not noted.\n")
+    lines = [line for line in out.read_bytes().decode().split("\r\n") if line and not line.startswith("#")]
+    assert len(lines) == 1 + 4
+    assert sum(line.endswith(",loud") for line in lines) == 1

@@ -95,7 +95,7 @@ def test_a_hole_in_use_that_nobody_named_is_told():
     assert assumed(plan_of(data)) == ("index hole A in use",)
 
 
-SET_UP = ("landmarks", "level_readings", "compass", "sightings", "pointing")
+SET_UP = ("landmarks", "level_readings", "compass", "sightings", "pointing", "log")
 
 
 def test_every_field_that_bears_on_the_result_and_has_a_default_is_told():

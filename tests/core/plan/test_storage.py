@@ -419,7 +419,7 @@ def test_an_older_version_is_migrated_step_by_step(monkeypatch):
     monkeypatch.setattr(storage, "VERSION", 3)
     with pytest.raises(PlanError, match=r"version"):  # the model knows version 1 only: it was asked for 3
         plan_from_text(json.dumps(full_plan_data()))
-    assert storage._migrated(full_plan_data(), "f") == full_plan_data() | {"notes": "moved", "version": 3}
+    assert storage._migrated(full_plan_data(), 1) == full_plan_data() | {"notes": "moved", "version": 3}
 
 
 @pytest.mark.parametrize(

@@ -67,7 +67,7 @@ class Typed(NumberField):
 
     def settled(self, wanted: str = "") -> bool:
         """Take what is being typed; whether it is sound, and there where it is ``wanted`` for a reason."""
-        self._finish()
+        self.finish()
         if not self.wrong and self.number is None and wanted:
             self.refuse(wanted)
         return not self.wrong

@@ -39,6 +39,8 @@ from core.studies import SeatByEvening
 if TYPE_CHECKING:
     from PySide6.QtPrintSupport import QPrinter
 
+    from app.window.pages.sheet.log.dialog import LogDialog
+
 #: Dots per inch of the pictures on a screen of one pixel a point.
 _DOTS_PER_INCH = 144.0
 _PAPERS: tuple[tuple[Paper, str], ...] = (("a4", "&A4"), ("letter", "Le&tter"))
@@ -85,6 +87,10 @@ class SheetPage(Page):
         self.print_button = push_button(
             "P&rint...", self.ask_for_printer, tip="Choose a printer and its pages (Ctrl+P)"
         )
+        self.log_button = push_button(
+            "L&og...", self.open_log, tip="What came back from the field: worked or not, dials, notes"
+        )
+        self._log: LogDialog | None = None
         self._build()
         context.runner.finished.connect(self._on_finished)
         context.runner.failed.connect(self._on_failed)
@@ -107,6 +113,7 @@ class SheetPage(Page):
         left.addWidget(self.list, 1)
         left.addWidget(self.save_button)
         left.addWidget(self.print_button)
+        left.addWidget(self.log_button)
         side = QWidget()
         side.setFixedWidth(232)
         side.setLayout(left)
@@ -154,6 +161,8 @@ class SheetPage(Page):
 
     def refresh(self) -> None:
         self.view.set_scheme(self.context.scheme)
+        if self._log is not None and self._log.isVisible():
+            self._log.refresh()
         ready = self.ready()
         if ready is not None and ready[1].passes:
             self._ask(*ready)
@@ -166,6 +175,7 @@ class SheetPage(Page):
         """Have the pages made, unless they are there or on their way."""
         paper, dots, made = self.paper, self._dots_per_inch(), self.context.now_utc_s
         evenings = self.context.evenings_known
+        plan = _on_paper(plan)
         wanted = (plan, result.mount_start, paper, dots, evenings)
         if wanted in (self._asked, self._shown()):
             return
@@ -221,7 +231,8 @@ class SheetPage(Page):
         fresh = (
             pages is not None
             and ready is not None
-            and (pages.plan, pages.mount_start, pages.paper) == (ready[0], ready[1].mount_start, self.paper)
+            and (pages.plan, pages.mount_start, pages.paper)
+            == (_on_paper(ready[0]), ready[1].mount_start, self.paper)
         )
         nothing = ready is not None and not ready[1].passes
         self.words.setVisible(pages is None or nothing)
@@ -277,6 +288,15 @@ class SheetPage(Page):
 
         self.context.runner.request("save sheet", f"Writing {path.name}", job, writes=True)
 
+    def open_log(self) -> None:
+        """Show the log, in a window of its own."""
+        from app.window.pages.sheet.log.dialog import LogDialog
+
+        if self._log is None:
+            self._log = LogDialog(self.context, self)
+        self._log.show()
+        self._log.raise_()
+
     def print_when_ready(self) -> None:
         """Ask for the printer if there is anything to print; else the page says why not."""
         if self.print_button.isEnabled():
@@ -315,6 +335,11 @@ class SheetPage(Page):
             return f"{pages} pages sent to {printer.printerName() or Path(printer.outputFileName()).name}."
 
         self.context.runner.request("print sheet", "Printing the sheet", job, writes=True)
+
+
+def _on_paper(plan: Plan) -> Plan:
+    """What of a plan is printed: typing the log lays no page out again."""
+    return plan.model_copy(update={"log": ()}) if plan.log else plan
 
 
 def _first_words(plan: Plan, nothing: bool) -> str:

@@ -6,7 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.mount.dial.readings import azimuth_dial, dial_figure, elevation_dial, round_to_half_division
+from core.mount.dial.readings import (
+    azimuth_dial,
+    azimuth_from_dial,
+    dial_figure,
+    elevation_dial,
+    round_to_half_division,
+)
 from core.mount.model.station import AzimuthAxis, ElevationAxis
 
 
@@ -96,3 +102,9 @@ def test_rounding_is_to_the_nearest_half_division(value: float, division: float)
     rounded = round_to_half_division(value, division)
     assert abs(rounded - value) <= division / 4.0 + 1e-9
     assert math.isclose(rounded / (division / 2.0), round(rounded / (division / 2.0)), abs_tol=1e-9)
+
+
+def test_a_wrapping_dial_shows_no_figure_beyond_its_own_circle():
+    axis = AzimuthAxis(travel_deg=450.0, dial_wraps_at_deg=360.0, dial_wraps_to_deg=0.0)
+    assert azimuth_from_dial(400.0, axis) == azimuth_from_dial(-5.0, axis) == ()
+    assert azimuth_from_dial(360.0, axis) == azimuth_from_dial(0.0, axis) == (0.0, 360.0)

@@ -65,9 +65,9 @@ class LandmarksPart(QWidget):
 
     def take(self) -> None:
         """What stands in the fields becomes a landmark, or the chosen one anew."""
-        self.name._finish()
+        self.name.finish()
         for field in (self.latitude, self.longitude):
-            field._finish()
+            field.finish()
         if not self.name.text().strip():
             self.name.refuse("Type a name first")
         for name, field in (("latitude", self.latitude), ("longitude", self.longitude)):

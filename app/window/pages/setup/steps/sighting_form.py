@@ -132,7 +132,7 @@ class SightingForm(QWidget):
 
     def _row(self) -> dict[str, Any] | None:
         """The row as a plan has it; None where something is missing, which is told where it is."""
-        self.time._finish()
+        self.time.finish()
         if self._at_utc_s is None and not self.time.wrong:
             self.time.refuse("Press Now when it is sighted")
         target = self.target.target()

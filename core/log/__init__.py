@@ -1,0 +1,1 @@
+"""What comes back from the field: per contact, whether it was worked and where the dials stood."""
