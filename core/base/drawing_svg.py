@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import groupby
 from xml.etree import ElementTree as Xml
 
 from core.base.drawing import POINT_MM, Dash, Disc, Drawing, Item, Label, Stroke
@@ -11,6 +12,8 @@ _DASHES: dict[Dash, str] = {"dashed": "1.2 0.9", "dotted": "0.25 0.9", "chain": 
 _ANCHORS = {"left": "start", "center": "middle", "right": "end"}
 #: Height of Inter's capitals, in shares of the text's size.
 _CAPITALS = 0.727
+#: What says where an element is, and not how it looks.
+_PLACES = frozenset({"points", "cx", "cy", "r", "x", "y"})
 
 
 def svg_of(drawing: Drawing, name: str) -> str:
@@ -22,7 +25,27 @@ def svg_of(drawing: Drawing, name: str) -> str:
     told = {"role": "img", "aria-label": name} if name else {"aria-hidden": "true"}
     root = Xml.Element("svg", {"viewBox": box} | told)
     add_items(root, drawing.items)
+    _grouped(root)
     return Xml.tostring(root, encoding="unicode")
+
+
+def _grouped(root: Xml.Element) -> None:
+    """What neighbours have in common, but their places, is said once, by a group around them."""
+
+    def look(child: Xml.Element) -> tuple[tuple[str, str], ...]:
+        return tuple(pair for pair in child.items() if pair[0] not in _PLACES)
+
+    for paint, run in groupby(list(root), key=look):
+        alike = list(run)
+        if len(alike) < 2 or not paint:
+            continue
+        group = Xml.Element("g", dict(paint))
+        root.insert(list(root).index(alike[0]), group)
+        for child in alike:
+            root.remove(child)
+            for name, _ in paint:
+                del child.attrib[name]
+            group.append(child)
 
 
 def add_items(group: Xml.Element, items: Iterable[Item]) -> None:

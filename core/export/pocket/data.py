@@ -1,0 +1,96 @@
+"""What the page's clock walks through, as JSON that can end no element and start none."""
+
+from __future__ import annotations
+
+import json
+import math
+from typing import Any
+
+from core.base.times import format_iso
+from core.export.pocket.lines import end_of, lines_of, middle, peak_of, start_of
+from core.sheet.content import SheetContent
+from core.sheet.dials import PrintedDial
+from core.sheet.evening_table import EveningLine
+from core.sheet.hand.line import HandLine
+from core.sheet.pass_card import PassCard
+
+_ESCAPED = {ord(mark): f"\\u{ord(mark):04x}" for mark in "<>&\u2028\u2029"}
+
+#: How far before the evening and after it the page still counts down, or says that it is over, and no more.
+NEAR_S = 12 * 3600.0
+
+
+def page_json(content: SheetContent) -> str:
+    """The one document the page's script reads."""
+    return json.dumps(page_data(content), ensure_ascii=False, separators=(",", ":")).translate(_ESCAPED)
+
+
+def page_data(content: SheetContent) -> dict[str, Any]:
+    """Moments are whole seconds of POSIX time; figures, words and marks are the sheet's."""
+    return {
+        "identity": content.identity,
+        "title": content.title,
+        "hours": content.set_up.hours,
+        "start": content.start_utc_s,
+        "end": content.end_utc_s,
+        "near_s": NEAR_S,
+        "local_offsets": content.local_offsets,
+        "contacts": [
+            _contact(content, card, line)
+            for card, line in zip(content.cards, content.evening.lines, strict=True)
+        ],
+    }
+
+
+def _contact(content: SheetContent, card: PassCard, line: EveningLine) -> dict[str, Any]:
+    lines = lines_of(card, middle(content))
+    peak_s = peak_of(card, middle(content))
+    before = content.cards[card.number - 2].after if card.number > 1 else card.before
+    return {
+        "number": card.number,
+        "of": card.of,
+        "satellite": card.satellite,
+        "norad_id": int(card.norad_id),
+        "near": format_iso(peak_s),
+        "verdict": card.verdict,
+        "start": start_of(content, card),
+        "end": end_of(content, card),
+        "move_by": _whole(line.start_moving_utc_s),
+        "azimuth": _dial(card.start_azimuth),
+        "elevation": _dial(card.start_elevation),
+        "posture": card.posture,
+        "turn": card.turn,
+        "before": before,
+        "late": card.late,
+        "lines": [_line(one, at) for one, at in zip(lines, dials_of(lines), strict=True)],
+    }
+
+
+def _whole(utc_s: float | None) -> int | None:
+    """To the second that the sheet prints."""
+    return None if utc_s is None else math.floor(utc_s + 0.5)
+
+
+def _dial(dial: PrintedDial) -> list[str]:
+    return [dial.figure, dial.time_round]
+
+
+def _line(line: HandLine, dials: HandLine) -> dict[str, Any]:
+    """A line; where nothing is set, with the dials that were set last."""
+    return {
+        "kind": line.kind,
+        "at": line.utc_s,
+        "until": line.until_s,
+        "az": _dial(dials.azimuth),
+        "el": _dial(dials.elevation),
+        "turn": line.turn,
+        "note": line.note,
+    }
+
+
+def dials_of(lines: tuple[HandLine, ...]) -> list[HandLine]:
+    """For each line the one that set the dials which stand then: itself, or the last before that set any."""
+    found: list[HandLine] = []
+    for line in lines:
+        found.append(line if line.azimuth.figure or not found else found[-1])
+    return found
