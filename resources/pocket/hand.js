@@ -1,6 +1,6 @@
 // The view of the present: what to set, which way to turn, what is left until the next line.
 
-const acts = {set: "SET", hold: "HOLD", move: "MOVE", word: "STAY", wait: "SET, THEN WAIT", none: ""};
+const acts = {set: "SET", hold: "HOLD", move: "MOVE", stay: "SET AND STAY", word: "DONE", wait: "SET, THEN WAIT", none: ""};
 const turns = {cw: "turn clockwise", ccw: "turn counter-clockwise", "": ""};
 const READY_S = 10;
 
@@ -36,12 +36,11 @@ const nameOf = (contact) => `${contact.number} of ${contact.of}: ${contact.satel
 
 function lineView(now, contact, index) {
   const line = contact.lines[index];
-  const stays = line.kind === "word" || line.note.startsWith("stay");
-  const kind = stays ? "word" : line.kind;
-  let act = acts[kind];
-  if (line.until !== null) act += now < line.until ? ` until ${clockText(line.until)}` : ", done";
-  const turn = stays ? "" : turns[line.turn];
-  hand(kind, act, line.az, line.el, kind === "hold" ? turn.replace("turn", "hold the switch") : turn, line.note);
+  const over = line.until !== null && now >= line.until;
+  let act = acts[line.kind];
+  if (over) act = line.kind === "hold" ? "LET GO" : "BACK ON IT";
+  else if (line.until !== null) act += ` until ${clockText(line.until)}`;
+  hand(over ? "set" : line.kind, act, line.az, line.el, over ? "" : turns[line.turn], line.note);
   const next = contact.lines[index + 1];
   const to_s = next === undefined ? contact.end : next.at;
   bar(now, line.at, to_s);
@@ -53,10 +52,11 @@ function lineView(now, contact, index) {
 }
 
 function nextText(next) {
-  if (next.kind === "word") return `Then: ${next.note || "stay"}`;
-  const what = {set: "set", hold: "HOLD to", move: "MOVE to"}[next.kind];
-  const note = next.note === "" ? "" : `, ${next.note}`;
-  return `Then ${what} ${dialsText(next.az, next.el)}${next.turn === "" ? "" : ` ${next.turn}`}${note}`;
+  if (next.kind === "word") return `Then: ${next.note}`;
+  const what = {set: "", stay: "", hold: "HOLD to ", move: "MOVE to "}[next.kind];
+  const turn = next.turn === "" ? "" : ` ${next.turn}`;
+  const note = next.note === "" || what !== "" ? "" : `, ${next.note}`;
+  return `Then ${what}${dialsText(next.az, next.el)}${turn}${note}`;
 }
 
 // The mark of the contact's verdict is the card's own.
@@ -72,7 +72,7 @@ function which(words, contact) {
 
 function contactView(now, {contact, line}) {
   which(nameOf(contact), contact);
-  say("words", "");
+  say("words", contact.told.join(" "));
   if (line >= 0) return lineView(now, contact, line);
   hand("none", "NOTHING TO SET", ["", ""], ["", ""], "", contact.verdict);
   bar(now, contact.start, contact.end);
@@ -83,7 +83,7 @@ function contactView(now, {contact, line}) {
 function waitingView(now, {contact, index}) {
   which(`Next, ${nameOf(contact)}`, contact);
   const none = contact.azimuth[0] === "";
-  const turn = none ? "" : [contact.posture, contact.turn].filter((text) => text !== "").join("; ");
+  const turn = none ? "" : `In the contact: ${contact.posture}, azimuth ${contact.turn}.`;
   hand(none ? "none" : "wait", none ? "NOTHING TO SET" : acts.wait, contact.azimuth, contact.elevation, "", none ? contact.verdict : "");
   const moving = contact.move_by !== null;
   const from_s = index > 0 ? contacts[index - 1].end : Math.min(plan.start, contact.start - 3600);
@@ -94,7 +94,7 @@ function waitingView(now, {contact, index}) {
   else if (now < contact.move_by) say("then", `Start moving by ${clockText(contact.move_by)}, in ${leftText(contact.move_by - now)}`);
   else say("then", `BE MOVING: latest start was ${clockText(contact.move_by)}`);
   say("until", `starts ${clockText(contact.start)} UTC (${localText(contact.start)}) in ${leftText(contact.start - now)}`);
-  say("words", [contact.before, turn === "" ? "" : `In the contact: ${turn}.`].filter((text) => text !== "").join(" "));
+  say("words", [contact.before, turn, ...contact.told].filter((text) => text !== "").join(" "));
 }
 
 function idleView(now, state) {

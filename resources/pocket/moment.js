@@ -1,6 +1,11 @@
 // Which part of the evening a moment is in. Nothing is looked up here but by the clock.
 
-const contacts = plan.contacts;
+// A line of the plan's lists: seconds are counted from the contact's start.
+const LINE = ([kind, after_s, until_s, azimuth, azimuthRound, elevation, elevationRound, turn, note], start) => ({
+  kind, turn, note, at: start + after_s, until: until_s === null ? null : start + until_s,
+  az: [azimuth, azimuthRound], el: [elevation, elevationRound],
+});
+const contacts = plan.contacts.map((contact) => ({...contact, lines: contact.lines.map((line) => LINE(line, contact.start))}));
 const lastEnd_s = contacts.reduce((end, contact) => Math.max(end, contact.end), plan.start);
 
 const lastAt = (list, key, utc_s) => {

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 
 from core.base.times import format_iso
-from core.export.pocket.lines import lines_of, middle, peak_of
 from tests.browser.test_now import until
 
 _HOSTILE_NOTE = '</script><b>"QSB"</b> \u202e, 5/9 \\ \n second line'
@@ -40,7 +39,7 @@ def saved(page):
 
 def test_what_is_typed_is_in_the_file(page, content):
     card = content.cards[1]
-    line = lines_of(content.cards[0], middle(content))[5]
+    line = content.cards[0].lines[5]
     page.open(clock=format_iso(line.utc_s))
     page.click("#log-this")
     worked(page, "true")
@@ -52,7 +51,7 @@ def test_what_is_typed_is_in_the_file(page, content):
     choose(page, 1)
     worked(page, "false")
     fill(page, "log-last", "17:41")
-    peaks = [format_iso(peak_of(one, middle(content))) for one in content.cards]
+    peaks = [format_iso(one.peak_utc_s) for one in content.cards]
     assert saved(page) == {
         "format": "northkey-log",
         "version": 1,
@@ -134,9 +133,8 @@ def test_a_phone_that_keeps_nothing_says_so_and_saves_all_the_same(page):
 
 
 def test_the_log_of_a_contact_that_is_just_over_opens_with_it(page, content):
-    from core.export.pocket.lines import end_of
 
-    page.open(clock=format_iso(end_of(content, content.cards[1]) + 30.0))
+    page.open(clock=format_iso(content.cards[1].end_utc_s + 30.0))
     assert page.text("log-this") == "Log the last contact"
     page.click("#log-this")
     assert page.element("log-contact").get_attribute("value") == "1"

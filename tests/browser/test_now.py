@@ -7,7 +7,6 @@ import random
 import pytest
 
 from core.base.times import clock, format_iso
-from core.export.pocket.lines import end_of, lines_of, middle, start_of
 from tests.core.sheet.samples import START_S
 
 _FIGURES = ("az", "el", "az-round", "el-round", "until", "then", "note", "act", "where", "utc")
@@ -16,7 +15,7 @@ _FIGURES = ("az", "el", "az-round", "el-round", "until", "then", "note", "act", 
 def _moments(content):
     """Fifty moments of the evening, among them the seconds at which lines begin and those before."""
     draw = random.Random(7)
-    edges = [line.utc_s for card in content.cards for line in lines_of(card, middle(content))]
+    edges = [line.utc_s for card in content.cards for line in card.lines]
     free = [float(draw.randrange(int(content.start_utc_s), int(content.end_utc_s))) for _ in range(20)]
     return free + [draw.choice(edges) for _ in range(20)] + [draw.choice(edges) - 1.0 for _ in range(10)]
 
@@ -24,19 +23,19 @@ def _moments(content):
 def _expected(content, utc_s):
     """(azimuth, elevation) dials as the sheet's lines have them, and the clock of the next line."""
     for card in reversed(content.cards):
-        if start_of(content, card) <= utc_s:
-            if utc_s > end_of(content, card):
+        if card.start_utc_s <= utc_s:
+            if utc_s > card.end_utc_s:
                 break
-            lines = lines_of(card, middle(content))
+            lines = card.lines
             if not lines:
                 return "none", None, None, None
             standing = [line for line in lines if line.utc_s <= utc_s and line.azimuth.figure][-1]
             following = [line.utc_s for line in lines if line.utc_s > utc_s]
             return "contact", standing.azimuth, standing.elevation, following[0] if following else None
-    ahead = [card for card in content.cards if start_of(content, card) > utc_s]
+    ahead = [card for card in content.cards if card.start_utc_s > utc_s]
     if not ahead:
         return "over", None, None, None
-    return "waiting", ahead[0].start_azimuth, ahead[0].start_elevation, start_of(content, ahead[0])
+    return "waiting", ahead[0].start_azimuth, ahead[0].start_elevation, ahead[0].start_utc_s
 
 
 def _round(dial):
@@ -64,7 +63,7 @@ def test_at_fifty_moments_the_figures_are_the_sheets(page, content):
 
 def test_by_the_phones_clock_nothing_is_marked_a_rehearsal(page, content):
     card = content.cards[0]
-    line = lines_of(card, middle(content))[3]
+    line = card.lines[3]
     page.open(clock=format_iso(line.utc_s + 2.0))
     assert page.state == "contact"
     assert page.text("az") == line.azimuth.figure
@@ -74,7 +73,7 @@ def test_by_the_phones_clock_nothing_is_marked_a_rehearsal(page, content):
 
 
 def test_the_offset_that_is_typed_is_added_to_the_phones_clock_and_kept(page, content):
-    line = lines_of(content.cards[0], middle(content))[3]
+    line = content.cards[0].lines[3]
     at = {"clock": format_iso(line.utc_s - 40.0)}
     page.open(**at)
     assert page.text("az") != line.azimuth.figure
@@ -114,7 +113,7 @@ def test_on_another_day_and_after_the_last_it_says_so(page, at, state, words):
 def test_before_the_first_it_counts_down_to_the_start_with_its_dials(page, content):
     first = content.cards[0]
     page.open(clock=format_iso(START_S))
-    left = start_of(content, first) - START_S
+    left = first.start_utc_s - START_S
     assert f"in {left // 60:.0f}:{left % 60:02.0f}" in page.text("until")
     assert page.text("az") == first.start_azimuth.figure
     assert first.before in page.text("words")
@@ -122,7 +121,7 @@ def test_before_the_first_it_counts_down_to_the_start_with_its_dials(page, conte
 
 def test_between_contacts_it_says_which_way_how_far_and_by_when(page, content):
     first, line = content.cards[0], content.evening.lines[1]
-    page.open(clock=format_iso(end_of(content, first) + 20.0))
+    page.open(clock=format_iso(first.end_utc_s + 20.0))
     assert page.state == "waiting"
     assert first.after in page.text("words")
     assert f"Start moving by {line.start_moving_by}, in " in page.text("then")
@@ -131,7 +130,7 @@ def test_between_contacts_it_says_which_way_how_far_and_by_when(page, content):
 
 
 def test_the_bar_shrinks_to_the_next_line(page, content):
-    here, there = lines_of(content.cards[0], middle(content))[4:6]
+    here, there = content.cards[0].lines[4:6]
     page.open(clock=format_iso(here.utc_s))
     width = "return document.getElementById('left').getBoundingClientRect().width"
     whole = page.run(width)
@@ -150,7 +149,7 @@ def until(page, holds):
 
 def test_a_move_is_told_by_its_word_and_its_frame(page, content):
     card = content.cards[3]
-    move = next(line for line in lines_of(card, middle(content)) if line.kind == "move")
+    move = next(line for line in card.lines if line.kind == "move")
     page.open(clock=format_iso(move.utc_s + 1.0))
     assert page.text("act") == f"MOVE until {clock(move.until_s)}"
     assert page.text("note") == move.note
@@ -169,7 +168,7 @@ def test_a_rehearsal_is_marked_in_every_view_and_left_by_one_touch(page, content
         page.view(view)
         assert "REHEARSAL" in page.text("rehearsal")
     page.click("#line-on")
-    first = lines_of(content.cards[0], middle(content))[0]
+    first = content.cards[0].lines[0]
     assert page.text("utc") == clock(first.utc_s)
     page.click("#line-on")
     page.click("#line-back")

@@ -10,7 +10,6 @@ import pytest
 from pypdf import PdfReader
 
 from core.base.times import clock, format_iso
-from core.export.pocket.lines import lines_of, middle
 from tests.browser.phone import SCHEMES, SIZES, VIEWS
 from tests.core.export.pocket.pages import HOSTILE
 
@@ -87,7 +86,7 @@ def test_the_dial_figures_are_the_largest_by_far(page):
 
 
 def test_the_present_is_seen_without_scrolling(page, content):
-    line = lines_of(content.cards[0], middle(content))[2]
+    line = content.cards[0].lines[2]
     page.open((360, 620), clock=format_iso(line.utc_s))
     rail = page.run("return document.getElementById('rail').getBoundingClientRect().top")
     assert page.run("return document.getElementById('then').getBoundingClientRect().bottom") <= rail
@@ -148,7 +147,7 @@ def test_without_a_script_all_tables_are_there(page, content):
     assert "No script runs here" in seen
     assert "Log" not in seen
     for card in content.cards:
-        for line in lines_of(card, middle(content)):
+        for line in card.lines:
             assert clock(line.utc_s) in seen
 
 
@@ -174,7 +173,7 @@ def test_printed_all_lines_are_on_the_paper_black_on_white(page, content, scheme
     words = set(text.split())
     for card in content.cards:
         assert f"{card.number} of {card.of}:" in text
-        for line in lines_of(card, middle(content)):
+        for line in card.lines:
             assert clock(line.utc_s) in text
             assert not line.azimuth.figure or line.azimuth.figure in words
             assert not line.elevation.figure or line.elevation.figure in words

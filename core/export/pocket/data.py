@@ -7,7 +7,6 @@ import math
 from typing import Any
 
 from core.base.times import format_iso
-from core.export.pocket.lines import end_of, lines_of, middle, peak_of, start_of
 from core.sheet.content import SheetContent
 from core.sheet.dials import PrintedDial
 from core.sheet.evening_table import EveningLine
@@ -43,26 +42,27 @@ def page_data(content: SheetContent) -> dict[str, Any]:
 
 
 def _contact(content: SheetContent, card: PassCard, line: EveningLine) -> dict[str, Any]:
-    lines = lines_of(card, middle(content))
-    peak_s = peak_of(card, middle(content))
     before = content.cards[card.number - 2].after if card.number > 1 else card.before
     return {
         "number": card.number,
         "of": card.of,
         "satellite": card.satellite,
         "norad_id": int(card.norad_id),
-        "near": format_iso(peak_s),
+        "near": format_iso(card.peak_utc_s),
         "verdict": card.verdict,
-        "start": start_of(content, card),
-        "end": end_of(content, card),
+        "start": int(card.start_utc_s),
+        "end": int(card.end_utc_s),
         "move_by": _whole(line.start_moving_utc_s),
         "azimuth": _dial(card.start_azimuth),
         "elevation": _dial(card.start_elevation),
         "posture": card.posture,
         "turn": card.turn,
         "before": before,
-        "late": card.late,
-        "lines": [_line(one, at) for one, at in zip(lines, dials_of(lines), strict=True)],
+        "told": [text for text in (card.light, *card.radio) if text],
+        "lines": [
+            _line(one, dials, card.start_utc_s)
+            for one, dials in zip(card.lines, dials_of(card.lines), strict=True)
+        ],
     }
 
 
@@ -75,17 +75,23 @@ def _dial(dial: PrintedDial) -> list[str]:
     return [dial.figure, dial.time_round]
 
 
-def _line(line: HandLine, dials: HandLine) -> dict[str, Any]:
-    """A line; where nothing is set, with the dials that were set last."""
-    return {
-        "kind": line.kind,
-        "at": line.utc_s,
-        "until": line.until_s,
-        "az": _dial(dials.azimuth),
-        "el": _dial(dials.elevation),
-        "turn": line.turn,
-        "note": line.note,
-    }
+def _line(line: HandLine, dials: HandLine, start_s: float) -> list[Any]:
+    """In the order of `LINE` in moment.js; where nothing is set, with the dials that were set last."""
+    until = None if line.until_s is None else int(line.until_s - start_s)
+    return [
+        _kind(line),
+        int(line.utc_s - start_s),
+        until,
+        *_dial(dials.azimuth),
+        *_dial(dials.elevation),
+        line.turn,
+        line.note,
+    ]
+
+
+def _kind(line: HandLine) -> str:
+    """What is done; dials that are set to stay are a kind of their own."""
+    return "stay" if line.kind == "set" and " until " in line.note else line.kind
 
 
 def dials_of(lines: tuple[HandLine, ...]) -> list[HandLine]:

@@ -9,7 +9,14 @@ from html import escape
 from importlib.resources import files
 
 from core.export.pocket.data import page_json
-from core.export.pocket.tables import cards_html, cautions_html, foot_html, told_html, warnings_html
+from core.export.pocket.tables import (
+    cards_html,
+    cautions_html,
+    foot_html,
+    how_read_html,
+    told_html,
+    warnings_html,
+)
 from core.sheet.content import SheetContent
 
 #: In this order, as one script.
@@ -36,6 +43,7 @@ def pocket_page(content: SheetContent) -> str:
         "site": escape(content.set_up.site),
         "warnings": warnings_html(content),
         "told": told_html(content),
+        "how_read": how_read_html(content),
         "cards": cards_html(content),
         "cautions": cautions_html(content),
         "foot": foot_html(content),

@@ -6,18 +6,13 @@ from collections.abc import Iterable
 from html import escape
 
 from core.base.drawing_svg import svg_of
-from core.base.times import clock
-from core.export.pocket.lines import lines_of, middle
 from core.export.pocket.pictures import lighter, sky_pictures
 from core.sheet.content import SheetContent
 from core.sheet.dials import PrintedDial
 from core.sheet.hand.line import HandLine
 from core.sheet.pass_card import PassCard
 
-#: What the hand does, in a word each.
-KIND_WORDS = {"set": "set", "hold": "hold", "move": "MOVE", "word": ""}
-
-_HEADS = ("UTC, local", "AZ", "EL", "do")
+_HEADS = ("UTC", "AZ", "EL", "")
 
 
 def cards_html(content: SheetContent) -> str:
@@ -25,7 +20,7 @@ def cards_html(content: SheetContent) -> str:
     if not content.cards:
         return "<p>No contacts this evening.</p>"
     pictures = sky_pictures([card.polar for card in content.cards])
-    cards = (_card(content, card, plot) for card, plot in zip(content.cards, pictures.plots, strict=True))
+    cards = (_card(card, plot) for card, plot in zip(content.cards, pictures.plots, strict=True))
     return pictures.shared + "".join(cards)
 
 
@@ -55,55 +50,55 @@ def foot_html(content: SheetContent) -> str:
     )
 
 
-def _card(content: SheetContent, card: PassCard, plot: str) -> str:
+def how_read_html(content: SheetContent) -> str:
+    """How the lines are made and read."""
+    return _paragraphs([content.how_read])
+
+
+def _card(card: PassCard, plot: str) -> str:
     name = f"card-{card.number}"
-    lines = lines_of(card, middle(content))
-    table = _table(lines, content) if lines else ""
+    table = _table(card.lines) if card.lines else ""
     start = (
         f"<p class=start>start AZ {_dial(card.start_azimuth)} EL {_dial(card.start_elevation)}</p>"
         if card.start_azimuth.figure
         else ""
     )
-    way = _paragraphs(["; ".join(text for text in (card.posture, card.turn) if text)])
+    way = f"{card.posture}, azimuth {card.turn}" if card.posture else ""
     before = f"<p class={'warning' if card.late else 'before'}>{escape(card.before)}</p>"
     return (
         f"<section class=card id={name} aria-labelledby={name}-head><h3 id={name}-head>"
         f"{card.number} of {card.of}: {escape(card.satellite)}</h3>"
         f"<p class=spans>{svg_of(lighter(card.mark), '')} <b>{escape(card.verdict)}</b><br>"
-        f"UTC {escape(card.utc)}<br>local {escape(card.local)}</p>{start}<div class=inside>"
-        f"{before}{way}{table}<p><b>{escape(card.after)}</b></p>"
-        f"{_paragraphs((card.peak, card.reason, *card.facts, card.twice))}"
+        f"<b>{escape(card.utc)} UTC</b><br>{escape(card.local)} local</p>{start}<div class=inside>"
+        f"{before}{_paragraphs((way, card.peak, card.light, *card.radio))}{table}"
+        f"<p><b>{escape(card.after)}</b></p>{_paragraphs(card.below)}"
         f"<p>Catalogue number {escape(card.norad_id)}</p>{plot}</div></section>"
     )
 
 
-def _table(lines: Iterable[HandLine], content: SheetContent) -> str:
+def _table(lines: Iterable[HandLine]) -> str:
     heads = "".join(f"<th scope=col>{head}</th>" for head in _HEADS)
-    rows = "".join(_row(line, content) for line in lines)
-    return f"<table class=lines><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
+    rows = "".join(_row(line) for line in lines)
+    return f"<table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
 
 
-def _row(line: HandLine, content: SheetContent) -> str:
-    until = "" if line.until_s is None else f" until {clock(line.until_s)}"
-    words = (f"{KIND_WORDS[line.kind]}{until}".strip(), line.turn, line.note)
-    mark = " class=strong" if line.strong else ""
-    local = clock(line.utc_s + _local_offset_s(line.utc_s, content))
+def _row(line: HandLine) -> str:
+    """One line; its kind is told in the note's words, and again by how the row looks."""
+    kind = "" if line.kind == "set" else f" class={line.kind}"
+    note = f"<b>{escape(line.note)}</b>" if line.strong else escape(line.note)
+    words = f"{line.turn}, {note}" if line.turn and line.kind == "set" and note else note or line.turn
     return (
-        f"<tr{mark}><td>{clock(line.utc_s)}<small>{local}</small></td><td>{_dial(line.azimuth)}</td>"
-        f"<td>{_dial(line.elevation)}</td><td>{escape(', '.join(word for word in words if word))}</td></tr>"
+        f"<tr{kind}><td>{line.utc}</td><td>{_cell(line.azimuth)}</td><td>{_cell(line.elevation)}</td>"
+        f"<td>{words}</td></tr>"
     )
 
 
-def _local_offset_s(utc_s: float, content: SheetContent) -> float:
-    offset_s = content.local_offsets[0][1]
-    for from_s, following_s in content.local_offsets:
-        offset_s = following_s if from_s <= utc_s else offset_s
-    return offset_s
+def _cell(dial: PrintedDial) -> str:
+    round_ = f"<i>{escape(dial.time_round)}</i>" if dial.time_round else ""
+    return f"{escape(dial.figure)}{round_}"
 
 
 def _dial(dial: PrintedDial) -> str:
-    if not dial.figure:
-        return ""
     round_ = f" <small>({escape(dial.time_round)})</small>" if dial.time_round else ""
     return f"<b>{escape(dial.figure)}</b>{round_}"
 

@@ -1,12 +1,12 @@
 import base64
 import hashlib
 import re
+from html import escape
 
 import pytest
 
 from core.base.times import clock
 from core.export.pocket.data import dials_of, page_data
-from core.export.pocket.lines import lines_of, middle
 from core.sheet.dials import NO_DIAL, PrintedDial
 from core.sheet.hand.line import HandLine
 from tests.core.export.pocket.pages import (
@@ -81,36 +81,38 @@ def test_every_line_stands_in_the_tables(content, page):
     for card in content.cards:
         section = page.split(f"<section class=card id=card-{card.number} ")[1].split("</section>")[0]
         rows = section.split("<tr")[2:]
-        lines = lines_of(card, middle(content))
-        assert len(rows) == len(lines)
-        for line, row in zip(lines, rows, strict=True):
-            assert f"<td>{clock(line.utc_s)}<" in row
-            for dial in (line.azimuth, line.elevation):
-                assert not dial.figure or f"<td><b>{dial.figure}</b>" in row
-                assert not dial.time_round or f"({dial.time_round})" in row
-            assert line.note in row
-            assert line.turn in row
+        assert len(rows) == len(card.lines)
+        for line, row in zip(card.lines, rows, strict=True):
+            cells = [re.sub("<[^>]*>", "", cell) for cell in re.findall("<td>(.*?)</td>", row)]
+            azimuth, elevation = line.azimuth, line.elevation
+            assert cells[:3] == [line.utc, *(dial.figure + dial.time_round for dial in (azimuth, elevation))]
+            assert escape(line.note) in cells[3]
+            assert line.turn in cells[3].lower()
+            assert (f"class={line.kind}" in row) == (line.kind != "set")
 
 
 def test_the_clock_has_the_same_lines(content, found):
     told = found.plan
     assert told["identity"] == content.identity
     for card, contact in zip(content.cards, told["contacts"], strict=True):
-        lines = lines_of(card, middle(content))
-        assert [one["at"] for one in contact["lines"]] == [line.utc_s for line in lines]
-        assert [one["note"] for one in contact["lines"]] == [line.note for line in lines]
-        for line, one in zip(lines, contact["lines"], strict=True):
-            if not line.azimuth.figure:
-                continue
-            assert one["az"] == [line.azimuth.figure, line.azimuth.time_round]
-            assert one["el"] == [line.elevation.figure, line.elevation.time_round]
+        for line, one in zip(card.lines, contact["lines"], strict=True):
+            kind, after_s, until_s, *dials, turn, note = one
+            assert (contact["start"] + after_s, turn, note) == (line.utc_s, line.turn, line.note)
+            assert (line.until_s is None) == (until_s is None)
+            assert until_s is None or contact["start"] + until_s == line.until_s
+            assert kind == line.kind or (kind, line.kind) == ("stay", "set")
+            if line.azimuth.figure:
+                set_to = (line.azimuth, line.elevation)
+                assert dials == [text for dial in set_to for text in (dial.figure, dial.time_round)]
     assert any(contact["lines"] for contact in told["contacts"])
 
 
 def test_where_nothing_is_set_the_dials_that_stand_are_shown():
-    set_line = HandLine("set", 10.0, None, PrintedDial("20", "2nd"), PrintedDial("5"), "cw", "AOS", True)
-    told = HandLine("word", 20.0, None, NO_DIAL, NO_DIAL, "", "stay until 17:21:10", False)
-    later = HandLine("set", 30.0, None, PrintedDial("30"), PrintedDial("9"), "cw", "", False)
+    set_line = HandLine(
+        "set", 10.0, "00:00:00", None, PrintedDial("20", "2nd"), PrintedDial("5"), "cw", "AOS", True
+    )
+    told = HandLine("word", 20.0, "00:00:00", None, NO_DIAL, NO_DIAL, "", "stay until 17:21:10", False)
+    later = HandLine("set", 30.0, "00:00:00", None, PrintedDial("30"), PrintedDial("9"), "cw", "", False)
     assert dials_of((set_line, told, later)) == [set_line, set_line, later]
     assert dials_of((told, later)) == [told, later]
 
@@ -120,8 +122,8 @@ def test_a_contact_begins_with_its_first_line_and_is_left_for_the_next_as_the_sh
         by = contact["move_by"]
         assert ("" if by is None else clock(by)) == line.start_moving_by
         if contact["lines"]:
-            assert contact["start"] == contact["lines"][0]["at"]
-            assert contact["end"] >= contact["lines"][-1]["at"]
+            assert contact["lines"][0][1] == 0
+            assert contact["end"] == contact["start"] + contact["lines"][-1][1]
 
 
 def test_plan_and_making_time_are_on_it_as_on_the_sheet(content, found):
