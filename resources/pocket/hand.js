@@ -6,7 +6,7 @@ const READY_S = 10;
 
 function dial(id, [figure, round]) {
   say(id, figure);
-  at(id).dataset.length = figure.length > 6 ? "longest" : figure.length > 5 ? "long" : "";
+  at(id).dataset.length = figure.length > 5 ? "longest" : figure.length > 4 ? "long" : "";
   at(`${id}-row`).hidden = figure === "";
   say(`${id}-round`, round === "" ? "" : `(${round})`);
 }
@@ -40,7 +40,9 @@ function lineView(now, contact, index) {
   let act = acts[line.kind];
   if (over) act = line.kind === "hold" ? "LET GO" : "BACK ON IT";
   else if (line.until !== null) act += ` until ${clockText(line.until)}`;
-  hand(over ? "set" : line.kind, act, line.az, line.el, over ? "" : turns[line.turn], line.note);
+  // The notes of holds and moves say themselves which way to turn.
+  const turn = line.until === null ? turns[line.turn] : "";
+  hand(over ? "set" : line.kind, act, line.az, line.el, turn, line.note);
   const next = contact.lines[index + 1];
   const to_s = next === undefined ? contact.end : next.at;
   bar(now, line.at, to_s);
@@ -90,10 +92,11 @@ function waitingView(now, {contact, index}) {
   const to_s = moving && now < contact.move_by ? contact.move_by : contact.start;
   bar(now, from_s, to_s);
   at("then").dataset.ready = moving && contact.move_by - now <= 60;
-  if (!moving) say("then", "");
-  else if (now < contact.move_by) say("then", `Start moving by ${clockText(contact.move_by)}, in ${leftText(contact.move_by - now)}`);
-  else say("then", `BE MOVING: latest start was ${clockText(contact.move_by)}`);
-  say("until", `starts ${clockText(contact.start)} UTC (${localText(contact.start)}) in ${leftText(contact.start - now)}`);
+  const starts = `starts ${clockText(contact.start)} UTC (${localText(contact.start)}) in ${leftText(contact.start - now)}`;
+  // First what the bar shrinks to.
+  const ahead = moving && now < contact.move_by;
+  say("until", ahead ? `start moving by ${clockText(contact.move_by)}, in ${leftText(contact.move_by - now)}` : starts);
+  say("then", ahead ? starts : moving ? `BE MOVING: latest start was ${clockText(contact.move_by)}` : "");
   say("words", [contact.before, turn, ...contact.told].filter((text) => text !== "").join(" "));
 }
 

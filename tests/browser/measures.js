@@ -56,6 +56,14 @@ const beyond = () => [...document.querySelectorAll("body *")].filter(visible).fl
   const box = e.getBoundingClientRect();
   return box.right > innerWidth + .5 || box.left < -.5 || e.scrollWidth > innerWidth ? [[e.id || e.tagName, e.textContent.slice(0, 20), box.right]] : [];
 });
+const outside = () => [...document.querySelectorAll("#hand *")].filter(visible).flatMap((e) => {
+  const frame = document.getElementById("hand"), style = getComputedStyle(frame), box = frame.getBoundingClientRect();
+  const inner = [box.left + parseFloat(style.borderLeftWidth), box.right - parseFloat(style.borderRightWidth)];
+  const range = document.createRange();
+  range.selectNodeContents(e);
+  const own = range.getBoundingClientRect();
+  return own.left < inner[0] - .5 || own.right > inner[1] + .5 ? [[e.id, e.textContent, own.right, inner[1]]] : [];
+});
 const sizes = () => Object.fromEntries(texts().filter((e) => e.closest("#now") !== null)
   .map((e) => [e.id || e.textContent, parseFloat(getComputedStyle(e).fontSize)]));
-return ({pale, brightest, small, beyond, sizes})[arguments[0]]();
+return ({pale, brightest, small, beyond, outside, sizes})[arguments[0]]();

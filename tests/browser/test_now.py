@@ -57,7 +57,7 @@ def test_at_fifty_moments_the_figures_are_the_sheets(page, content):
         assert (shown["az"], shown["az-round"]) == (azimuth.figure, _round(azimuth)), format_iso(utc_s)
         assert (shown["el"], shown["el-round"]) == (elevation.figure, _round(elevation)), format_iso(utc_s)
         if following is not None:
-            assert clock(following) in shown["until"]
+            assert clock(following) in shown["until"] + shown["then"]
     assert {"contact", "waiting"} <= states
 
 
@@ -115,6 +115,7 @@ def test_before_the_first_it_counts_down_to_the_start_with_its_dials(page, conte
     page.open(clock=format_iso(START_S))
     left = first.start_utc_s - START_S
     assert f"in {left // 60:.0f}:{left % 60:02.0f}" in page.text("until")
+    assert clock(first.start_utc_s) in page.text("until")
     assert page.text("az") == first.start_azimuth.figure
     assert first.before in page.text("words")
 
@@ -124,7 +125,8 @@ def test_between_contacts_it_says_which_way_how_far_and_by_when(page, content):
     page.open(clock=format_iso(first.end_utc_s + 20.0))
     assert page.state == "waiting"
     assert first.after in page.text("words")
-    assert f"Start moving by {line.start_moving_by}, in " in page.text("then")
+    assert f"start moving by {line.start_moving_by}, in " in page.text("until")
+    assert clock(content.cards[1].start_utc_s) in page.text("then")
     page.reopen(clock=format_iso(line.start_moving_utc_s + 3.0))
     assert page.text("then") == f"BE MOVING: latest start was {line.start_moving_by}"
 
