@@ -12,7 +12,9 @@ from core.sheet.dials import PrintedDial
 from core.sheet.hand.line import HandLine
 from core.sheet.pass_card import PassCard
 
-_HEADS = ("UTC", "AZ", "EL", "")
+_HEADS = ("UTC", "AZ", "EL", "turn")
+#: A note of so many characters stands beside the dials on a narrow phone.
+_BESIDE = 4
 
 
 def cards_html(content: SheetContent) -> str:
@@ -83,14 +85,22 @@ def _table(lines: Iterable[HandLine]) -> str:
 
 
 def _row(line: HandLine) -> str:
-    """One line; its kind is told in the note's words, and again by how the row looks."""
-    kind = "" if line.kind == "set" else f" class={line.kind}"
+    """One line; its kind is told in the note's words and by the row's look. A long note has a row below."""
     note = f"<b>{escape(line.note)}</b>" if line.strong else escape(line.note)
-    words = f"{line.turn}, {note}" if line.turn and line.kind == "set" and note else note or line.turn
+    kind = "" if line.kind == "set" else line.kind
+    cells = f"<td>{line.utc}</td><td>{_cell(line.azimuth)}</td><td>{_cell(line.elevation)}</td>"
+    if len(line.note) <= _BESIDE:
+        words = ", ".join(text for text in (line.turn, note) if text)
+        return f"<tr{_class(kind)}>{cells}<td>{words}</td></tr>"
     return (
-        f"<tr{kind}><td>{line.utc}</td><td>{_cell(line.azimuth)}</td><td>{_cell(line.elevation)}</td>"
-        f"<td>{words}</td></tr>"
+        f"<tr{_class(kind, 'over')}>{cells}<td>{line.turn}</td></tr>"
+        f"<tr{_class(kind, 'note')}><td colspan=4>{note}</td></tr>"
     )
+
+
+def _class(*names: str) -> str:
+    told = " ".join(name for name in names if name)
+    return f' class="{told}"' if told else ""
 
 
 def _cell(dial: PrintedDial) -> str:
