@@ -74,6 +74,7 @@ function which(words, contact) {
 
 function contactView(now, {contact, line}) {
   which(nameOf(contact), contact);
+  at("words").dataset.late = false;
   say("words", contact.told.join(" "));
   if (line >= 0) return lineView(now, contact, line);
   hand("none", "NOTHING TO SET", ["", ""], ["", ""], "", contact.verdict);
@@ -97,6 +98,7 @@ function waitingView(now, {contact, index}) {
   const ahead = moving && now < contact.move_by;
   say("until", ahead ? `start moving by ${clockText(contact.move_by)}, in ${leftText(contact.move_by - now)}` : starts);
   say("then", ahead ? starts : moving ? `BE MOVING: latest start was ${clockText(contact.move_by)}` : "");
+  at("words").dataset.late = contact.late;
   say("words", [contact.before, turn, ...contact.told].filter((text) => text !== "").join(" "));
 }
 

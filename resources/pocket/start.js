@@ -5,4 +5,5 @@ startSchemes();
 startLog();
 startOffset();
 startRehearsal();
+startAwake();
 setInterval(show, 200);

@@ -76,8 +76,10 @@ class PocketPage:
     def open(self, size=(360, 740), address="", clock=None):
         """Anew and with nothing kept, at this size; ``clock`` is where the phone's clock stands."""
         self.reopen(size, address, clock)
-        self.run("localStorage.clear(); sessionStorage.clear();")
-        return self.reopen(size, address, clock)
+        if self.run("const kept = localStorage.length + sessionStorage.length;"
+                    "localStorage.clear(); sessionStorage.clear(); return kept;"):  # fmt: skip
+            self.reopen(size, address, clock)
+        return self
 
     def reopen(self, size=(360, 740), address="", clock=None):
         """Anew, with what is kept on the phone."""

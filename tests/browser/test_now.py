@@ -187,3 +187,23 @@ def test_a_rehearsal_is_marked_in_every_view_and_left_by_one_touch(page, content
     page.click("#to-clock")
     assert page.text("rehearsal") == ""
     assert page.text("utc") == clock(START_S + 60.0)
+
+
+def test_the_screen_is_kept_on_while_that_is_wanted(page):
+    page.open()
+    page.view("plan-view")
+    page.run(
+        "window.asked = []; navigator.wakeLock.request = async (what) => {"
+        "window.asked.push(what); return {release: async () => window.asked.push('released')}; };"
+    )
+    pressed = "return document.getElementById('awake').getAttribute('aria-pressed')"
+    page.click("#awake")
+    until(page, lambda: page.run("return window.asked.length") == 1)
+    assert page.run(pressed) == "true"
+    page.click("#awake")
+    until(page, lambda: page.run("return window.asked") == ["screen", "released"])
+    assert page.run(pressed) == "false"
+    page.run("navigator.wakeLock.request = async () => { throw new Error('no'); };")
+    page.click("#awake")
+    until(page, lambda: "does not allow it" in page.text("awake-told"))
+    assert page.run(pressed) == "false"

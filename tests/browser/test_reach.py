@@ -154,7 +154,7 @@ def test_without_a_script_all_tables_are_there(page, content):
 
 
 @pytest.mark.parametrize("scheme", SCHEMES)
-def test_printed_all_lines_are_on_the_paper_black_on_white(page, content, scheme):
+def test_paper_is_black_on_white(page, scheme):
     page.open(address="at=2024-11-01T18:24:30Z")
     page.scheme(scheme)
     page.media("print")
@@ -167,9 +167,15 @@ def test_printed_all_lines_are_on_the_paper_black_on_white(page, content, scheme
         assert measured(page, "pale") == []
     finally:
         page.media("")
+
+
+def test_printed_all_lines_are_on_the_paper_and_each_page_names_the_plan(page, content):
+    page.open(address="at=2024-11-01T18:24:30Z")
     paper = PdfReader(io.BytesIO(base64.b64decode(page.pdf())))
     text = "\n".join(sheet.extract_text() for sheet in paper.pages)
-    assert content.identity in text
+    for sheet in paper.pages:
+        assert f"Plan {content.identity}, made {content.made}" in sheet.extract_text()
+        assert content.time_zone in sheet.extract_text()
     assert "REHEARSAL" not in text
     assert content.set_up.defer in " ".join(text.split())
     words = set(text.split())

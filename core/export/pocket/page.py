@@ -20,7 +20,7 @@ from core.export.pocket.tables import (
 from core.sheet.content import SheetContent
 
 #: In this order, as one script.
-_SCRIPTS = ("clock.js", "moment.js", "hand.js", "views.js", "log.js", "start.js")
+_SCRIPTS = ("clock.js", "moment.js", "hand.js", "views.js", "log.js", "awake.js", "start.js")
 
 _PLACE = re.compile(r"\{\{(\w+)\}\}")
 
@@ -31,7 +31,7 @@ def pocket_page(content: SheetContent) -> str:
     All texts stand in it escaped, tables as elements, and what the clock needs as JSON in an element that is
     never run; a policy in its head lets only its own script and style run, and nothing be loaded.
     """
-    style, script = _resource("pocket.css"), _script()
+    style, script = _resource("pocket.css") + _paper(content), _script()
     parts = {
         "title": escape(content.title),
         "kind": escape(content.kind),
@@ -50,6 +50,21 @@ def pocket_page(content: SheetContent) -> str:
     }
     # In one go: what comes out of the plan is never read as a place to fill in.
     return _PLACE.sub(lambda place: parts[place[1]], _resource("page.html"))
+
+
+def _paper(content: SheetContent) -> str:
+    """What stands at the foot of every page that is printed."""
+    foot = f"Plan {content.identity}, made {content.made}; UTC and local time {content.time_zone}; page "
+    return (
+        "@page { margin: 12mm 12mm 16mm; @bottom-left { font: 9pt sans-serif; "
+        f'content: "{_css_words(foot)}" counter(page) " of " counter(pages); }} }}\n'
+    )
+
+
+def _css_words(text: str) -> str:
+    """Inside quotation marks of a style; all but ASCII letters, figures and spaces by number."""
+    plain = frozenset("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789 ")
+    return "".join(mark if mark in plain else f"\\{ord(mark):x} " for mark in text)
 
 
 def _policy(script: str, style: str) -> str:

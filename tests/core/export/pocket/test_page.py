@@ -1,12 +1,14 @@
 import base64
 import hashlib
 import re
+from dataclasses import replace
 from html import escape
 
 import pytest
 
 from core.base.times import clock
 from core.export.pocket.data import dials_of, page_data
+from core.export.pocket.page import pocket_page
 from core.sheet.dials import NO_DIAL, PrintedDial
 from core.sheet.hand.line import HandLine
 from tests.core.export.pocket.pages import (
@@ -149,6 +151,16 @@ def test_hostile_words_stand_there_as_words(hostile):
     head = "".join(found.of("h3"))
     assert HOSTILE[0].replace("\u200b", "") in head.replace("\u200b", "")
     assert hostile.count("<section class=card") == len(HOSTILE)
+
+
+def test_a_plan_can_end_no_string_of_the_style():
+    content = replace(content_of(evening((), left_out=0)), time_zone='";} * {display:none} /* </style>\\')
+    (style,) = _STYLE.findall(pocket_page(content))
+    foot = style[style.index("@page") :]
+    assert foot.count('"') == 4
+    assert "</" not in foot
+    assert "*" not in foot
+    assert set(re.findall(r"\\(.)", foot)) <= set("0123456789abcdef")
 
 
 def test_data_can_end_no_element_and_no_line(hostile):
