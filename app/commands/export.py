@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 from app.commands.output import say
@@ -17,17 +18,16 @@ def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     """The command's words."""
     parser = commands.add_parser(
         "export",
-        help="the evening as a table for other programs",
-        description="Writes the evening's readings, one line every few seconds of each contact, or the log: "
-        "what was noted of each contact beside what was printed.",
+        help="the evening as a table for other programs, as the pocket page for a phone, or the log",
+        description="Writes the evening's readings, one line every few seconds of each contact (csv), the "
+        "pocket page (html): one file that a phone opens in the field, without a network, or the log: what "
+        "was noted of each contact beside what was printed.",
     )
     parser.add_argument("plan", metavar="PLAN", help="plan file (*.northkey.json)")
-    parser.add_argument(
-        "--as", dest="form", choices=("csv", "log"), required=True, help="the readings, or the log"
-    )
+    parser.add_argument("--as", dest="form", choices=tuple(_FORMS), required=True, help="the format")
     parser.add_argument("-o", "--output", required=True, metavar="FILE", help="where to write it")
     parser.add_argument(
-        "--step", type=float, default=10.0, metavar="S", help="seconds between lines (default: 10)"
+        "--step", type=float, default=10.0, metavar="S", help="csv: seconds between lines (default: 10)"
     )
     add_dial_words(parser)
     parser.add_argument("--force", action="store_true", help="replace a file that is there already")
@@ -40,21 +40,28 @@ def run(options: argparse.Namespace) -> int:
     plan, result, _memo = evaluated(options)
     code = answered(result, plan)
     if code == 0:
-        text, what = _log(plan, result) if options.form == "log" else _readings(plan, result, options.step)
+        text, what = _FORMS[options.form](plan, result, options)
         write_bytes(Path(options.output), text.encode("utf-8"), force=options.force)
         say(f"{options.output}: {what}")
     return code
 
 
-def _readings(plan: Plan, result: Result, step_s: float) -> tuple[str, str]:
+def _readings(plan: Plan, result: Result, options: argparse.Namespace) -> tuple[str, str]:
     """The evening's readings, and what is told of them."""
     from core.export.readings_csv import readings_csv
 
-    told = f"readings of plan {result.identity}, {len(result.order.contacts)} passes"
-    return readings_csv(plan, result, time.time(), step_s), told
+    return readings_csv(plan, result, time.time(), options.step), _told("readings", result)
 
 
-def _log(plan: Plan, result: Result) -> tuple[str, str]:
+def _page(plan: Plan, result: Result, _options: argparse.Namespace) -> tuple[str, str]:
+    """The sheet's content as one page, and what is told of it."""
+    from core.export.pocket.page import pocket_page
+    from core.sheet.content import sheet_content
+
+    return pocket_page(sheet_content(plan, result, time.time())), _told("pocket page", result)
+
+
+def _log(plan: Plan, result: Result, _options: argparse.Namespace) -> tuple[str, str]:
     """The log beside the evening, and what is told of it."""
     from core.afterwards.rows import evening_log
     from core.afterwards.words import summary_words
@@ -63,3 +70,15 @@ def _log(plan: Plan, result: Result) -> tuple[str, str]:
     log = evening_log(plan, result)
     told = f"log of plan {result.identity}. {summary_words(log)}"
     return log_csv(plan, result, log, time.time()), told
+
+
+def _told(what: str, result: Result) -> str:
+    return f"{what} of plan {result.identity}, {len(result.order.contacts)} passes"
+
+
+#: What is written, and what is told of it, by the name of the format.
+_FORMS: dict[str, Callable[[Plan, Result, argparse.Namespace], tuple[str, str]]] = {
+    "csv": _readings,
+    "html": _page,
+    "log": _log,
+}

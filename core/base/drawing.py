@@ -18,6 +18,9 @@ Anchor = Literal["left", "center", "right"]
 
 Points = list[tuple[float, float]]
 
+#: A typographic point.
+POINT_MM = 25.4 / 72.0
+
 
 @dataclass(frozen=True)
 class Stroke:

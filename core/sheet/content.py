@@ -9,6 +9,7 @@ from core.base.times import clock, format_iso
 from core.base.words import bearing_text, figure, plain, signed
 from core.evaluate import Result
 from core.mount.evening.drawn import drawn_pass
+from core.place.zones import offset_changes_s, utc_offset_s
 from core.plan.document import Plan
 from core.sheet.dials import PrintedDial
 from core.sheet.evening_table import EveningTable, evening_table
@@ -16,7 +17,7 @@ from core.sheet.hand.seconds import HAND_S
 from core.sheet.hand.table import STEP_SHARE
 from core.sheet.moves import dead_start
 from core.sheet.pass_card import PassCard, pass_card
-from core.sheet.set_up.card import SetUpCard, hours_words, set_up_card
+from core.sheet.set_up.card import SetUpCard, hours_words, set_up_card, site_name, warnings_of
 from core.sheet.wishes import MOST_LINES, PLAIN_WISHES, Shape, SheetWishes
 from core.sheet.words import clean, zone_line
 from core.studies import NOT_STUDIED, BesideEvening
@@ -34,7 +35,10 @@ class SheetContent:
         kind: what paper it is; one of an evening re-planned says from when, so that two are told apart.
         made_utc_s: when the sheet was made.
         made, elements, seat, time_zone: the foot of every page.
-        hours: the evening in words.
+        start_utc_s, end_utc_s: the evening's hours.
+        local_offsets: (from this moment on, local time less UTC in seconds), the first from the start on.
+        hours, site: the evening in words, the site's name.
+        warnings: sentences that must not be missed.
         set_up, evening, cards: the pages; no set-up on a sheet of an evening planned again.
         set_up_elsewhere: which sheet has the set-up, where this one has not.
         how_read: how the cards' lines are made and read.
@@ -49,7 +53,12 @@ class SheetContent:
     elements: str
     seat: str
     time_zone: str
+    start_utc_s: float
+    end_utc_s: float
+    local_offsets: tuple[tuple[float, float], ...]
     hours: str
+    site: str
+    warnings: tuple[str, ...]
     set_up: SetUpCard | None
     set_up_elsewhere: str
     evening: EveningTable
@@ -107,7 +116,12 @@ def sheet_content(
             f"(offset {signed(seat.hole_offset_deg)}, drilled {plain(seat.hole_drilled_deg)})"
         ),
         time_zone=zone_line(start_s, end_s, result.time_zone),
+        start_utc_s=start_s,
+        end_utc_s=end_s,
+        local_offsets=_local_offsets(start_s, end_s, result.time_zone),
         hours=hours_words(start_s, end_s, result.time_zone),
+        site=site_name(plan),
+        warnings=warnings_of(plan, result),
         set_up=set_up_card(plan, result, beside) if shown else None,
         set_up_elsewhere="" if shown else _elsewhere(result, set_up_in),
         evening=evening_table(plan, result, passes, wishes, beside.reasons),
@@ -138,6 +152,11 @@ def _elsewhere(result: Result, identity: str) -> str:
         f"Set-up card: see {sheet}; keyway {bearing_text(seat.keyway_true_deg)} deg true, "
         f"hole {clean(seat.hole, 24)}."
     )
+
+
+def _local_offsets(start_s: float, end_s: float, zone: str) -> tuple[tuple[float, float], ...]:
+    changes = (start_s, *offset_changes_s(start_s, end_s, zone))
+    return tuple((change_s, utc_offset_s(change_s, zone)) for change_s in changes)
 
 
 def _kind(result: Result) -> str:

@@ -23,6 +23,7 @@ from core.sheet.moves import (
     leave_by,
     move_words,
     start_moving_by,
+    start_moving_utc_s,
     stow_words,
 )
 from core.sheet.pass_words import name_of, peak_words, posture_words, turn_words
@@ -46,7 +47,7 @@ class EveningLine:
         turn: which way, how far.
         move: the move before it, in words.
         in_time: the move before it is feasible.
-        start_moving_by: latest moment to start a move that fits, or empty.
+        start_moving_by, start_moving_utc_s: latest moment to start a move that fits; empty and None without.
         lost: seconds lost and why, in words.
     """
 
@@ -64,6 +65,7 @@ class EveningLine:
     move: str
     in_time: bool
     start_moving_by: str
+    start_moving_utc_s: float | None
     lost: str
 
 
@@ -155,6 +157,7 @@ def _evening_line(plan: Plan, result: Result, index: int, drawn: DrawnPass) -> E
         else f"Move from idle at {place_words(idle.m_deg, idle.e_deg, plan.mount)}",
         in_time=move is None or move.feasible,
         start_moving_by=leave_by(idle) if idle is not None else start_moving_by(contact),
+        start_moving_utc_s=idle.end_utc_s if idle is not None else start_moving_utc_s(contact),
         lost=lost_of(contact, plan.station.beam_limit_deg).words,
     )
 

@@ -37,10 +37,16 @@ def _start_by(contact: Contact) -> float | None:
     return None if move is None else contact.start_utc_s - move.seconds_needed
 
 
+def start_moving_utc_s(contact: Contact) -> float | None:
+    """The latest moment to start the move before a contact; None where there is none or it does not fit."""
+    move = contact.move_before
+    return _start_by(contact) if move is not None and move.feasible else None
+
+
 def start_moving_by(contact: Contact) -> str:
-    """The latest moment to start the move before a contact; empty where there is none or it does not fit."""
-    by = _start_by(contact)
-    return clock(by) if by is not None and contact.move_before and contact.move_before.feasible else ""
+    """The same on a clock; empty where there is none."""
+    by = start_moving_utc_s(contact)
+    return "" if by is None else clock(by)
 
 
 def move_words(contact: Contact, index: int) -> str:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from core.base.drawing import Item, Label
+from core.base.drawing import POINT_MM, Item, Label
 from core.plate.drawing.dimension import leader_to
-from core.plate.drawing.lettering import LINE_SHARE, POINT_MM, TEXT_PT, fitting, text_width_mm
+from core.plate.drawing.lettering import LINE_SHARE, TEXT_PT, fitting, text_width_mm
 
 _PITCH_MM = LINE_SHARE * TEXT_PT * POINT_MM
 #: Between one hole's label and the next.

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from core.base.drawing import Label
+from core.base.drawing import POINT_MM, Label
 
-POINT_MM = 25.4 / 72.0
 #: No letter on a drawing is meant to be larger than this, or smaller where it can be helped.
 TEXT_PT = 8.0
 #: From line to line, shares of the text's size.

@@ -9,11 +9,11 @@ import math
 from dataclasses import dataclass
 from itertools import pairwise, product
 
-from core.base.drawing import Item, Stroke, line_of, on_paper
+from core.base.drawing import POINT_MM, Item, Stroke, line_of, on_paper
 from core.plate.body.features import Feature
 from core.plate.body.shape import step_radii
 from core.plate.drawing.dimension import THICK_MM, THIN_MM, across, called_out, datum_flag, upright
-from core.plate.drawing.lettering import LINE_SHARE, POINT_MM, TEXT_PT, wrapped
+from core.plate.drawing.lettering import LINE_SHARE, TEXT_PT, wrapped
 from core.plate.drawing.rows import WholeHole, hole_row, whole_holes
 from core.plate.drawing.tolerances import length, short_length, step_text
 from core.plate.part import PlatePart

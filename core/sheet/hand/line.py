@@ -24,8 +24,8 @@ class HandLine:
         utc: the same as it is printed, HH:MM:SS.
         until_s: whole second at which a hold ends or a move is back on the satellite; else None. Dials that
             stay long are told in the note.
-        azimuth, elevation: the dials to go to; empty figures where nothing is set. Between a hold and its end
-            azimuth alone is empty: it is still held, and elevation is set.
+        azimuth, elevation: the dials to go to; empty figures where nothing is set. In the middle of a hold
+            azimuth alone is empty: it goes on, and elevation is set.
         turn: which way the azimuth axis turns to get there from the line before; empty where it stands.
         note: what happens here, in a few words: ``AOS``, ``peak``, ``stay until 17:21:10``.
         strong: an event and not a step between.

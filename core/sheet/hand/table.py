@@ -157,7 +157,9 @@ class _Work:
             self._noted(note)
             self.settings.append(setting)
             return
-        self._add(setting, "set", None, NO_DIAL, elevation, "", note)
+        until_s = next((one.until_s for one in reversed(self.lines) if one.kind == "hold"), None)
+        held = until_s is not None and setting.utc_s < until_s
+        self._add(setting, "hold" if held else "set", until_s if held else None, NO_DIAL, elevation, "", note)
         self.dials = azimuth, elevation
 
     def _noted(self, note: Happening | None) -> None:

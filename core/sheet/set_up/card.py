@@ -157,10 +157,10 @@ def set_up_card(plan: Plan, result: Result, beside: BesideEvening = NOT_STUDIED)
     verdicts = None if beside.study is None else verdicts_hold(plan, result, beside.study)
     return SetUpCard(
         hours=hours_words(start_s, end_s, result.time_zone),
-        site=clean(plan.site.name, 60) or "site without a name",
+        site=site_name(plan),
         position=_position(plan),
         time_zone=zone_line(start_s, end_s, result.time_zone),
-        warnings=_warnings(plan, result),
+        warnings=warnings_of(plan, result),
         keyway_true_deg=bearing_text(intended),
         keyway_magnetic_deg=bearing_text(seat.keyway_magnetic_deg),
         declination=_declination(seat),
@@ -240,6 +240,11 @@ def _notes(text: str) -> tuple[str, ...]:
     return tuple(lines if len(lines) <= _NOTES else [*lines[:_NOTES], "... more in the plan."])
 
 
+def site_name(plan: Plan) -> str:
+    """The site's name, as long as there is room for."""
+    return clean(plan.site.name, 60) or "site without a name"
+
+
 def hours_words(start_s: float, end_s: float, zone: str) -> str:
     """An evening's hours, UTC and local, with the dates that differ."""
     utc_end = clock(end_s, seconds=False)
@@ -284,7 +289,8 @@ def _hole_words(seat: Seat) -> str:
     )
 
 
-def _warnings(plan: Plan, result: Result) -> tuple[str, ...]:
+def warnings_of(plan: Plan, result: Result) -> tuple[str, ...]:
+    """What must not be missed: a clock that changes, a forbidden seat, old elements."""
     found = [zone_warning(plan.evening.start_utc_s, plan.evening.end_utc_s, result.time_zone)]
     found.append(clean(forbidden_seat_sentence(plan.mount, plan.seat_limits), 400))
     found += far_words([(clean(name, 40), days) for name, _, days in result.element_ages])

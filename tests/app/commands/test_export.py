@@ -20,6 +20,18 @@ def test_the_readings_are_written(tmp_path):
     assert sum(not line.startswith("#") for line in lines) > 4 * 58
 
 
+def test_the_pocket_page_is_written(tmp_path):
+    out = tmp_path / "evening.html"
+    answer = run("export", write_plan_file(tmp_path), "--as", "html", "-o", out)
+    assert (answer.code, answer.err) == (0, "")
+    plan_name = identity(plan_of(short_plan_data()))
+    assert answer.out == f"{out}: pocket page of plan {plan_name}, 4 passes\n"
+    page = out.read_text(encoding="utf-8")
+    assert page.startswith("<!DOCTYPE html>")
+    assert f"<b>Plan {plan_name}</b>, made 20" in page
+    assert page.count("<section class=card") == 4
+
+
 def test_the_step_is_the_step(tmp_path):
     plan, sizes = write_plan_file(tmp_path), []
     for step in ("60", "6"):

@@ -36,7 +36,7 @@ def test_nothing_is_replaced_without_force(tmp_path):
 
 
 @pytest.mark.parametrize("spelling", ["same", "round about", "symbolic", "hard"])
-@pytest.mark.parametrize("words", [("sheet",), ("export", "--as", "csv")])
+@pytest.mark.parametrize("words", [("sheet",), ("export", "--as", "csv"), ("export", "--as", "html")])
 def test_an_answer_never_replaces_its_own_plan(tmp_path, spelling, words):
     plan = write_plan_file(tmp_path)
     before, other = plan.read_bytes(), tmp_path / "other"

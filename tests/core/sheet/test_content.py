@@ -21,6 +21,7 @@ from core.sheet.render import pdf_of
 from core.sheet.set_up.correction import correction_to_add
 from core.sheet.set_up.dial_words import azimuth_words, elevation_words
 from core.sheet.swings import swings
+from core.sheet.wishes import SheetWishes
 from tests.core.sheet.samples import (
     EVERY_KIND,
     HOSTILE_TITLE,
@@ -342,7 +343,10 @@ def test_a_pass_cut_by_the_hours_is_marked_in_the_evening_and_on_its_card():
 
 
 def test_what_is_left_out_or_refused_is_told(made):
-    _, _, content = made
+    plan, result, plainly = made
+    assert plainly.evening.left_out == ()
+    assert "2 passes left out; the list is printed where asked for." in plainly.evening.told
+    content = sheet_content(plan, result, MADE_S, wishes=SheetWishes(left_out=True))
     assert [line.satellite for line in content.evening.left_out] == ["HAZEL-4", "OSIER-1"]
     assert any("matches no pass" in text for text in content.evening.told)
     assert any("OLD BIRD" in text for text in content.evening.told)
@@ -352,7 +356,7 @@ def test_out_of_reach_is_left_out_with_the_reason_of_the_verdict():
     plan, result = evening(left_out=0)
     check = result.checks[5]
     left = replace(result, order=replace(result.order, left_out=((check, "out of reach"),)))
-    line = sheet_content(plan, left, MADE_S).evening.left_out[0]
+    line = sheet_content(plan, left, MADE_S, wishes=SheetWishes(left_out=True)).evening.left_out[0]
     assert line.verdict == "out of reach"
     assert line.why == result.reasons[5].text
 

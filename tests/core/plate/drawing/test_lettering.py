@@ -10,8 +10,8 @@ from fontTools.ttLib import TTFont
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.base.drawing import Label
-from core.plate.drawing.lettering import POINT_MM, fitting, shortened, text_width_mm, wrapped
+from core.base.drawing import POINT_MM, Label
+from core.plate.drawing.lettering import fitting, shortened, text_width_mm, wrapped
 
 PRINTED = "".join(chr(code) for code in range(32, 127)) + "Ø±"
 

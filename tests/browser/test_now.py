@@ -1,0 +1,209 @@
+"""The view of the present: what stands there at each moment, by the phone's clock and in a rehearsal."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+
+from core.base.times import clock, format_iso
+from tests.core.sheet.samples import START_S
+
+_FIGURES = ("az", "el", "az-round", "el-round", "until", "then", "note", "act", "where", "utc")
+
+
+def _moments(content):
+    """Fifty moments of the evening, among them the seconds at which lines begin and those before."""
+    draw = random.Random(7)
+    edges = [line.utc_s for card in content.cards for line in card.lines]
+    free = [float(draw.randrange(int(content.start_utc_s), int(content.end_utc_s))) for _ in range(20)]
+    return free + [draw.choice(edges) for _ in range(20)] + [draw.choice(edges) - 1.0 for _ in range(10)]
+
+
+def _expected(content, utc_s):
+    """(azimuth, elevation) dials as the sheet's lines have them, and the clock of the next line."""
+    for card in reversed(content.cards):
+        if card.start_utc_s <= utc_s:
+            if utc_s > card.end_utc_s:
+                break
+            lines = card.lines
+            if not lines:
+                return "none", None, None, None
+            standing = [line for line in lines if line.utc_s <= utc_s and line.azimuth.figure][-1]
+            following = [line.utc_s for line in lines if line.utc_s > utc_s]
+            return "contact", standing.azimuth, standing.elevation, following[0] if following else None
+    ahead = [card for card in content.cards if card.start_utc_s > utc_s]
+    if not ahead:
+        return "over", None, None, None
+    return "waiting", ahead[0].start_azimuth, ahead[0].start_elevation, ahead[0].start_utc_s
+
+
+def _round(dial):
+    return f"({dial.time_round})" if dial.time_round else ""
+
+
+def test_at_fifty_moments_the_figures_are_the_sheets(page, content):
+    page.open()
+    states = set()
+    for utc_s in _moments(content):
+        page.rehearse(format_iso(utc_s))
+        state, azimuth, elevation, following = _expected(content, utc_s)
+        states.add(state)
+        shown = dict(zip(_FIGURES, page.texts(*_FIGURES), strict=True))
+        assert shown["utc"] == clock(utc_s)
+        if azimuth is None or not azimuth.figure:
+            assert (shown["az"], shown["el"]) == ("", "")
+            continue
+        assert (shown["az"], shown["az-round"]) == (azimuth.figure, _round(azimuth)), format_iso(utc_s)
+        assert (shown["el"], shown["el-round"]) == (elevation.figure, _round(elevation)), format_iso(utc_s)
+        if following is not None:
+            assert clock(following) in shown["until"] + shown["then"]
+    assert {"contact", "waiting"} <= states
+
+
+def test_by_the_phones_clock_nothing_is_marked_a_rehearsal(page, content):
+    card = content.cards[0]
+    line = card.lines[3]
+    page.open(clock=format_iso(line.utc_s + 2.0))
+    assert page.state == "contact"
+    assert page.text("az") == line.azimuth.figure
+    assert page.text("rehearsal") == ""
+    assert card.satellite in page.text("where")
+    assert page.text("local") == "18:" + page.text("utc")[3:]
+
+
+def test_the_offset_that_is_typed_is_added_to_the_phones_clock_and_kept(page, content):
+    line = content.cards[0].lines[3]
+    at = {"clock": format_iso(line.utc_s - 40.0)}
+    page.open(**at)
+    assert page.text("az") != line.azimuth.figure
+    page.view("plan-view")
+    field = page.element("offset")
+    field.clear()
+    field.send_keys("41,5")
+    assert "phone + 41.5 s" in page.text("offset-told")
+    page.view("now")
+    assert page.text("az") == line.azimuth.figure
+    page.reopen(**at)
+    assert page.text("az") == line.azimuth.figure
+    page.view("plan-view")
+    field = page.element("offset")
+    field.clear()
+    field.send_keys("soon")
+    assert "no number" in page.text("offset-told")
+    page.view("now")
+    assert page.text("utc") == clock(line.utc_s + 1.0)
+
+
+@pytest.mark.parametrize(
+    ("at", "state", "words"),
+    [
+        ("2024-10-30T18:00:00Z", "early", "By this clock it is 2024-10-30 now: the evening begins in"),
+        ("2024-11-02T18:00:00Z", "late", "By this clock it is 2024-11-02 now: that evening is over."),
+        ("2024-11-01T20:59:00Z", "over", "The last contact ended"),
+    ],
+)
+def test_on_another_day_and_after_the_last_it_says_so(page, at, state, words):
+    page.open(clock=at)
+    assert page.state == state
+    assert words in page.text("note")
+    assert page.texts("az", "el", "until", "then") == ["", "", "", ""]
+
+
+def test_before_the_first_it_counts_down_to_the_start_with_its_dials(page, content):
+    first = content.cards[0]
+    page.open(clock=format_iso(START_S))
+    left = first.start_utc_s - START_S
+    assert f"in {left // 60:.0f}:{left % 60:02.0f}" in page.text("until")
+    assert clock(first.start_utc_s) in page.text("until")
+    assert page.text("az") == first.start_azimuth.figure
+    assert first.before in page.text("words")
+
+
+def test_between_contacts_it_says_which_way_how_far_and_by_when(page, content):
+    first, line = content.cards[0], content.evening.lines[1]
+    page.open(clock=format_iso(first.end_utc_s + 20.0))
+    assert page.state == "waiting"
+    assert first.after in page.text("words")
+    assert f"start moving by {line.start_moving_by}, in " in page.text("until")
+    assert clock(content.cards[1].start_utc_s) in page.text("then")
+    page.reopen(clock=format_iso(line.start_moving_utc_s + 3.0))
+    assert page.text("then") == f"BE MOVING: latest start was {line.start_moving_by}"
+
+
+def test_the_bar_shrinks_to_the_next_line(page, content):
+    here, there = content.cards[0].lines[4:6]
+    page.open(clock=format_iso(here.utc_s))
+    width = "return document.getElementById('left').getBoundingClientRect().width"
+    whole = page.run(width)
+    page.run("window.standing_ms += arguments[0]", (there.utc_s - here.utc_s) * 500.0)
+    page.run("window.location.hash = ''; document.querySelector('[data-to=now]').click();")
+    until(page, lambda: page.run(width) == pytest.approx(whole / 2.0, rel=0.02))
+    assert page.text("until").startswith(f"next {clock(there.utc_s)} in ")
+
+
+def until(page, holds):
+    """Wait on a condition."""
+    from selenium.webdriver.support.ui import WebDriverWait
+
+    WebDriverWait(page.driver, 20, poll_frequency=0.05).until(lambda _: holds())
+
+
+def test_a_move_is_told_by_its_word_and_its_frame(page, content):
+    card = content.cards[3]
+    move = next(line for line in card.lines if line.kind == "move")
+    page.open(clock=format_iso(move.utc_s + 1.0))
+    assert page.text("act") == f"MOVE until {clock(move.until_s)}"
+    assert page.text("note") == move.note
+    frame = "return getComputedStyle(document.getElementById('hand')).borderTopStyle"
+    assert page.run(frame) == "dashed"
+    page.reopen(clock=format_iso(move.utc_s - 1.0))
+    assert page.run(frame) == "solid"
+    assert page.text("then").startswith(f"Then MOVE to AZ {move.azimuth.figure}")
+
+
+def test_a_rehearsal_is_marked_in_every_view_and_left_by_one_touch(page, content):
+    page.open(clock=format_iso(START_S))
+    page.view("plan-view")
+    page.click("#rehearse")
+    for view in ("log", "cards", "plan-view", "now"):
+        page.view(view)
+        assert "REHEARSAL" in page.text("rehearsal")
+    page.click("#line-on")
+    first = content.cards[0].lines[0]
+    assert page.text("utc") == clock(first.utc_s)
+    page.click("#line-on")
+    page.click("#line-back")
+    assert page.text("az") == first.azimuth.figure
+    page.run(
+        "const s = document.getElementById('at');"
+        "s.value = arguments[0]; s.dispatchEvent(new Event('input'));",
+        first.utc_s + 100.0,
+    )
+    assert page.text("utc") == clock(first.utc_s + 100.0)
+    page.click("#run")
+    page.run("window.standing_ms += 60000;")
+    until(page, lambda: page.text("utc") == clock(first.utc_s + 160.0))
+    page.click("#to-clock")
+    assert page.text("rehearsal") == ""
+    assert page.text("utc") == clock(START_S + 60.0)
+
+
+def test_the_screen_is_kept_on_while_that_is_wanted(page):
+    page.open()
+    page.view("plan-view")
+    page.run(
+        "window.asked = []; navigator.wakeLock.request = async (what) => {"
+        "window.asked.push(what); return {release: async () => window.asked.push('released')}; };"
+    )
+    pressed = "return document.getElementById('awake').getAttribute('aria-pressed')"
+    page.click("#awake")
+    until(page, lambda: page.run("return window.asked.length") == 1)
+    assert page.run(pressed) == "true"
+    page.click("#awake")
+    until(page, lambda: page.run("return window.asked") == ["screen", "released"])
+    assert page.run(pressed) == "false"
+    page.run("navigator.wakeLock.request = async () => { throw new Error('no'); };")
+    page.click("#awake")
+    until(page, lambda: "does not allow it" in page.text("awake-told"))
+    assert page.run(pressed) == "false"
