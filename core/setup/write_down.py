@@ -8,9 +8,10 @@ from core.base.times import clock
 from core.base.words import bearing_text, figure, plain, signed
 from core.mount.model.station import OVER_THE_TOP, Mount, Posture
 from core.setup.bearings import ThreeBearings
+from core.setup.checklist import progress_words
 from core.setup.level import Level, Shim
 from core.setup.methods import Method
-from core.setup.model import Sighting
+from core.setup.model import Sighting, StepName
 from core.setup.sightings.answer import SightingFit
 from core.setup.words import method_name
 
@@ -97,6 +98,13 @@ def _seat(mount: Mount) -> Lines:
 
 def _only(posture: Posture | None) -> Lines:
     return () if posture is None else (f"{posture[:1].upper()}{posture[1:]} only",)
+
+
+def of_checklist(done: int, following: StepName | None) -> Lines:
+    """How far it is, and what to add on paper."""
+    if following is None:
+        return ("All steps done, and when",)
+    return (f"{progress_words(done)}; next {following}", "What came out otherwise than planned")
 
 
 def of_correction(mount: Mount) -> Lines:

@@ -11,6 +11,7 @@ from app.window.pages.setup.big import big_button
 from app.window.pages.setup.seat_taker import SeatTaker
 from app.window.pages.setup.state import SetUp
 from app.window.pages.setup.step import Desk, Step, scrolled
+from app.window.pages.setup.steps.checklist import ChecklistStep
 from app.window.pages.setup.steps.fit import FitStep
 from app.window.pages.setup.steps.how_good import HowGoodStep
 from app.window.pages.setup.steps.keyway import KeywayStep
@@ -27,7 +28,7 @@ _NOT_WORKED_OUT = "Not worked out for the plan as it is."
 
 
 class SetupPage(Page):
-    """Level, north, keyway, sightings, their fit, and how good it then is."""
+    """Level, north, keyway, sightings, their fit, how good it then is, and what is done of it all."""
 
     title = "Setup"
 
@@ -39,6 +40,7 @@ class SetupPage(Page):
         self.level, self.north = LevelStep(desk), NorthStep(desk)
         self.keyway, self.sightings = KeywayStep(desk, self.taker), SightingsStep(desk)
         self.fit, self.how_good = FitStep(desk), HowGoodStep(desk)
+        self.checklist = ChecklistStep(desk)
         self.steps: tuple[Step, ...] = (
             self.level,
             self.north,
@@ -46,6 +48,7 @@ class SetupPage(Page):
             self.sightings,
             self.fit,
             self.how_good,
+            self.checklist,
         )
         self.here = 0
         self.strip = StepStrip([step.title for step in self.steps], [step.question for step in self.steps])

@@ -16,6 +16,7 @@ from core.plan.document import Plan
 
 if TYPE_CHECKING:  # studies come after the first picture
     from core.on_site import OnSite
+    from core.ready import Ready
     from core.setup.budget.answer import PointingBudget
     from core.setup.sightings.answer import SightingFit
 
@@ -55,7 +56,7 @@ class SetUp(QObject):
         self._context = context
         #: The moment that was typed, POSIX seconds; None while it is now.
         self.typed_utc_s: float | None = None
-        self._latest: tuple[Plan, OnSite] | None = None
+        self._latest: tuple[Plan, OnSite, Ready | None] | None = None
         self._asked: tuple[Plan, float] | None = None
         self._watched = False
         #: Why the last one ended without an answer; empty where it did not.
@@ -95,6 +96,11 @@ class SetUp(QObject):
     def answer(self) -> OnSite | None:
         """The latest answer, which may be of a plan or a moment before; None where there is none."""
         return None if self._latest is None else self._latest[1]
+
+    @property
+    def ready(self) -> Ready | None:
+        """The latest timetable, checklist and kit, maybe of a plan before; None where there is none."""
+        return None if self._latest is None else self._latest[2]
 
     @property
     def fresh(self) -> bool:
@@ -152,10 +158,13 @@ class SetUp(QObject):
         self._asked = (plan, at_utc_s)
         self.failure = ""
 
-        def work_out(memo: Memo, progress: Progress) -> tuple[Plan, OnSite]:
+        def work_out(memo: Memo, progress: Progress) -> tuple[Plan, OnSite, Ready | None]:
             from core.on_site import set_up
+            from core.ready import get_ready
 
-            return plan, set_up(plan, at_utc_s, memo, progress, _evening(plan, memo, progress))
+            result = _evening(plan, memo, progress)
+            found = set_up(plan, at_utc_s, memo, progress, result)
+            return plan, found, None if result is None else get_ready(plan, result, memo, progress)
 
         self._context.runner.request(SET_UP, "Working out the set-up", work_out)
 

@@ -25,7 +25,8 @@ def test_steps_are_gone_through_by_next_and_back(make):
     while page.next.isEnabled():
         hand.click(page.next)
         seen.append(page.step.title)
-    assert seen == ["Level", "North", "Keyway", "Sightings", "Fit", "How good"]
+    assert seen == ["Level", "North", "Keyway", "Sightings", "Fit", "How good", "Checklist"]
+    hand.click(page.back)
     hand.click(page.back)
     assert page.step.title == "Fit"
     assert [button.isChecked() for button in page.strip.buttons].index(True) == 4

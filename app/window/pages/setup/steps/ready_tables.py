@@ -1,0 +1,88 @@
+"""When, what and with what: the timetable, the steps in words and the kit, of which one is shown."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+
+from app.window.look.scheme import Scheme, font
+from app.window.pages.setup.big import Choice, told
+from app.window.pages.setup.big_table import BigTable, words_model
+from app.window.widgets.labels import label
+from core.base.times import clock
+from core.base.words import plain
+from core.place.zones import local_clock
+
+if TYPE_CHECKING:  # studies come after the first picture
+    from core.ready import Ready
+
+_PARTS = (("times", "Timetable"), ("steps", "Steps"), ("kit", "Kit"))
+
+
+class ReadyTables(QWidget):
+    """When to be there over a table of the times, the steps or the kit."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.arrive = label(15, bold=True, name="when to be there", wraps=True)
+        self.light = told(name="what the light does", points=11)
+        self.parts = Choice("shown of getting ready", _PARTS)
+        self.parts.choose("times")
+        heads = ("UTC", "local", "begin at the latest", "min")
+        self.times = BigTable("timetable", words_model(*heads, right=(3,)))
+        self.steps = BigTable("steps in words", words_model("", "step", "what to do"))
+        self.kit = BigTable("kit", words_model("take", "why"))
+        self.stack = QStackedWidget()
+        for table in (self.times, self.steps, self.kit):
+            table.setFont(font(11))
+            table.setWordWrap(table is not self.times)
+            self.stack.addWidget(table)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(8)
+        for part in (self.arrive, self.light, self.parts):
+            column.addWidget(part)
+        column.addWidget(self.stack, 1)
+        self.parts.chosen.connect(self._open)
+
+    def _open(self, part: str) -> None:
+        self.stack.setCurrentIndex([name for name, _words in _PARTS].index(part))
+
+    def show_ready(self, ready: Ready | None, zone: str, done: tuple[str, ...], scheme: Scheme) -> None:
+        """Another answer, or none yet; what is ticked is the plan's."""
+        from core.setup.timetable_words import NO_CONTACT, arrive_sentence, light_sentence, moved_sentences
+
+        self.parts.set_scheme(scheme)
+        if ready is None:
+            self.arrive.setText("")
+            self.light.setText("")
+            for table in (self.times, self.steps, self.kit):
+                table.show_lines([])
+            return
+        found = ready.timetable
+        self.arrive.setText(NO_CONTACT if found is None else arrive_sentence(found, zone))
+        light = () if found is None else (*moved_sentences(found, zone), light_sentence(found, zone))
+        self.light.setText(" ".join(light))
+        self.light.setVisible(bool(light))
+        self.times.show_lines([] if found is None else _times(ready, zone))
+        tick = "\N{CHECK MARK}"
+        self.steps.show_lines(
+            [(tick if one.name in done else "", one.name, one.words) for one in ready.steps]
+        )
+        self.kit.show_lines([(one.what, one.why) for one in ready.kit])
+
+
+def _times(ready: Ready, zone: str) -> list[tuple[str, ...]]:
+    from core.setup.timetable_words import stage_note
+
+    assert ready.timetable is not None
+    return [
+        (
+            clock(one.start_utc_s, seconds=False),
+            local_clock(one.start_utc_s, zone, seconds=False),
+            "; ".join(filter(None, [one.what, stage_note(one)])),
+            plain(one.minutes),
+        )
+        for one in ready.timetable.stages
+    ]
