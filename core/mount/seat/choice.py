@@ -18,7 +18,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.base.angles import Flags, wrap_180
+from core.base.angles import Flags, Floats, Indices, wrap_180
 from core.base.units import INSIDE_DEG
 from core.mount.check.verdict import NEAR_ENOUGH_S
 from core.mount.model.station import Mount
@@ -170,7 +170,7 @@ def _best_sample(
     first = np.lexsort(order.T[::-1])[0]
     tied = np.flatnonzero((order == order[first]).all(axis=1))
     worse = shut | worse_than(curve, away[first], moved[first], curve.lost_s[first])
-    within = {int(k): _room(curve, worse, int(k)) for k in tied}
+    within = dict(zip(tied.tolist(), _rooms(curve, worse, tied), strict=True))
     best = min(
         within,
         key=lambda k: (
@@ -183,19 +183,25 @@ def _best_sample(
     return best, within[best]
 
 
-def _room(curve: LossCurve, worse: Flags, index: int) -> tuple[float, float]:
-    """Minus degrees counter-clockwise and plus clockwise to where it gets worse; 180 where it never does."""
-    if not worse.any():
-        return -180.0, 180.0
-    bearing, count = curve.bearing_deg, curve.bearing_deg.size
-    room = []
-    for sense in (-1, 1):
-        step, last_good = 1, index
-        while not worse[(index + sense * step) % count]:
-            last_good = (index + sense * step) % count
-            step += 1
-        first_bad = (index + sense * step) % count
-        # A bad middle spoils its whole piece, back to the end before it.
-        edge = first_bad if curve.is_end[first_bad] else last_good
-        room.append(float((sense * (bearing[edge] - bearing[index])) % 360.0))
-    return -room[0], room[1]
+def _rooms(curve: LossCurve, worse: Flags, samples: Indices) -> list[tuple[float, float]]:
+    """Of each sample, minus degrees counter-clockwise and plus clockwise to where it gets worse.
+
+    180 where it never does.
+    """
+    bad = np.flatnonzero(worse)
+    if bad.size == 0:
+        return [(-180.0, 180.0)] * samples.size
+    before = bad[np.searchsorted(bad, samples, side="left") - 1]
+    after = bad[np.searchsorted(bad, samples, side="right") % bad.size]
+    minus, plus = (
+        _to_edge(curve, samples, first_bad, sense) for first_bad, sense in ((before, -1), (after, 1))
+    )
+    return list(zip((-minus).tolist(), plus.tolist(), strict=True))
+
+
+def _to_edge(curve: LossCurve, samples: Indices, first_bad: Indices, sense: int) -> Floats:
+    """(M,) degrees from samples to where the first bad one that way begins to tell."""
+    last_good = (first_bad - sense) % curve.bearing_deg.size
+    # A bad middle spoils its whole piece, back to the end before it.
+    edge = np.where(curve.is_end[first_bad], first_bad, last_good)
+    return np.asarray((sense * (curve.bearing_deg[edge] - curve.bearing_deg[samples])) % 360.0)

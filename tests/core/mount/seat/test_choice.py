@@ -12,7 +12,8 @@ from core.base.angles import wrap_180
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
 from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, IndexHole, Mount, Station
-from core.mount.seat.choice import ANOTHER_PLACE_DEG, BestSeat, best_of_all, elsewhere
+from core.mount.seat.choice import ANOTHER_PLACE_DEG, BestSeat, _rooms, best_of_all, elsewhere
+from core.mount.seat.curve import LossCurve
 from core.mount.seat.limits import SeatLimit, forbidden_at, limits_at
 from core.mount.seat.study import SeatStudy, study_seat
 from core.passes.track import Pass
@@ -90,6 +91,33 @@ def test_the_hole_in_use_wins_where_the_other_s_margin_is_no_wider_to_a_thousand
         assert best_of_all((other, in_use), hole) == best
     wider = replace(other, place_within_deg=(-10.2, 20.0))
     assert best_of_all((in_use, wider), "A") == wider
+
+
+def stepped_room(curve: LossCurve, worse: np.ndarray, index: int) -> tuple[float, float]:
+    """By stepping from sample to sample, each way, until it gets worse."""
+    room, count = [], worse.size
+    for sense in (-1, 1):
+        here = index
+        while not worse[(here + sense) % count]:
+            here = (here + sense) % count
+        bad = (here + sense) % count
+        edge = bad if curve.is_end[bad] else here
+        room.append(float((sense * (curve.bearing_deg[edge] - curve.bearing_deg[index])) % 360.0))
+    return -room[0], room[1]
+
+
+@given(
+    samples=st.lists(st.tuples(st.integers(0, 3599), st.booleans(), st.booleans()), min_size=1, max_size=12),
+    data=st.data(),
+)
+def test_the_room_of_a_sample_is_found_by_stepping(samples, data):
+    samples.sort()
+    bearing, ends, worse = (np.array(column) for column in zip(*samples, strict=True))
+    none = np.zeros(bearing.size)
+    curve = LossCurve(bearing / 10.0, none, none, none, none, ends, none)
+    asked = data.draw(st.lists(st.integers(0, bearing.size - 1), min_size=1, max_size=4))
+    expected = [stepped_room(curve, worse, k) if worse.any() else (-180.0, 180.0) for k in asked]
+    assert _rooms(curve, worse, np.array(asked)) == expected
 
 
 def test_no_seat_is_told_as_another_place_where_all_are_forbidden():

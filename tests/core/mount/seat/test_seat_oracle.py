@@ -333,6 +333,24 @@ def _to_a_second(row: np.ndarray) -> tuple[float, float, int]:
     return row[4], row[2] + row[3], round(float(row[1]))
 
 
+def held_there(passes: tuple[Pass, ...], tracks: tuple[Any, ...], station: Station) -> tuple[Any, ...] | None:
+    """The verdicts where every pass is held; None where one is not.
+
+    No pass is held that no way holds: what is lost by a split or a part of such a one is not looked for.
+    """
+    from core.mount.check.verdict import check_passes
+    from core.mount.check.ways import pointed_ways
+    from core.mount.drive.motion import steer
+
+    steered = []
+    for track in tracks:
+        steered.append(steer(track, station.mount, station.steering))
+        if not pointed_ways(track, station, steered[-1]):
+            return None
+    checks = check_passes(passes, tracks, station, steered=tuple(steered))
+    return checks if all(check.verdict in HELD for check in checks) else None
+
+
 def _asked_bearings(study: Any, mount: Any, step_deg: float) -> np.ndarray:
     """Every few degrees, and in the midst of all arcs: what is narrower than a step is not to be missed."""
     from core.mount.model.chain import fixed_offset_deg
@@ -349,18 +367,16 @@ def judge_the_room(
     step_deg: float,
 ) -> None:
     """Where all are held. Room by looking all around: to where a verdict worsens or 5 s more are lost."""
-    from core.mount.check.verdict import check_passes
-
     mount, tracks, study = found
     best, curve = study.best, rows_of(study.hole_in_use.curve)
     around = _asked_bearings(study, mount, step_deg)
     worse, resting = [], []
     for bearing in around:
         seated = mount.model_copy(update={"keyway_bearing_deg": float(bearing)})
-        checks = check_passes(passes, tracks, Station(seated, beam_of(numbers)))
-        lost = sum(check.seconds_lost for check in checks)
-        worse.append(any(check.verdict not in HELD for check in checks) or lost > best.seconds_lost + 5.0)
-        resting.append(any(check.resting for check in checks))
+        held = held_there(passes, tracks, Station(seated, beam_of(numbers)))
+        lost = sum(check.seconds_lost for check in held or ())
+        worse.append(held is None or lost > best.seconds_lost + 5.0)
+        resting.append(any(check.resting for check in held or ()))
 
     def room(bearing: float) -> float:
         apart = np.abs((around[worse] - bearing + 180.0) % 360.0 - 180.0)
@@ -444,10 +460,8 @@ class Cured:
         self.cures = 0
 
     def held(self, index: int, changed: Any) -> bool:
-        from core.mount.check.verdict import check_passes
-
         one = (self.passes[index],), (self.tracks[index],)
-        return check_passes(*one, Station(changed, self.antennas))[0].verdict in HELD
+        return held_there(*one, Station(changed, self.antennas)) is not None
 
     def held_turned(self, index: int, by_deg: float) -> bool:
         bearing = (self.mount.keyway_bearing_deg + by_deg) % 360.0
