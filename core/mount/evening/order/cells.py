@@ -41,6 +41,8 @@ class Following:
     def turning(self, starts: Indices, ends: Indices) -> Ints:
         """(...) what turning from each end to each start costs."""
         rows = self.rows
+        if self.mover.idle is None:  # straight, however long there is
+            return self.units.turning(np.abs(rows.m_deg[starts] - rows.m_deg[ends]))
         gap_s = rows.since_s[starts] - rows.since_s[ends]
         away = rows.m_deg[ends], rows.m_deg[starts], rows.e_deg[ends], rows.e_deg[starts]
         return self.units.turning(self.mover.turn_deg(*away, gap_s))

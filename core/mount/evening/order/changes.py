@@ -62,7 +62,7 @@ class Changes:
         """
         banned = self.pass_index[row] == self.pass_index[came_row]
         if reminded:
-            banned |= (self.leaves[came_row] & ~self.layer[row] & reminded) != 0
+            banned |= (self.leaves[came_row] & (~self.layer[row] & reminded)) != 0
         cost = np.where(over != came_over, -self.flip, 0)
         if self.change:
             cost = cost - self.change * (self.satellite[row] != self.satellite[came_row])

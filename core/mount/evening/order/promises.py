@@ -33,7 +33,7 @@ class NearEnds:
         worth: E of it.
         base: the greatest of all.
         above: E less that.
-        gap_s: seconds there are to move from it.
+        gap_s: seconds there are to move from it, and those by which single precision may be wrong.
         azimuth_s, elevation_s: as in `Runs`.
     """
 
@@ -51,7 +51,8 @@ def near_ends(following: Following, block: Block) -> NearEnds:
     runs, last = following.runs, following.last
     entries = last.entries(block.near, following.upto[block.moments])
     place, worth = last.place[entries], following.end_value[last.sample[entries]]
-    gap_s = following.rows.moments_s[block.moments] - (runs.since_s[place] + following.mover.margin_s)
+    spare_s = following.mover.margin_s - _SINGLE_S
+    gap_s = following.rows.moments_s[block.moments] - (runs.since_s[place] + spare_s)
     base = max(int(worth.max()), HOPELESS)
     return NearEnds(
         place=place,
@@ -124,7 +125,6 @@ def promises_of(following: Following, block: Block, near: NearEnds, cells: Cells
     np.abs(other_s, out=other_s)
     np.maximum(late_s, other_s, out=late_s)
     late_s -= near.gap_s.take(moment, axis=1)
-    late_s -= np.float32(_SINGLE_S)
     np.maximum(late_s, np.float32(0.0), out=late_s)
     most -= np.multiply(late_s, block.growth[:, None], out=other_s)
     column, flat = row if change.shape[2] == 1 else cell, change.reshape(block.near.size, -1)

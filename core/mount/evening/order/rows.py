@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
@@ -102,7 +101,8 @@ def laid_out(options: tuple[Option, ...], samples: Samples, remembered: tuple[in
         options, samples: what may be chosen, and its samples.
         remembered: passes whose having been worked is kept in mind.
     """
-    spans = [_Span(*samples.since_s[[first, beyond - 1]]) for first, beyond in pairwise(samples.offsets)]
+    ends = (samples.since_s[at].tolist() for at in (samples.offsets[:-1], samples.offsets[1:] - 1))
+    spans = [_Span(*both) for both in zip(*ends, strict=True)]
     lives = _lives(options, spans)
     option, layers, opens = [], [], []
     for index, one in enumerate(options):
@@ -121,8 +121,8 @@ def laid_out(options: tuple[Option, ...], samples: Samples, remembered: tuple[in
     worked = np.array(layers, dtype=bool).reshape(len(option), len(remembered))
     itself = passes[:, None] == np.array(remembered, dtype=np.intp)
     since_s = samples.since_s[entry]
-    started = np.array(opens)[row_of]
-    open_now = (since_s >= started[:, 0]) & (since_s <= started[:, 1])
+    first_s, last_s = np.repeat(np.array(opens).T, sizes, axis=1)
+    open_now = (since_s >= first_s) & (since_s <= last_s)
     latest = samples.latest_start[entry] + moved
     may_start, may_end = _of_use(samples.may_start[entry] & open_now, samples.may_end[entry], latest, offsets)
     fresh = np.full(since_s.size, NOTHING, dtype=np.int64)
