@@ -99,6 +99,7 @@ def test_every_line_stands_in_the_tables(content, page):
 
 def test_the_clock_has_the_same_lines(content, found):
     told = found.plan
+    turned = noted = ""
     assert told["identity"] == content.identity
     for card, contact in zip(content.cards, told["contacts"], strict=True):
         for line, one in zip(card.lines, contact["lines"], strict=True):
