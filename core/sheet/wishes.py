@@ -36,6 +36,11 @@ class SheetWishes:
     set_up: bool | None = None
     left_out: bool = False
 
+    @property
+    def across(self) -> bool:
+        """The paper lies across."""
+        return self.shape == "page"
+
     def with_set_up(self, planned_again: bool) -> bool:
         """Whether the set-up card is printed."""
         if self.set_up is not None:

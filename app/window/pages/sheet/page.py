@@ -23,6 +23,7 @@ from app.window.look.scheme import font
 from app.window.page import Page
 from app.window.pages.sheet.page_view import PageView, Zoom
 from app.window.pages.sheet.pages_job import SheetPages, make_pages
+from app.window.pages.sheet.wanted import WishesChooser
 from app.window.state.context import Context
 from app.window.widgets.labels import heading, label, push_button, second
 from app.window.widgets.plain import plain_label
@@ -34,6 +35,7 @@ from core.evaluate import Result
 from core.mount.evening.order.rules import MountStart
 from core.plan.document import Plan
 from core.sheet.render import Paper
+from core.sheet.wishes import SheetWishes
 from core.studies import SeatByEvening
 
 if TYPE_CHECKING:
@@ -51,8 +53,9 @@ _ZOOMS: tuple[tuple[Zoom, str], ...] = (
 )
 
 
-#: What pages are made from: plan, paper, dots per inch, and the seats by their evenings where they are known.
-_Wanted = tuple[Plan, MountStart | None, Paper, float, SeatByEvening | None]
+#: What pages are made from: plan, paper, dots per inch, the seats by their evenings where they are known, and
+#: how the sheet is wanted.
+_Wanted = tuple[Plan, MountStart | None, Paper, float, SeatByEvening | None, SheetWishes]
 
 
 class SheetPage(Page):
@@ -68,6 +71,7 @@ class SheetPage(Page):
     def __init__(self, context: Context, parent: QWidget | None = None) -> None:
         super().__init__(context, parent)
         self.paper: Paper = "a4"
+        self.wanted = WishesChooser()
         self.pages: SheetPages | None = None
         self._asked: _Wanted | None = None
         self.view = PageView()
@@ -84,6 +88,11 @@ class SheetPage(Page):
         self.save_button = push_button(
             "Save P&DF...", self.ask_where_to_save, tip="Write all pages into a PDF file"
         )
+        self.pocket_button = push_button(
+            "Save poc&ket page...",
+            self.ask_where_to_save_pocket_page,
+            tip="One file that a phone opens in the field, without a network",
+        )
         self.print_button = push_button(
             "P&rint...", self.ask_for_printer, tip="Choose a printer and its pages (Ctrl+P)"
         )
@@ -92,6 +101,7 @@ class SheetPage(Page):
         )
         self._log: LogDialog | None = None
         self._build()
+        self.wanted.changed.connect(self.refresh)
         context.runner.finished.connect(self._on_finished)
         context.runner.failed.connect(self._on_failed)
 
@@ -108,11 +118,13 @@ class SheetPage(Page):
         left.addWidget(heading("Sheet", 16))
         left.addWidget(self.state)
         left.addLayout(_choices("Paper", _PAPERS, self.papers, self.set_paper))
+        left.addWidget(self.wanted)
         left.addLayout(self._zoom_row())
         left.addSpacing(6)
         left.addWidget(self.list, 1)
         left.addWidget(self.save_button)
         left.addWidget(self.print_button)
+        left.addWidget(self.pocket_button)
         left.addWidget(self.log_button)
         side = QWidget()
         side.setFixedWidth(232)
@@ -176,21 +188,25 @@ class SheetPage(Page):
         paper, dots, made = self.paper, self._dots_per_inch(), self.context.now_utc_s
         evenings = self.context.evenings_known
         plan = _on_paper(plan)
-        wanted = (plan, result.mount_start, paper, dots, evenings)
+        wishes = self.wanted.wishes
+        wanted = (plan, result.mount_start, paper, dots, evenings, wishes)
         if wanted in (self._asked, self._shown()):
             return
         self._asked = wanted
         self.context.runner.request(
             "sheet",
             "Laying out the sheet",
-            lambda memo, progress: make_pages(plan, result, made, paper, dots, memo, progress, evenings),
+            lambda memo, progress: make_pages(
+                plan, result, made, paper, dots, memo, progress, evenings, wishes
+            ),
         )
 
     def _shown(self) -> _Wanted | None:
         pages = self.pages
         if pages is None:
             return None
-        return pages.plan, pages.mount_start, pages.paper, pages.dots_per_inch, pages.by_evening
+        made = pages.plan, pages.mount_start, pages.paper, pages.dots_per_inch, pages.by_evening
+        return (*made, pages.wishes)
 
     @Slot(str, object)
     def _on_finished(self, kind: str, answer: Any) -> None:
@@ -200,7 +216,7 @@ class SheetPage(Page):
             self._fill_list(answer)
             self._show_page()
             self._show_state(self.ready())
-        elif kind in {"save sheet", "print sheet"}:
+        elif kind in {"save sheet", "print sheet", "save pocket page"}:
             self.state.setText(str(answer))
 
     @Slot(str, object)
@@ -231,8 +247,8 @@ class SheetPage(Page):
         fresh = (
             pages is not None
             and ready is not None
-            and (pages.plan, pages.mount_start, pages.paper)
-            == (_on_paper(ready[0]), ready[1].mount_start, self.paper)
+            and (pages.plan, pages.mount_start, pages.paper, pages.wishes)
+            == (_on_paper(ready[0]), ready[1].mount_start, self.paper, self.wanted.wishes)
         )
         nothing = ready is not None and not ready[1].passes
         self.words.setVisible(pages is None or nothing)
@@ -242,6 +258,7 @@ class SheetPage(Page):
         self.view.show_stale(not fresh)
         self.save_button.setEnabled(ready is not None and not nothing)
         self.print_button.setEnabled(ready is not None and not nothing)
+        self.pocket_button.setEnabled(ready is not None and not nothing)
         self.words.setText(_first_words(plan, nothing))
         if fresh and pages is not None and ready is not None:
             rest = self.context.rest
@@ -256,16 +273,43 @@ class SheetPage(Page):
 
     def ask_where_to_save(self) -> None:
         """Open the dialog for the PDF."""
+        self._ask_where("Save sheet", "PDF (*.pdf)", "pdf", self.save_pdf)
+
+    def ask_where_to_save_pocket_page(self) -> None:
+        """Open the dialog for the pocket page."""
+        self._ask_where("Save pocket page", "Pocket page (*.html)", "html", self.save_pocket_page)
+
+    def _ask_where(self, title: str, kinds: str, suffix: str, save: Callable[[Path], None]) -> None:
         path = self.context.document.path
-        name = (path.name.removesuffix(".json").removesuffix(".northkey") if path else "sheet") + ".pdf"
+        name = path.name.removesuffix(".json").removesuffix(".northkey") if path else "sheet"
         folder = path.parent if path else Path.home()
-        dialog = QFileDialog(self, "Save sheet", str(folder), "PDF (*.pdf)")
+        dialog = QFileDialog(self, title, str(folder), kinds)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-        dialog.setDefaultSuffix("pdf")
-        dialog.selectFile(name)
-        dialog.fileSelected.connect(lambda chosen: self.save_pdf(Path(chosen)))
+        dialog.setDefaultSuffix(suffix)
+        dialog.selectFile(f"{name}.{suffix}")
+        dialog.fileSelected.connect(lambda chosen: save(Path(chosen)))
         dialog.open()
+
+    def save_pocket_page(self, path: Path) -> None:
+        """Write the pocket page: one file, with the sheet's own lines."""
+        ready = self.ready()
+        if ready is None:
+            return
+        (plan, result), made = ready, self.context.now_utc_s
+        sources = self.context.document.sources
+
+        def job(_memo: Memo, _progress: Progress) -> str:
+            from core.base.whole_files import refuse_source, write_bytes
+            from core.export.pocket.page import pocket_page
+            from core.sheet.content import sheet_content
+
+            refuse_source(path, sources)
+            page = pocket_page(sheet_content(plan, result, made))
+            write_bytes(path, page.encode("utf-8"), force=True)
+            return f"Saved as {path.name}: send it to the phone."
+
+        self.context.runner.request("save pocket page", f"Writing {path.name}", job, writes=True)
 
     def save_pdf(self, path: Path) -> None:
         """Write the whole sheet as PDF."""
@@ -274,7 +318,7 @@ class SheetPage(Page):
             return
         (plan, result), paper, made = ready, self.paper, self.context.now_utc_s
         sources = self.context.document.sources
-        evenings = self.context.evenings_known
+        evenings, wishes = self.context.evenings_known, self.wanted.wishes
 
         def job(memo: Memo, progress: Progress) -> str:
             from core.base.whole_files import refuse_source, write_bytes
@@ -283,7 +327,7 @@ class SheetPage(Page):
 
             refuse_source(path, sources)
             beside = study_beside(plan, result, memo, progress, evenings)
-            write_bytes(path, sheet_pdf(plan, result, made, paper, beside), force=True)
+            write_bytes(path, sheet_pdf(plan, result, made, paper, beside, wishes), force=True)
             return f"Saved as {path.name}."
 
         self.context.runner.request("save sheet", f"Writing {path.name}", job, writes=True)
@@ -309,7 +353,7 @@ class SheetPage(Page):
         from app.window.pages.sheet.printing import prepare
 
         printer = QPrinter(QPrinter.PrinterMode.HighResolution)
-        prepare(printer, self.paper, self.context.plan.title)
+        prepare(printer, self.paper, self.context.plan.title, self.wanted.wishes)
         dialog = QPrintDialog(printer, self)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.setOption(QPrintDialog.PrintDialogOption.PrintPageRange, True)
@@ -327,11 +371,11 @@ class SheetPage(Page):
         if ready is None:
             return
         (plan, result), paper, made = ready, self.paper, self.context.now_utc_s
-        prepare(printer, paper, plan.title)
-        evenings = self.context.evenings_known
+        evenings, wishes = self.context.evenings_known, self.wanted.wishes
+        prepare(printer, paper, plan.title, wishes)
 
         def job(memo: Memo, progress: Progress) -> str:
-            pages = print_pages(printer, plan, result, made, paper, memo, progress, evenings)
+            pages = print_pages(printer, plan, result, made, paper, memo, progress, evenings, wishes)
             return f"{pages} pages sent to {printer.printerName() or Path(printer.outputFileName()).name}."
 
         self.context.runner.request("print sheet", "Printing the sheet", job, writes=True)

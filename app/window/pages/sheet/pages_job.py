@@ -15,6 +15,7 @@ from core.evaluate import Result
 from core.mount.evening.order.rules import MountStart
 from core.plan.document import Plan
 from core.sheet.render import PageStart, Paper
+from core.sheet.wishes import PLAIN_WISHES, SheetWishes
 from core.studies import SeatByEvening, study_beside
 
 
@@ -28,6 +29,7 @@ class SheetPages:
         paper: a4 or letter.
         dots_per_inch: of the pictures.
         by_evening: the seats by their evenings, where they were known.
+        wishes: its shape, and what is on it.
         names: one per page, for the list.
         pictures: one PNG per page.
     """
@@ -37,6 +39,7 @@ class SheetPages:
     paper: Paper
     dots_per_inch: float
     by_evening: SeatByEvening | None
+    wishes: SheetWishes
     names: tuple[str, ...]
     pictures: tuple[bytes, ...]
     _read: dict[int, QImage] = field(default_factory=dict, repr=False, compare=False)
@@ -58,6 +61,7 @@ def make_pages(
     memo: Memo,
     progress: Progress,
     by_evening: SeatByEvening | None = None,
+    wishes: SheetWishes = PLAIN_WISHES,
 ) -> SheetPages:
     """Lay the sheet out as pictures of its pages.
 
@@ -70,12 +74,13 @@ def make_pages(
     from core.sheet.render import pages_of
 
     report(progress, 0, 0, "laying out the sheet")
-    content = sheet_content(plan, result, made_utc_s, study_beside(plan, result, memo, progress, by_evening))
+    beside = study_beside(plan, result, memo, progress, by_evening)
+    content = sheet_content(plan, result, made_utc_s, beside, wishes)
     pictures, begins = pages_of(content, paper, dots_per_inch)
     report(progress, len(pictures), len(pictures), "drawing the pages")
     names = page_names(result, begins, len(pictures))
     start = result.mount_start
-    return SheetPages(plan, start, paper, dots_per_inch, by_evening, names, tuple(pictures))
+    return SheetPages(plan, start, paper, dots_per_inch, by_evening, wishes, names, tuple(pictures))
 
 
 def page_names(result: Result, begins: Sequence[PageStart], pages: int) -> tuple[str, ...]:

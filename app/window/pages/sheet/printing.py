@@ -13,6 +13,7 @@ from core.base.units import Progress
 from core.evaluate import Result
 from core.plan.document import Plan
 from core.sheet.render import Paper
+from core.sheet.wishes import PLAIN_WISHES, SheetWishes
 from core.studies import SeatByEvening, study_beside
 
 #: Dots per inch of what is printed: 9 pt letters are 38 dots high.
@@ -33,6 +34,7 @@ def print_pages(
     memo: Memo,
     progress: Progress,
     by_evening: SeatByEvening | None = None,
+    wishes: SheetWishes = PLAIN_WISHES,
 ) -> int:
     """Put the sheet's pages on a printer, each filling its paper; returns how many.
 
@@ -46,7 +48,7 @@ def print_pages(
 
     report(progress, 0, 0, "laying out the sheet")
     beside = study_beside(plan, result, memo, progress, by_evening)
-    pictures = sheet_png(plan, result, made_utc_s, paper, PRINT_DOTS_PER_INCH, beside)
+    pictures = sheet_png(plan, result, made_utc_s, paper, PRINT_DOTS_PER_INCH, beside, wishes)
     numbers = _numbers(printer, len(pictures))
     painter = QPainter()
     if not painter.begin(printer):
@@ -66,10 +68,13 @@ def print_pages(
     return len(numbers)
 
 
-def prepare(printer: QPrinter, paper: Paper, title: str) -> None:
-    """Give a printer the sheet's paper, upright, the whole of it, since the margins are in the pages."""
+def prepare(printer: QPrinter, paper: Paper, title: str, wishes: SheetWishes = PLAIN_WISHES) -> None:
+    """Give a printer the sheet's paper, the whole of it, since the margins are in the pages."""
     printer.setPageSize(QPageSize(_PAPER_SIZES[paper]))
-    printer.setPageOrientation(QPageLayout.Orientation.Portrait)
+    across = wishes.across
+    printer.setPageOrientation(
+        QPageLayout.Orientation.Landscape if across else QPageLayout.Orientation.Portrait
+    )
     printer.setFullPage(True)
     printer.setPageMargins(QMarginsF(0.0, 0.0, 0.0, 0.0), QPageLayout.Unit.Millimeter)
     printer.setDocName(title)

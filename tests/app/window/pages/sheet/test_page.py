@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QPageLayout
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QFileDialog
 
@@ -23,6 +24,7 @@ from core.base.times import clock
 from core.base.units import no_progress
 from core.replan import Now, replan
 from core.sheet.render import PageStart, sheet_pdf
+from core.sheet.wishes import SheetWishes
 from tests.app.window.conftest import NOW_UTC_S, work_out
 from tests.app.window.page_object_base import Hand
 from tests.core.mount.seat.evenings_by_seat import made_up_evenings
@@ -355,3 +357,44 @@ def test_the_printer_is_asked_for_in_a_dialog(hand):
     assert dialog.windowModality() != Qt.WindowModality.NonModal
     dialog.reject()
     assert hand.context.runner.busy_words == ""
+
+
+# --- shapes -----------------------------------------------------------------------------------------------
+
+
+def test_another_shape_is_another_sheet(hand, tmp_path):
+    whole = len(hand.names)
+    hand.page.wanted.shapes.setCurrentIndex(2)
+    hand.qtbot.waitUntil(lambda: hand.page.pages.wishes.shape == "page", timeout=30_000)
+    assert not hand.page.wanted.set_up.isEnabled()
+    assert hand.names == ["1  Evening"]
+    image = hand.page.pages.image(0)
+    assert image.width() > image.height()
+    path = tmp_path / "page.pdf"
+    hand.page.save_pdf(path)
+    hand.qtbot.waitUntil(path.exists, timeout=30_000)
+    hand.qtbot.waitUntil(lambda: "Saved as page.pdf" in hand.page.state.text(), timeout=30_000)
+    assert len(PdfReader(path).pages) == 1 < whole
+
+
+def test_the_set_up_card_is_left_away_where_it_is_not_wanted(hand):
+    hand.page.wanted.set_up.setChecked(False)
+    hand.qtbot.waitUntil(lambda: hand.page.pages.wishes.set_up is False, timeout=30_000)
+    assert hand.names[0].startswith("1  Evening")
+
+
+def test_the_pocket_page_is_saved_from_here(hand, tmp_path):
+    path = tmp_path / "evening.html"
+    hand.page.save_pocket_page(path)
+    hand.qtbot.waitUntil(lambda: "send it to the phone" in hand.page.state.text(), timeout=30_000)
+    text = path.read_text("utf-8")
+    assert hand.context.result.identity in text
+    assert "Content-Security-Policy" in text
+
+
+def test_the_evening_on_one_page_is_printed_across(tmp_path):
+    printer = QPrinter()
+    printer.setOutputFileName(str(tmp_path / "out.pdf"))
+    prepare(printer, "a4", "x", SheetWishes("page"))
+    across = printer.pageLayout().fullRect(QPageLayout.Unit.Millimeter)
+    assert across.width() > across.height()
