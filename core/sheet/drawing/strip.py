@@ -25,7 +25,8 @@ IN_THE_LIST_MM, ALONE_MM = (182.0, 66.0), (250.0, 118.0)
 
 _LONGEST_STRIP_S = 86_400.0
 
-#: Width of HH:MM at 9 pt.
+#: Width of a figure in bold at 9 pt, of HH:MM at 9 pt.
+_FIGURE_MM = 2.1
 _CLOCK_MM = 9.5
 
 
@@ -142,26 +143,57 @@ def _moves(contacts: Sequence[Contact], frame: _StripFrame) -> list[Item]:
     return items
 
 
-def _number_labels(strokes: Sequence[tuple[int, Points]], frame: _StripFrame) -> list[Label]:
-    """Each contact's number beside its stroke, where it covers least: over, under, before or after it."""
+#: From the end of a stroke to the middle of its number: beside it, and further off with a line to it.
+_NEAR_MM, *_FAR_MM = 3.4, 7.0, 10.5, 14.0
+
+
+def _number_labels(strokes: Sequence[tuple[int, Points]], frame: _StripFrame) -> list[Item]:
+    """Each contact's number beside its stroke, where it covers nothing: over, under, before or after it.
+
+    Where there is no room beside it, further off with a thin line; where there is none at all, where it
+    covers least of the strokes and no other number, if that can be.
+    """
     labels: list[Label] = []
+    leaders: list[Item] = []
     every = np.array([point for _, points in strokes for point in points])
+
+    def room(spot: tuple[float, float], text: str) -> tuple[float, float]:
+        to_strokes = float(np.hypot(every[:, 0] - spot[0], every[:, 1] - spot[1]).min()) - 2.9
+        to_labels = min((_between_mm(spot, text, other) for other in labels), default=9.0)
+        to_edges = min(spot[1] - frame.top, frame.bottom - spot[1]) - 2.2
+        return min(to_labels, to_edges, 0.0), min(to_strokes, to_labels, to_edges)
+
     for number, points in strokes:
-        high, low = min(points, key=lambda p: p[1]), max(points, key=lambda p: p[1])
-        first, last = points[0], points[-1]
-        spots = [
-            (high[0], high[1] - 3.4),
-            (low[0], low[1] + 3.4),
-            (first[0] - 3.6, first[1]),
-            (last[0] + 3.6, last[1]),
-        ]
+        text = str(number)
+        tried = [(spot, end, False) for spot, end in _spots(points, _NEAR_MM)]
+        tried += [(spot, end, True) for away in _FAR_MM for spot, end in _spots(points, away)]
+        roomy = (one for one in tried if room(one[0], text)[1] >= 0.0)
+        (x, y), end, led = next(roomy, None) or max(tried, key=lambda one: room(one[0], text))
+        if led:
+            leaders.append(Stroke(on_paper([end, (x, y)]), 0.12))
+        labels.append(Label(round(x, 3), round(y, 3), text, bold=True, on_white=True))
+    return [*leaders, *labels]
 
-        def room(spot: tuple[float, float]) -> float:
-            to_strokes = float(np.hypot(every[:, 0] - spot[0], every[:, 1] - spot[1]).min()) - 2.9
-            to_labels = min((math.dist(spot, (o.x_mm, o.y_mm)) for o in labels), default=9.0) - 4.6
-            to_edges = min(spot[1] - frame.top, frame.bottom - spot[1]) - 2.2
-            return min(to_strokes, to_labels, to_edges)
 
-        x, y = next((spot for spot in spots if room(spot) >= 0.0), max(spots, key=room))
-        labels.append(Label(round(x, 3), round(y, 3), str(number), bold=True, on_white=True))
-    return labels
+def _spots(points: Points, away_mm: float) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+    """Places for a number so far from a stroke's ends, each with the end it belongs to."""
+    high, low = min(points, key=lambda p: p[1]), max(points, key=lambda p: p[1])
+    first, last = points[0], points[-1]
+    slant = 0.75 * away_mm
+    return [
+        ((high[0], high[1] - away_mm), high),
+        ((low[0], low[1] + away_mm), low),
+        ((first[0] - away_mm - 0.2, first[1]), first),
+        ((last[0] + away_mm + 0.2, last[1]), last),
+        ((high[0] + slant, high[1] - slant), high),
+        ((high[0] - slant, high[1] - slant), high),
+        ((low[0] + slant, low[1] + slant), low),
+        ((low[0] - slant, low[1] + slant), low),
+    ]
+
+
+def _between_mm(spot: tuple[float, float], text: str, other: Label) -> float:
+    """White between two numbers, side by side or one over the other; negative where they touch."""
+    aside = abs(spot[0] - other.x_mm) - _FIGURE_MM * (len(text) + len(other.text)) / 2.0
+    apart = abs(spot[1] - other.y_mm) - 2.6
+    return max(aside, apart) - 0.4
