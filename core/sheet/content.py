@@ -72,7 +72,6 @@ def sheet_content(
     made_utc_s: float,
     beside: BesideEvening = NOT_STUDIED,
     with_set_up: bool | None = None,
-    set_up_in: str = "",
 ) -> SheetContent:
     """Texts and drawings of the whole sheet; ``made_utc_s`` is printed and nothing else asks the clock.
 
@@ -85,7 +84,6 @@ def sheet_content(
         beside: what was studied beside the evening.
         with_set_up: whether the set-up card is printed; left out, unless the evening was planned again from a
             moment: the station stands by then.
-        set_up_in: identity of the plan whose sheet has the set-up, where this one has not; empty if unknown.
     """
     contacts = result.order.contacts
     passes = [drawn_pass(contact.check, plan.mount) for contact in contacts]
@@ -107,7 +105,7 @@ def sheet_content(
         time_zone=zone_line(start_s, end_s, result.time_zone),
         hours=hours_words(start_s, end_s, result.time_zone),
         set_up=set_up_card(plan, result, beside) if shown else None,
-        set_up_elsewhere="" if shown else _elsewhere(result, set_up_in),
+        set_up_elsewhere="" if shown else _elsewhere(result),
         evening=evening_table(plan, result, passes, beside.reasons),
         cards=tuple(
             pass_card(plan, result, index, drawn, joined)
@@ -127,9 +125,9 @@ def _how_read(plan: Plan) -> str:
     )
 
 
-def _elsewhere(result: Result, identity: str) -> str:
+def _elsewhere(result: Result) -> str:
     """Where the set-up is found, with what must not have changed since."""
-    seat = result.seat
+    seat, identity = result.seat, result.identity_before
     sheet = f"the sheet of plan {identity}" if identity else "the sheet made before"
     return (
         f"Set-up card: see {sheet}; keyway {bearing_text(seat.keyway_true_deg)} deg true, "

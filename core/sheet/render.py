@@ -27,10 +27,9 @@ def sheet_pdf(
     made_utc_s: float,
     paper: Paper = "a4",
     beside: BesideEvening = NOT_STUDIED,
-    set_up_in: str = "",
 ) -> bytes:
     """The whole sheet as PDF on A4 or Letter; with what was studied beside it where that is given."""
-    return pdf_of(sheet_content(plan, result, made_utc_s, beside, set_up_in=set_up_in), paper)
+    return pdf_of(sheet_content(plan, result, made_utc_s, beside), paper)
 
 
 def sheet_png(
