@@ -94,6 +94,7 @@ class Result:
         assumed: what the plan left out and which value was taken, in words.
         stays: everything over the horizon, what mask and minimum elevation hide altogether included.
         mount_start: where the mount stood when the evening began; None: where its first contact starts.
+        identity_before: of the plan that this was planned again from, whose sheet has the set-up; else empty.
         struck: arcs (start, width) of the boom's bearing from the keyway at which something strikes.
     """
 
@@ -111,6 +112,7 @@ class Result:
     stays: tuple[Stay, ...] = ()
     mount_start: MountStart | None = None
     struck: tuple[tuple[float, float], ...] = ()
+    identity_before: str = ""
 
 
 def evaluate(

@@ -45,8 +45,8 @@ class Ready:
         timetable: None where no contact is worked.
         steps: the checklist, as it is ticked.
         kit: what to pack.
-        sky: Sun and Moon on the dials from the arrival on; without a contact for the two hours before the
-            evening.
+        sky: Sun and Moon on the dials for two hours from the arrival on, or up to the sighting of north where
+            that is later; without a contact for the two hours before the evening.
         landmarks: the ways to north by them, for their dials.
     """
 
@@ -75,16 +75,23 @@ def get_ready(
     field, found = north_field(plan, level, hears=False), None
     if first is not None:
         found = memo.call("timetable", timetable, field, first.start_utc_s, plan.setup_minutes)
-    start_s = plan.evening.start_utc_s
-    span = (start_s - HOURS_S, start_s) if found is None else (found.arrive_utc_s, found.ready_utc_s)
     facts = _facts(plan, result, first, found, memo)
     return Ready(
         timetable=found,
         steps=checklist(facts, plan.checklist.done),
         kit=kit(facts),
-        sky=memo.call("sky dials", sky_lines, plan.site, plan.mount, *span),
+        sky=memo.call("sky dials", sky_lines, plan.site, plan.mount, *_sky_span(plan, found)),
         landmarks=memo.call("landmark dials", landmark_methods, field),
     )
+
+
+def _sky_span(plan: Plan, found: Timetable | None) -> tuple[float, float]:
+    """From the arrival on, but no more than two hours before north has been sighted."""
+    start_s = plan.evening.start_utc_s
+    if found is None:
+        return start_s - HOURS_S, start_s
+    sighted_s = next(one.end_utc_s for one in found.stages if one.key == "sighting")
+    return max(found.arrive_utc_s, sighted_s - HOURS_S), found.ready_utc_s
 
 
 def first_contact(result: Result) -> Contact | None:

@@ -15,7 +15,7 @@ from core.base.errors import DialTwiceError, ValueRangeError
 from core.base.memo import Memo
 from core.base.times import format_iso
 from core.base.units import Progress, no_progress
-from core.evaluate import Result, evaluate, passes_of
+from core.evaluate import Result, evaluate, identity, passes_of
 from core.mount.dial.readings import azimuth_dial, azimuth_from_dial, elevation_from_dial
 from core.mount.evening.joining import AxisAngles, idle_place, joined_at
 from core.mount.evening.order.rules import MountStart
@@ -104,7 +104,8 @@ def replan(plan: Plan, now: Now, memo: Memo | None = None, progress: Progress = 
     """
     memo = Memo() if memo is None else memo
     rest = rest_of_evening(plan, now, passes_of(plan, memo, progress))
-    result = evaluate(rest.plan, memo, progress, MountStart(rest.place, now.utc_s))
+    again = evaluate(rest.plan, memo, progress, MountStart(rest.place, now.utc_s))
+    result = replace(again, identity_before=identity(plan))
     mount, contacts = rest.plan.mount, result.order.contacts
     return Replanned(
         plan=rest.plan,

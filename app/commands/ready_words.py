@@ -36,11 +36,13 @@ def say_ready(found: Ready, zone: str) -> None:
             ]
             for one in table.stages
         ]
-        say_table(["UTC", "local", "at the latest", "min", ""], rows)
+        say_table(["UTC", "local", "at the latest", "min", ""], rows, left=(0, 1, 2, 4))
     say()
     say(f"Checklist: {progress_words(sum(one.done for one in found.steps))}")
-    say_table(["", "step", ""], [["x" if one.done else "-", one.name, one.words] for one in found.steps])
+    say_table(
+        ["", "step", ""], [["x" if one.done else "-", one.name, one.words] for one in found.steps], (0, 1, 2)
+    )
     say()
     say("Kit:")
-    say_table(["take", "why"], [[one.what, one.why] for one in found.kit])
+    say_table(["take", "why"], [[one.what, one.why] for one in found.kit], left=(0, 1))
     say()

@@ -67,9 +67,7 @@ def run(options: argparse.Namespace) -> int:
     if now is not None and options.weigh_seats:
         raise ValueRangeError("--weigh-seats", "given with --now", "given before the station is set up")
     plan, result, memo = evaluated(options)
-    before = ""
     if now is not None:
-        before = result.identity
         again = planned_again(plan, now, memo)
         plan, result = again.plan, again.result
     code = answered(result, plan)
@@ -77,7 +75,7 @@ def run(options: argparse.Namespace) -> int:
         with shown_progress() as progress:
             weighed = weigh_seats(plan, result, memo, progress) if options.weigh_seats else None
             beside = study_beside(plan, result, memo, progress, weighed)
-        content = sheet_pdf(plan, result, time.time(), options.paper, beside, _wishes(options), before)
+        content = sheet_pdf(plan, result, time.time(), options.paper, beside, _wishes(options))
         write_bytes(Path(options.output), content, force=options.force)
         say(f"{options.output}: field sheet of plan {result.identity}, {len(result.order.contacts)} passes")
     return code

@@ -103,6 +103,8 @@ ON_SITE: dict[str, Quantity] = {
     "compass.sigma_deg": Quantity("read to", "deg", 0.05, 45.0),
     "sightings.bearing_deg": Quantity("true bearing", "deg", bearing=True),
 }
+#: Minutes that a stage of setting up takes.
+STAGE_MINUTES = Quantity("minutes", "", 0.0, 240.0)
 #: What the dials are read to show.
 AZIMUTH_READ = Quantity("azimuth dial", "deg", *_DIAL)
 ELEVATION_READ = Quantity("elevation dial", "deg", *_DIAL)

@@ -16,6 +16,8 @@ from core.mount.model.station import Antenna
 from core.setup.facts import NearBy, StationFacts, Tightened
 from core.setup.model import STEP_NAMES, StepName
 
+#: So many lines are told one by one: those that do not hold, or else the nearest.
+_MOST_LINES, _NEAREST = 3, 2
 LOCAL_CODES = "Local codes and the line's owner come first."
 
 
@@ -82,7 +84,13 @@ def _look_up(facts: StationFacts) -> str:
     lines = [one for one in facts.near if one.height_m > 0.0]
     if not lines:
         return f"{reach}. No line is typed: look up and around. {LOCAL_CODES}"
-    return f"{reach}; {listed([_line(one) for one in lines])}. {LOCAL_CODES}"
+    near = sorted(lines, key=lambda one: (one.clear, one.distance_m))
+    shown = [one for one in near if not one.clear] or near[:_NEAREST]
+    others = sum(one.clear for one in near if one not in shown)
+    told = [_line(one) for one in shown[:_MOST_LINES]]
+    told += [f"{len(shown) - _MOST_LINES} more do NOT hold"] if len(shown) > _MOST_LINES else []
+    told += [f"{counted(others, 'other')} {'holds' if others == 1 else 'hold'}"] if others else []
+    return f"{reach}; {listed(told)}. {LOCAL_CODES}"
 
 
 def _line(one: NearBy) -> str:

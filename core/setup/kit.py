@@ -50,7 +50,7 @@ def _mount(facts: StationFacts) -> list[KitItem]:
     mount = facts.mount
     hole = hole_in_use(mount).name
     others = [one.name for one in mount.index_holes if one.name != hole]
-    spare = f"; not {listed(others)}" if others else ""
+    spare = f"; not {first_few(others, 3)}" if others else ""
     return [
         KitItem("rotator, controller, cable", f"travel {plain(mount.azimuth.travel_deg)} deg"),
         KitItem("adapter with its index screw", f"hole {hole} is in use{spare}"),

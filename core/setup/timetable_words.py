@@ -69,19 +69,26 @@ def moved_sentences(found: Timetable, zone: str) -> tuple[str, ...]:
     if told and found.arrive_utc_s < found.arrive_by_contact_utc_s:
         by_contact = moment_words(found.arrive_by_contact_utc_s, zone, found.ready_utc_s)
         told.append(f"By the first contact alone {by_contact} would do.")
-    hours = plain(MOST_MOVED_S / 3600.0, 0)
-    for one in found.stages:
-        if one.dark and one.need == "daylight":
-            told.append(
-                f"{_capital(one.what)} falls into the dark, with no daylight in the {hours} hours before: "
-                "take a strong lamp, and go no nearer to anything that you cannot see."
-            )
-        elif one.dark:
-            told.append(
-                f"No Sun to sight by in the {hours} hours before, and no other way is good enough: "
-                "north is the compass' or a satellite's signal's. Take a landmark's position with you."
-            )
+    told += [_dark(one) for one in found.stages if one.dark]
     return tuple(told)
+
+
+def _dark(one: Stage) -> str:
+    """What is done without the light it wants, and how."""
+    hours = f"in the {plain(MOST_MOVED_S / 3600.0, 0)} hours before"
+    if one.need == "Sun":
+        return (
+            f"No Sun to sight by {hours}, and no other way is good enough: north is the compass' or a "
+            "satellite's signal's. Take a landmark's position with you."
+        )
+    if one.key == "sighting":
+        return f"No daylight for the landmark {hours}: one that is lit, or the compass."
+    if one.key == "look_up":
+        return (
+            f"{_capital(one.what)} falls into the dark, with no daylight {hours}: "
+            "take a strong lamp, and go no nearer to anything that you cannot see."
+        )
+    return f"{_capital(one.what)} falls into the dark: by a lamp."
 
 
 def _moved(one: Stage, found: Timetable, zone: str) -> str:

@@ -84,7 +84,6 @@ def sheet_content(
     made_utc_s: float,
     beside: BesideEvening = NOT_STUDIED,
     wishes: SheetWishes = PLAIN_WISHES,
-    set_up_in: str = "",
 ) -> SheetContent:
     """Texts and drawings of the whole sheet; ``made_utc_s`` is printed and nothing else asks the clock.
 
@@ -96,7 +95,6 @@ def sheet_content(
         made_utc_s: when.
         beside: what was studied beside the evening.
         wishes: its shape, and what is on it.
-        set_up_in: identity of the plan whose sheet has the set-up, where this one has not; empty if unknown.
     """
     contacts = result.order.contacts
     passes = [drawn_pass(contact.check, plan.mount) for contact in contacts]
@@ -123,7 +121,7 @@ def sheet_content(
         site=site_name(plan),
         warnings=warnings_of(plan, result),
         set_up=set_up_card(plan, result, beside) if shown else None,
-        set_up_elsewhere="" if shown else _elsewhere(result, set_up_in),
+        set_up_elsewhere="" if shown else _elsewhere(result),
         evening=evening_table(plan, result, passes, wishes, beside.reasons),
         cards=tuple(
             pass_card(plan, result, index, drawn, joined, MOST_LINES[wishes.shape])
@@ -144,9 +142,9 @@ def _how_read(plan: Plan) -> str:
     )
 
 
-def _elsewhere(result: Result, identity: str) -> str:
+def _elsewhere(result: Result) -> str:
     """Where the set-up is found, with what must not have changed since."""
-    seat = result.seat
+    seat, identity = result.seat, result.identity_before
     sheet = f"the sheet of plan {identity}" if identity else "the sheet made before"
     return (
         f"Set-up card: see {sheet}; keyway {bearing_text(seat.keyway_true_deg)} deg true, "

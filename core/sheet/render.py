@@ -29,10 +29,9 @@ def sheet_pdf(
     paper: Paper = "a4",
     beside: BesideEvening = NOT_STUDIED,
     wishes: SheetWishes = PLAIN_WISHES,
-    set_up_in: str = "",
 ) -> bytes:
     """The whole sheet as PDF on A4 or Letter; with what was studied beside it where that is given."""
-    return pdf_of(sheet_content(plan, result, made_utc_s, beside, wishes, set_up_in), paper)
+    return pdf_of(sheet_content(plan, result, made_utc_s, beside, wishes), paper)
 
 
 def sheet_png(

@@ -89,3 +89,14 @@ def test_sun_and_moon_stand_on_the_dials_only_while_they_clear_mask_and_horizon(
     first = next(one for one in lines if one.sun is not None)
     (sun,) = directions(plan.site, ("Sun",), np.array([first.utc_s]))
     assert first.shadow_bearing_deg == pytest.approx((float(sun.azimuth_deg[0]) + 180.0) % 360.0)
+
+
+def test_the_sky_is_told_up_to_the_sighting_of_north():
+    plan, _result, _memo, _ready = demo()
+    late = changed(plan, "setup_minutes", {"tripod": 180.0})
+    ready = get_ready(late, evaluate(late))
+    assert ready.timetable is not None
+    sighted_s = next(one.end_utc_s for one in ready.timetable.stages if one.key == "sighting")
+    assert ready.sky[0].utc_s <= sighted_s - 7200.0 < ready.sky[0].utc_s + 600.0
+    assert ready.timetable.arrive_utc_s < ready.sky[0].utc_s
+    assert ready.sky[-1].utc_s <= sighted_s < ready.sky[-1].utc_s + 600.0

@@ -38,11 +38,11 @@ def azimuth_words(axis: AzimuthAxis) -> str:
 
 
 def division_words(azimuth: AzimuthAxis, elevation: ElevationAxis) -> str:
-    """How finely the dials are divided, and so printed."""
-    first, second = plain(azimuth.dial_division_deg), plain(elevation.dial_division_deg)
+    """To what the dials are printed: half a division."""
+    first, second = (plain(axis.dial_division_deg / 2.0) for axis in (azimuth, elevation))
     if first == second:
-        return f"Both are printed to half of {first} deg."
-    return f"Azimuth is printed to half of {first} deg, elevation to half of {second}."
+        return f"Both are printed to {first} deg."
+    return f"Azimuth is printed to {first} deg, elevation to {second}."
 
 
 def elevation_words(axis: ElevationAxis) -> str:

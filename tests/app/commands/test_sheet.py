@@ -8,6 +8,7 @@ import pytest
 from pypdf import PdfReader
 
 from core.evaluate import identity
+from core.plan.storage import read_plan
 from tests.app.commands.runner import refused, run
 from tests.plans import plan_of, short_plan_data, write_plan_file
 
@@ -81,6 +82,8 @@ def test_a_fresh_sheet_from_now(tmp_path):
     assert answer.code == 0
     pages = [" ".join(page.extract_text().split()) for page in PdfReader(target).pages]
     assert all("Northkey field sheet, re-planned from 18:00:00 UTC" in page for page in pages)
+    assert f"see the sheet of plan {identity(read_plan(path))}; keyway 0.0 deg true, hole A." in pages[0]
+    assert not any("Set-up card, second page" in page for page in pages)
     whole = run("sheet", path, "-o", tmp_path / "whole.pdf").out.split()
     assert "re-planned" not in PdfReader(tmp_path / "whole.pdf").pages[0].extract_text()
     assert answer.out.split()[5] != whole[5]  # another plan, another identity

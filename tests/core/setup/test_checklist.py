@@ -72,6 +72,10 @@ def test_the_reach_stands_first_and_every_line_has_its_answer():
     assert look_up.words.endswith("holds. Local codes and the line's owner come first.")
     assert "path" not in look_up.words
     assert look_up.holds
+    many = [NearBy(f"line {k}", 20.0 - k, 7.0, k < 3) for k in range(8)]
+    told = checklist(StationFacts(MOUNT, FULL.antennas, 0.0, 4.0, tuple(many)), ())[0].words
+    assert "'line 7' is 13 m away, 7 m up: does NOT hold, 'line 6'" in told
+    assert "2 more do NOT hold and 3 others hold." in told
     low = StationFacts(MOUNT, FULL.antennas, 0.0, 4.12, (NearBy("line", 3.0, 7.5, False),))
     look_up = checklist(low, ())[0]
     assert "does NOT hold" in look_up.words

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
+from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QGridLayout, QPushButton, QSizePolicy, QWidget
 
 from app.window.look.style import checked_style
@@ -11,6 +12,8 @@ from app.window.pages.setup.answers import Answer
 from app.window.pages.setup.big import big_button, in_a_row
 from app.window.pages.setup.step import Desk, Step
 from app.window.pages.setup.steps.ready_tables import ReadyTables
+from core.base.edits import changed
+from core.base.words import plain
 from core.place.zones import resolve_time_zone
 from core.plan.on_site_edits import with_tick, without_ticks
 from core.setup.checklist import progress_words
@@ -46,6 +49,7 @@ class ChecklistStep(Step):
             box.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
             self.boxes[name] = box
             grid.addWidget(box, place % rows, place // rows)
+        tables.minutes_typed.connect(self.take_minutes)
         self.add(self.answer)
         self.left.addLayout(in_a_row(self.next_button, self.over_button))
         self.left.addLayout(grid)
@@ -68,6 +72,13 @@ class ChecklistStep(Step):
     def start_over(self) -> None:
         """No step is ticked."""
         self.desk.edit(without_ticks, "start the checklist over")
+
+    @Slot(str, float)
+    def take_minutes(self, key: str, minutes: float) -> None:
+        """What a stage takes: the timetable is reckoned back anew."""
+        words = f"{plain(minutes)} min for {key.replace('_', ' ')}"
+        path = f"setup_minutes.{key}"
+        self.desk.edit(lambda plan: changed(plan, path, minutes), words, self.tables.minutes)
 
     # --- showing ------------------------------------------------------------------------------------------
 

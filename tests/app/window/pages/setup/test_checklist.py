@@ -89,3 +89,24 @@ def test_a_tick_asks_for_nothing_that_is_computed(make: Make) -> None:
     assert again is not None
     assert again.timetable is ready.timetable
     assert again.sky is ready.sky
+
+
+def test_the_minutes_of_a_line_are_typed_and_the_arrival_follows(make: Make) -> None:
+    hand = make()
+    hand.open("Checklist")
+    tables = hand.page.checklist.tables
+    assert not tables.minutes_button.isEnabled()
+    before = hand.page.set_up.ready
+    tables.times.selectRow(1)
+    assert tables.minutes.text().startswith("15")
+    hand.type_into(tables.minutes, "45", end=None)
+    hand.click(tables.minutes_button)
+    assert hand.plan.setup_minutes.tripod == 45.0
+    hand.wait()
+    after = hand.page.set_up.ready
+    arrive_s = [one.timetable.arrive_utc_s for one in (before, after) if one and one.timetable]
+    assert arrive_s[0] - arrive_s[1] == 36.0 * 60.0
+    assert tables.times.rows.lines[1][3] == "45"
+    hand.type_into(tables.minutes, "500", end=None)
+    hand.click(tables.minutes_button)
+    assert hand.plan.setup_minutes.tripod == 45.0
