@@ -48,12 +48,32 @@ function lineView(now, contact, index) {
   bar(now, line.at, to_s);
   const left = leftText(to_s - now);
   const ready = to_s - now <= READY_S;
+  at("until").dataset.ready = false;
   at("then").dataset.ready = ready;
+  say("earlier", earlierText(now, contact, index));
   say("until", `${next === undefined ? "ends" : ready ? "READY" : "next"} ${clockText(to_s)} in ${left}`);
-  say("then", next === undefined ? "" : nextText(next));
+  say("then", next === undefined ? "" : nextText(next, line));
 }
 
-function nextText(next) {
+// What was noted with an earlier line and still holds, such as being off the beam to a moment: the last one named.
+function earlierText(now, contact, index) {
+  const time = clockText(now);
+  const noted = contact.lines.slice(0, index).filter((line) => {
+    const [end] = (line.note.match(/\d\d:\d\d:\d\d/g) || []).slice(-1);
+    return end !== undefined && aheadOf(time, end) > 0 && line.note !== contact.lines[index].note;
+  }).pop();
+  return noted === undefined ? "" : `Noted at ${clockText(noted.at)}: ${noted.note}`;
+}
+
+// Seconds from one time of day to another, at most half a day.
+function aheadOf(time, other) {
+  const seconds = (text) => text.split(":").reduce((sum, part) => 60 * sum + Number(part), 0);
+  return ((seconds(other) - seconds(time) + 129600) % 86400) - 43200;
+}
+
+function nextText(next, line) {
+  const held = next.kind === "hold" && line.kind === "hold" && next.until === line.until;
+  if (held) return `Then ${dialsText(["", ""], next.el)}, still held`;
   if (next.kind === "word") return `Then: ${next.note}`;
   const what = {set: "", stay: "", hold: "HOLD to ", move: "MOVE to "}[next.kind];
   const turn = next.turn === "" ? "" : ` ${next.turn}`;
@@ -77,6 +97,7 @@ function contactView(now, {contact, line}) {
   at("words").dataset.late = false;
   say("words", contact.told.join(" "));
   if (line >= 0) return lineView(now, contact, line);
+  say("earlier", "");
   hand("none", "NOTHING TO SET", ["", ""], ["", ""], "", contact.verdict);
   bar(now, contact.start, contact.end);
   say("until", `ends ${clockText(contact.end)} in ${leftText(contact.end - now)}`);
@@ -92,17 +113,20 @@ function waitingView(now, {contact, index}) {
   const from_s = index > 0 ? contacts[index - 1].end : Math.min(plan.start, contact.start - 3600);
   const to_s = moving && now < contact.move_by ? contact.move_by : contact.start;
   bar(now, from_s, to_s);
-  at("then").dataset.ready = moving && contact.move_by - now <= 60;
   const starts = `starts ${clockText(contact.start)} UTC (${localText(contact.start)}) in ${leftText(contact.start - now)}`;
   // First what the bar shrinks to.
   const ahead = moving && now < contact.move_by;
+  at("until").dataset.ready = ahead && contact.move_by - now <= 60;
+  at("then").dataset.ready = moving && !ahead;
   say("until", ahead ? `start moving by ${clockText(contact.move_by)}, in ${leftText(contact.move_by - now)}` : starts);
   say("then", ahead ? starts : moving ? `BE MOVING: latest start was ${clockText(contact.move_by)}` : "");
   at("words").dataset.late = contact.late;
+  say("earlier", "");
   say("words", [contact.before, turn, ...contact.told].filter((text) => text !== "").join(" "));
 }
 
 function idleView(now, state) {
+  at("until").dataset.ready = false;
   const day = iso(now).slice(0, 10);
   const told = {
     none: ["NO CONTACTS", "This evening has no contacts."],
@@ -113,7 +137,7 @@ function idleView(now, state) {
   which("");
   hand("none", told[0], ["", ""], ["", ""], "", told[1]);
   bar(now, 0, null);
-  for (const id of ["until", "then", "words"]) say(id, "");
+  for (const id of ["until", "then", "words", "earlier"]) say(id, "");
 }
 
 const logWords = ({state, index}) =>

@@ -18,7 +18,7 @@ function numberOf(text) {
   const plain = text.trim().replace(",", ".").replace("−", "-");
   if (plain === "") return null;
   const value = /^[-+]?\d+(\.\d*)?$/.test(plain) ? Number(plain) : NaN;
-  return Math.abs(value) <= 10000 ? value : NaN;
+  return Math.abs(value) <= 3600 ? value : NaN;
 }
 
 // A time of day is the one nearest to the contact's peak; NaN where it is none.
@@ -41,9 +41,12 @@ function entryOf(contact, one) {
   return {
     norad_id: contact.norad_id, near: contact.near, worked: one.worked === "" ? null : one.worked === "true",
     azimuth_dial_deg: orNull(numberOf(one.azimuth)), elevation_dial_deg: orNull(numberOf(one.elevation)),
-    time: isoOrNull(momentOf(one.time, contact)), last_heard: isoOrNull(momentOf(one.last, contact)), note: one.note,
+    time: isoOrNull(momentOf(one.time, contact)), last_heard: isoOrNull(momentOf(one.last, contact)), note: lineOf(one.note),
   };
 }
+
+// A note is one line in the file: what breaks lines is a space, and marks that turn the writing go.
+const lineOf = (text) => text.replace(/(?![\u200c\u200d])\p{Cf}/gu, "").replace(/[\p{Cc}\s]+/gu, " ").trim();
 
 const emptyOne = () => ({worked: "", azimuth: "", elevation: "", time: "", last: "", note: ""});
 const oneOf = (contact) => ({...emptyOne(), ...typed[keyOf(contact)]});
@@ -52,7 +55,7 @@ const isEmpty = (one) => Object.values(one).every((text) => text === "");
 function logText() {
   const log = contacts.map((contact) => [contact, oneOf(contact)]).filter(([, one]) => !isEmpty(one))
     .map(([contact, one]) => entryOf(contact, one));
-  const all = {format: "northkey-log", version: 1, identity: plan.identity, title: plan.title, log};
+  const all = {format: "northkey-log", version: 1, identity: plan.identity, title: plan.title.replaceAll("\u200b", ""), log};
   return `${JSON.stringify(all, null, 1)}\n`;
 }
 

@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 from core.base.times import format_iso
+from core.log.pocket_file import read_pocket_log
+from tests.browser.phone import PocketPage
 from tests.browser.test_now import until
+from tests.core.export.pocket.pages import content_of
+from tests.core.sheet.samples import evening
 
-_HOSTILE_NOTE = '</script><b>"QSB"</b> \u202e, 5/9 \\ \n second line'
+_HOSTILE_NOTE = '</script><b>"QSB"</b>, \u202e 5/9 \\ \n second  line'
+_NOTE_IN_FILE = '</script><b>"QSB"</b>, 5/9 \\ second line'
 
 
 def fill(page, name, text):
@@ -56,7 +62,7 @@ def test_what_is_typed_is_in_the_file(page, content):
         "format": "northkey-log",
         "version": 1,
         "identity": content.identity,
-        "title": content.title,
+        "title": content.title.replace("\u200b", ""),
         "log": [
             {
                 "norad_id": int(content.cards[0].norad_id),
@@ -66,7 +72,7 @@ def test_what_is_typed_is_in_the_file(page, content):
                 "elevation_dial_deg": -2,
                 "time": format_iso(line.utc_s),
                 "last_heard": format_iso(line.utc_s),
-                "note": _HOSTILE_NOTE,
+                "note": _NOTE_IN_FILE,
             },
             {
                 "norad_id": int(card.norad_id),
@@ -81,6 +87,26 @@ def test_what_is_typed_is_in_the_file(page, content):
         ],
     }
     assert json.loads(page.run("return document.getElementById('log-text').value")) == saved(page)
+
+
+def test_the_file_is_read_back_by_northkey(driver, tmp_path):
+    made = content_of(evening(title="W" * 70))
+    page = PocketPage.of(driver, replace(made, identity="3f9a1c2e"), tmp_path)
+    page.open()
+    page.view("log")
+    worked(page, "true")
+    fill(page, "log-az", "3600")
+    fill(page, "log-time", "17:15:10")
+    fill(page, "log-note", "x" * 250)
+    saved(page)
+    log = read_pocket_log(driver.downloads / "northkey-log-3f9a1c2e.json")
+    (entry,) = log.entries
+    assert (log.identity, log.title) == ("3f9a1c2e", "W" * 70)
+    assert (entry.norad_id, entry.worked, entry.azimuth_dial_deg) == (44001, True, 3600.0)
+    assert (entry.near, entry.time) == (format_iso(made.cards[0].peak_utc_s), "2024-11-01T17:15:10.000Z")
+    assert entry.note == "x" * 200
+    fill(page, "log-az", "3601")
+    assert "a number" in page.text("log-trouble")
 
 
 def test_it_is_kept_when_the_page_is_opened_again(page):

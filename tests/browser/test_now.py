@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 import pytest
 
 from core.base.times import clock, format_iso
+from tests.browser.phone import PocketPage
 from tests.core.sheet.samples import START_S
 
 _FIGURES = ("az", "el", "az-round", "el-round", "until", "then", "note", "act", "where", "utc")
@@ -29,9 +31,11 @@ def _expected(content, utc_s):
             lines = card.lines
             if not lines:
                 return "none", None, None, None
-            standing = [line for line in lines if line.utc_s <= utc_s and line.azimuth.figure][-1]
+            begun = [line for line in lines if line.utc_s <= utc_s]
+            azimuth = next(line.azimuth for line in reversed(begun) if line.azimuth.figure)
+            elevation = next(line.elevation for line in reversed(begun) if line.elevation.figure)
             following = [line.utc_s for line in lines if line.utc_s > utc_s]
-            return "contact", standing.azimuth, standing.elevation, following[0] if following else None
+            return "contact", azimuth, elevation, following[0] if following else None
     ahead = [card for card in content.cards if card.start_utc_s > utc_s]
     if not ahead:
         return "over", None, None, None
@@ -160,6 +164,39 @@ def test_a_move_is_told_by_its_word_and_its_frame(page, content):
     page.reopen(clock=format_iso(move.utc_s - 1.0))
     assert page.run(frame) == "solid"
     assert page.text("then").startswith(f"Then MOVE to AZ {move.azimuth.figure}")
+
+
+def test_a_hold_is_told_until_it_is_over_though_elevation_is_set_meanwhile(page, content):
+    lines = content.cards[2].lines
+    place = next(i for i, line in enumerate(lines) if line.kind == "hold")
+    hold, meanwhile = lines[place], lines[place + 1]
+    assert meanwhile.elevation.figure
+    assert not meanwhile.azimuth.figure
+    page.open(clock=format_iso(hold.utc_s))
+    words = f"HOLD until {clock(hold.until_s)}"
+    assert page.texts("act", "az", "note") == [words, hold.azimuth.figure, hold.note]
+    assert page.text("then") == f"Then EL {meanwhile.elevation.figure}, still held"
+    page.reopen(clock=format_iso(meanwhile.utc_s))
+    assert page.texts("act", "az", "el") == [words, hold.azimuth.figure, meanwhile.elevation.figure]
+    page.reopen(clock=format_iso(hold.until_s))
+    assert page.text("act") == "LET GO"
+
+
+def test_what_was_noted_stays_in_sight_while_it_holds(driver, content, tmp_path):
+    card = content.cards[0]
+    first, second, third, fourth = card.lines[:4]
+    end_s = third.utc_s + 5.0
+    note = f"AOS, off the beam {first.utc} to {clock(end_s)}"
+    changed = replace(card, lines=(replace(first, note=note), *card.lines[1:]))
+    page = PocketPage.of(driver, replace(content, cards=(changed, *content.cards[1:])), tmp_path)
+    page.open(clock=format_iso(first.utc_s))
+    assert page.texts("note", "earlier") == [note, ""]
+    for utc_s in (second.utc_s, end_s - 1.0):
+        page.reopen(clock=format_iso(utc_s))
+        assert page.texts("note", "earlier") == ["", f"Noted at {first.utc}: {note}"]
+    page.reopen(clock=format_iso(end_s))
+    assert page.text("earlier") == ""
+    assert fourth.utc_s > end_s
 
 
 def test_a_rehearsal_is_marked_in_every_view_and_left_by_one_touch(page, content):

@@ -10,6 +10,7 @@ import pytest
 from pypdf import PdfReader
 
 from core.base.times import clock, format_iso
+from core.sheet.set_up.advice import DEFER
 from tests.browser.phone import SCHEMES, SIZES, VIEWS
 from tests.core.export.pocket.pages import HOSTILE
 
@@ -177,7 +178,7 @@ def test_printed_all_lines_are_on_the_paper_and_each_page_names_the_plan(page, c
         assert f"Plan {content.identity}, made {content.made}" in sheet.extract_text()
         assert content.time_zone in sheet.extract_text()
     assert "REHEARSAL" not in text
-    assert content.set_up.defer in " ".join(text.split())
+    assert DEFER in " ".join(text.split())
     words = set(text.split())
     for card in content.cards:
         assert f"{card.number} of {card.of}:" in text

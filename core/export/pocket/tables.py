@@ -28,8 +28,8 @@ def cards_html(content: SheetContent) -> str:
 
 
 def told_html(content: SheetContent) -> str:
-    """What is said of the evening as a whole: picks that match nothing, refusals, where to stow."""
-    return _paragraphs(content.evening.told)
+    """What is said of the evening as a whole: picks that match nothing, where to stow and the set-up is."""
+    return _paragraphs((*content.evening.told, content.set_up_elsewhere))
 
 
 def cautions_html() -> str:

@@ -96,3 +96,21 @@ def test_the_log_is_written_beside_what_was_planned(tmp_path):
     lines = [line for line in out.read_bytes().decode().split("\r\n") if line and not line.startswith("#")]
     assert len(lines) == 1 + 4
     assert sum(line.endswith(",loud") for line in lines) == 1
+
+
+@pytest.mark.parametrize("form", ["csv", "html"])
+def test_the_rest_of_the_evening_is_written_as_it_is_planned_again(tmp_path, form):
+    out, plan = tmp_path / "rest", write_plan_file(tmp_path)
+    now = ("--now", "2024-11-01T18:00:00Z", "--dial", "100,10")
+    assert run("export", plan, "--as", form, "-o", out, *now).code == 0
+    text = out.read_text(encoding="utf-8")
+    before = identity(plan_of(short_plan_data()))
+    assert f"plan {before}, made" not in text.lower()
+    assert (f"Set-up card: see the sheet of plan {before}" in text) == (form == "html")
+    assert ("re-planned from 18:00:00 UTC" in text) == (form == "html")
+
+
+def test_the_log_is_of_the_whole_evening(tmp_path):
+    now = ("--now", "2024-11-01T18:00:00Z", "--dial", "100,10")
+    told = refused("export", write_plan_file(tmp_path), "--as", "log", "-o", tmp_path / "log.csv", *now)
+    assert "--now" in told

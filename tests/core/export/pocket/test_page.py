@@ -9,8 +9,11 @@ import pytest
 from core.base.times import clock
 from core.export.pocket.data import dials_of, page_data
 from core.export.pocket.page import pocket_page
+from core.sheet.content import sheet_content
 from core.sheet.dials import NO_DIAL, PrintedDial
 from core.sheet.hand.line import HandLine
+from core.sheet.set_up.advice import DEFER
+from core.sheet.wishes import SheetWishes
 from tests.core.export.pocket.pages import (
     HOSTILE,
     content_of,
@@ -200,6 +203,13 @@ def test_an_evening_without_contacts_is_a_page_all_the_same():
     page = page_of(evening((), left_out=0))
     assert "No contacts this evening." in page
     assert read(page).plan["contacts"] == []
+
+
+def test_an_evening_planned_again_says_where_its_set_up_is():
+    content = sheet_content(*evening(), MADE_S, wishes=SheetWishes(set_up=False), set_up_in="0a1b2c3d4e")
+    told = read(pocket_page(content))
+    assert content.set_up_elsewhere in told.of("p")
+    assert DEFER in told.of("b")
 
 
 def test_local_time_follows_the_clock_where_it_is_put_back():
