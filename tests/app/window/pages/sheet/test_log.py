@@ -223,6 +223,8 @@ def test_in_every_scheme_all_of_it_has_names_and_a_place(hand):
     entries = [{**one, "note": PICTURE.format("note")} for one in noted(evening()[0], 3.2)]
     here = hand(plan_of(evening_data(), satellites=satellites, log=entries))
     here.wait_for_effect()
+    here.click(here.dialog.sightings_button)
+    here.click(here.dialog.add_button)
     here.dialog.resize(1256, 720)
     for scheme in SCHEMES.values():
         dress(here.page, scheme)
