@@ -211,11 +211,12 @@ def test_typing_the_log_lays_no_page_out_again(hand):
     assert page.state.text().startswith(f"{len(pages.pictures)} pages of plan ")
 
 
-def dress(page: SheetPage, scheme: Scheme) -> None:
-    """As the main window does."""
-    page.context.scheme = scheme
-    page.setPalette(palette(scheme))
-    page.setStyleSheet(style_sheet(scheme))
+def dress(here: LogHand, scheme: Scheme) -> None:
+    """As the main window does, which has its style sheet and gives every window the palette."""
+    here.page.context.scheme = scheme
+    here.dialog.setPalette(palette(scheme))
+    here.page.setStyleSheet(style_sheet(scheme))
+    here.dialog.refresh()
 
 
 def test_in_every_scheme_all_of_it_has_names_and_a_place(hand):
@@ -227,8 +228,7 @@ def test_in_every_scheme_all_of_it_has_names_and_a_place(hand):
     here.click(here.dialog.add_button)
     here.dialog.resize(1256, 720)
     for scheme in SCHEMES.values():
-        dress(here.page, scheme)
-        here.dialog.refresh()
+        dress(here, scheme)
         QApplication.processEvents()
         assert nameless(here.dialog) == []
         assert list(rich(here.dialog)) == []
@@ -236,8 +236,8 @@ def test_in_every_scheme_all_of_it_has_names_and_a_place(hand):
     assert {letter: texts for letter, texts in letters(here.dialog).items() if len(texts) > 1} == {}
     assert here.dialog.minimumSizeHint().width() <= 1256
     assert here.dialog.table.page.minimumSizeHint().width() <= here.dialog.table.viewport().width()
-    dress(here.page, DUSK)
-    here.dialog.refresh()
+    dress(here, DUSK)
+    here.dialog.close_button.setFocus()  # a caret blinks in the contrary of its ground
     picture = here.dialog.grab().toImage().scaled(628, 360)
     brightest = max(
         QColor(picture.pixel(x, y)).lightness()
