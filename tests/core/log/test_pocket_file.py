@@ -57,6 +57,12 @@ def test_what_was_noted_is_read():
     assert (second.worked, second.azimuth_dial_deg, second.elevation_dial_deg) == (None, None, 34.0)
 
 
+def test_a_note_may_hold_whatever_a_hand_can_type():
+    note = '</script><b>"QSB"</b> \u202e, 5/9 \\ \n second line' + "x" * 1900
+    (entry,) = read(file_data(entry_data(note=note))).entries
+    assert entry.note.startswith('</script><b>"QSB"</b> [U+202E], 5/9 \\ second line')
+
+
 def test_a_note_of_several_lines_becomes_one():
     (entry,) = read(file_data(entry_data(note="loud\nthen  gone\r\n"))).entries
     assert entry.note == "loud then gone"
