@@ -19,6 +19,7 @@ from core.plan.document import Plan
 from tests.app.window.conftest import work_out
 from tests.app.window.overlaps import overlaps
 from tests.app.window.pages.sheet.log_object import LogHand
+from tests.app.window.pages.sheet.test_page import PLAN
 from tests.app.window.test_accessible_names import letters, nameless
 from tests.app.window.test_text_is_text import PICTURE, rich
 from tests.core.afterwards.evenings import SATELLITES, evening, evening_data, noted
@@ -197,7 +198,7 @@ def test_it_is_saved_as_a_table(hand, tmp_path):
 
 
 def test_typing_the_log_lays_no_page_out_again(hand):
-    here = hand()
+    here = hand(PLAN)
     page = here.page
     page.show()
     page.refresh()
