@@ -44,37 +44,33 @@ def run(options: argparse.Namespace) -> int:
     if now is not None and options.form == "log":
         raise ValueRangeError("--now", "given with --as log", "given for what is still to come")
     plan, result, memo = evaluated(options)
-    before = ""
     if now is not None:
-        before = result.identity
         again = planned_again(plan, now, memo)
         plan, result = again.plan, again.result
     code = answered(result, plan)
     if code == 0:
-        text, what = _FORMS[options.form](plan, result, options, before)
+        text, what = _FORMS[options.form](plan, result, options)
         write_bytes(Path(options.output), text.encode("utf-8"), force=options.force)
         say(f"{options.output}: {what}")
     return code
 
 
-def _readings(plan: Plan, result: Result, options: argparse.Namespace, _before: str) -> tuple[str, str]:
+def _readings(plan: Plan, result: Result, options: argparse.Namespace) -> tuple[str, str]:
     """The evening's readings, and what is told of them."""
     from core.export.readings_csv import readings_csv
 
     return readings_csv(plan, result, time.time(), options.step), _told("readings", result)
 
 
-def _page(plan: Plan, result: Result, _options: argparse.Namespace, before: str) -> tuple[str, str]:
+def _page(plan: Plan, result: Result, _options: argparse.Namespace) -> tuple[str, str]:
     """The sheet's content as one page, and what is told of it."""
     from core.export.pocket.page import pocket_page
     from core.sheet.content import sheet_content
 
-    return pocket_page(sheet_content(plan, result, time.time(), set_up_in=before)), _told(
-        "pocket page", result
-    )
+    return pocket_page(sheet_content(plan, result, time.time())), _told("pocket page", result)
 
 
-def _log(plan: Plan, result: Result, _options: argparse.Namespace, _before: str) -> tuple[str, str]:
+def _log(plan: Plan, result: Result, _options: argparse.Namespace) -> tuple[str, str]:
     """The log beside the evening, and what is told of it."""
     from core.afterwards.rows import evening_log
     from core.afterwards.words import summary_words
@@ -91,7 +87,7 @@ def _told(what: str, result: Result) -> str:
 
 #: What is written, and what is told of it, by the name of the format; of an evening planned again the last
 #: argument is the identity before, whose sheet has the set-up.
-_FORMS: dict[str, Callable[[Plan, Result, argparse.Namespace, str], tuple[str, str]]] = {
+_FORMS: dict[str, Callable[[Plan, Result, argparse.Namespace], tuple[str, str]]] = {
     "csv": _readings,
     "html": _page,
     "log": _log,

@@ -12,6 +12,7 @@ from app.commands import (
     demo,
     evening,
     export,
+    log,
     orient,
     passes,
     plan,
@@ -62,6 +63,7 @@ def build_parser() -> argparse.ArgumentParser:
         stand,
         sheet,
         export,
+        log,
         demo,
     ):
         command.add_parser(commands)

@@ -69,15 +69,16 @@ def evening_log(plan: Plan, result: Result) -> EveningLog:
     for place, index in enumerate(meant):
         if index is not None:
             first.setdefault(index, place)
-    index_of = {id(pass_): index for index, pass_ in enumerate(result.passes)}
-    planned = {index_of[id(one.check.pass_)]: one for one in result.order.contacts}
+    # By value: a result that was worked out in another process is one of copies.
+    index_of = {_which(pass_): index for index, pass_ in enumerate(result.passes)}
+    planned = {index_of[_which(one.check.pass_)]: one for one in result.order.contacts}
 
     def noted(index: int) -> tuple[LogEntry | None, int | None]:
         place = first.get(index)
         return (None, None) if place is None else (plan.log[place], place)
 
     rows = [
-        LogRow(number, one.check, one.start_utc_s, one.end_utc_s, *noted(index_of[id(one.check.pass_)]))
+        LogRow(number, one.check, one.start_utc_s, one.end_utc_s, *noted(index_of[_which(one.check.pass_)]))
         for number, one in enumerate(result.order.contacts, start=1)
     ]
     for index, check in enumerate(result.checks):
@@ -93,6 +94,10 @@ def evening_log(plan: Plan, result: Result) -> EveningLog:
             (place for place, index in enumerate(meant) if index is not None and first[index] != place),
         ),
     )
+
+
+def _which(pass_: Pass) -> tuple[int, float]:
+    return pass_.norad_id, pass_.peak.utc_s
 
 
 def _entries(plan: Plan, places: Iterable[int]) -> tuple[tuple[int, LogEntry], ...]:

@@ -70,5 +70,7 @@ GivenName = Annotated[str, Field(min_length=1, max_length=120), _AS_LINE]
 ShortName = Annotated[str, Field(min_length=1, max_length=24), _AS_LINE]
 #: One line of at most 200 characters.
 Line = Annotated[str, Field(max_length=200), _AS_LINE]
+#: One line of at most 2000 characters: what a hand writes of one thing.
+Remark = Annotated[str, Field(max_length=2000), _AS_LINE]
 #: Lines of at most 20,000 characters in all.
 Notes = Annotated[str, Field(max_length=20_000), _AS_LINES]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pydantic import Field, field_validator
 
 from core.base.model import Model, Real
-from core.base.text import Line
+from core.base.text import Remark
 from core.base.times import canonical_time
 
 #: More are a mistake, or an attack.
@@ -28,7 +28,7 @@ class LogEntry(Model):
     time: str | None = None
     time_round: int | None = Field(default=None, ge=1, le=1000)
     last_heard: str | None = None
-    note: Line = ""
+    note: Remark = ""
 
     @field_validator("near", "time", "last_heard")
     @classmethod

@@ -33,14 +33,18 @@ def worked(page, value):
 
 
 def saved(page):
-    """The file that the page saves."""
+    """The file that the page saves, which Northkey reads back."""
     folder = page.driver.downloads
     for old in folder.iterdir():
         old.unlink()
     page.click("#save")
     path = folder / f"northkey-log-{page.content.identity}.json"
     until(page, path.exists)
-    return json.loads(path.read_text(encoding="utf-8"))
+    data = json.loads(path.read_text(encoding="utf-8"))
+    read = read_pocket_log(path)
+    assert read.identity == page.content.identity
+    assert len(read.log) == len(data["log"]), "what is saved is what Northkey reads back"
+    return data
 
 
 def test_what_is_typed_is_in_the_file(page, content):

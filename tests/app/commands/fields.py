@@ -84,6 +84,15 @@ FIELD
     unmatched: as in evening; refused: as in passes
     differs: list of words, in what the evening is another one than the first plan's: hours, satellites,
         minimum elevation, mount, keyway, picks, rules
+log --json
+    identity, assumed; rows: the contacts in order, then passes logged without being planned, list of
+        {number: the sheet's or null, satellite, norad_id, start, end, worked, azimuth_dial_deg, time_round,
+        elevation_dial_deg, time, last_heard: null where not noted, note, printed_azimuth_dial_deg,
+        printed_time_round, printed_elevation_dial_deg: at that time (else at the peak), null out of reach,
+        azimuth_more_deg, elevation_more_deg: noted less printed or null, told: sentence or empty,
+        sighting: null, "possible" or "made", no_sighting: why none, or empty}
+    unmatched: list of sentences; read: null or, with --read, {new, changed, same, unmatched: entries}
+    sightings_made; effect: null or, with --make-sightings, a sentence on tonight's correction
 setup --json
     identity, assumed, at; methods: list of METHOD; best: name of the method, null where none is possible
     declination: {deg, sigma_deg, model, valid}
@@ -600,6 +609,37 @@ BUDGET = {
     "terms": [{"name": text, "deg": number}],
     "improve_first": lambda value: isinstance(value, str),
     "ties": [text],
+}
+LOG_ROW = {
+    "number": Maybe(whole),
+    "satellite": text,
+    "norad_id": whole,
+    "start": time,
+    "end": time,
+    "worked": Maybe(flag),
+    "azimuth_dial_deg": Maybe(number),
+    "time_round": Maybe(whole),
+    "elevation_dial_deg": Maybe(number),
+    "time": Maybe(time),
+    "last_heard": Maybe(time),
+    "note": lambda value: isinstance(value, str),
+    "printed_azimuth_dial_deg": Maybe(number),
+    "printed_time_round": Maybe(whole),
+    "printed_elevation_dial_deg": Maybe(number),
+    "azimuth_more_deg": Maybe(number),
+    "elevation_more_deg": Maybe(number),
+    "told": lambda value: isinstance(value, str),
+    "sighting": Maybe(one_of("possible", "made")),
+    "no_sighting": lambda value: isinstance(value, str),
+}
+LOG_ANSWER = {
+    "identity": text,
+    "assumed": [text],
+    "rows": [LOG_ROW],
+    "unmatched": [text],
+    "read": Maybe({"new": whole, "changed": whole, "same": whole, "unmatched": whole}),
+    "sightings_made": whole,
+    "effect": Maybe(text),
 }
 SETUP_ANSWER = {
     "identity": text,

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import pickle
+from dataclasses import replace
+
 import pytest
 
 from core.afterwards.rows import evening_log
@@ -40,6 +43,14 @@ def test_an_entry_is_of_the_pass_whose_peak_is_nearest_within_half_a_period(shar
     log = evening_log(logged, result_of(logged))
     assert [row.pass_ for row in log.rows if row.entry] == [pass_]
     assert not log.unmatched
+
+
+def test_a_result_of_copies_has_the_same_rows():
+    """As it comes from another process, stage by stage."""
+    plan, result = evening()
+    copies = replace(result, order=pickle.loads(pickle.dumps(result.order)))
+    rows = evening_log(plan, copies).rows
+    assert [row.number for row in rows] == [row.number for row in evening_log(plan, result).rows]
 
 
 def test_what_means_no_pass_is_told_and_so_is_a_second_entry_of_one():

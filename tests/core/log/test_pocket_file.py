@@ -57,6 +57,17 @@ def test_what_was_noted_is_read():
     assert (second.worked, second.azimuth_dial_deg, second.elevation_dial_deg) == (None, None, 34.0)
 
 
+def test_a_note_may_hold_whatever_a_hand_can_type():
+    note = '</script><b>"QSB"</b> \u202e, 5/9 \\ \n second line' + "x" * 1900
+    (entry,) = read(file_data(entry_data(note=note))).entries
+    assert entry.note.startswith('</script><b>"QSB"</b> [U+202E], 5/9 \\ second line')
+
+
+def test_a_note_of_several_lines_becomes_one():
+    (entry,) = read(file_data(entry_data(note="loud\nthen  gone\r\n"))).entries
+    assert entry.note == "loud then gone"
+
+
 def test_lines_that_were_left_empty_are_no_entries():
     empty = {"norad_id": 70001, "near": NEAR, "worked": None, "note": " ", "time": None}
     found = read(file_data(empty, entry_data(), empty))
@@ -123,7 +134,7 @@ def test_from_the_file_to_the_plan_and_back_nothing_is_lost(saved):
         (file_data(entry_data(azimuth_dial_deg=3601)), "is 3601, it must be -3600 to 3600"),
         (file_data(entry_data(norad_id=0)), "log[1].norad_id: is 0, it must be 1 to 999999999"),
         (file_data(entry_data(norad_id=1.5)), "is 1.5, it must be a whole number"),
-        (file_data(entry_data(note="x" * 201)), "at most 200 characters"),
+        (file_data(entry_data(note="x" * 2001)), "at most 2000 characters"),
         (file_data(entry_data(note="\ud800")), "it must be Unicode text"),
         (file_data(entry_data(note=None)), "is null, it must be text in quotes"),
         ({"format": "northkey-log", "version": 1}, "identity: is missing"),

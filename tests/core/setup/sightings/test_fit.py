@@ -232,6 +232,7 @@ ANY_SIGHTING = st.fixed_dictionaries(
         "posture": st.sampled_from(["upright", "over the top"]),
         "came_from": st.sampled_from([None, "left", "right"]),
         "sigma_deg": st.none() | st.floats(0.01, 45.0),
+        "time_sigma_s": st.sampled_from([0.0, 3.0, 3600.0]),
     }
 )
 NO_ERRORS = PointingErrors(

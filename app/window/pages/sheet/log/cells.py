@@ -10,7 +10,7 @@ from app.window.look.scheme import font
 from app.window.widgets.fields import TextField
 from app.window.widgets.labels import label, second
 from core.afterwards.rows import LogRow
-from core.base.times import clock, span_words
+from core.base.times import clock, first_second
 
 _STATES = {
     None: (Qt.CheckState.PartiallyChecked, "not noted"),
@@ -74,14 +74,14 @@ class RowCells:
         self.number.setText("" if row.number is None else str(row.number))
         self.satellite = label(10, wraps=True)
         self.satellite.setText(pass_.satellite)
-        self.when = second(span_words(row.start_utc_s, row.end_utc_s), 9.5, wraps=False)
+        self.when = second(clock(first_second(row.start_utc_s)), 10, wraps=False)
         self.worked = WorkedTick(f"worked, {of}")
         self.azimuth = _field(f"azimuth dial at the best signal, {of}", 88)
         self.elevation = _field(f"elevation dial at the best signal, {of}", 58)
         self.time = _field(f"time of the best signal in UTC, {of}", 74)
         self.heard = _field(f"last heard at UTC, {of}", 74)
         self.note = _field(f"note, {of}", 400)
-        self.note.setMinimumWidth(150)
+        self.note.setMinimumWidth(130)
         self.planned = second("", 10, wraps=False)
         self.told = label(9.5, name=f"what the dials say, {of}", wraps=True)
         self.sighting = QCheckBox()

@@ -77,7 +77,6 @@ class LogDialog(QDialog):
         self.state = second("", 10, "what was read or saved last")
         self._build()
         self._connect()
-        self.refresh()
 
     # --- laying out ---------------------------------------------------------------------------------------
 
@@ -143,9 +142,10 @@ class LogDialog(QDialog):
     def _note(self, place: int, what: str, field: LineField | None = None, **noted: object) -> None:
         row = self._row(place)
         which = row.pass_.satellite if row.number is None else f"contact {row.number}"
+        before = self._context.plan
         self.editor.do(lambda plan: with_noted(plan, row, **noted), f"log of {which}: {what}", field)
-        if field is None or not field.wrong:
-            self.refresh()
+        if self._context.plan is before and (field is None or not field.wrong):
+            self.refresh()  # the same in other letters: it is shown as the plan has it
 
     def _add(self) -> None:
         log, index = self._log, self.others.currentIndex()

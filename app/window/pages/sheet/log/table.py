@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QCheckBox, QFrame, QGridLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QFrame, QGridLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from app.window.look.scheme import Scheme
 from app.window.look.style import indicator_style
@@ -20,14 +20,15 @@ from core.afterwards.words import planned_words, row_words
 from core.mount.model.station import Mount
 
 _HEADS = (
-    *("no.", "satellite", "UTC", "worked", "azimuth", "elevation", "at, UTC"),
+    *("no.", "satellite", "from, UTC", "worked", "azimuth", "elevation", "best at, UTC"),
     *("last heard", "note", "printed", "against what was printed", "sighting"),
 )
 #: Which key of an entry a field is of, in the fields' order.
 _KEYS = ("azimuth", "elevation", "time", "last_heard", "note")
 #: Neither yes nor no looks like neither of them.
 _NOT_NOTED = "QCheckBox::indicator:indeterminate { border-style: dotted; }"
-_NOTE, _TOLD = 8, 10
+_SATELLITE, _NOTE, _TOLD = 1, 8, 10
+_GAP_PX = 4
 
 
 class LogTable(QScrollArea):
@@ -53,6 +54,7 @@ class LogTable(QScrollArea):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.cells: list[RowCells] = []
         self._shown: list[tuple[object, ...]] | None = None
+        self._scheme: Scheme | None = None
         #: Sightings that were ticked off, by satellite and peak: all others are chosen.
         self._unwanted: set[tuple[int, float]] = set()
         self.page = QWidget()
@@ -63,6 +65,8 @@ class LogTable(QScrollArea):
         self._column.addWidget(self._body)
         self._column.addStretch(1)
         self.setWidget(self.page)
+        self._heads = [self._head(words) for words in _HEADS]
+        self.setViewportMargins(0, self._heads[0].sizeHint().height() + _GAP_PX, 0, 0)
 
     # --- showing ------------------------------------------------------------------------------------------
 
@@ -70,19 +74,19 @@ class LogTable(QScrollArea):
         self, rows: Sequence[LogRow], found: Sequence[FromLog], mount: Mount, scheme: Scheme
     ) -> None:
         """The plan's rows, and what their dials would be as sightings."""
+        if scheme is not self._scheme:
+            self._scheme = scheme
+            self.page.setStyleSheet(indicator_style(scheme) + _NOT_NOTED)
         which: list[tuple[object, ...]] = [(row.number, row.pass_.satellite, *_key(row)) for row in rows]
         if which != self._shown:
             self._shown = which
             self._rebuild(rows)
         of_row = {id(one.row): one for one in found}
         for row, cells in zip(rows, self.cells, strict=True):
-            self._show_row(row, cells, of_row.get(id(row)), mount, scheme)
+            self._show_row(row, cells, of_row.get(id(row)), mount)
 
-    def _show_row(
-        self, row: LogRow, cells: RowCells, found: FromLog | None, mount: Mount, scheme: Scheme
-    ) -> None:
+    def _show_row(self, row: LogRow, cells: RowCells, found: FromLog | None, mount: Mount) -> None:
         entry = row.entry
-        cells.worked.setStyleSheet(indicator_style(scheme) + _NOT_NOTED)
         cells.worked.show_worked(None if entry is None else entry.worked)
         texts = ("", "", "", "", "")
         if entry is not None:
@@ -101,7 +105,6 @@ class LogTable(QScrollArea):
             words = f"{words}; no sighting: {found.reason}" if words else f"No sighting: {found.reason}"
         cells.told.setText(words)
         show_rank(cells.told, "alarm" if attention else "")
-        cells.sighting.setStyleSheet(indicator_style(scheme))
         cells.sighting.setEnabled(found is not None and found.to_make)
         there = found is not None and found.same
         cells.sighting.setText("made" if there else "")
@@ -113,13 +116,13 @@ class LogTable(QScrollArea):
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(9)
         grid.setVerticalSpacing(5)
-        for place, head in enumerate(_HEADS):
-            grid.addWidget(second(head, 9.5, wraps=False), 0, place)
+        for column, head in enumerate(self._heads):
+            grid.setColumnMinimumWidth(column, head.sizeHint().width())
         self.cells = []
         for place, row in enumerate(rows):
             self._add_row(grid, place, row)
-        grid.setColumnMinimumWidth(1, 96)
-        grid.setColumnMinimumWidth(_TOLD, 216)
+        grid.setColumnMinimumWidth(_SATELLITE, 96)
+        grid.setColumnMinimumWidth(_TOLD, 210)
         grid.setColumnStretch(_NOTE, 3)
         grid.setColumnStretch(_TOLD, 2)
         self._column.replaceWidget(self._body, fresh)
@@ -127,7 +130,26 @@ class LogTable(QScrollArea):
         self._body.deleteLater()
         self._body = fresh
         fresh.show()
+        fresh.installEventFilter(self)
         self._column.activate()  # a new row has its place before it is gone to
+        self._place_heads()
+
+    def _head(self, words: str) -> QLabel:
+        """A head stands over the rows and stays there while they are scrolled."""
+        made = second(words, 9.5, wraps=False)
+        made.setParent(self)
+        return made
+
+    def _place_heads(self) -> None:
+        """Each over its column."""
+        grid = self._body.layout()
+        if not isinstance(grid, QGridLayout):
+            return
+        for column, head in enumerate(self._heads):
+            head.setVisible(bool(self.cells))
+            left = self._body.mapTo(self.page, grid.cellRect(0, column).topLeft()).x()
+            head.adjustSize()
+            head.move(self.viewport().x() + left, 0)
 
     def go_to(self, widget: QWidget) -> None:
         """Type there next."""
@@ -139,11 +161,11 @@ class LogTable(QScrollArea):
         widgets = (cells.number, cells.satellite, cells.when, cells.worked, *cells.fields)
         for column, widget in enumerate((*widgets, cells.planned, cells.told, cells.sighting)):
             if isinstance(widget, QCheckBox):  # pressed where the tick is, and not beside it
-                grid.addWidget(widget, place + 1, column, Qt.AlignmentFlag.AlignLeft)
+                grid.addWidget(widget, place, column, Qt.AlignmentFlag.AlignLeft)
             else:
-                grid.addWidget(widget, place + 1, column)
+                grid.addWidget(widget, place, column)
         if cells.remove is not None:
-            grid.addWidget(cells.remove, place + 1, len(_HEADS))
+            grid.addWidget(cells.remove, place, len(_HEADS))
             cells.remove.clicked.connect(lambda: self.remove_wanted.emit(place))
         cells.worked.noted.connect(lambda worked: self.noted.emit(place, worked))
         for key, field in zip(_KEYS, cells.fields, strict=True):
@@ -173,6 +195,8 @@ class LogTable(QScrollArea):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Enter goes on to the next field once what was typed is taken; up and down stay in the column."""
+        if watched is self._body and event.type() in {QEvent.Type.Resize, QEvent.Type.LayoutRequest}:
+            self._place_heads()
         if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
             key = event.key()
             if key in {Qt.Key.Key_Up, Qt.Key.Key_Down}:

@@ -19,6 +19,7 @@ from core.plan.document import Plan
 from tests.app.window.conftest import work_out
 from tests.app.window.overlaps import overlaps
 from tests.app.window.pages.sheet.log_object import LogHand
+from tests.app.window.pages.sheet.test_page import PLAN
 from tests.app.window.test_accessible_names import letters, nameless
 from tests.app.window.test_text_is_text import PICTURE, rich
 from tests.core.afterwards.evenings import SATELLITES, evening, evening_data, noted
@@ -197,7 +198,7 @@ def test_it_is_saved_as_a_table(hand, tmp_path):
 
 
 def test_typing_the_log_lays_no_page_out_again(hand):
-    here = hand()
+    here = hand(PLAN)
     page = here.page
     page.show()
     page.refresh()
@@ -211,11 +212,12 @@ def test_typing_the_log_lays_no_page_out_again(hand):
     assert page.state.text().startswith(f"{len(pages.pictures)} pages of plan ")
 
 
-def dress(page: SheetPage, scheme: Scheme) -> None:
-    """As the main window does."""
-    page.context.scheme = scheme
-    page.setPalette(palette(scheme))
-    page.setStyleSheet(style_sheet(scheme))
+def dress(here: LogHand, scheme: Scheme) -> None:
+    """As the main window does, which has its style sheet and gives every window the palette."""
+    here.page.context.scheme = scheme
+    here.dialog.setPalette(palette(scheme))
+    here.page.setStyleSheet(style_sheet(scheme))
+    here.dialog.refresh()
 
 
 def test_in_every_scheme_all_of_it_has_names_and_a_place(hand):
@@ -223,10 +225,11 @@ def test_in_every_scheme_all_of_it_has_names_and_a_place(hand):
     entries = [{**one, "note": PICTURE.format("note")} for one in noted(evening()[0], 3.2)]
     here = hand(plan_of(evening_data(), satellites=satellites, log=entries))
     here.wait_for_effect()
+    here.click(here.dialog.sightings_button)
+    here.click(here.dialog.add_button)
     here.dialog.resize(1256, 720)
     for scheme in SCHEMES.values():
-        dress(here.page, scheme)
-        here.dialog.refresh()
+        dress(here, scheme)
         QApplication.processEvents()
         assert nameless(here.dialog) == []
         assert list(rich(here.dialog)) == []
@@ -234,8 +237,8 @@ def test_in_every_scheme_all_of_it_has_names_and_a_place(hand):
     assert {letter: texts for letter, texts in letters(here.dialog).items() if len(texts) > 1} == {}
     assert here.dialog.minimumSizeHint().width() <= 1256
     assert here.dialog.table.page.minimumSizeHint().width() <= here.dialog.table.viewport().width()
-    dress(here.page, DUSK)
-    here.dialog.refresh()
+    dress(here, DUSK)
+    here.dialog.close_button.setFocus()  # a caret blinks in the contrary of its ground
     picture = here.dialog.grab().toImage().scaled(628, 360)
     brightest = max(
         QColor(picture.pixel(x, y)).lightness()
