@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import json
+from functools import cache
 
 from pydantic_core import ErrorDetails
 
@@ -57,10 +58,16 @@ def _in_words(error: ErrorDetails) -> str:
 
 
 def _spelling(key: str) -> str:
-    schema = Plan.model_json_schema(by_alias=True)
-    known = {name for part in (schema, *schema["$defs"].values()) for name in part.get("properties", {})}
-    near = difflib.get_close_matches(key[:_LONGEST_SHOWN], known - {key}, n=1, cutoff=0.75)
+    near = difflib.get_close_matches(key[:_LONGEST_SHOWN], _known_keys() - {key}, n=1, cutoff=0.75)
     return f'perhaps "{near[0]}" is meant' if near else "check its spelling or leave it out"
+
+
+@cache
+def _known_keys() -> frozenset[str]:
+    """Every key of a plan, wherever it stands."""
+    schema = Plan.model_json_schema(by_alias=True)
+    parts = (schema, *schema["$defs"].values())
+    return frozenset(name for part in parts for name in part.get("properties", {}))
 
 
 def shown(value: object) -> str:
