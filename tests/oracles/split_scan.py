@@ -177,12 +177,12 @@ class Scan:
             len(pairs), starts.size
         )
         for at in np.argsort(-bounds, axis=None):
-            pair, i = divmod(int(at), starts.size)
-            if self.in_all_s - bounds[pair, i] >= best.lost_s:
+            k, i = divmod(int(at), starts.size)
+            if self.in_all_s - bounds[k, i] >= best.lost_s:
                 break
-            lost = self.in_all_s - self.kept(*pairs[pair], float(starts[i]))
+            lost = self.in_all_s - self.kept(*pairs[k], float(starts[i]))
             if lost < best.lost_s:
-                best = Found(lost, float(starts[i]), *pairs[pair])
+                best = Found(lost, float(starts[i]), *pairs[k])
         return best
 
     def _most(
