@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 import json
 from collections.abc import Callable, Sequence
+from functools import cache
 
 from pydantic import BaseModel
 from pydantic_core import ErrorDetails
@@ -70,11 +71,16 @@ def _in_words(error: ErrorDetails, model: type[BaseModel], noun: str) -> str:
 
 
 def _spelling(key: str, model: type[BaseModel]) -> str:
+    near = difflib.get_close_matches(key[:_LONGEST_SHOWN], _known_keys(model) - {key}, n=1, cutoff=0.75)
+    return f'perhaps "{near[0]}" is meant' if near else "check its spelling or leave it out"
+
+
+@cache
+def _known_keys(model: type[BaseModel]) -> frozenset[str]:
+    """Every key of a document, wherever it stands."""
     schema = model.model_json_schema(by_alias=True)
     parts = (schema, *schema.get("$defs", {}).values())
-    known = {name for part in parts for name in part.get("properties", {})}
-    near = difflib.get_close_matches(key[:_LONGEST_SHOWN], known - {key}, n=1, cutoff=0.75)
-    return f'perhaps "{near[0]}" is meant' if near else "check its spelling or leave it out"
+    return frozenset(name for part in parts for name in part.get("properties", {}))
 
 
 def shown(value: object) -> str:

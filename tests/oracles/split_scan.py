@@ -165,19 +165,24 @@ class Scan:
         return ((a, b) for a in worth for b in worth if a != b)
 
     def best(self, every_s: float = 1.0) -> Found:
-        """The least loss over all pairs and starts; a start that cannot be better is not walked."""
+        """The least loss over all pairs and starts; those that may keep most are walked first.
+
+        One that cannot be better is not walked.
+        """
         best = Found(self.in_all_s, float("nan"), ("upright", 0), ("upright", 0))
-        starts = self.starts(every_s)
+        starts, pairs = self.starts(every_s), list(self.pairs())
         index = np.minimum(np.searchsorted(self.time, starts), self.time.size - 1)
         worked = np.concatenate([[0.0], np.cumsum(self.weight)])
-        for before, after in self.pairs():
-            bound = self._most(before, after, index, worked)
-            for i in np.argsort(-bound):
-                if self.in_all_s - bound[i] >= best.lost_s:
-                    break
-                lost = self.in_all_s - self.kept(before, after, float(starts[i]))
-                if lost < best.lost_s:
-                    best = Found(lost, float(starts[i]), before, after)
+        bounds = np.array([self._most(*pair, index, worked) for pair in pairs]).reshape(
+            len(pairs), starts.size
+        )
+        for at in np.argsort(-bounds, axis=None):
+            k, i = divmod(int(at), starts.size)
+            if self.in_all_s - bounds[k, i] >= best.lost_s:
+                break
+            lost = self.in_all_s - self.kept(*pairs[k], float(starts[i]))
+            if lost < best.lost_s:
+                best = Found(lost, float(starts[i]), *pairs[k])
         return best
 
     def _most(

@@ -8,9 +8,8 @@ from app.window.page import Page
 from app.window.state.context import Context
 from app.window.state.document import Document
 from app.window.state.runner import Runner
-from core.base.memo import Memo
-from core.evaluate import evaluate
 from core.plan.document import Plan
+from tests.lasting import result_of
 
 P = TypeVar("P", bound=Page)
 
@@ -19,7 +18,6 @@ class Bench(Generic[P]):
     """What the main window does for a page, without the window."""
 
     def __init__(self, kind: type[P], plan: Plan, with_result: bool = True) -> None:
-        self.memo = Memo()
         self.document = Document(plan)
         self.runner = Runner()
         self.context = Context(self.document, self.runner)
@@ -32,7 +30,7 @@ class Bench(Generic[P]):
 
     def _work_out(self, plan: Plan) -> None:
         if self.with_result:
-            self.context.result = evaluate(plan, self.memo)
+            self.context.result = result_of(plan)
             self.context.result_plan = plan
         self.page.refresh()
 

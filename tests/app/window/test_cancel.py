@@ -45,7 +45,7 @@ def pulse(qapp):
     made.timer.stop()
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def catalogue():
     sets = read_element_files([shared_file("data/gp_20241101.csv")]).sets
     assert len(sets) > 26_000

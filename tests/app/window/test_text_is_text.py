@@ -118,7 +118,7 @@ def test_a_hostile_plan_is_shown_as_it_stands_on_every_page(window_of, qtbot):
 
 
 def test_the_station_from_above_and_its_pass_are_text(window_of, qtbot):
-    window = window_of(hostile_plan())
+    window = window_of(hostile_plan(), whole=False)
     window.open_page("Keyway")
     view = window.page("Keyway").station
     words = view._words(0)
@@ -128,7 +128,9 @@ def test_the_station_from_above_and_its_pass_are_text(window_of, qtbot):
 
 def test_a_holes_button_has_its_name_and_no_key_in_it(window_of):
     holes = [{"name": "A&B", "offset_deg": 0.0}]
-    window = window_of(plan_of(short_plan_data(), mount__index_holes=holes, mount__index_hole="A&B"))
+    window = window_of(
+        plan_of(short_plan_data(), mount__index_holes=holes, mount__index_hole="A&B"), whole=False
+    )
     window.open_page("Keyway")
     (button,) = window.page("Keyway").panel.holes.buttons.values()
     assert (button.text(), button.shortcut().isEmpty()) == ("A&&B", True)
@@ -136,7 +138,7 @@ def test_a_holes_button_has_its_name_and_no_key_in_it(window_of):
 
 def test_dialogs_and_boxes_are_text(window_of, qtbot, tmp_path):
     plan = hostile_plan()
-    window = window_of(plan)
+    window = window_of(plan, whole=False)
     window.tell_error(PICTURE.format("title"), PICTURE.format("sentence"), PICTURE.format("details"))
     sets = (elements_data(71000 + n, name=PICTURE.format(n)) for n in range(MANY + 1))
     window.take_files([write_elements_file(tmp_path, *sets)])

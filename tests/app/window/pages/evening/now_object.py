@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from unittest.mock import patch
+
 from PySide6.QtCore import Qt
 
 from app.window.pages.evening.now_dialog import NowDialog
@@ -9,6 +11,7 @@ from app.window.state.evaluation import Evaluation
 from app.window.state.from_now import FromNow
 from core.plan.document import Plan
 from core.replan import Replanned
+from tests.app.window.conftest import RUNNERS_MEMO
 from tests.app.window.page_object_base import Hand
 from tests.app.window.pages.evening.page_object import EveningHand
 
@@ -17,7 +20,8 @@ class NowHand(EveningHand):
     """As the window wires it; the clock stands where a test puts it."""
 
     def __init__(self, qtbot, plan: Plan, now_utc_s: float) -> None:
-        super().__init__(qtbot, plan)
+        with patch("app.window.state.runner.Memo", lambda: RUNNERS_MEMO):
+            super().__init__(qtbot, plan)
         self.hand = Hand(qtbot)
         self.context.now_utc_s = now_utc_s
         self.told: list[tuple[str, str]] = []

@@ -10,8 +10,8 @@ from app.window.pages.evening.page import EveningPage
 from app.window.state.context import Context
 from app.window.state.document import Document
 from app.window.state.runner import Runner
-from core.evaluate import evaluate
 from core.plan.document import Plan
+from tests.lasting import result_of
 
 
 class EveningHand:
@@ -35,7 +35,7 @@ class EveningHand:
     def evaluate(self, *_plan) -> None:
         """What the window does when the plan changed."""
         self.context.result_plan = self.context.plan
-        self.context.result = evaluate(self.context.plan)
+        self.context.result = result_of(self.context.plan)
         self.page.refresh()
 
     def close(self) -> None:

@@ -9,6 +9,7 @@ from core.plan.document import Plan
 from core.studies import orient
 from tests.app.window.page_object_base import Hand
 from tests.app.window.plain_context import Bench
+from tests.lasting import MEMO
 
 
 class StandBench(Bench[StandPage], Hand):
@@ -27,7 +28,7 @@ class StandBench(Bench[StandPage], Hand):
         super()._work_out(plan)
         if self.with_result:
             assert self.context.result is not None
-            self.context.study = orient(plan, self.context.result, self.memo)
+            self.context.study = orient(plan, self.context.result, MEMO)
             self.context.study_plan = plan
 
     def number(self, path: str):

@@ -47,7 +47,7 @@ class ClearanceHand:
 
 @pytest.fixture
 def hand(window_of, qtbot):
-    return lambda plan: ClearanceHand(window_of(plan), qtbot)
+    return lambda plan: ClearanceHand(window_of(plan, whole=False), qtbot)
 
 
 def test_nothing_is_checked_until_lengths_are_given_and_undo_takes_them_back(hand):
