@@ -12,7 +12,7 @@ from core.afterwards.edits import ReadBack, with_read_back
 from core.afterwards.effect import effect_sentence
 from core.afterwards.rows import EveningLog, LogRow, evening_log
 from core.afterwards.sightings import from_log, with_sightings
-from core.afterwards.typed import azimuth_text, time_text
+from core.afterwards.typed import cell_texts
 from core.afterwards.words import (
     other_identity_words,
     planned_words,
@@ -106,21 +106,14 @@ def _say(plan: Plan, log: EveningLog, back: ReadBack | None, effect: str | None)
 
 def _cells(row: LogRow, plan: Plan) -> list[str]:
     entry = row.entry
-    noted = ["", "", "", "", ""]
-    if entry is not None:
-        noted = [
-            worked_words(entry.worked),
-            azimuth_text(entry.azimuth_dial_deg, entry.time_round),
-            azimuth_text(entry.elevation_dial_deg, None),
-            time_text(entry.time),
-            time_text(entry.last_heard),
-        ]
+    *dials_and_times, note = cell_texts(entry)
     return [
         "" if row.number is None else str(row.number),
         row.pass_.satellite,
         span_words(row.start_utc_s, row.end_utc_s),
-        *noted,
+        "" if entry is None else worked_words(entry.worked),
+        *dials_and_times,
         planned_words(row, plan.mount),
         row_words(row, plan.mount)[0],
-        "" if entry is None else entry.note,
+        note,
     ]

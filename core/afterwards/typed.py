@@ -7,11 +7,14 @@ import re
 from core.base.errors import ValueRangeError
 from core.base.times import clock, format_iso, parse_iso
 from core.base.typed import LONGEST_TYPED, read_quantity
+from core.log.model import LogEntry
 from core.passes.track import Pass
 from core.plan.document import Evening
 from core.plan.quantities import AZIMUTH_READ, ELEVATION_READ
 from core.plan.typed_moment import read_moment
 
+#: What is typed of a row, from left to right.
+CELLS = ("azimuth", "elevation", "time", "last_heard", "note")
 #: ``212 (2nd)``, as the sheet prints it, and what hands make of it: ``212 2nd``, ``212, second time round``.
 _ROUND = re.compile(
     r"(?P<figure>.*?)[\s,]*\(?\s*"
@@ -83,3 +86,30 @@ def time_text(time: str | None) -> str:
         return ""
     utc_s = parse_iso(time)
     return clock(utc_s, seconds=utc_s % 60.0 != 0.0)
+
+
+def read_cell(cell: str, text: str, evening: Evening, pass_: Pass) -> dict[str, object]:
+    """The keys of an entry that the text of one of the `CELLS` stands for.
+
+    Raises:
+        ValueRangeError: it cannot be read.
+    """
+    if cell == "azimuth":
+        dial_deg, time_round = read_azimuth(text)
+        return {"azimuth_dial_deg": dial_deg, "time_round": time_round}
+    if cell == "elevation":
+        return {"elevation_dial_deg": read_elevation(text)}
+    return {"note": text} if cell == "note" else {cell: read_time(text, evening, pass_)}
+
+
+def cell_texts(entry: LogEntry | None) -> tuple[str, ...]:
+    """What the `CELLS` of a row show."""
+    if entry is None:
+        return ("",) * len(CELLS)
+    return (
+        azimuth_text(entry.azimuth_dial_deg, entry.time_round),
+        azimuth_text(entry.elevation_dial_deg, None),
+        time_text(entry.time),
+        time_text(entry.last_heard),
+        entry.note,
+    )

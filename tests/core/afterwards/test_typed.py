@@ -6,9 +6,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.afterwards.typed import azimuth_text, read_azimuth, read_elevation, read_time, time_text
+from core.afterwards.typed import (
+    CELLS,
+    azimuth_text,
+    cell_texts,
+    read_azimuth,
+    read_cell,
+    read_elevation,
+    read_time,
+    time_text,
+)
 from core.base.errors import ValueRangeError
 from core.base.times import format_iso, parse_iso
+from core.log.model import LogEntry
 from tests.core.afterwards.evenings import evening
 
 
@@ -45,6 +55,30 @@ def test_what_is_no_figure_is_refused(text):
 def test_what_is_shown_is_read_again(figure, time_round):
     shown = azimuth_text(figure, time_round)
     assert read_azimuth(shown) == (figure, None if figure is None else time_round)
+
+
+@given(
+    st.none() | st.integers(0, 719).map(lambda half: half / 2.0),
+    st.none() | st.integers(61_200, 71_999).map(lambda s: format_iso(1_730_419_200.0 + s)),
+    st.sampled_from(["", "loud"]),
+)
+def test_what_the_cells_of_a_row_show_is_read_again(dial, time, note):
+    plan, result = evening()
+    pass_ = result.passes[0]
+    entry = LogEntry(
+        norad_id=1,
+        near="2024-11-01T18:00:00Z",
+        azimuth_dial_deg=dial,
+        elevation_dial_deg=dial,
+        time=time,
+        note=note,
+    )
+    noted: dict[str, object] = {}
+    for cell, text in zip(CELLS, cell_texts(entry), strict=True):
+        noted |= read_cell(cell, text, plan.evening, pass_)
+    again = LogEntry.model_validate({"norad_id": 1, "near": "2024-11-01T18:00:00Z"} | noted)
+    assert again == entry
+    assert cell_texts(None) == ("",) * len(CELLS)
 
 
 def test_the_elevation_dial_has_no_rounds():

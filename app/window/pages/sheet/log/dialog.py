@@ -22,7 +22,7 @@ from app.window.widgets.wheel import wheel_wants_focus
 from core.afterwards.edits import with_noted, with_pass_worked, without_entries
 from core.afterwards.rows import EveningLog, LogRow
 from core.afterwards.sightings import FromLog, with_sightings
-from core.afterwards.typed import read_azimuth, read_elevation, read_time
+from core.afterwards.typed import read_cell
 from core.afterwards.words import pass_words, summary_words, unmatched_words
 from core.base.errors import NorthkeyError
 from core.base.words import counted
@@ -133,7 +133,7 @@ class LogDialog(QDialog):
     def _typed(self, place: int, key: str, text: str, field: LineField) -> None:
         row = self._row(place)
         try:
-            noted = _read(key, text, row, self._context.plan)
+            noted = read_cell(key, text, self._context.plan.evening, row.pass_)
         except NorthkeyError as error:
             field.refuse_error(error)
             return
@@ -241,15 +241,3 @@ class LogDialog(QDialog):
     def open_file(self, path: Path) -> None:
         """Read a pocket page's file, as if it had been chosen."""
         self.files.read(path)
-
-
-def _read(key: str, text: str, row: LogRow, plan: Plan) -> dict[str, object]:
-    """The keys of an entry that a field's text stands for."""
-    if key == "azimuth":
-        dial_deg, time_round = read_azimuth(text)
-        return {"azimuth_dial_deg": dial_deg, "time_round": time_round}
-    if key == "elevation":
-        return {"elevation_dial_deg": read_elevation(text)}
-    if key == "note":
-        return {"note": text}
-    return {key: read_time(text, plan.evening, row.pass_)}

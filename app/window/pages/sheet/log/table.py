@@ -15,7 +15,7 @@ from app.window.widgets.fields import LineField, TextField
 from app.window.widgets.labels import second, show_rank
 from core.afterwards.rows import LogRow
 from core.afterwards.sightings import FromLog
-from core.afterwards.typed import azimuth_text, time_text
+from core.afterwards.typed import CELLS, cell_texts
 from core.afterwards.words import planned_words, row_words
 from core.mount.model.station import Mount
 
@@ -23,8 +23,6 @@ _HEADS = (
     *("no.", "satellite", "from, UTC", "worked", "azimuth", "elevation", "best at, UTC"),
     *("last heard", "note", "printed", "against what was printed", "sighting"),
 )
-#: Which key of an entry a field is of, in the fields' order.
-_KEYS = ("azimuth", "elevation", "time", "last_heard", "note")
 #: Neither yes nor no looks like neither of them.
 _NOT_NOTED = "QCheckBox::indicator:indeterminate { border-style: dotted; }"
 _SATELLITE, _NOTE, _TOLD = 1, 8, 10
@@ -88,16 +86,7 @@ class LogTable(QScrollArea):
     def _show_row(self, row: LogRow, cells: RowCells, found: FromLog | None, mount: Mount) -> None:
         entry = row.entry
         cells.worked.show_worked(None if entry is None else entry.worked)
-        texts = ("", "", "", "", "")
-        if entry is not None:
-            texts = (
-                azimuth_text(entry.azimuth_dial_deg, entry.time_round),
-                azimuth_text(entry.elevation_dial_deg, None),
-                time_text(entry.time),
-                time_text(entry.last_heard),
-                entry.note,
-            )
-        for field, text in zip(cells.fields, texts, strict=True):
+        for field, text in zip(cells.fields, cell_texts(entry), strict=True):
             field.show_text(text)
         cells.planned.setText(planned_words(row, mount))
         words, attention = row_words(row, mount)
@@ -168,7 +157,7 @@ class LogTable(QScrollArea):
             grid.addWidget(cells.remove, place, len(_HEADS))
             cells.remove.clicked.connect(lambda: self.remove_wanted.emit(place))
         cells.worked.noted.connect(lambda worked: self.noted.emit(place, worked))
-        for key, field in zip(_KEYS, cells.fields, strict=True):
+        for key, field in zip(CELLS, cells.fields, strict=True):
             self._connect(field, place, key)
         cells.sighting.clicked.connect(lambda wanted: self._tick(row, wanted))
         for widget in (cells.worked, *cells.fields, cells.sighting):
