@@ -18,7 +18,8 @@ function numberOf(text) {
   const plain = text.trim().replace(",", ".").replace("−", "-");
   if (plain === "") return null;
   const value = /^[-+]?\d+(\.\d*)?$/.test(plain) ? Number(plain) : NaN;
-  return Math.abs(value) <= 3600 ? value : NaN;  // a log has no other figures
+  // The log that is read back has no other figures.
+  return Math.abs(value) <= 3600 ? value : NaN;
 }
 
 // A time of day is the one nearest to the contact's peak; NaN where it is none.
