@@ -85,8 +85,7 @@ def _told(what: str, result: Result) -> str:
     return f"{what} of plan {result.identity}, {len(result.order.contacts)} passes"
 
 
-#: What is written, and what is told of it, by the name of the format; of an evening planned again the last
-#: argument is the identity before, whose sheet has the set-up.
+#: What is written, and what is told of it, by the name of the format.
 _FORMS: dict[str, Callable[[Plan, Result, argparse.Namespace], tuple[str, str]]] = {
     "csv": _readings,
     "html": _page,

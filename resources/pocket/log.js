@@ -18,7 +18,7 @@ function numberOf(text) {
   const plain = text.trim().replace(",", ".").replace("−", "-");
   if (plain === "") return null;
   const value = /^[-+]?\d+(\.\d*)?$/.test(plain) ? Number(plain) : NaN;
-  // A log has no other figures.
+  // The log that is read back has no other figures.
   return Math.abs(value) <= 3600 ? value : NaN;
 }
 

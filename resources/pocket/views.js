@@ -50,7 +50,8 @@ function startOffset() {
   const field = at("offset");
   field.value = kept("sessionStorage", key) ?? "0";
   takeOffset(field.value);
-  field.addEventListener("input", () => { takeOffset(field.value); keep("sessionStorage", key, String(offset_s)); });
+  // Once it is typed, not while: half a number is another number.
+  field.addEventListener("change", () => { takeOffset(field.value); keep("sessionStorage", key, String(offset_s)); });
 }
 
 function rehearse(utc_s, runs) {

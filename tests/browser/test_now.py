@@ -81,22 +81,27 @@ def test_the_offset_that_is_typed_is_added_to_the_phones_clock_and_kept(page, co
     at = {"clock": format_iso(line.utc_s - 40.0)}
     page.open(**at)
     assert page.text("az") != line.azimuth.figure
-    page.view("plan-view")
-    field = page.element("offset")
-    field.clear()
-    field.send_keys("41,5")
+    type_offset(page, "41,5")
     assert "phone + 41.5 s" in page.text("offset-told")
     page.view("now")
     assert page.text("az") == line.azimuth.figure
     page.reopen(**at)
     assert page.text("az") == line.azimuth.figure
-    page.view("plan-view")
-    field = page.element("offset")
-    field.clear()
-    field.send_keys("soon")
-    assert "no number" in page.text("offset-told")
+    for words in ("soon", "86401"):
+        type_offset(page, words)
+        assert "no number" in page.text("offset-told")
     page.view("now")
     assert page.text("utc") == clock(line.utc_s + 1.0)
+
+
+def type_offset(page, words):
+    """Seconds to add to the phone's clock, typed and left."""
+    from selenium.webdriver.common.keys import Keys
+
+    page.view("plan-view")
+    field = page.element("offset")
+    field.send_keys(Keys.CONTROL, "a")
+    field.send_keys(words, Keys.TAB)
 
 
 @pytest.mark.parametrize(
@@ -138,12 +143,16 @@ def test_between_contacts_it_says_which_way_how_far_and_by_when(page, content):
 def test_the_bar_shrinks_to_the_next_line(page, content):
     here, there = content.cards[0].lines[4:6]
     page.open(clock=format_iso(here.utc_s))
-    width = "return document.getElementById('left').getBoundingClientRect().width"
-    whole = page.run(width)
-    page.run("window.standing_ms += arguments[0]", (there.utc_s - here.utc_s) * 500.0)
-    page.run("window.location.hash = ''; document.querySelector('[data-to=now]').click();")
-    until(page, lambda: page.run(width) == pytest.approx(whole / 2.0, rel=0.02))
-    assert page.text("until").startswith(f"next {clock(there.utc_s)} in ")
+    share = (
+        "const inner = document.getElementById('bar').clientWidth;"
+        "return document.getElementById('left').getBoundingClientRect().width / inner;"
+    )
+    assert page.run(share) == pytest.approx(1.0)
+    gap_s = there.utc_s - here.utc_s
+    for gone in (0.25, 0.9):
+        page.run("window.standing_ms = arguments[0]", (here.utc_s + gone * gap_s) * 1000.0)
+        until(page, lambda left=1.0 - gone: page.run(share) == pytest.approx(left, abs=0.01))
+    assert page.text("until").startswith(f"READY {clock(there.utc_s)} in 0:0")
 
 
 def until(page, holds):

@@ -206,7 +206,7 @@ def test_an_evening_without_contacts_is_a_page_all_the_same():
 
 
 def test_an_evening_planned_again_says_where_its_set_up_is():
-    content = sheet_content(*evening(), MADE_S, wishes=SheetWishes(set_up=False), set_up_in="0a1b2c3d4e")
+    content = sheet_content(*evening(), MADE_S, wishes=SheetWishes(set_up=False))
     told = read(pocket_page(content))
     assert content.set_up_elsewhere in told.of("p")
     assert DEFER in told.of("b")
