@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from core.evaluate import identity
 from core.setup.model import STEP_NAMES
-from core.setup.timetable_words import arrive_sentence
+from core.setup.timetable_words import arrive_words
 from tests.app.window.pages.setup.conftest import Make
 
 
@@ -61,7 +61,7 @@ def test_the_tables_tell_when_what_and_with_what(make: Make) -> None:
     ready = hand.page.set_up.ready
     assert ready is not None
     assert ready.timetable is not None
-    assert tables.arrive.text() == arrive_sentence(ready.timetable, "Europe/Zurich")
+    assert tables.arrive.text() == arrive_words(ready.timetable, "Europe/Zurich")[0]
     assert len(tables.times.rows.lines) == len(ready.timetable.stages)
     hand.click(tables.parts.buttons["kit"])
     assert tables.stack.currentWidget() is tables.kit
