@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from core.base.edits import changed
 from core.evaluate import identity
 from core.setup.model import STEP_NAMES
 from core.setup.timetable_words import arrive_words
@@ -46,8 +47,8 @@ def test_what_comes_next_is_told_with_its_figures_and_all_done_is_done(make: Mak
     checklist = hand.page.checklist
     assert "Next, keyway: Keyway to 0.0 deg true" in checklist.answer.words.text()
     assert not checklist.done()
-    for _ in STEP_NAMES[3:]:
-        hand.click(checklist.next_button)
+    hand.document.edit(changed(hand.plan, "checklist.done", STEP_NAMES[:-1]), "nearly all")
+    hand.click(checklist.next_button)
     assert checklist.done()
     assert "done" in hand.page.strip.buttons[6].accessibleName()
     assert not checklist.next_button.isEnabled()
