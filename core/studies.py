@@ -16,7 +16,7 @@ from core.mount.drive.tracks import MountTrack
 from core.mount.evening.evening import explain_evening
 from core.mount.evening.order.rules import EveningRules, MountStart
 from core.mount.evening.question import EveningQuestion
-from core.mount.evening.results import EveningReasons
+from core.mount.evening.results import EveningOrder, EveningReasons
 from core.mount.model.chain import fixed_offset_deg, zeta_deg
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount, Station
@@ -393,15 +393,15 @@ def seat_elsewhere(
 _FURTHEST_DEG, _STEP_DEG, _TENTH_DEG = 90.0, 0.5, 0.1
 
 
-def verdicts_hold(plan: Plan, result: Result, study: SeatStudy) -> tuple[float, float]:
+def verdicts_hold(study: SeatStudy, order: EveningOrder, mount: Mount) -> tuple[float, float]:
     """How far the keyway may lie off to both sides (minus, plus) with every contact's verdict as it is.
 
     By the study's table, good to some 0.4 s lost; 90 deg at most. What a verdict is where the keyway stands
     is the table's own, too, so that the two are compared alike.
     """
-    mine = {contact.check.pass_ for contact in result.order.contacts}
+    mine = {contact.check.pass_ for contact in order.contacts}
     of_contacts = np.array([pass_ in mine for pass_ in study.passes], dtype=bool)
-    table, here = study.table_of(plan.mount.index_hole), zeta_deg(plan.mount)
+    table, here = study.table_of(mount.index_hole), zeta_deg(mount)
     present = verdicts_at(table, here).verdict_code[of_contacts]
 
     def holds(off_deg: float) -> bool:
@@ -434,12 +434,14 @@ class BesideEvening:
         reasons: what alternatives to the evening would cost.
         by_evening: the seats by what their evenings are worth.
         study: the seats by the passes alone.
+        verdicts_deg: how far off (minus, plus) the keyway may lie with every contact's verdict as it is.
     """
 
     elsewhere: SeatElsewhere | None = None
     reasons: EveningReasons | None = None
     by_evening: SeatByEvening | None = None
     study: SeatStudy | None = None
+    verdicts_deg: tuple[float, float] | None = None
 
 
 #: Nothing is asked for.
@@ -475,4 +477,7 @@ def study_beside(
     elsewhere = seat_elsewhere(plan, result, memo, progress)
     study = orient(plan, result, memo, progress)
     reasons = explain(plan, result, memo, progress)
-    return BesideEvening(elsewhere, reasons, by_evening, study if study.passes else None)
+    if not study.passes:
+        return BesideEvening(elsewhere, reasons, by_evening)
+    verdicts_deg = memo.call("verdicts hold", verdicts_hold, study, result.order, plan.mount)
+    return BesideEvening(elsewhere, reasons, by_evening, study, verdicts_deg)

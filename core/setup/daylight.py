@@ -18,7 +18,7 @@ from core.setup.methods import HIGHEST_DEG, LOWEST_SUN_DEG
 from core.setup.sky import directions
 
 #: So long before a moment light is looked for, and so long after it.
-BEFORE_S, AFTER_S = 12 * 3600.0, 12 * 3600.0
+BEFORE_S, AFTER_S = 24 * 3600.0, 24 * 3600.0
 #: Time between two looks at the Sun, and between those about the moment at which it goes or comes.
 _STEP_S, _FINE_S = 240.0, 10.0
 #: Nearer to mask or limits than this, the almanac's formula without refraction does not say on which side.
@@ -35,7 +35,7 @@ class Light:
     Attributes:
         sun: when the Sun can be sighted.
         daylight: from the beginning to the end of civil twilight.
-        sun_up: the Sun is over a level horizon at some time of these hours.
+        sun_begun, sun_up: before the moment the Sun came into sight; it rose over a level horizon.
         sun_last_utc_s: the Sun goes out of sight for the last time; None where it never comes into it in
             these hours or never goes.
         sunset_utc_s, dusk_utc_s: sunset, end of civil twilight; None where there is none.
@@ -43,6 +43,7 @@ class Light:
 
     sun: tuple[Span, ...]
     daylight: tuple[Span, ...]
+    sun_begun: bool
     sun_up: bool
     sun_last_utc_s: float | None
     sunset_utc_s: float | None
@@ -50,7 +51,7 @@ class Light:
 
 
 def light_about(site: Site, utc_s: float) -> Light:
-    """The light from 12 hours before a moment to 12 after it.
+    """The light from a day before a moment to a day after it.
 
     What is last is of the last stretch of light that begins before the moment, so that an evening that starts
     by day is told when its day ends.
@@ -63,7 +64,8 @@ def light_about(site: Site, utc_s: float) -> Light:
     return Light(
         sun=sun,
         daylight=lit,
-        sun_up=bool(days),
+        sun_begun=any(start < utc_s for start, _ in sun),
+        sun_up=any(start < utc_s for start, _ in days),
         sun_last_utc_s=_ends(sun, utc_s, last),
         sunset_utc_s=_ends(days, utc_s, last),
         dusk_utc_s=_ends(lit, utc_s, last),

@@ -47,14 +47,14 @@ def light_sentence(found: Timetable, zone: str) -> str:
     if light.sun_last_utc_s is not None:
         last = moment_words(light.sun_last_utc_s, zone, beside)
         told.append(f"the Sun clears the mask for a sighting until {last}")
-    elif light.sun:
+    elif light.sun_begun:
         told.append("the Sun stays over the mask")
     else:
-        told.append("the Sun never clears the mask for a sighting")
+        told.append("the Sun never clears the mask for a sighting before the first contact")
     if light.sunset_utc_s is not None:
         told.append(f"it sets at {moment_words(light.sunset_utc_s, zone, beside)}")
     else:
-        told.append("it does not set" if light.daylight and light.sun_up else "it does not rise")
+        told.append("it does not set" if light.sun_up else "it does not rise")
     if light.dusk_utc_s is not None:
         told.append(f"dusk (end of civil twilight) is at {moment_words(light.dusk_utc_s, zone, beside)}")
     elif not light.daylight:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.resources
 import json
 from functools import cache
 from itertools import pairwise
@@ -20,17 +21,17 @@ from core.ready import Ready, get_ready
 from core.setup.sky import directions
 from core.setup.sky_dials import sky_lines
 from core.stand.answer import stand_answer
-from tests.app.commands.runner import ROOT
+from tests.lasting import MEMO, result_of
 from tests.plans import plan_of, short_plan_data
 
-DEMO = ROOT / "resources" / "demo" / "larch_ridge.northkey.json"
+DEMO = importlib.resources.files("resources").joinpath("demo", "larch_ridge.northkey.json")
 
 
 @cache
 def demo() -> tuple[Plan, Result, Memo, Ready]:
-    plan, memo = plan_of(json.loads(DEMO.read_text("utf-8"))), Memo()
-    result = evaluate(plan, memo)
-    return plan, result, memo, get_ready(plan, result, memo)
+    plan = plan_of(json.loads(DEMO.read_text("utf-8")))
+    result = result_of(plan)
+    return plan, result, MEMO, get_ready(plan, result, MEMO)
 
 
 def test_the_demo_is_told_by_its_own_plate_stand_and_first_contact():
@@ -94,7 +95,7 @@ def test_sun_and_moon_stand_on_the_dials_only_while_they_clear_mask_and_horizon(
 def test_the_sky_is_told_up_to_the_sighting_of_north():
     plan, _result, _memo, _ready = demo()
     late = changed(plan, "setup_minutes", {"tripod": 180.0})
-    ready = get_ready(late, evaluate(late))
+    ready = get_ready(late, result_of(late))
     assert ready.timetable is not None
     sighted_s = next(one.end_utc_s for one in ready.timetable.stages if one.key == "sighting")
     assert ready.sky[0].utc_s <= sighted_s - 7200.0 < ready.sky[0].utc_s + 600.0

@@ -39,7 +39,7 @@ from core.sheet.set_up.dial_words import (
 from core.sheet.set_up.ready_card import ReadyCard, ready_card
 from core.sheet.set_up.second_seat import SecondSeat, second_seat
 from core.sheet.words import clean, day, zone_line, zone_warning
-from core.studies import NOT_STUDIED, BesideEvening, verdicts_hold
+from core.studies import NOT_STUDIED, BesideEvening
 
 _NOTES = 12
 
@@ -154,7 +154,6 @@ def set_up_card(plan: Plan, result: Result, beside: BesideEvening = NOT_STUDIED)
     hole = clean(seat.hole, 24)
     intended = seat.keyway_true_deg
     guard = mount.azimuth.guard_deg
-    verdicts = None if beside.study is None else verdicts_hold(plan, result, beside.study)
     return SetUpCard(
         hours=hours_words(start_s, end_s, result.time_zone),
         site=site_name(plan),
@@ -172,7 +171,7 @@ def set_up_card(plan: Plan, result: Result, beside: BesideEvening = NOT_STUDIED)
         ),
         travel=f"Travel {plain(travel)} deg from stop to stop; keep {plain(guard)} deg from each.",
         guards=(printed_azimuth(guard, mount), printed_azimuth(travel - guard, mount)),
-        place_within=place_within_words(result.order.contacts, mount, intended, verdicts),
+        place_within=place_within_words(result.order.contacts, mount, intended, beside.verdicts_deg),
         picture=seat_picture(mount),
         dial_words=(
             azimuth_words(mount.azimuth),

@@ -169,6 +169,9 @@ def test_a_landmark_wants_daylight_and_polaris_none():
 def test_nothing_is_moved_by_more_than_six_hours():
     found = timetable(field_of(), parse_iso("2026-11-28T05:20:00Z"), SetupMinutes())
     look_up = found.stages[0]
+    told = light_sentence(found, ZONE)
+    assert "it sets at 27 Nov 15:37 UTC (27 Nov 16:37 local)" in told
+    assert "until 27 Nov 15:19" in told
     assert (look_up.dark, look_up.moved, stage_note(look_up)) == (True, False, "in the dark")
     assert "take a strong lamp" in " ".join(moved_sentences(found, ZONE))
 

@@ -33,6 +33,7 @@ class Answer(QWidget):
         self.words.setText(words)
         self.words.setVisible(bool(words))
         show_rank(self.figure, "alarm" if alarm else "second" if asleep else "")
+        self.updateGeometry()  # a sentence of more lines, told while the step was hidden, would be cut
 
 
 def after_figure(sentence: str) -> str:

@@ -85,7 +85,7 @@ def test_sightings_left_out_have_no_side_and_a_gear_without_play_wants_none():
 def test_the_verdicts_hold_up_to_what_is_told_and_no_further():
     """Checked pass by pass with the keyway so far off, to either side."""
     plan, result, study = seat_evening()
-    minus, plus = verdicts_hold(plan, result, study)
+    minus, plus = verdicts_hold(study, result.order, plan.mount)
     passes = tuple(contact.check.pass_ for contact in result.order.contacts)
     tracks = mount_tracks(passes, plan.mount.tilt)
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import importlib.resources
 import json
+from dataclasses import replace
 from functools import cache
 
 from core.base.memo import Memo
@@ -16,16 +18,16 @@ from core.sheet.content import sheet_content
 from core.sheet.render import pages_of
 from core.sheet.set_up.ready_card import ready_card
 from core.sheet.wishes import SheetWishes
-from tests.app.commands.runner import ROOT
+from tests.lasting import MEMO, result_of
 from tests.plans import plan_of, short_plan_data
 
-DEMO = ROOT / "resources" / "demo" / "larch_ridge.northkey.json"
+DEMO = importlib.resources.files("resources").joinpath("demo", "larch_ridge.northkey.json")
 
 
 @cache
 def demo() -> tuple[Plan, Result, Memo]:
-    plan, memo = plan_of(json.loads(DEMO.read_text("utf-8"))), Memo()
-    return plan, evaluate(plan, memo), memo
+    plan = plan_of(json.loads(DEMO.read_text("utf-8")))
+    return plan, result_of(plan), MEMO
 
 
 def test_the_checklist_on_paper_is_the_windows_with_its_ticks():
@@ -56,7 +58,7 @@ def test_lines_of_the_sky_are_those_with_something_in_sight():
 
 def test_the_demos_set_up_is_two_pages_without_what_is_studied_besides():
     plan, result, _memo = demo()
-    content = sheet_content(plan, result, 1.7e9)
+    content = replace(sheet_content(plan, result, 1.7e9), cards=())
     _pages, begins = pages_of(content, "a4", 20.0)
     assert [(one.page, one.name) for one in begins if one.name][:3] == [
         (1, "Set-up card"),
@@ -74,7 +76,7 @@ def test_an_evening_without_a_contact_has_a_card_without_a_timetable():
 
 
 def test_planned_again_the_set_up_is_left_out_and_found_by_its_plans_identity():
-    plan, memo = plan_of(short_plan_data()), Memo()
+    plan, memo = plan_of(short_plan_data()), MEMO
     start = MountStart(AxisAngles(100.0, 0.0), plan.evening.start_utc_s + 600.0)
     result = evaluate(plan, memo, mount_start=start)
     again = sheet_content(plan, result, 1.7e9)

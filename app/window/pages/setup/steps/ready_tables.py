@@ -8,9 +8,9 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from app.window.look.scheme import Scheme, font
-from app.window.pages.setup.big import Choice, Typed, big_button, in_a_row, labelled, told
+from app.window.pages.setup.big import Choice, Typed, big_button, in_a_row, told
 from app.window.pages.setup.big_table import BigTable, words_model
-from app.window.widgets.labels import label
+from app.window.widgets.labels import label, second
 from core.base.times import clock
 from core.base.words import plain
 from core.place.zones import local_clock
@@ -40,7 +40,7 @@ class ReadyTables(QWidget):
         self.parts = Choice("shown of getting ready", _PARTS)
         self.parts.choose("times")
         heads = ("UTC", "local", "begin at the latest", "min")
-        self.times = BigTable("timetable", words_model(*heads, right=(3,)))
+        self.times = BigTable("timetable", words_model(*heads, right=(3,)), 30)
         self.minutes = Typed("minutes of the chosen stage", "minutes", STAGE_MINUTES)
         self.minutes_button = big_button("Set", self._set_minutes, "set the minutes of the chosen stage")
         self.steps = BigTable("steps in words", words_model("", "step", "what to do"))
@@ -67,9 +67,8 @@ class ReadyTables(QWidget):
         column = QVBoxLayout(part)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.times, 1)
-        column.addLayout(
-            in_a_row(labelled("The chosen line takes", self.minutes, "min"), self.minutes_button)
-        )
+        unit = second("min for the chosen line", 11, wraps=False)
+        column.addLayout(in_a_row(self.minutes, unit, self.minutes_button))
         return part
 
     def _on_chosen(self) -> None:
@@ -89,7 +88,7 @@ class ReadyTables(QWidget):
 
     def show_ready(self, ready: Ready | None, zone: str, done: tuple[str, ...], scheme: Scheme) -> None:
         """Another answer, or none yet; what is ticked is the plan's."""
-        from core.setup.timetable_words import NO_CONTACT, arrive_sentence, light_sentence, moved_sentences
+        from core.setup.timetable_words import NO_CONTACT, arrive_words, light_sentence, moved_sentences
 
         self.parts.set_scheme(scheme)
         if ready is None:
@@ -100,10 +99,12 @@ class ReadyTables(QWidget):
                 table.show_lines([])
             return
         found = ready.timetable
-        self.arrive.setText(NO_CONTACT if found is None else arrive_sentence(found, zone))
+        arrive, work = (NO_CONTACT, "") if found is None else arrive_words(found, zone)
+        self.arrive.setText(arrive)
         light = () if found is None else (*moved_sentences(found, zone), light_sentence(found, zone))
-        self.light.setText(" ".join(light))
-        self.light.setVisible(bool(light))
+        told_of = " ".join([work.removeprefix(": "), *light])
+        self.light.setText(told_of[:1].upper() + told_of[1:])
+        self.light.setVisible(bool(told_of))
         stages = () if found is None else found.stages
         if stages != self._stages:
             self._stages = stages

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from core.base.edits import changed
 from core.evaluate import identity
 from core.setup.model import STEP_NAMES
-from core.setup.timetable_words import arrive_sentence
+from core.setup.timetable_words import arrive_words
 from tests.app.window.pages.setup.conftest import Make
 
 
@@ -46,8 +47,8 @@ def test_what_comes_next_is_told_with_its_figures_and_all_done_is_done(make: Mak
     checklist = hand.page.checklist
     assert "Next, keyway: Keyway to 0.0 deg true" in checklist.answer.words.text()
     assert not checklist.done()
-    for _ in STEP_NAMES[3:]:
-        hand.click(checklist.next_button)
+    hand.document.edit(changed(hand.plan, "checklist.done", STEP_NAMES[:-1]), "nearly all")
+    hand.click(checklist.next_button)
     assert checklist.done()
     assert "done" in hand.page.strip.buttons[6].accessibleName()
     assert not checklist.next_button.isEnabled()
@@ -61,7 +62,7 @@ def test_the_tables_tell_when_what_and_with_what(make: Make) -> None:
     ready = hand.page.set_up.ready
     assert ready is not None
     assert ready.timetable is not None
-    assert tables.arrive.text() == arrive_sentence(ready.timetable, "Europe/Zurich")
+    assert tables.arrive.text() == arrive_words(ready.timetable, "Europe/Zurich")[0]
     assert len(tables.times.rows.lines) == len(ready.timetable.stages)
     hand.click(tables.parts.buttons["kit"])
     assert tables.stack.currentWidget() is tables.kit
