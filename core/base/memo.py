@@ -56,6 +56,10 @@ class Memo:
         del known[self._kept :]
         return result
 
+    def forget(self, stage: str) -> None:
+        """Forget all results of a stage."""
+        self._results.pop(stage, None)
+
     def take_over(self, other: Memo) -> None:
         """Remember what another memo does, ahead of what is remembered already."""
         for stage, results in other._results.items():

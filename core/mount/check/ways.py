@@ -22,7 +22,6 @@ import numpy as np
 from core.base.angles import Floats, Indices
 from core.base.units import INSIDE_DEG
 from core.mount.check.ends import rest_of
-from core.mount.check.strikes import barring_of, strike_of
 from core.mount.drive.aim import aim, seconds_off
 from core.mount.drive.motion import Steered, steer
 from core.mount.drive.tracks import MountTrack
@@ -209,16 +208,22 @@ def pointed_ways(
             _way(track, steered, station, reach, k, clear)
             for k, clear in holding_turns(reach, zeta_deg(mount, posture), mount)
         ]
+    return tuple(ways) if station.clearance is None else _not_struck(ways, station)
+
+
+def _not_struck(ways: list[tuple[Way, Pointing]], station: Station) -> tuple[tuple[Way, Pointing], ...]:
+    from core.mount.check.strikes import barring_of  # a start without lengths goes without it
+
     barring = barring_of(station)
-    if barring is not None:
-        ways = [one for one in ways if not barring.strikes(one[1])]
-    return tuple(ways)
+    return tuple(one for one in ways if barring is None or not barring.strikes(one[1]))
 
 
 def struck_ways(
     track: MountTrack, station: Station, steered: Steered | None = None
 ) -> tuple[tuple[Way, Strike], ...]:
     """The ways in which the pass would hold, but for what they strike; upright first, then by turn."""
+    from core.mount.check.strikes import barring_of, strike_of
+
     barring, lengths = barring_of(station), station.clearance
     if barring is None or lengths is None:
         return ()

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices, wrap_360
 from core.base.ragged import ranges
 from core.base.units import INSIDE_DEG
-from core.mount.check.ways import Reach
 from core.mount.model.chain import guarded_travel_deg
 from core.mount.model.station import AzimuthAxis
+
+if TYPE_CHECKING:
+    from core.mount.check.ways import Reach
 
 
 @dataclass(frozen=True, eq=False)

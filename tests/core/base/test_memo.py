@@ -119,3 +119,14 @@ def test_what_another_memo_remembers_is_taken_over_ahead_of_the_own():
     assert mine.computed == {"double": 3}
     mine.call("double", lambda value: [2 * value], 1)  # the oldest was let go for it
     assert mine.computed == {"double": 4}
+
+
+def test_what_is_forgotten_is_computed_again():
+    memo = Memo()
+    for stage in ("double", "half"):
+        memo.call(stage, lambda value: [value], 1)
+    memo.forget("double")
+    memo.forget("never asked")
+    for stage in ("double", "half"):
+        memo.call(stage, lambda value: [value], 1)
+    assert memo.computed == {"double": 2, "half": 1}
