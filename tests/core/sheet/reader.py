@@ -10,6 +10,7 @@ import io
 import math
 import re
 from dataclasses import dataclass, field
+from html.parser import HTMLParser
 
 import numpy as np
 from pypdf import PdfReader
@@ -24,7 +25,7 @@ _ELEVATION = re.compile(rf"^{_CLOCK} {_DIAL}$")
 _MOVE = re.compile(
     rf"^{_CLOCK} MOVE (CW|CCW) \d+ deg to {_DIAL}(?: \({_ROUND}\))?, el {_DIAL}, back on at {_CLOCK}$"
 )
-_OVER = re.compile(rf"^{_CLOCK} (?:LOS|stop here|evening ends)$")
+_MOVE_NOTE = re.compile(rf"^MOVE (?:CW|CCW) .*, back on at {_CLOCK}$")
 _START = re.compile(rf"^START AZ {_DIAL}(?: \(({_ROUND})\))? EL {_DIAL}")
 _HEAD = re.compile(rf"{_CLOCK} to {_CLOCK} UTC$")
 _HIDDEN = re.compile(rf"behind the mask until {_CLOCK}")
@@ -77,6 +78,8 @@ def _read(card: Card, text: str) -> None:
         card.settings.append((found[1], found[2].lower(), float(found[3]), float(found[4])))
         card.lost.append((found[1], found[5]))
     if found := _HIDDEN.search(text):
+        card.lost.append((card.settings[-1][0], found[1]))
+    if found := _MOVE_NOTE.match(text):
         card.lost.append((card.settings[-1][0], found[1]))
     card.lost += _OFF.findall(text)
     card.holds += text.startswith("hold ")
@@ -154,3 +157,69 @@ def apart_deg(m_a, e_a, m_b, e_b):
 def midnight_s(utc_s: float) -> float:
     """POSIX seconds of the midnight that `seconds_of` counts from."""
     return math.floor((utc_s - 12 * 3600.0) / 86400.0) * 86400.0
+
+
+def read_pocket(page: str) -> list[Card]:
+    """The cards of a pocket page, from the tables that stand in it without its script."""
+    found = _PocketReader()
+    found.feed(page)
+    cards: list[Card] = []
+    for texts in found.sections:
+        whole = " ".join(texts)
+        start, end = re.findall(rf"{_CLOCK} to {_CLOCK} UTC", whole)[0]
+        card = Card(start, end)
+        for text in texts:
+            _read(card, text.replace("start AZ", "START AZ"))
+        if by_hand := _BY_HAND.search(whole):
+            card.by_hand_s = 60.0 * float(by_hand[1] or 0) + float(by_hand[2])
+        if card.settings:
+            cards.append(card)
+    return cards
+
+
+class _PocketReader(HTMLParser):
+    """Paragraphs and rows of each card, a row's cells in the order of the paper: time, turn, dials."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.sections: list[list[str]] = []
+        self._inside = False
+        self._cells: list[str] | None = None
+        self._text = ""
+
+    def handle_starttag(self, tag, attrs):
+        if tag == "section":
+            self._inside = ("class", "card") in attrs
+            if self._inside:
+                self.sections.append([])
+        elif tag == "tr":
+            self._cells = []
+        elif tag in {"td", "p", "h3"}:
+            self._text = ""
+        elif tag in {"i", "br", "b", "small"}:
+            self._text += " "
+
+    def handle_data(self, data):
+        self._text += data
+
+    def handle_endtag(self, tag):
+        if not self._inside:
+            return
+        text = " ".join(self._text.split())
+        if tag == "td" and self._cells is not None:
+            self._cells.append(text)
+        elif tag == "tr" and self._cells:
+            self.sections[-1] += _row_texts(self._cells)
+        elif tag in {"p", "h3"}:
+            self.sections[-1].append(text)
+        elif tag == "section":
+            self._inside = False
+
+
+def _row_texts(cells: list[str]) -> list[str]:
+    if len(cells) == 1:
+        return cells
+    when, azimuth, elevation, turn = cells
+    way, _, note = turn.partition(", ")
+    told = [way if way in {"cw", "ccw"} else "", azimuth, elevation]
+    return [" ".join([when, *(part for part in told if part)]), note or ("" if told[0] else way)]

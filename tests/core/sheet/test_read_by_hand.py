@@ -8,10 +8,12 @@ import numpy as np
 import pytest
 
 from core.evaluate import Result
+from core.export.pocket.page import pocket_page
 from core.mount.model.chain import zeta_deg
 from core.mount.model.results import Verdict
 from core.plan.document import Plan
 from core.plan.storage import plan_from_text
+from core.sheet.content import sheet_content
 from core.sheet.render import sheet_pdf
 from tests.bench.make_demo import DEMO_FILE
 from tests.core.sheet import reader
@@ -86,6 +88,14 @@ def test_a_hand_one_second_late_stays_in_the_beam(name: str) -> None:
         outside = (off > limit) & ~_told_lost(card, t)
         # The printed figure is a quarter of a division off at most, which the plan's own seconds are not.
         assert outside.sum() * 0.5 <= card.by_hand_s + 2.0, (name, card.start, contact.check.verdict)
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_the_pocket_page_says_the_same_and_is_steered_by_alike(name: str) -> None:
+    """Its tables, read without a script: every setting, what is lost, and what the hand loses."""
+    plan, result, cards = _worked(name)
+    page = pocket_page(sheet_content(plan, result, plan.evening.start_utc_s))
+    assert reader.read_pocket(page) == cards
 
 
 def test_the_reader_finds_a_wrong_figure() -> None:
