@@ -18,7 +18,7 @@ SHAPE_WORDS: dict[Shape, str] = {
     "strips": "Pocket strips",
 }
 #: Lines of a card at most, so that it always fits: a small card has less room, a strip has no end.
-MOST_LINES: dict[Shape, int] = {"cards": 60, "four": 40, "page": 60, "strips": 60}
+MOST_LINES: dict[Shape, int] = {"cards": 60, "four": 32, "page": 60, "strips": 60}
 
 
 @dataclass(frozen=True)
