@@ -9,6 +9,7 @@ function openView(name) {
 function startViews() {
   for (const id of ["now", "log", "settings", "rail"]) at(id).hidden = false;
   for (const button of at("rail").children) button.addEventListener("click", () => openView(button.dataset.to));
+  document.querySelector("[data-to=log]").hidden = contacts.length === 0;
   for (const card of document.querySelectorAll(".card")) foldCard(card);
   openView("now");
 }

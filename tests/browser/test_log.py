@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 
 from core.base.times import format_iso
 from core.log.pocket_file import read_pocket_log
@@ -95,20 +94,20 @@ def test_what_is_typed_is_in_the_file(page, content):
 
 def test_the_file_is_read_back_by_northkey(driver, tmp_path):
     made = content_of(evening(title="W" * 70))
-    page = PocketPage.of(driver, replace(made, identity="3f9a1c2e"), tmp_path)
+    page = PocketPage.of(driver, made, tmp_path)
     page.open()
     page.view("log")
     worked(page, "true")
     fill(page, "log-az", "3600")
     fill(page, "log-time", "17:15:10")
-    fill(page, "log-note", "x" * 250)
+    fill(page, "log-note", "x" * 2050)
     saved(page)
     log = read_pocket_log(driver.downloads / "northkey-log-3f9a1c2e.json")
     (entry,) = log.entries
     assert (log.identity, log.title) == ("3f9a1c2e", "W" * 70)
     assert (entry.norad_id, entry.worked, entry.azimuth_dial_deg) == (44001, True, 3600.0)
     assert (entry.near, entry.time) == (format_iso(made.cards[0].peak_utc_s), "2024-11-01T17:15:10.000Z")
-    assert entry.note == "x" * 200
+    assert entry.note == "x" * 2000
     fill(page, "log-az", "3601")
     assert "a number" in page.text("log-trouble")
 

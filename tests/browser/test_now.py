@@ -9,7 +9,8 @@ import pytest
 
 from core.base.times import clock, format_iso
 from tests.browser.phone import PocketPage
-from tests.core.sheet.samples import START_S
+from tests.core.export.pocket.pages import content_of
+from tests.core.sheet.samples import START_S, evening
 
 _FIGURES = ("az", "el", "az-round", "el-round", "until", "then", "note", "act", "where", "utc")
 
@@ -253,3 +254,16 @@ def test_the_screen_is_kept_on_while_that_is_wanted(page):
     page.click("#awake")
     until(page, lambda: "does not allow it" in page.text("awake-told"))
     assert page.run(pressed) == "false"
+
+
+def test_an_evening_without_contacts_says_so_and_has_no_log(driver, tmp_path):
+    page = PocketPage.of(driver, content_of(evening((), left_out=0)), tmp_path)
+    page.open(clock=format_iso(START_S))
+    assert page.texts("act", "note", "az") == ["NO CONTACTS", "This evening has no contacts.", ""]
+    assert page.text("rail").split() == ["Now", "Cards", "Plan"]
+    page.view("cards")
+    assert "No contacts this evening." in page.text("cards")
+    page.view("plan-view")
+    page.click("#rehearse")
+    page.click("#line-on")
+    assert page.complaints() == []

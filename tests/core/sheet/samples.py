@@ -331,7 +331,7 @@ def evening(
     hole = hole_in_use(mount)
     checks = tuple(contact.check for contact in contacts)
     result = Result(
-        identity="3f9a1c2e7b",
+        identity="3f9a1c2e",
         passes=tuple(check.pass_ for check in checks),
         tracks=(),
         refused=(PropagationError("OLD BIRD", 40001, "decayed before 2024-11-01T18:02:00Z"),)
