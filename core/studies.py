@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -16,8 +16,8 @@ from core.mount.drive.tracks import MountTrack
 from core.mount.evening.evening import explain_evening
 from core.mount.evening.order.rules import EveningRules, MountStart
 from core.mount.evening.question import EveningQuestion
-from core.mount.evening.results import EveningOrder, EveningReasons
-from core.mount.model.chain import fixed_offset_deg, zeta_deg
+from core.mount.evening.results import EveningReasons
+from core.mount.model.chain import fixed_offset_deg
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Mount, Station
 from core.mount.seat.by_evening import (
@@ -33,8 +33,9 @@ from core.mount.seat.choice import BestSeat
 from core.mount.seat.choice import elsewhere as another_place
 from core.mount.seat.evenings import EveningCurve, with_candidates
 from core.mount.seat.limits import SeatLimit
-from core.mount.seat.losses.table import SeatTable, seat_table, verdicts_at
+from core.mount.seat.losses.table import SeatTable, seat_table
 from core.mount.seat.study import SeatStudy, seated, studied_of, study_seat
+from core.mount.seat.verdicts_hold import verdicts_hold
 from core.mount.steering.pass_steering import PassSteering, pass_steering, peaks_over_keyhole
 from core.passes.frames import Observer
 from core.passes.track import Pass
@@ -387,42 +388,6 @@ def seat_elsewhere(
         tuple(one.check for one in contacts),
         tuple(one.start_utc_s for one in contacts),
     )
-
-
-#: Tonight's verdicts are looked at this far to both sides, in such steps, then to a tenth of a degree.
-_FURTHEST_DEG, _STEP_DEG, _TENTH_DEG = 90.0, 0.5, 0.1
-
-
-def verdicts_hold(study: SeatStudy, order: EveningOrder, mount: Mount) -> tuple[float, float]:
-    """How far the keyway may lie off to both sides (minus, plus) with every contact's verdict as it is.
-
-    By the study's table, good to some 0.4 s lost; 90 deg at most. What a verdict is where the keyway stands
-    is the table's own, too, so that the two are compared alike.
-    """
-    mine = {contact.check.pass_ for contact in order.contacts}
-    of_contacts = np.array([pass_ in mine for pass_ in study.passes], dtype=bool)
-    table, here = study.table_of(mount.index_hole), zeta_deg(mount)
-    present = verdicts_at(table, here).verdict_code[of_contacts]
-
-    def holds(off_deg: float) -> bool:
-        there = verdicts_at(table, here + off_deg).verdict_code[of_contacts]
-        return bool((there == present).all())
-
-    return -_holds_until(lambda off: holds(-off)), _holds_until(holds)
-
-
-def _holds_until(holds: Callable[[float], bool]) -> float:
-    """The last tenth of a degree up to which something holds, looked for outward."""
-    steps = (_STEP_DEG * k for k in range(1, round(_FURTHEST_DEG / _STEP_DEG) + 1))
-    beyond = next((off for off in steps if not holds(off)), None)
-    if beyond is None:
-        return _FURTHEST_DEG
-    tenths = round(_STEP_DEG / _TENTH_DEG)
-    first = beyond - _STEP_DEG
-    good = 0
-    while good + 1 < tenths and holds(first + (good + 1) * _TENTH_DEG):
-        good += 1
-    return round(first + good * _TENTH_DEG, 1)
 
 
 @dataclass(frozen=True, eq=False)

@@ -7,11 +7,10 @@ from dataclasses import dataclass
 
 from core.base.drawing import Drawing
 from core.base.times import clock
-from core.base.words import bearing_text, counted, duration, figure, listed, plain, signed
-from core.elements.age import describe_age, far_words, grade_age, is_far
+from core.base.words import bearing_text, figure, plain, signed
+from core.elements.age import far_words
 from core.evaluate import Result, Seat
 from core.mount.dial.summary import DialCheck, dial_checks
-from core.mount.model.chain import corrected_postures
 from core.mount.model.station import Mount
 from core.mount.seat.limits import SeatLimit
 from core.mount.seat.words import forbidden_seat_sentence
@@ -36,6 +35,7 @@ from core.sheet.set_up.dial_words import (
     division_words,
     elevation_words,
 )
+from core.sheet.set_up.figures import element_ages, steering_words
 from core.sheet.set_up.ready_card import ReadyCard, ready_card
 from core.sheet.set_up.second_seat import SecondSeat, second_seat
 from core.sheet.words import clean, day, zone_line, zone_warning
@@ -182,13 +182,13 @@ def set_up_card(plan: Plan, result: Result, beside: BesideEvening = NOT_STUDIED)
         example=example_words(mount.azimuth, intended),
         corrections_below=corrections(mount.azimuth, intended, -1),
         corrections_above=corrections(mount.azimuth, intended, 1),
-        steerings=_steerings(plan),
+        steerings=steering_words(plan),
         ready=ready_card(get_ready(plan, result), result.time_zone),
         approach=approach_words(mount.azimuth, plan.pointing.backlash_deg, plan.sightings),
         cautions=CAUTIONS,
         defer=DEFER,
         legend=legend(),
-        ages=_ages(result),
+        ages=element_ages(result),
         assumed=tuple(clean(text, 200) for text in result.assumed),
         notes=_notes(plan.notes),
         travel_test=tuple(_travel_test(check, mount) for check in dial_checks(mount)),
@@ -196,24 +196,6 @@ def set_up_card(plan: Plan, result: Result, beside: BesideEvening = NOT_STUDIED)
         second=None if beside.elsewhere is None else second_seat(beside.elsewhere, seat.declination_deg),
         best_seat=best_seat_words(plan, result, beside.by_evening, beside.study),
     )
-
-
-def _ages(result: Result) -> tuple[tuple[str, str, bool], ...]:
-    """The fresh ones together, which say nothing each; all others by their names, the oldest first."""
-    sets = sorted(((days, clean(name, 40)) for name, _, days in result.element_ages), reverse=True)
-    fresh = [days for days, _ in sets if grade_age(days) == "fresh"]
-    alike: dict[str, list[tuple[float, str]]] = {}
-    for days, name in sets:
-        if grade_age(days) != "fresh":
-            alike.setdefault(describe_age(days), []).append((days, name))
-    told = [
-        (", ".join(name for _, name in some), age, any(is_far(days) for days, _ in some))
-        for age, some in alike.items()
-    ]
-    if fresh:
-        ends = list(dict.fromkeys(describe_age(days) for days in (fresh[0], fresh[-1])))
-        told.append((counted(len(fresh), "satellite"), " to ".join(ends), False))
-    return tuple(told)
 
 
 def _stop(name: str, true_deg: float, m_deg: float, mount: Mount) -> PrintedStop:
@@ -294,36 +276,3 @@ def warnings_of(plan: Plan, result: Result) -> tuple[str, ...]:
     found.append(clean(forbidden_seat_sentence(plan.mount, plan.seat_limits), 400))
     found += far_words([(clean(name, 40), days) for name, _, days in result.element_ages])
     return tuple(text for text in found if text)
-
-
-def _steerings(plan: Plan) -> tuple[str, ...]:
-    mount = plan.mount
-    words = {
-        "led": "Passes too fast for the rotator are led: it starts ahead of the satellite, ends behind it.",
-        "chased": "Passes too fast for the rotator are chased: it follows as fast as it can.",
-        "held": "Passes too fast for the rotator are held: azimuth stands, elevation alone goes over.",
-    }
-    found = [
-        f"{words[plan.steering]} Rates: {plain(mount.azimuth.rate_deg_s)} deg/s in azimuth, "
-        f"{plain(mount.elevation.rate_deg_s)} in elevation (90 deg take "
-        f"{duration(90.0 / mount.azimuth.rate_deg_s)} and {duration(90.0 / mount.elevation.rate_deg_s)})."
-    ]
-    fitted = mount.sighting_correction
-    if fitted is not None:
-        used = corrected_postures(mount)
-        state = f"in the dials here ({listed(used)})" if used else "void: keyway or hole has changed"
-        found.append(f"Sighting correction {signed(fitted.deg)} deg, {state}.")
-    if mount.tilt.angle_deg:
-        found.append(
-            f"The axis' top leans {plain(mount.tilt.angle_deg)} deg toward "
-            f"{bearing_text(mount.tilt.toward_deg)} true; "
-            "the dials here allow for it."
-        )
-    if mount.datum_to_stop_deg or mount.elevation_unit_offset_deg:
-        found.append(
-            f"Datum mark to boresight on the stop {signed(mount.datum_to_stop_deg)} deg, "
-            f"elevation unit {signed(mount.elevation_unit_offset_deg)} deg."
-        )
-    antennas = [f"{clean(a.name, 30)} {plain(a.beamwidth_deg)} deg" for a in plan.antennas]
-    found.append(f"Beamwidths: {listed(antennas)}.")
-    return tuple(found)

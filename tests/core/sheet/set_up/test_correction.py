@@ -3,20 +3,16 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.mount.check.verdict import check_passes
 from core.mount.dial.readings import azimuth_dial
-from core.mount.drive.tracks import mount_tracks
 from core.mount.model.station import AzimuthAxis
 from core.setup.model import Sighting
 from core.sheet.set_up.correction import correction_to_add, corrections, example_words, place_within_words
 from core.sheet.set_up.dial_words import approach_words
-from core.studies import verdicts_hold
 from tests.seat_evening import seat_evening
 
 
@@ -80,26 +76,6 @@ def test_sightings_left_out_have_no_side_and_a_gear_without_play_wants_none():
     left_out = [one.model_copy(update={"used": False}) for one in came_from("right")]
     assert "dial clockwise:" in approach_words(AzimuthAxis(), 1.0, left_out)
     assert approach_words(AzimuthAxis(), 0.0, []) == ""
-
-
-def test_the_verdicts_hold_up_to_what_is_told_and_no_further():
-    """Checked pass by pass with the keyway so far off, to either side."""
-    plan, result, study = seat_evening()
-    minus, plus = verdicts_hold(study, result.order, plan.mount)
-    passes = tuple(contact.check.pass_ for contact in result.order.contacts)
-    tracks = mount_tracks(passes, plan.mount.tilt)
-
-    def verdicts(off_deg: float) -> list[str]:
-        turned = plan.mount.keyway_bearing_deg + off_deg
-        mount = plan.mount.model_copy(update={"keyway_bearing_deg": turned})
-        return [one.verdict for one in check_passes(passes, tracks, replace(plan.station, mount=mount))]
-
-    here = verdicts(0.0)
-    assert minus < 0.0 < plus or minus == 0.0 or plus == 0.0
-    for inside in (0.5 * minus, 0.95 * minus, 0.5 * plus, 0.95 * plus):
-        assert verdicts(inside) == here, inside
-    for beyond in (minus - 0.2, plus + 0.2):
-        assert verdicts(beyond) != here, beyond
 
 
 def test_the_room_told_is_the_lesser_of_verdicts_and_guards_and_says_which_was_asked():

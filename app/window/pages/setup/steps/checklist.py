@@ -44,7 +44,8 @@ class ChecklistStep(Step):
         grid.setSpacing(6)
         rows = -(-len(STEP_NAMES) // _COLUMNS)
         for place, name in enumerate(STEP_NAMES):
-            box = big_button(name, partial(self.toggle, name))
+            words = f"Tick the step {name}, or take its tick off"
+            box = big_button(name, partial(self.toggle, name), tip=words)
             box.setCheckable(True)
             box.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
             self.boxes[name] = box
