@@ -11,6 +11,10 @@ bend nowhere for most of the circle and sharply in a few places:
 Where a way begins or ceases to hold, the curves jump. A line laid across a jump is wrong however finely it is
 cut, so the known jumps (*breaks*) divide the circle into pieces beforehand, and both sides of each are
 sampled. A jump that nobody told of is closed in on until it is `_NEAREST_DEG` wide.
+
+A middle may lie on its line by chance, where the curve is below it on one side and bends up on the other. A
+line that such a bend could hide in is told by its neighbours: they are steeper or less steep by more than the
+tolerance over its width. It is cut once more, until it is too narrow to hide anything.
 """
 
 from __future__ import annotations
@@ -48,6 +52,7 @@ def sample_curves(
     tick: Callable[[], None],
     widest_deg: float = 8.0,
     cut_into: int = 2,
+    by_neighbours: bool = False,
 ) -> tuple[Floats, Floats]:
     """The curves on each piece (its ends included), until straight lines between the samples will do.
 
@@ -60,6 +65,7 @@ def sample_curves(
         widest_deg: samples are no further apart than this at first; every middle is tried as well.
         cut_into: into how many a line that will not do is cut, an even number; more than two where few
             bearings cost as much as many.
+        by_neighbours: cut also the lines in which a bend may hide, as their neighbours tell.
 
     Returns:
         (K,) bearings, rising, and (C, K) values.
@@ -74,13 +80,40 @@ def sample_curves(
         bent = line_error(*seen) > tolerance
         bent &= right - left > 2.0 * _NEAREST_DEG
         if not bent.any():
-            return at, values
+            hiding = _hiding(pieces, at, values, line_error, tolerance) if by_neighbours else np.zeros(0, int)
+            if not hiding.size:
+                return at, values
+            left, right = at[hiding], at[hiding + 1]
+            middle = (left + right) / 2.0
+            at, values = merged(at, values, middle, curves(middle))
+            continue
         steps = np.arange(2.0 * cut_into + 1.0) / (2.0 * cut_into)
         points = left[bent][:, None] + (right - left)[bent][:, None] * steps
         points[:, cut_into], points[:, -1] = middle[bent], right[bent]
         fresh = np.setdiff1d(points, at)
         left, middle, right = points[:, :-2:2].ravel(), points[:, 1::2].ravel(), points[:, 2::2].ravel()
         at, values = merged(at, values, fresh, curves(fresh))
+
+
+def _hiding(pieces: Pieces, at: Floats, values: Floats, line_error: LineError, tolerance: float) -> Indices:
+    """Which lines (from sample k to the next) lie beside one so much steeper that they may hide a bend."""
+    width = np.diff(at)
+    middle = at[:-1] + width / 2.0
+    piece = piece_of(pieces, middle)
+    lines = np.flatnonzero(middle < np.array([end for _, end in pieces])[piece])
+    one, next_ = lines[:-1], lines[1:]
+    # Across a break curves may bend as well; those that jump there tell nothing of each other.
+    touch = at[next_] - at[one + 1] <= 3.0 * BESIDE_DEG
+    one, next_ = one[touch], next_[touch]
+    slope = np.diff(values, axis=1) / width
+    steeper = slope[:, next_] - slope[:, one]
+    steeper[np.abs(values[:, next_] - values[:, one + 1]) > tolerance] = 0.0
+    hides = np.zeros(width.size, dtype=bool)
+    for line, end in ((one, one + 1), (next_, next_)):
+        here, off = values[:, end], steeper * width[line]
+        # A curve that bends evenly is off its line by an eighth of this, as its middle has told already.
+        hides[line] |= line_error(here - off / 2.0, here, here - off / 2.0) / 4.0 > tolerance
+    return np.flatnonzero(hides & (width > 2.0 * _NEAREST_DEG))
 
 
 def merged(at: Floats, values: Floats, more_at: Floats, more: Floats) -> tuple[Floats, Floats]:
