@@ -58,20 +58,20 @@ def _follow(following: Following, cells: Cells, promises: Promises) -> None:
     most, changes counted, else the first.
     """
     hopes, every = promises.most, np.arange(promises.cell.size)
-    best = hopes.argmax(axis=0)
-    good = np.flatnonzero(hopes[best, every] > promises.level)
+    best = hopes.argmax(axis=1)
+    good = np.flatnonzero(hopes[every, best] > promises.level)
     if not good.size:
         return
     level = cells.level.ravel()
     first = _after(following, cells, promises, _Pairs(best[good], good), level[promises.cell[good]])
     cells.put(first.cell, first.value, first.end)
     cells.raise_levels()
-    hopes[best, every] = -np.inf
+    hopes[every, best] = -np.inf
     levels = level[promises.cell]
-    left = np.flatnonzero(hopes > promises.single(levels))
+    left = np.flatnonzero(hopes > promises.single(levels)[:, None])
     if not left.size:
         return
-    run, at = np.divmod(left, every.size)
+    at, run = np.divmod(left, hopes.shape[1])
     cell, level = promises.cell[at], levels[at]
     level -= (level == cells.value.ravel()[cell]) & (cells.came_from.ravel()[cell] >= 0)
     more = _after(following, cells, promises, _Pairs(run, at), level)
@@ -121,7 +121,7 @@ def _after(following: Following, cells: Cells, promises: Promises, pairs: _Pairs
     runs, (run, at) = following.runs, pairs
     cell = promises.cell[at]
     start, which = cells.start.ravel()[cell], promises.number[run]
-    last, late_s = promises.near.place[run, promises.moment[at]], promises.late_s[run, at]
+    last, late_s = promises.near.place[run, promises.moment[at]], promises.late_s[at, run]
     places = latest_in_time(runs, following.rows, following.mover, which, start, last, late_s)
     end = runs.sample[places]
     value = following.end_value[end] + promises.changes(run, at)

@@ -26,15 +26,15 @@ _SINGLE = 1e-5
 
 @dataclass(frozen=True, eq=False)
 class NearEnds:
-    """Of the runs near a block, at each of its moments, the last end that comes into question: (X, T) each.
+    """Of the runs near a block, at each of its moments, the last end that comes into question.
 
     Attributes:
-        place: its place among those of all runs; one below the run's first where there is none.
-        worth: E of it.
+        place: (X, T) its place among those of all runs; one below the run's first where there is none.
+        worth: (X, T) E of it.
         base: the greatest of all.
-        above: E less that.
-        gap_s: seconds there are to move from it, and those by which single precision may be wrong.
-        azimuth_s, elevation_s: as in `Runs`.
+        above: (X, T) E less that.
+        gap_s: (T, X) seconds there are to move from it, and those by which single precision may be wrong.
+        azimuth_s, elevation_s: (T, X) as in `Runs`.
     """
 
     place: Indices
@@ -59,9 +59,9 @@ def near_ends(following: Following, block: Block) -> NearEnds:
         worth=worth,
         base=base,
         above=(worth - base).astype(np.float32),
-        gap_s=gap_s.astype(np.float32),
-        azimuth_s=runs.azimuth_single[place],
-        elevation_s=runs.elevation_single[place],
+        gap_s=gap_s.T.astype(np.float32, order="C"),
+        azimuth_s=runs.azimuth_single[place.T],
+        elevation_s=runs.elevation_single[place.T],
     )
 
 
@@ -76,8 +76,8 @@ class Promises:
         column, moment: (H,) where their changes and moments stand.
         level: (H,) the levels that they promise to be beyond, as `single`.
         change: (X, A or A * T) minus what changes cost.
-        late_s: (X, H) by so much a move from the last end is late at least.
-        most: (X, H) in whole numbers, less the base.
+        late_s: (H, X) by so much a move from the last end is late at least.
+        most: (H, X) in whole numbers, less the base.
         room: so much ``most`` may be wrong.
     """
 
@@ -116,17 +116,17 @@ def promises_of(following: Following, block: Block, near: NearEnds, cells: Cells
     most = (near.above[:, None, :] + change.astype(np.float32)).reshape(block.near.size, -1)
     level = _single(cells.level.ravel(), near.base, room)
     cell = np.flatnonzero(most.max(axis=0) > level)
-    most, (row, moment) = most.take(cell, axis=1), np.divmod(cell, shape[1])
-    late_s = near.azimuth_s.take(moment, axis=1)
-    late_s -= starts.azimuth_s[table][cell]
-    other_s = near.elevation_s.take(moment, axis=1)
-    other_s -= starts.elevation_s[table][cell]
+    most, (row, moment) = most.T.take(cell, axis=0), np.divmod(cell, shape[1])
+    late_s = near.azimuth_s.take(moment, axis=0)
+    late_s -= starts.azimuth_s[table][cell, None]
+    other_s = near.elevation_s.take(moment, axis=0)
+    other_s -= starts.elevation_s[table][cell, None]
     np.abs(late_s, out=late_s)
     np.abs(other_s, out=other_s)
     np.maximum(late_s, other_s, out=late_s)
-    late_s -= near.gap_s.take(moment, axis=1)
+    late_s -= near.gap_s.take(moment, axis=0)
     np.maximum(late_s, np.float32(0.0), out=late_s)
-    most -= np.multiply(late_s, block.growth[:, None], out=other_s)
+    most -= np.multiply(late_s, block.growth, out=other_s)
     column, flat = row if change.shape[2] == 1 else cell, change.reshape(block.near.size, -1)
     return Promises(block.near, near, cell, column, moment, level[cell], flat, late_s, most, room)
 
