@@ -14,6 +14,7 @@ from core.mount.evening.joining import Joining
 from core.mount.evening.lost import lost_of
 from core.mount.evening.results import Contact
 from core.mount.model.results import Topic
+from core.passes.light import Light
 from core.passes.track import Pass
 from core.place.zones import local_clock
 from core.plan.document import Plan
@@ -25,6 +26,8 @@ from core.sheet.hand.stretches import contact_seconds
 from core.sheet.hand.table import HandTable, hand_table
 from core.sheet.moves import after_words, before_words, joining_sentences
 from core.sheet.pass_words import name_of, posture_words, turn_words
+from core.sheet.satellite.light import light_words
+from core.sheet.satellite.radio import radio_lines
 from core.sheet.wishes import MOST_LINES
 from core.sheet.words import clean
 
@@ -91,8 +94,9 @@ def pass_card(
     drawn: DrawnPass,
     joined: Joining | None,
     most_lines: int = MOST_LINES["cards"],
+    light: Light | None = None,
 ) -> PassCard:
-    """The card of a contact: its place in the order, its pass as drawn, how soon it is joined."""
+    """The card of a contact: its place in the order, its pass as drawn, how soon it is joined, its light."""
     contacts = result.order.contacts
     contact = contacts[index]
     check, pass_, zone = contact.check, contact.check.pass_, result.time_zone
@@ -120,8 +124,10 @@ def pass_card(
         after=after_words(result.order, index, plan.mount),
         late=contact.move_before is not None and not contact.move_before.feasible,
         lines=table.lines,
-        light="",
-        radio=(),
+        light=light_words(light),
+        radio=radio_lines(
+            plan.transponders_of(pass_.norad_id), pass_.stay, drawn.start_utc_s, drawn.end_utc_s
+        ),
         below=_below(plan, contacts, index, table, joined),
         polar=sky(drawn, plan.site.horizon),
     )
