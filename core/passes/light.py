@@ -25,8 +25,8 @@ from core.place.site import Site
 
 #: First looks, of which no two further apart; a shadow grazed for less is not found.
 _STEP_S = 10.0
-#: Looks within a step in which the light changes: to a quarter of a second.
-_FINE = 41
+#: Looks within a step in which the light changes, and between which moments it is let be.
+_FINE, _RESOLVED_S = 41, 0.3
 #: Looks at one span; a span of days is looked at less often.
 _MOST_LOOKS = 2000
 
@@ -38,7 +38,7 @@ class Light:
     Attributes:
         start_utc_s, end_utc_s: the span.
         lit_at_start: the Sun shines on it at the start.
-        changes_utc_s: moments at which that changes, rising, to 0.2 s of the model above.
+        changes_utc_s: moments at which that changes, rising, to 0.15 s of the model above.
     """
 
     start_utc_s: float
@@ -75,28 +75,38 @@ def _light_on(observer: Observer, spans: Sequence[tuple[Stay, float, float]]) ->
     looks = [_looks(start, end) for _, start, end in spans]
     shadow = _Shadow(observer, min(times[0] for times in looks), max(times[-1] for times in looks))
     lit = shadow.lit([(stay, times) for (stay, _, _), times in zip(spans, looks, strict=True)])
-    changing = [
-        (span, times[place], times[place + 1])
-        for span, (times, flags) in enumerate(zip(looks, lit, strict=True))
-        for place in np.flatnonzero(flags[:-1] != flags[1:])
-    ]
-    closer = [np.linspace(first, last, _FINE) for _, first, last in changing]
-    finer = shadow.lit(
-        [(spans[span][0], times) for (span, _, _), times in zip(changing, closer, strict=True)]
-    )
     changes: list[list[float]] = [[] for _ in spans]
-    for (span, _, _), times, flags in zip(changing, closer, finer, strict=True):
-        after = int(np.argmax(flags != flags[0]))
-        changes[span].append(float(0.5 * (times[after - 1] + times[after])))
+    for span, moment_s in shadow.changes(_brackets(spans, looks, lit)):
+        changes[span].append(moment_s)
     return tuple(
         Light(start, end, bool(flags[0]), tuple(found))
         for (_, start, end), flags, found in zip(spans, lit, changes, strict=True)
     )
 
 
+def _brackets(
+    spans: Sequence[tuple[Stay, float, float]], looks: Sequence[Floats], lit: Sequence[Flags]
+) -> list[_Bracket]:
+    return [
+        _Bracket(number, stay, float(times[place]), float(times[place + 1]))
+        for number, ((stay, _, _), times, flags) in enumerate(zip(spans, looks, lit, strict=True))
+        for place in np.flatnonzero(flags[:-1] != flags[1:])
+    ]
+
+
 def _looks(start_utc_s: float, end_utc_s: float) -> Floats:
     count = int(np.ceil((end_utc_s - start_utc_s) / _STEP_S)) + 1
     return np.linspace(start_utc_s, end_utc_s, min(max(count, 2), _MOST_LOOKS))
+
+
+@dataclass(frozen=True, eq=False)
+class _Bracket:
+    """Two moments, POSIX seconds, between which the light on a stay changes; the number of its span."""
+
+    number: int
+    stay: Stay
+    first_s: float
+    last_s: float
 
 
 class _Shadow:
@@ -123,6 +133,21 @@ class _Shadow:
         there = Geocentric(Distance(km=position_km.T).au, t=moments)  # type: ignore[no-untyped-call]
         flags: Flags = there.is_sunlit(ephemeris())  # type: ignore[no-untyped-call]
         return np.split(flags, np.cumsum([times.size for _, times in asked])[:-1])
+
+    def changes(self, brackets: Sequence[_Bracket]) -> list[tuple[int, float]]:
+        """When the light changes within brackets, with the numbers of their spans, in their order."""
+        while any(one.last_s - one.first_s > _RESOLVED_S for one in brackets):
+            closer = [(one.stay, np.linspace(one.first_s, one.last_s, _FINE)) for one in brackets]
+            brackets = [
+                self._narrowed(one, times, flags)
+                for one, (_, times), flags in zip(brackets, closer, self.lit(closer), strict=True)
+            ]
+        return [(one.number, 0.5 * (one.first_s + one.last_s)) for one in brackets]
+
+    @staticmethod
+    def _narrowed(one: _Bracket, times: Floats, flags: Flags) -> _Bracket:
+        after = int(np.argmax(flags != flags[0]))
+        return _Bracket(one.number, one.stay, float(times[after - 1]), float(times[after]))
 
     def _days(self, utc_s: Floats) -> Floats:
         return (utc_s - self._middle_s) / DAY_S

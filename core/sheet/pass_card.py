@@ -34,6 +34,8 @@ from core.sheet.words import clean
 _REASON = 600
 #: Less that is lost by hand is not told, seconds.
 _LOST_BY_HAND_S = 1.5
+#: Peak and TCA closer in time than this are told as one moment.
+_SAME_MOMENT_S = 2.0
 #: What the hand at the mount can do something with; the rest of a reason is for the screen.
 _AT_THE_MOUNT = (Topic.DONE, Topic.STRIKE, Topic.RATE)
 
@@ -148,8 +150,8 @@ def _minute(utc_s: float, zone: str) -> str:
 
 
 def _when(peak_s: float, tca_s: float) -> str:
-    """The time of TCA where it is not that of the peak."""
-    return "" if clock(peak_s) == clock(tca_s) else f" {clock(tca_s)}"
+    """The time of TCA where it is not that of the peak, to two seconds."""
+    return "" if abs(peak_s - tca_s) < _SAME_MOMENT_S else f" {clock(tca_s)}"
 
 
 def _below(

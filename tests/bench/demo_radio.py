@@ -6,7 +6,6 @@ from typing import Any
 
 TRANSPONDERS: dict[str, list[dict[str, Any]]] = {
     "ALDER-1": [
-        {"name": "beacon", "downlink_hz": 145.868e6, "mode": "CW"},
         {
             "name": "voice",
             "downlink_hz": 436.212e6,
@@ -49,16 +48,6 @@ TRANSPONDERS: dict[str, list[dict[str, Any]]] = {
             "mode": "SSB",
             "bandwidth_hz": 30_000.0,
             "inverting": True,
-        },
-        {"name": "beacon", "downlink_hz": 145.871e6, "mode": "CW"},
-    ],
-    "GORSE-2": [
-        {
-            "name": "linear",
-            "downlink_hz": 436.338e6,
-            "uplink_hz": 145.931e6,
-            "mode": "CW",
-            "bandwidth_hz": 20_000.0,
         },
     ],
 }

@@ -20,6 +20,7 @@ from core.place.site import Site
 from core.place.sun import sun_direction_deg
 from tests.plans import plan_of, short_plan_data
 from tests.propagator_calls import counted_calls
+from tests.stays import stay_through
 
 #: The radius of the ball that Skyfield has for the Earth, km.
 BALL_KM = 6378.1366
@@ -107,6 +108,23 @@ def test_a_part_of_a_pass_has_the_light_of_that_part():
     before, after = light_on(SITE, [(stay, start, change_s - 1.0), (stay, change_s + 1.0, end)])
     assert (before.changes_utc_s, after.changes_utc_s) == ((), ())
     assert before.lit_at_start != after.lit_at_start
+
+
+def test_a_span_of_days_is_looked_at_less_often_and_its_changes_are_as_sharp():
+    """A satellite far out that stands still over the site: the Sun goes round it once a day."""
+    start = parse_iso("2024-03-19T00:00:00Z")
+    utc_s = start + 3600.0 * np.arange(0.0, 240.0)
+    position = np.zeros((utc_s.size, 3))
+    position[:, 2] = 36_000.0
+    event = passes_over("2024-11-01T16:00:00Z", 2.0)[0].tca
+    stay = stay_through("FAR", 1, utc_s, (position, np.zeros_like(position)), (event, event))
+    here = Site(latitude_deg=0.0, longitude_deg=9.1)
+    (days,) = light_on(here, [(stay, utc_s[0], utc_s[-1])])
+    assert days is not None
+    assert len(days.changes_utc_s) == 20
+    for change_s in days.changes_utc_s:
+        (near,) = light_on(here, [(stay, change_s - 60.0, change_s + 60.0)])
+        assert near.changes_utc_s == pytest.approx([change_s], abs=0.3)
 
 
 def test_where_the_ephemeris_does_not_reach_nothing_is_said():
