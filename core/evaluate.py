@@ -149,13 +149,13 @@ def evaluate(
         station,
         plan.shortest_contact_s,
         plan.picks,
-        plan.satellites,
+        plan.orbits,
         plan.evening_rules,
         mount_start,
         memo=memo,
         progress=progress,
     )
-    seat, zone, ages = memo.call("support", _support, plan.site, plan.evening, mount, plan.satellites)
+    seat, zone, ages = memo.call("support", _support, plan.site, plan.evening, mount, plan.orbits)
     return Result(
         identity=identity(plan),
         passes=passes,
@@ -186,7 +186,7 @@ def _search(plan: Plan, memo: Memo, progress: Progress) -> StaySearch:
     return memo.call(
         "search",
         _stays,
-        plan.satellites,
+        plan.orbits,
         Observer.of_site(site),
         evening.start_utc_s,
         evening.end_utc_s,
@@ -384,7 +384,7 @@ def identity(plan: Plan) -> str:
     parts = plan.model_dump(mode="json", by_alias=True, exclude=aside)
     digest = hashlib.sha256(_canonical(parts))
     for satellite in plan.satellites:  # one by one: a catalogue in one call would hold Python's lock for long
-        digest.update(_canonical(satellite.model_dump(mode="json", by_alias=True)))
+        digest.update(_canonical(satellite.model_dump(mode="json", by_alias=True, exclude={"transponders"})))
     return digest.hexdigest()[:8]
 
 

@@ -81,7 +81,7 @@ def explain(
         plan.station,
         plan.shortest_contact_s,
         plan.picks,
-        plan.satellites,
+        plan.orbits,
         plan.evening_rules,
         result.mount_start,
         memo=memo,
@@ -190,7 +190,7 @@ def _question_elsewhere(
 ) -> EveningQuestion:
     """What the evening is asked of at other seats of a mount, through the first of its holes."""
     moving = replace(plan.station, mount=seated(mount, 0.0, mount.index_holes[0].name))
-    asked = (moving, plan.shortest_contact_s, plan.picks, plan.satellites, plan.evening_rules)
+    asked = (moving, plan.shortest_contact_s, plan.picks, plan.orbits, plan.evening_rules)
     stage = f"evening elsewhere{suffix}"
     return memo.call(stage, _seatless, result.passes, result.tracks, *asked, memo=memo, progress=progress)
 
@@ -264,7 +264,7 @@ def seat_question(plan: Plan) -> tuple[object, ...]:
     """
     site = plan.site
     return (
-        plan.satellites,
+        plan.orbits,
         plan.maximum_element_age_days,
         Observer.of_site(site),
         plan.evening,

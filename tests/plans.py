@@ -42,6 +42,25 @@ def satellites_data() -> list[dict[str, Any]]:
     ]
 
 
+def transponders_data() -> list[dict[str, Any]]:
+    """A channel with every key, and a beacon."""
+    return [
+        {
+            "name": "voice",
+            "downlink_hz": 436.212e6,
+            "uplink_hz": 145.954e6,
+            "mode": "FM",
+            "bandwidth_hz": 16_000.0,
+            "inverting": True,
+            "tone_hz": 71.9,
+            "status": "only in sunlight",
+            "status_date": "2024-10-20",
+            "notes": "Call once.",
+        },
+        {"name": "beacon", "downlink_hz": 145.868e6},
+    ]
+
+
 def short_plan_data() -> dict[str, Any]:
     """A site, two element sets and an evening: all else is left out."""
     return {
@@ -153,7 +172,7 @@ def full_plan_data() -> dict[str, Any]:
             {"name": "long", "frequency_hz": 435e6, "beamwidth_deg": 24.0, "skew_deg": 0.5},
             {"name": "short", "frequency_hz": 145e6, "beamwidth_deg": 38.0, "skew_deg": 1.0},
         ],
-        "satellites": satellites_data(),
+        "satellites": [{**satellites_data()[0], "transponders": transponders_data()}, satellites_data()[1]],
         "clearance": None,
         "steering": "chased",
         "shortest_contact_s": 240.0,

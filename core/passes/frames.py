@@ -212,6 +212,28 @@ def topocentric(
     return (fixed_km - observer.position_km) @ to_enu, fixed_km_s @ to_enu
 
 
+def teme_position(observer: Observer, turn: EarthTurn, utc_s: Floats, position_km: Floats) -> Floats:
+    """``topocentric_position`` turned back: east, north, up (N, 3) km at ``utc_s`` (N,) to TEME (N, 3) km."""
+    fixed_km = position_km @ observer.to_enu + observer.position_km
+    angle, _ = turn.sidereal_angle(utc_s)
+    cos_angle, sin_angle = np.cos(angle), np.sin(angle)
+    x, y = fixed_km[:, 0], fixed_km[:, 1]
+    return np.stack([cos_angle * x - sin_angle * y, sin_angle * x + cos_angle * y, fixed_km[:, 2]], axis=1)
+
+
+def teme_to_gcrs(utc_s: float) -> Floats:
+    """Rotation (3, 3) from TEME to the axes of the ephemeris at a moment: precession and nutation.
+
+    It turns by less than 1 arc second a day, so that one serves an evening.
+    """
+    from skyfield.sgp4lib import TEME
+
+    there = TEME.rotation_at(  # type: ignore[no-untyped-call]
+        builtin_timescale().from_datetime(to_datetime(utc_s))
+    )
+    return np.asarray(there, dtype=float).T
+
+
 def slant_range(position_km: Floats) -> Floats:
     """Range (...,) km of topocentric positions (..., 3)."""
     squared: Floats = np.einsum("...i,...i->...", position_km, position_km)

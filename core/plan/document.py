@@ -18,6 +18,7 @@ from core.mount.model.station import Antenna, Mount, Station, Steering
 from core.mount.seat.limits import SeatLimit
 from core.place.site import Site
 from core.plate.model import Plate
+from core.radio.model import MOST_TRANSPONDERS, Transponder
 from core.setup.model import (
     Checklist,
     CompassReading,
@@ -68,10 +69,12 @@ class Evening(Model):
 
 
 class Satellite(Model):
-    """A satellite of the plan: a name of the operator's own and its element set."""
+    """A satellite of the plan: a name of the operator's own, its element set, and what can be heard of it."""
 
     name: GivenName
     elements: ElementSet
+    #: Printed on the cards of its passes; no pass and no evening depends on them.
+    transponders: Many[Transponder] = Field(default=(), max_length=MOST_TRANSPONDERS)
 
 
 class WayChoice(Model):
@@ -139,6 +142,20 @@ class Plan(Model):
         if len(set(names)) != len(names):
             raise ValueError("landmarks: two landmarks have the same name")
         return self
+
+    @property
+    def orbits(self) -> tuple[Satellite, ...]:
+        """The satellites without their transponders: all of them that passes and evenings depend on."""
+        if not any(one.transponders for one in self.satellites):
+            return self.satellites
+        return tuple(
+            one.model_copy(update={"transponders": ()}) if one.transponders else one
+            for one in self.satellites
+        )
+
+    def transponders_of(self, norad_id: int) -> tuple[Transponder, ...]:
+        """What can be heard of a satellite; nothing of one that the plan does not have."""
+        return next((one.transponders for one in self.satellites if one.elements.norad_id == norad_id), ())
 
     @property
     def station(self) -> Station:

@@ -57,7 +57,7 @@ class Intake:
 def take_in(plan: Plan, sets: Sequence[ElementSet]) -> Intake:
     """The plan with element sets added, or put in place of older sets of the same object.
 
-    A satellite keeps its place and the operator's name when its set is renewed.
+    A satellite keeps its place, the operator's name and its transponders when its set is renewed.
     """
     satellites = {satellite.elements.norad_id: satellite for satellite in plan.satellites}
     added: list[str] = []
@@ -70,7 +70,7 @@ def take_in(plan: Plan, sets: Sequence[ElementSet]) -> Intake:
             satellites[elements.norad_id] = Satellite(name=elements.name, elements=elements)
             added.append(elements.name)
         elif elements.epoch_utc_s > own.elements.epoch_utc_s:
-            satellites[elements.norad_id] = Satellite(name=own.name, elements=elements)
+            satellites[elements.norad_id] = own.model_copy(update={"elements": elements})
             renewed.append(own.name)
         else:
             same = elements.epoch_utc_s == own.elements.epoch_utc_s

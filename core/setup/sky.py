@@ -10,10 +10,8 @@ site's height.
 
 from __future__ import annotations
 
-import importlib.resources
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
 from typing import Any, Literal
 
 import numpy as np
@@ -21,6 +19,7 @@ import numpy as np
 from core.base.angles import Floats
 from core.base.times import to_datetime
 from core.passes.frames import builtin_timescale
+from core.place.ephemeris import ephemeris
 from core.place.site import Site
 
 Body = Literal["Sun", "Moon", "Polaris"]
@@ -70,7 +69,7 @@ def directions(site: Site, bodies: Sequence[Body], utc_s: Floats) -> tuple[Direc
     here = wgs84.latlon(  # type: ignore[no-untyped-call]
         site.latitude_deg, site.longitude_deg, site.height_m
     )
-    place = _ephemeris()["earth"] + here
+    place = ephemeris()["earth"] + here
     from_here = place.at(_moments(utc_s))
     return tuple(_seen(from_here, body, np.asarray(utc_s, dtype=float), site.height_m) for body in bodies)
 
@@ -96,7 +95,7 @@ def pressure_mbar(height_m: float) -> float:
 
 def _target(body: Body) -> Any:
     if body != "Polaris":
-        return _ephemeris()[body.lower()]
+        return ephemeris()[body.lower()]
     from skyfield.api import Star
 
     return Star(**_POLARIS)  # type: ignore[no-untyped-call]
@@ -104,12 +103,3 @@ def _target(body: Body) -> Any:
 
 def _moments(utc_s: Floats) -> Any:
     return builtin_timescale().from_datetimes([to_datetime(moment) for moment in np.ravel(utc_s).tolist()])
-
-
-@cache
-def _ephemeris() -> Any:
-    """The kernel of the data package, by its file: the package's own call warns of tables grown old."""
-    from skyfield.jpllib import SpiceKernel
-
-    path = importlib.resources.files("skyfield_data").joinpath("data", "de421.bsp")
-    return SpiceKernel(str(path))  # type: ignore[no-untyped-call]

@@ -9,6 +9,7 @@ from core.base.times import clock, format_iso
 from core.base.words import bearing_text, figure, plain, signed
 from core.evaluate import Result
 from core.mount.evening.drawn import drawn_pass
+from core.passes.light import light_on
 from core.place.zones import offset_changes_s, utc_offset_s
 from core.plan.document import Plan
 from core.sheet.dials import PrintedDial
@@ -17,6 +18,7 @@ from core.sheet.hand.seconds import HAND_S
 from core.sheet.hand.table import STEP_SHARE
 from core.sheet.moves import dead_start
 from core.sheet.pass_card import PassCard, pass_card
+from core.sheet.satellite.radio import RADIO_READ
 from core.sheet.set_up.card import SetUpCard, hours_words, set_up_card, site_name, warnings_of
 from core.sheet.wishes import MOST_LINES, PLAIN_WISHES, Shape, SheetWishes
 from core.sheet.words import clean, zone_line
@@ -102,6 +104,16 @@ def sheet_content(
     start_s, end_s = plan.evening.start_utc_s, plan.evening.end_utc_s
     seat = result.seat
     shown = wishes.with_set_up(result.mount_start is not None)
+    spans = [
+        (contact.check.pass_.stay, drawn.start_utc_s, drawn.end_utc_s)
+        for contact, drawn in zip(contacts, passes, strict=True)
+    ]
+    cards = tuple(
+        pass_card(plan, result, index, drawn, joined, MOST_LINES[wishes.shape], light)
+        for index, (drawn, joined, light) in enumerate(
+            zip(passes, joins, light_on(plan.site, spans), strict=True)
+        )
+    )
     return SheetContent(
         identity=result.identity,
         title=clean(plan.title, _TITLE) or "Untitled evening",
@@ -123,22 +135,20 @@ def sheet_content(
         set_up=set_up_card(plan, result, beside) if shown else None,
         set_up_elsewhere="" if shown else _elsewhere(result),
         evening=evening_table(plan, result, passes, wishes, beside.reasons),
-        cards=tuple(
-            pass_card(plan, result, index, drawn, joined, MOST_LINES[wishes.shape])
-            for index, (drawn, joined) in enumerate(zip(passes, joins, strict=True))
-        ),
-        how_read=_how_read(plan),
+        cards=cards,
+        how_read=_how_read(plan, with_radio=wishes.shape == "cards" and any(card.radio for card in cards)),
         shape=wishes.shape,
     )
 
 
-def _how_read(plan: Plan) -> str:
+def _how_read(plan: Plan, with_radio: bool) -> str:
     limit = plan.station.beam_limit_deg
     return (
         "On the cards: set both dials at the second of each line, turning as it says (cw, ccw) from the line "
         f"before. A line every {figure(STEP_SHARE * limit)} deg of sky, a quarter of the half beam of "
         f"{plain(limit, 1)} deg; a fast satellite leaves the hand {plain(HAND_S)} s and twice as far. "
         "1st, 2nd: which time round from the counter-clockwise stop, where the dial reads the same twice."
+        f"{f' {RADIO_READ}' if with_radio else ''}"
     )
 
 

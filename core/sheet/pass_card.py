@@ -14,6 +14,7 @@ from core.mount.evening.joining import Joining
 from core.mount.evening.lost import lost_of
 from core.mount.evening.results import Contact
 from core.mount.model.results import Topic
+from core.passes.light import Light
 from core.passes.track import Pass
 from core.place.zones import local_clock
 from core.plan.document import Plan
@@ -25,12 +26,16 @@ from core.sheet.hand.stretches import contact_seconds
 from core.sheet.hand.table import HandTable, hand_table
 from core.sheet.moves import after_words, before_words, joining_sentences
 from core.sheet.pass_words import name_of, posture_words, turn_words
+from core.sheet.satellite.light import light_words
+from core.sheet.satellite.radio import radio_lines
 from core.sheet.wishes import MOST_LINES
 from core.sheet.words import clean
 
 _REASON = 600
 #: Less that is lost by hand is not told, seconds.
 _LOST_BY_HAND_S = 1.5
+#: Peak and TCA closer in time than this are told as one moment.
+_SAME_MOMENT_S = 2.0
 #: What the hand at the mount can do something with; the rest of a reason is for the screen.
 _AT_THE_MOUNT = (Topic.DONE, Topic.STRIKE, Topic.RATE)
 
@@ -91,8 +96,9 @@ def pass_card(
     drawn: DrawnPass,
     joined: Joining | None,
     most_lines: int = MOST_LINES["cards"],
+    light: Light | None = None,
 ) -> PassCard:
-    """The card of a contact: its place in the order, its pass as drawn, how soon it is joined."""
+    """The card of a contact: its place in the order, its pass as drawn, how soon it is joined, its light."""
     contacts = result.order.contacts
     contact = contacts[index]
     check, pass_, zone = contact.check, contact.check.pass_, result.time_zone
@@ -120,8 +126,10 @@ def pass_card(
         after=after_words(result.order, index, plan.mount),
         late=contact.move_before is not None and not contact.move_before.feasible,
         lines=table.lines,
-        light="",
-        radio=(),
+        light=light_words(light),
+        radio=radio_lines(
+            plan.transponders_of(pass_.norad_id), pass_.stay, drawn.start_utc_s, drawn.end_utc_s
+        ),
         below=_below(plan, contacts, index, table, joined),
         polar=sky(drawn, plan.site.horizon),
     )
@@ -142,8 +150,8 @@ def _minute(utc_s: float, zone: str) -> str:
 
 
 def _when(peak_s: float, tca_s: float) -> str:
-    """The time of TCA where it is not that of the peak."""
-    return "" if clock(peak_s) == clock(tca_s) else f" {clock(tca_s)}"
+    """The time of TCA where it is not that of the peak, to two seconds."""
+    return "" if abs(peak_s - tca_s) < _SAME_MOMENT_S else f" {clock(tca_s)}"
 
 
 def _below(

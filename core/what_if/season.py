@@ -105,4 +105,4 @@ def what_if_season(
 def of_season(plan: Plan) -> tuple[object, ...]:
     """All of a plan that the answer depends on: equal ones, equal answers, wherever the keyway points."""
     mount = without_seat(plan.mount)
-    return plan.satellites, plan.site, plan.evening, mount, plan.mount.index_hole, plan.seat_limits
+    return plan.orbits, plan.site, plan.evening, mount, plan.mount.index_hole, plan.seat_limits

@@ -34,6 +34,7 @@ from core.mount.seat.arcs import clear_arcs, holds, resting_arcs
 from core.mount.seat.study import study_seat
 from core.passes.track import Pass, predict
 from core.plan.document import Plan
+from tests.bench.demo_radio import TRANSPONDERS
 from tests.bench.demo_stand import STAND
 
 DEMO_FILE = Path(__file__).resolve().parents[2] / "resources" / "demo" / "larch_ridge.northkey.json"
@@ -234,7 +235,7 @@ def build_plan(
             {"name": "2 m crossed yagi", "frequency_hz": 145.9e6, "beamwidth_deg": 40.0, "skew_deg": 0.0},
             {"name": "70 cm crossed yagi", "frequency_hz": 435.1e6, "beamwidth_deg": 26.0, "skew_deg": 0.0},
         ],
-        "satellites": [{"name": elements["OBJECT_NAME"], "elements": elements} for elements in sets],
+        "satellites": [_satellite(elements) for elements in sets],
         "plate": PLATE,
         "steering": "led",
         "shortest_contact_s": 180.0,
@@ -246,6 +247,12 @@ def build_plan(
         "stand": STAND,
         "notes": NOTES,
     }
+
+
+def _satellite(elements: dict[str, Any]) -> dict[str, Any]:
+    name = elements["OBJECT_NAME"]
+    heard = {"transponders": TRANSPONDERS[name]} if name in TRANSPONDERS else {}
+    return {"name": name, "elements": elements, **heard}
 
 
 def _mount(zeta_at_north_deg: float) -> dict[str, Any]:

@@ -93,6 +93,7 @@ SAME_QUESTION: dict[str, object] = {
     "landmarks": [{"name": "mast", "latitude_deg": 47.0, "longitude_deg": 9.0}],
     "level_readings": [{"bearing_deg": 10.0, "rise_deg": 0.5}],
     "compass": {"reading_deg": 140.0},
+    "satellites.0.transponders": [{"name": "beacon", "downlink_hz": 145.868e6}],
     "log": [{"norad_id": 71001, "near": "2024-11-01T18:00:00Z", "worked": True}],
     "pointing": {"wind_deg": 2.0},
     "setup_minutes": {"tripod": 40.0},

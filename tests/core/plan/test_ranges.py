@@ -39,6 +39,10 @@ BEYOND = [
     ("mount.drive.duty", 1e-9, "0.01 to 1"),
     ("mount.drive.duty_window_s", 1e-9, "0.1 to 7200"),
     ("antennas.0.beamwidth_deg", 0.09, "0.1 to 180"),
+    ("satellites.0.transponders.0.downlink_hz", 145.868, "1000000 to 1e+12"),
+    ("satellites.0.transponders.0.uplink_hz", 1e13, "1000000 to 1e+12"),
+    ("satellites.0.transponders.0.bandwidth_hz", 0.0, "1 to 1000000000"),
+    ("satellites.0.transponders.0.tone_hz", 5.0, "20 to 5000"),
     ("sightings.0.azimuth_dial_deg", 1e17, "-3600 to 3600"),
     ("sightings.0.elevation_dial_deg", 1e17, "-3600 to 3600"),
 ]

@@ -49,7 +49,7 @@ class SeasonNow(AskedStudy):
         from core.season import without_seat
 
         def asked(plan: Plan) -> tuple[object, ...]:
-            return plan.satellites, plan.site, plan.evening, without_seat(plan.mount), plan.seat_limits
+            return plan.orbits, plan.site, plan.evening, without_seat(plan.mount), plan.seat_limits
 
         return self.season if asked(self._of[0]) == asked(self._context.plan) else None
 

@@ -1,0 +1,1 @@
+"""What is told of the satellite itself: sunlight on it, and its frequencies."""
