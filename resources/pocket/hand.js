@@ -95,7 +95,7 @@ function which(words, contact) {
 function contactView(now, {contact, line}) {
   which(nameOf(contact), contact);
   at("words").dataset.late = false;
-  say("words", contact.told.join(" "));
+  say("words", contact.told.join("; "));
   if (line >= 0) return lineView(now, contact, line);
   say("earlier", "");
   hand("none", "NOTHING TO SET", ["", ""], ["", ""], "", contact.verdict);
@@ -122,7 +122,7 @@ function waitingView(now, {contact, index}) {
   say("then", ahead ? starts : moving ? `BE MOVING: latest start was ${clockText(contact.move_by)}` : "");
   at("words").dataset.late = contact.late;
   say("earlier", "");
-  say("words", [contact.before, turn, ...contact.told].filter((text) => text !== "").join(" "));
+    say("words", [contact.before, turn, contact.told.join("; ")].filter((text) => text !== "").join(" "));
 }
 
 function idleView(now, state) {
