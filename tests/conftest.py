@@ -28,31 +28,34 @@ os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 TENTH = "NORTHKEY_TENTH"
 
 TESTS = Path(__file__).resolve().parent
-#: Files of ten seconds of processor time and more, the longest first; the others follow in their own order.
+#: Files of seven seconds of processor time and more, the longest first; the others follow in their own order.
 LONGEST = (
-    "core/mount/seat/test_seat_oracle.py",
-    "core/test_evaluate.py",
     "app/window/frame/test_main_window.py",
+    "core/mount/seat/test_seat_oracle.py",
+    "attacks/test_readers.py",
+    "core/sheet/test_render.py",
     "app/window/pages/sheet/test_page.py",
-    "app/window/pages/keyway/test_page.py",
-    "app/window/pages/evening/test_page.py",
-    "app/window/test_first_screen.py",
+    "core/test_evaluate.py",
+    "app/window/test_accessible_names.py",
     "app/test_main.py",
-    "core/mount/steering/test_best_path.py",
-    "reference/test_pass_search.py",
-    "app/commands/test_check.py",
-    "app/commands/test_orient.py",
-    "core/mount/check/test_splits.py",
-    "core/mount/seat/losses/test_table.py",
-    "core/plan/test_storage.py",
-    "core/mount/seat/test_choice.py",
-    "core/export/test_readings_csv.py",
-    "app/commands/test_check_steering.py",
-    "app/window/pages/site/test_page.py",
-    "app/window/test_cancel.py",
     "app/window/test_whole_job.py",
-    "app/commands/test_demo.py",
+    "app/window/test_first_screen.py",
+    "app/window/frame/test_end.py",
+    "core/mount/seat/test_by_evening.py",
+    "app/window/pages/mount/test_page.py",
+    "app/window/pages/keyway/test_season.py",
+    "core/elements/readers/test_damage.py",
+    "app/commands/test_orient.py",
+    "reference/test_pass_search.py",
+    "core/mount/check/test_splits.py",
     "core/mount/check/test_ways_oracle.py",
+    "mutants/test_mutants.py",
+    "app/window/test_cancel.py",
+    "core/mount/test_plants.py",
+    "core/mount/seat/losses/test_table.py",
+    "app/window/test_monkey.py",
+    "core/setup/sightings/test_campaign.py",
+    "core/mount/evening/order/test_exhaustive.py",
 )
 
 

@@ -51,7 +51,7 @@ def test_help_names_every_command_and_how_to_start():
         ("evening", ["PLAN", "--json", "with the moves between them"]),
         ("season", ["PLAN", "--days N", "--seed S", "--keyways B,B", "Statistics, no times"]),
         ("sheet", ["-o FILE.pdf", "--paper {a4,letter}", "--force"]),
-        ("export", ["--as {csv}", "-o FILE", "--step S", "--force"]),
+        ("export", ["--as {csv,html,log}", "-o FILE", "--step S", "--force"]),
         ("demo", ["DIR", "northkey-demo", "Needs no network"]),
     ],
 )

@@ -8,15 +8,18 @@ import json
 import os
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 from unittest.mock import patch
 
-from app.commands import compare, demo, plan_input
+from app.commands import compare, demo, parser, plan_input
 from app.main import main
 from tests.lasting import MEMO
 
 ROOT = Path(__file__).resolve().parents[3]
+#: Parsing leaves a parser as it was; to put all commands' words together takes longer than most refusals.
+PARSER = cache(parser.build_parser)
 
 
 class Answer(NamedTuple):
@@ -44,6 +47,7 @@ def run(*words: object) -> Answer:
     with (
         contextlib.redirect_stdout(out),
         contextlib.redirect_stderr(err),
+        patch.object(parser, "build_parser", PARSER),
         patch.object(plan_input, "Memo", lambda: MEMO),
         patch.object(compare, "Memo", lambda: MEMO),
         patch.object(demo, "Memo", lambda: MEMO),
