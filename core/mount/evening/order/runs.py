@@ -199,7 +199,7 @@ def _late(runs: Runs, ends: Indices, begin_s: Floats, azimuth_s: Floats, elevati
     np.maximum(over_s, np.abs(runs.elevation_s[few] - elevation_s), out=over_s)
     over_s += runs.since_s[few]
     late = over_s > begin_s
-    count = late[0].astype(np.intp)
+    count: Indices = late[0].astype(np.intp)
     for more in range(1, _FEW.size):
         late[more] &= late[more - 1]
         count += late[more]
