@@ -31,7 +31,7 @@ class JoinedTracks:
         lag_deg: (P,) so far off in azimuth the satellite may still be on the beam.
         step_s: of the evening's grid.
         held: where the axes are, by posture.
-        spread: which azimuths they have come to.
+        spread: from where they are seen.
     """
 
     clock: Clock
@@ -50,7 +50,7 @@ class JoinedTracks:
         From the sample before the first to the one after the last, half open.
         """
         lag = self.lag_deg[passes] + _ROUNDED_DEG
-        first, last = self.spread.between(passes, low_deg - lag, high_deg + lag)
+        first, last = self.spread.between(passes, low_deg, high_deg)
         begins, ends = self.clock.samples_of(passes)
         # A whole turn further on the axis points there again.
         around = self.least_deg[passes] < low_deg + lag - 360.0
@@ -61,7 +61,7 @@ class JoinedTracks:
 
 @dataclass(frozen=True, eq=False)
 class Spread:
-    """Which azimuths passes have come to, from the first sample on and from the last one back.
+    """Which azimuths of the axis see passes, so far from the first sample on and from the last one back.
 
     Attributes:
         count: P.
@@ -78,21 +78,20 @@ class Spread:
     least_back: Floats
 
     @classmethod
-    def of(cls, offsets: Indices, azimuth_deg: Floats) -> Spread:
-        """Of some passes."""
-        apart_deg = float(np.ptp(azimuth_deg)) + 1.0 if azimuth_deg.size else 1.0
+    def of(cls, offsets: Indices, low_deg: Floats, high_deg: Floats) -> Spread:
+        """Of some passes, each sample being seen from one azimuth to another (N,)."""
+        apart_deg = float(high_deg.max(initial=0.0) - low_deg.min(initial=0.0)) + 1.0
         before_deg = apart_deg * np.repeat(np.arange(offsets.size - 1), np.diff(offsets))
         back_deg = before_deg.max(initial=0.0) - before_deg[::-1]
-        both, back = (azimuth_deg, -azimuth_deg), (azimuth_deg[::-1], -azimuth_deg[::-1])
         return cls(
             offsets.size - 1,
             apart_deg,
-            *(np.maximum.accumulate(one + before_deg) for one in both),
-            *(np.maximum.accumulate(one + back_deg) for one in back),
+            *(np.maximum.accumulate(one + before_deg) for one in (high_deg, -low_deg)),
+            *(np.maximum.accumulate(one[::-1] + back_deg) for one in (high_deg, -low_deg)),
         )
 
     def between(self, passes: Indices, low_deg: Floats, high_deg: Floats) -> tuple[Indices, Indices]:
-        """(L,) samples of some passes before the first and after the last of which none is between.
+        """(L,) samples of some passes before the first and after the last of which none is seen from between.
 
         They may lie outside the pass where none is.
         """
@@ -148,6 +147,7 @@ def joined_tracks(
     azimuth_deg = _flat(track.azimuth_deg for track in tracks)
     elevation_deg = _flat(track.elevation_deg for track in tracks)
     highest_deg = _by_pass(np.maximum, elevation_deg, offsets)
+    own_lag_deg = _widest_lag_deg(elevation_deg, beam_limit_deg) + _ROUNDED_DEG
     found = JoinedTracks(
         clock=Clock.of(offsets, _flat(track.utc_s for track in tracks)),
         azimuth_deg=azimuth_deg,
@@ -157,7 +157,7 @@ def joined_tracks(
         lag_deg=_widest_lag_deg(highest_deg, beam_limit_deg),
         step_s=step_s,
         held={},
-        spread=Spread.of(offsets, azimuth_deg),
+        spread=Spread.of(offsets, azimuth_deg - own_lag_deg, azimuth_deg + own_lag_deg),
     )
     for posture in POSTURES:
         found.held[posture] = _held(found, steered, posture, elevation, elevation_deg, beam_limit_deg)
@@ -235,7 +235,7 @@ def share_on(left: Floats, right: Floats, limit_deg: float) -> Floats:
 
 
 def _widest_lag_deg(highest_deg: Floats, limit_deg: float) -> Floats:
-    """So far off in azimuth the satellite may still be on the beam, at the elevations of a pass; up to 180.
+    """So far off in azimuth a satellite no higher than that may still be on the beam; up to 180.
 
     The sine rule on the sky; the axis may be as much higher than the satellite as the beam is wide.
     """

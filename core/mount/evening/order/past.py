@@ -52,4 +52,5 @@ class PastEnds:
             anywhere &= ~leaves[:, None] | leaves
         better = anywhere & (value[:, None] - cost >= value)
         # Of two that are each as good as the other the first is kept.
-        return np.asarray(((better & ~better.T) | np.triu(better & better.T, 1)).any(axis=0))
+        number = np.arange(ends.size)
+        return np.asarray((better & (~better.T | (number[:, None] < number))).any(axis=0))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -9,7 +11,7 @@ from core.mount.check.ways import offset_in_turn, pointing_of_way
 from core.mount.drive.aim import on_fraction
 from core.mount.drive.motion import steer_all
 from core.mount.drive.tracks import MountTrack
-from core.mount.evening.order.joined import JoinedTracks, joined_tracks
+from core.mount.evening.order.joined import JoinedTracks, Spread, joined_tracks
 from core.mount.evening.order.lines import CLEAR_ENOUGH_DEG, FollowedLines, followed_lines
 from core.mount.evening.order.options import Option, options_of
 from core.mount.evening.order.rules import GRID_S, Wanted
@@ -128,22 +130,30 @@ def test_a_pass_wholly_in_the_gap_of_the_guards_is_worked_at_rest() -> None:
 
 @pytest.mark.parametrize("seed", range(4))
 def test_what_lies_outside_a_stretch_is_off_the_beam_of_the_axis(seed: int) -> None:
-    """Against each sample by itself; a whole turn further on the axis points there as well."""
+    """Against each sample by itself, the axis as near as its travel lets it, at the satellite's elevation."""
     random = np.random.default_rng(seed)
     passes = tuple(a_pass(n, 400.0 * n, float(random.uniform(0.0, 360.0))) for n in range(4))
-    joined = joined_of(question_of(passes, WIDE).tracks)
+    tracks = question_of(passes, WIDE).tracks
+    joined = joined_of(tracks)
+    if seed % 2:  # seen from no more azimuths than need be
+        up = np.radians(np.concatenate([track.elevation_deg for track in tracks]))
+        most = (np.cos(np.radians(WIDE.beam_limit_deg)) - np.sin(up) ** 2) / np.cos(up) ** 2
+        lag_deg = np.degrees(np.arccos(np.clip(most, -1.0, 1.0)))
+        seen = joined.azimuth_deg - lag_deg, joined.azimuth_deg + lag_deg
+        joined = replace(joined, spread=Spread.of(joined.clock.offsets, *seen))
     begins, ends = joined.clock.samples_of(np.arange(4))
     shorter = 0
     for _ in range(60):
-        which = np.array([int(random.integers(4))])
+        n = int(random.integers(4))
         low, high = np.sort(random.uniform(-500.0, 900.0, 2))
-        found = joined.within(which, np.array([low]), np.array([high]))
-        own = joined.azimuth_deg[begins[which[0]] : ends[which[0]]]
-        away = np.abs(own - np.clip(own, low, high)) % 360.0
-        near = begins[which[0]] + np.flatnonzero(np.minimum(away, 360.0 - away) <= joined.lag_deg[which[0]])
-        assert begins[which[0]] <= found.begins[0] < found.ends[0] <= ends[which[0]]
+        found = joined.within(np.array([n]), np.array([low]), np.array([high]))
+        own, up = tracks[n].azimuth_deg, np.radians(tracks[n].elevation_deg)
+        away = np.radians(own - np.clip(own, low, high))
+        off = np.degrees(np.arccos(np.clip(np.sin(up) ** 2 + np.cos(up) ** 2 * np.cos(away), -1.0, 1.0)))
+        near = begins[n] + np.flatnonzero(off <= WIDE.beam_limit_deg)
+        assert begins[n] <= found.begins[0] < found.ends[0] <= ends[n]
         if near.size:
-            assert found.begins[0] <= max(near[0] - 1, begins[which[0]])
-            assert found.ends[0] >= min(near[-1] + 2, ends[which[0]])
+            assert found.begins[0] <= max(near[0] - 1, begins[n])
+            assert found.ends[0] >= min(near[-1] + 2, ends[n])
             shorter += bool(found.ends[0] - found.begins[0] < own.size)
     assert shorter > 3
