@@ -24,6 +24,7 @@ from app.window.page import Page
 from app.window.pages.sheet.page_view import PageView, Zoom
 from app.window.pages.sheet.pages_job import SheetPages, make_pages
 from app.window.pages.sheet.wanted import WishesChooser
+from app.window.pages.sheet.written import pdf_job, pocket_job
 from app.window.state.context import Context
 from app.window.widgets.labels import heading, label, push_button, second
 from app.window.widgets.plain import plain_label
@@ -292,45 +293,20 @@ class SheetPage(Page):
         dialog.open()
 
     def save_pocket_page(self, path: Path) -> None:
-        """Write the pocket page: one file, with the sheet's own lines."""
+        """Write the pocket page."""
         ready = self.ready()
-        if ready is None:
-            return
-        (plan, result), made = ready, self.context.now_utc_s
-        sources = self.context.document.sources
-
-        def job(_memo: Memo, _progress: Progress) -> str:
-            from core.base.whole_files import refuse_source, write_bytes
-            from core.export.pocket.page import pocket_page
-            from core.sheet.content import sheet_content
-
-            refuse_source(path, sources)
-            page = pocket_page(sheet_content(plan, result, made))
-            write_bytes(path, page.encode("utf-8"), force=True)
-            return f"Saved as {path.name}: send it to the phone."
-
-        self.context.runner.request("save pocket page", f"Writing {path.name}", job, writes=True)
+        if ready is not None:
+            job = pocket_job(path, self.context.document.sources, *ready, self.context.now_utc_s)
+            self.context.runner.request("save pocket page", f"Writing {path.name}", job, writes=True)
 
     def save_pdf(self, path: Path) -> None:
         """Write the whole sheet as PDF."""
         ready = self.ready()
-        if ready is None:
-            return
-        (plan, result), paper, made = ready, self.paper, self.context.now_utc_s
-        sources = self.context.document.sources
-        evenings, wishes = self.context.evenings_known, self.wanted.wishes
-
-        def job(memo: Memo, progress: Progress) -> str:
-            from core.base.whole_files import refuse_source, write_bytes
-            from core.sheet.render import sheet_pdf
-            from core.studies import study_beside
-
-            refuse_source(path, sources)
-            beside = study_beside(plan, result, memo, progress, evenings)
-            write_bytes(path, sheet_pdf(plan, result, made, paper, beside, wishes), force=True)
-            return f"Saved as {path.name}."
-
-        self.context.runner.request("save sheet", f"Writing {path.name}", job, writes=True)
+        if ready is not None:
+            sources, made = self.context.document.sources, self.context.now_utc_s
+            evenings, wishes = self.context.evenings_known, self.wanted.wishes
+            job = pdf_job(path, sources, *ready, made, self.paper, evenings, wishes)
+            self.context.runner.request("save sheet", f"Writing {path.name}", job, writes=True)
 
     def open_log(self) -> None:
         """Show the log, in a window of its own."""
