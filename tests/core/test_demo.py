@@ -260,3 +260,16 @@ def test_the_reason_is_about_the_posture_the_pass_is_worked_in(demo):
     told = [c for c in checks if c.part is not None and c.crossing is not None]
     assert {c.part.posture for c in told} == {UPRIGHT, OVER_THE_TOP}
     assert all(c.crossing.posture == c.part.posture for c in told)
+
+
+def test_its_satellites_are_heard_in_the_bands_of_the_amateur_satellite_service(demo):
+    heard = [one for satellite in demo.plan.satellites for one in satellite.transponders]
+    for one in heard:
+        for frequency_hz in (one.downlink_hz, one.uplink_hz):
+            half = 0.5 * (one.bandwidth_hz or 0.0)
+            ends = () if frequency_hz is None else (frequency_hz - half, frequency_hz + half)
+            assert all(145.8e6 <= end <= 146.0e6 or 435e6 <= end <= 438e6 for end in ends)
+    assert any(one.inverting and one.bandwidth_hz for one in heard)
+    assert any(one.is_off for one in heard)
+    assert any(one.told_status and not one.is_off for one in heard)
+    assert any(one.tone_hz for one in heard)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -79,3 +80,28 @@ def _m_deg(contact: Contact, words: str) -> float:
     seconds = range(math.floor(pointing.utc_s[0]), math.ceil(pointing.utc_s[-1]) + 1)
     moment = next(float(second) for second in seconds if clock(float(second)) == words)
     return float(np.interp(moment, pointing.utc_s, pointing.m_deg))
+
+
+def test_cards_tell_the_light_and_the_frequencies_of_their_satellites() -> None:
+    plan, result, content = made()
+    assert {card.light.split(" until")[0] for card in content.cards} == {
+        *("sunlit", "in shadow", "in the Earth's shadow")
+    }
+    for contact, card in zip(result.order.contacts, content.cards, strict=True):
+        told = plan.transponders_of(contact.check.pass_.norad_id)
+        assert len(card.radio) == len(told)
+        assert all(len(line) <= 110 for line in card.radio)
+    assert any(card.radio for card in content.cards)
+
+
+@pytest.mark.parametrize("after_s", [0.0, 1.9, -1.9, 2.1, -30.0])
+def test_the_nearest_moment_is_told_where_it_is_not_that_of_the_peak(after_s: float) -> None:
+    plan, result, _ = made()
+    contact = result.order.contacts[0]
+    pass_ = contact.check.pass_
+    tca = replace(pass_.tca, utc_s=pass_.peak.utc_s + after_s)
+    other = replace(pass_, stay=replace(pass_.stay, tca=tca))
+    moved = replace(contact, check=replace(contact.check, pass_=other))
+    order = replace(result.order, contacts=(moved,))
+    (card,) = sheet_content(plan, replace(result, order=order), plan.evening.start_utc_s).cards
+    assert (f" km {clock(tca.utc_s)}" in card.peak) == (abs(after_s) > 2.0)
