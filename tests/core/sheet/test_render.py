@@ -193,7 +193,7 @@ def test_nothing_under_nine_points_and_dials_are_the_largest(content, texts, pie
         starts = [text for text, _x, _y, size in page if size >= 18.9]
         assert figures <= set(starts)
         lines = {line.utc: line for line in card.lines if line.kind == "set"}
-        large = [text for text, _x, _y, size in page if size >= 11.9]
+        large = [text for text, _x, _y, size in page if size >= 10.9]
         assert set(lines) <= set(large)
         for dial in [d for line in lines.values() for d in (line.azimuth.figure, line.elevation.figure)]:
             large.remove(dial)
