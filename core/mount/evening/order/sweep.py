@@ -89,10 +89,10 @@ class _Sweep:
         )
         long_ = rows.full_from > rows.offsets[rows.row_of]
         self._long_row = np.logical_or.reduceat(long_, begins)
-        self._hole = self._starts.sample == size
+        self._least = np.where(self._starts.sample == size, NEVER, HOPELESS)
         self._begun = np.append(_begun(self._following, mount_start), NOTHING)[self._starts.sample]
         self._start_won, self._came_from = np.full(size + 1, NOTHING), np.full(size + 1, _FIRST)
-        self._won, self._won_spare = np.full((2, self._hole.size + 1), NOTHING)
+        self._won, self._won_spare = np.full((2, self._least.size + 1), NOTHING)
         self._carried, self._carried_spare, self._carried_sure = np.full((3, rows.count), NOTHING)
         self._past, self._over = PastEnds(rows, units, self._end_value), 0
 
@@ -134,11 +134,10 @@ class _Sweep:
         shape = row.size, block.moments.stop - block.moments.start
         start, whole = self._starts.sample[table].reshape(shape), self._starts.whole[table].reshape(shape)
         value = self._begun[table].reshape(shape).copy()
-        level, sure = np.maximum(value, HOPELESS), None
+        level, sure = np.maximum(value, self._least[table].reshape(shape)), None
         if not self._every:
             sure = self._starts.sure[table].reshape(shape)
             np.maximum(level, self._carried_sure[row][:, None] + whole, out=level)
-        level[self._hole[table].reshape(shape)] = NEVER
         cells = Cells(row, start, value, np.full(shape, _FIRST), level, whole, sure)
         if block.near.size:
             follow_runs(self._following, block, cells)
