@@ -147,7 +147,7 @@ class _Work:
             self._noted(note)
             return
         by = setting.m_deg - self.settings[-1].m_deg if self.settings else 0.0
-        turn = "" if azimuth == self.dials[0] else _sense(by)
+        turn = "" if kind == "set" and azimuth == self.dials[0] else _sense(by)
         self._add(setting, kind, until_s, azimuth, elevation, turn, note)
 
     def _set_elevation(self, setting: Setting, note: Happening | None) -> None:
