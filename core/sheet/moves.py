@@ -14,6 +14,7 @@ from core.mount.model.station import Mount
 from core.plan.document import Plan
 from core.sheet.dials import place_words, printed_azimuth
 from core.sheet.pass_words import name_of
+from core.sheet.words import clock_beside
 
 
 def idle_before(order: EveningOrder, index: int) -> Halt | None:
@@ -21,9 +22,11 @@ def idle_before(order: EveningOrder, index: int) -> Halt | None:
     return next((rest for rest in order.rests if rest.kind == "idle" and rest.after == index - 1), None)
 
 
-def leave_by(rest: Halt) -> str:
-    """When the idle place is left: ``17:13:14``."""
-    return "" if rest.end_utc_s is None else clock(rest.end_utc_s)
+def leave_by(rest: Halt, beside_utc_s: float | None = None) -> str:
+    """When the idle place is left: ``17:13:14``, with its day where that is not plain from ``beside_utc_s``."""
+    if rest.end_utc_s is None:
+        return ""
+    return clock_beside(rest.end_utc_s, rest.end_utc_s if beside_utc_s is None else beside_utc_s)
 
 
 def stow_words(order: EveningOrder, mount: Mount) -> str:
@@ -101,14 +104,14 @@ def after_words(order: EveningOrder, index: int, mount: Mount) -> str:
     if index >= len(contacts):
         stow = stow_words(order, mount)
         return f"Last of the evening. {stow}." if stow else "Last of the evening."
-    following = contacts[index]
+    following, ends_s = contacts[index], contacts[index - 1].end_utc_s
     name = name_of(following.check.pass_)
     move = following.move_before
     if move is None:
-        return f"Next: pass {index + 1}, {name}, at {clock(following.start_utc_s)} UTC."
+        return f"Next: pass {index + 1}, {name}, at {clock_beside(following.start_utc_s, ends_s)} UTC."
     if idle is not None:
         return (
-            f"Next: idle at {place_words(idle.m_deg, idle.e_deg, mount)}; leave it by {leave_by(idle)} UTC "
+            f"Next: idle at {place_words(idle.m_deg, idle.e_deg, mount)}; leave it by {leave_by(idle, ends_s)} UTC "
             f"for pass {index + 1}, {name}."
         )
     sense = "clockwise" if move.m_to_deg >= move.m_from_deg else "counter-clockwise"
@@ -118,9 +121,8 @@ def after_words(order: EveningOrder, index: int, mount: Mount) -> str:
     if pointing is not None:  # as the next card has it, at the first whole second
         there = place_at(pointing, first_second(following.start_utc_s))
     by = following.start_utc_s - move.seconds_needed
-    when = (
-        f"leave by {clock(by)} UTC" if move.feasible else f"NOT IN TIME unless you leave by {clock(by)} UTC"
-    )
+    told = f"leave by {clock_beside(by, ends_s)} UTC"
+    when = told if move.feasible else f"NOT IN TIME unless you {told}"
     return (
         f"Next: pass {index + 1}, {name}: {when}, turn {sense} {degrees:.0f} deg to "
         f"{place_words(there.m_deg, there.e_deg, mount)}."

@@ -17,6 +17,7 @@ from core.sheet.hand.line import HandLine, LineKind, Turning
 from core.sheet.hand.seconds import boresight_path_deg, stepped_seconds
 from core.sheet.hand.steered import Setting, lost_by_hand_s
 from core.sheet.hand.stretches import Break, breaks_of, contact_seconds
+from core.sheet.words import clock_beside
 
 #: Lines are this share of the half beam apart on the sky.
 STEP_SHARE = 0.25
@@ -200,6 +201,6 @@ def _with_stays(lines: Sequence[HandLine]) -> list[HandLine]:
         if following is None or not long or line.kind != "set" or "until" in line.note:
             found.append(line)
             continue
-        stay = f"stay at {line.azimuth.text} until {following.utc}"
+        stay = f"stay at {line.azimuth.text} until {clock_beside(following.utc_s, line.utc_s)}"
         found.append(replace(line, note=", ".join(filter(None, (line.note, stay)))))
     return found
