@@ -23,7 +23,7 @@ def idle_before(order: EveningOrder, index: int) -> Halt | None:
 
 
 def leave_by(rest: Halt, beside_utc_s: float | None = None) -> str:
-    """When the idle place is left: ``17:13:14``, with its day where that is not plain from ``beside_utc_s``."""
+    """When the idle place is left: ``17:13:14``, with its day where ``beside_utc_s`` is far from it."""
     if rest.end_utc_s is None:
         return ""
     return clock_beside(rest.end_utc_s, rest.end_utc_s if beside_utc_s is None else beside_utc_s)
@@ -111,8 +111,8 @@ def after_words(order: EveningOrder, index: int, mount: Mount) -> str:
         return f"Next: pass {index + 1}, {name}, at {clock_beside(following.start_utc_s, ends_s)} UTC."
     if idle is not None:
         return (
-            f"Next: idle at {place_words(idle.m_deg, idle.e_deg, mount)}; leave it by {leave_by(idle, ends_s)} UTC "
-            f"for pass {index + 1}, {name}."
+            f"Next: idle at {place_words(idle.m_deg, idle.e_deg, mount)}; "
+            f"leave it by {leave_by(idle, ends_s)} UTC for pass {index + 1}, {name}."
         )
     sense = "clockwise" if move.m_to_deg >= move.m_from_deg else "counter-clockwise"
     degrees = abs(move.m_to_deg - move.m_from_deg)
