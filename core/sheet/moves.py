@@ -108,7 +108,8 @@ def after_words(order: EveningOrder, index: int, mount: Mount) -> str:
     name = name_of(following.check.pass_)
     move = following.move_before
     if move is None:
-        return f"Next: pass {index + 1}, {name}, at {clock_beside(following.start_utc_s, ends_s)} UTC."
+        at_s = first_second(following.start_utc_s)
+        return f"Next: pass {index + 1}, {name}, at {clock_beside(at_s, ends_s)} UTC."
     if idle is not None:
         return (
             f"Next: idle at {place_words(idle.m_deg, idle.e_deg, mount)}; "
@@ -144,7 +145,7 @@ def joining_sentences(plan: Plan, found: Joining | None) -> tuple[str, ...]:
         return ()
     dial = printed_azimuth(_idle(plan).m_deg, plan.mount).text
     return (
-        f"If late: at {clock(found.start_utc_s)} still at idle ({dial}), on it "
+        f"If late: at {clock(first_second(found.start_utc_s))} still at idle ({dial}), on it "
         f"{_on_it(found.from_idle_utc_s)}; from anywhere {_on_it(found.from_anywhere_utc_s)}. "
         f"For all of it leave idle by {clock(math.floor(found.leave_idle_utc_s))}, "
         f"anywhere by {clock(math.floor(found.leave_anywhere_utc_s))}.",
