@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from core.base.errors import Cancelled, ValueRangeError
 from core.base.memo import Memo
-from core.base.times import clock
+from core.base.times import clock, first_second
 from core.base.units import Progress, no_progress
 from core.base.words import plain
 from core.evaluate import Result
@@ -104,7 +104,8 @@ def _facts(
     plan: Plan, result: Result, first: Contact | None, found: Timetable | None, memo: Memo
 ) -> StationFacts:
     stand, lengths = plan.stand, plan.clearance
-    known = stand is not None or lengths is not None
+    # Without a boom's length the highest thing typed is no boom's end: nothing is said to keep clear of it.
+    known = lengths is not None or (stand is not None and stand.highest_mm is not None)
     return StationFacts(
         mount=plan.mount,
         antennas=plan.antennas,
@@ -176,10 +177,11 @@ def _wind_words(found: StandAnswer) -> str:
 
 def _first_words(first: Contact, mount: Mount) -> str:
     assert first.check.pointing is not None
-    place = place_at(first.check.pointing, first.start_utc_s)
+    start_s = first_second(first.start_utc_s)  # as its card has it
+    place = place_at(first.check.pointing, start_s)
     azimuth = azimuth_dial(place.m_deg, mount.azimuth).short
     elevation = elevation_dial(place.e_deg, mount.elevation).short
-    return f"azimuth {azimuth}, elevation {elevation}, for {clock(first.start_utc_s)} UTC"
+    return f"azimuth {azimuth}, elevation {elevation}, for {clock(start_s)} UTC"
 
 
 def _after_dark(result: Result, found: Timetable | None) -> bool:

@@ -196,9 +196,21 @@ def _plain(name: str) -> str:
 
 
 def _place_of(plan: Plan, row: LogRow, sighting: Sighting) -> int | None:
-    """Where the same reading stands in the plan's sightings: the same satellite at the same moment."""
+    """Where the same reading stands in the plan's sightings.
+
+    That is the same satellite at the same moment; else, its moment having been put right, the same dials in
+    the same pass: one reading counts once.
+    """
     own = {sighting.target.casefold(), row.pass_.satellite.casefold(), str(row.pass_.norad_id)}
-    for place, there in enumerate(plan.sightings):
-        if there.time == sighting.time and there.target.casefold() in own:
+    of_it = [(place, one) for place, one in enumerate(plan.sightings) if one.target.casefold() in own]
+    for place, there in of_it:
+        if there.time == sighting.time:
+            return place
+    for place, there in of_it:
+        if _dials(there) == _dials(sighting) and is_within(row, parse_iso(there.time)):
             return place
     return None
+
+
+def _dials(one: Sighting) -> tuple[float | None, float | None]:
+    return one.azimuth_dial_deg, one.elevation_dial_deg

@@ -79,7 +79,7 @@ def _words(facts: StationFacts) -> Mapping[StepName, str]:
 
 def _look_up(facts: StationFacts) -> str:
     if facts.highest_m is None:
-        return f"Look up and around: lines, branches, people, the way out. {LOCAL_CODES}"
+        return f"Look up and around: lines, branches, people, the way out.{_unjudged(facts)} {LOCAL_CODES}"
     reach = f"{figure(facts.highest_m)} m: so high the boom's end reaches"
     lines = [one for one in facts.near if one.height_m > 0.0]
     if not lines:
@@ -93,9 +93,21 @@ def _look_up(facts: StationFacts) -> str:
     return f"{reach}; {listed(told)}. {LOCAL_CODES}"
 
 
+def _unjudged(facts: StationFacts) -> str:
+    """The nearest lines where the plan does not say how high a boom's end comes; empty without lines."""
+    lines = sorted((one for one in facts.near if one.height_m > 0.0), key=lambda one: one.distance_m)
+    if not lines:
+        return ""
+    told = listed([_where(one) for one in lines[:_NEAREST]])
+    return f" {told}: no boom is typed to say whether that holds."
+
+
 def _line(one: NearBy) -> str:
-    verdict = "holds" if one.clear else "does NOT hold"
-    return f"{one.name!r} is {plain(one.distance_m)} m away, {plain(one.height_m)} m up: {verdict}"
+    return f"{_where(one)}: {'holds' if one.clear else 'does NOT hold'}"
+
+
+def _where(one: NearBy) -> str:
+    return f"{one.name!r} is {plain(one.distance_m)} m away, {plain(one.height_m)} m up"
 
 
 def _lines_hold(facts: StationFacts) -> bool | None:

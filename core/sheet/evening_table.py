@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from core.base.drawing import Drawing
-from core.base.times import clock
 from core.base.words import counted
 from core.evaluate import Result
 from core.mount.evening.drawn import DrawnPass
@@ -28,7 +27,7 @@ from core.sheet.moves import (
 )
 from core.sheet.pass_words import name_of, peak_words, posture_words, turn_words
 from core.sheet.wishes import PLAIN_WISHES, SheetWishes
-from core.sheet.words import clean
+from core.sheet.words import clean, worked_words
 
 
 @dataclass(frozen=True)
@@ -126,7 +125,7 @@ def evening_table(
             ALONE_MM if wishes.shape == "page" else IN_THE_LIST_MM,
         ),
         left_out=tuple(
-            _left_out(check, _full_why(result, check, why), result.time_zone)
+            _left_out(check, _full_why(result, check, why), result.time_zone, _hours_s(plan))
             for (check, _), why in zip(order.left_out, whys, strict=True)
             if wishes.left_out
         ),
@@ -145,7 +144,7 @@ def _evening_line(plan: Plan, result: Result, index: int, drawn: DrawnPass) -> E
         satellite=name_of(check.pass_),
         verdict=check.verdict_words,
         mark=mark_of_check(check),
-        utc=f"{clock(start)} to {clock(end)}",
+        utc=worked_words(start, end, _hours_s(plan)),
         local=f"{local_clock(start, zone, seconds=False)} to {local_clock(end, zone, seconds=False)}",
         peak=peak_words(check.pass_),
         start_azimuth=start_dials[0],
@@ -170,13 +169,17 @@ def _full_why(result: Result, check: PassCheck, why: str) -> str:
     return next((reason.text for other, reason in told if other is check), why)
 
 
-def _left_out(check: PassCheck, why: str, zone: str) -> LeftOut:
+def _hours_s(plan: Plan) -> float:
+    return plan.evening.end_utc_s - plan.evening.start_utc_s
+
+
+def _left_out(check: PassCheck, why: str, zone: str, hours_s: float) -> LeftOut:
     pass_ = check.pass_
     return LeftOut(
         satellite=name_of(pass_),
         mark=mark_of_check(check),
         when=(
-            f"{clock(pass_.aos.utc_s)} to {clock(pass_.los.utc_s)} UTC, "
+            f"{worked_words(pass_.aos.utc_s, pass_.los.utc_s, hours_s)} UTC, "
             f"{local_clock(pass_.aos.utc_s, zone)} to {local_clock(pass_.los.utc_s, zone)} local"
         ),
         peak=f"peak {peak_words(pass_)}",

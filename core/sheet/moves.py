@@ -14,6 +14,7 @@ from core.mount.model.station import Mount
 from core.plan.document import Plan
 from core.sheet.dials import place_words, printed_azimuth
 from core.sheet.pass_words import name_of
+from core.sheet.words import clock_beside
 
 
 def idle_before(order: EveningOrder, index: int) -> Halt | None:
@@ -21,9 +22,11 @@ def idle_before(order: EveningOrder, index: int) -> Halt | None:
     return next((rest for rest in order.rests if rest.kind == "idle" and rest.after == index - 1), None)
 
 
-def leave_by(rest: Halt) -> str:
-    """When the idle place is left: ``17:13:14``."""
-    return "" if rest.end_utc_s is None else clock(rest.end_utc_s)
+def leave_by(rest: Halt, beside_utc_s: float | None = None) -> str:
+    """When the idle place is left: ``17:13:14``, with its day where ``beside_utc_s`` is far from it."""
+    if rest.end_utc_s is None:
+        return ""
+    return clock_beside(rest.end_utc_s, rest.end_utc_s if beside_utc_s is None else beside_utc_s)
 
 
 def stow_words(order: EveningOrder, mount: Mount) -> str:
@@ -101,15 +104,16 @@ def after_words(order: EveningOrder, index: int, mount: Mount) -> str:
     if index >= len(contacts):
         stow = stow_words(order, mount)
         return f"Last of the evening. {stow}." if stow else "Last of the evening."
-    following = contacts[index]
+    following, ends_s = contacts[index], contacts[index - 1].end_utc_s
     name = name_of(following.check.pass_)
     move = following.move_before
     if move is None:
-        return f"Next: pass {index + 1}, {name}, at {clock(following.start_utc_s)} UTC."
+        at_s = first_second(following.start_utc_s)
+        return f"Next: pass {index + 1}, {name}, at {clock_beside(at_s, ends_s)} UTC."
     if idle is not None:
         return (
-            f"Next: idle at {place_words(idle.m_deg, idle.e_deg, mount)}; leave it by {leave_by(idle)} UTC "
-            f"for pass {index + 1}, {name}."
+            f"Next: idle at {place_words(idle.m_deg, idle.e_deg, mount)}; "
+            f"leave it by {leave_by(idle, ends_s)} UTC for pass {index + 1}, {name}."
         )
     sense = "clockwise" if move.m_to_deg >= move.m_from_deg else "counter-clockwise"
     degrees = abs(move.m_to_deg - move.m_from_deg)
@@ -118,9 +122,8 @@ def after_words(order: EveningOrder, index: int, mount: Mount) -> str:
     if pointing is not None:  # as the next card has it, at the first whole second
         there = place_at(pointing, first_second(following.start_utc_s))
     by = following.start_utc_s - move.seconds_needed
-    when = (
-        f"leave by {clock(by)} UTC" if move.feasible else f"NOT IN TIME unless you leave by {clock(by)} UTC"
-    )
+    told = f"leave by {clock_beside(by, ends_s)} UTC"
+    when = told if move.feasible else f"NOT IN TIME unless you {told}"
     return (
         f"Next: pass {index + 1}, {name}: {when}, turn {sense} {degrees:.0f} deg to "
         f"{place_words(there.m_deg, there.e_deg, mount)}."
@@ -142,7 +145,7 @@ def joining_sentences(plan: Plan, found: Joining | None) -> tuple[str, ...]:
         return ()
     dial = printed_azimuth(_idle(plan).m_deg, plan.mount).text
     return (
-        f"If late: at {clock(found.start_utc_s)} still at idle ({dial}), on it "
+        f"If late: at {clock(first_second(found.start_utc_s))} still at idle ({dial}), on it "
         f"{_on_it(found.from_idle_utc_s)}; from anywhere {_on_it(found.from_anywhere_utc_s)}. "
         f"For all of it leave idle by {clock(math.floor(found.leave_idle_utc_s))}, "
         f"anywhere by {clock(math.floor(found.leave_anywhere_utc_s))}.",

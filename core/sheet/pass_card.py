@@ -29,7 +29,7 @@ from core.sheet.pass_words import name_of, posture_words, turn_words
 from core.sheet.satellite.light import light_words
 from core.sheet.satellite.radio import radio_lines
 from core.sheet.wishes import MOST_LINES
-from core.sheet.words import clean
+from core.sheet.words import clean, worked_words
 
 _REASON = 600
 #: Less that is lost by hand is not told, seconds.
@@ -115,7 +115,7 @@ def pass_card(
         start_utc_s=start_s,
         end_utc_s=end_s,
         peak_utc_s=pass_.peak.utc_s,
-        utc=f"{clock(start_s)} to {clock(end_s)}",
+        utc=worked_words(start_s, end_s, plan.evening.end_utc_s - plan.evening.start_utc_s),
         local=f"{_minute(start_s, zone)} to {_minute(end_s, zone)}",
         peak=_peak_and_nearest(pass_),
         posture=posture_words(check),

@@ -18,9 +18,12 @@ from core.plan.document import Plan
 from core.plan.on_site_edits import with_tick
 from core.plate.part import plate_part
 from core.ready import Ready, get_ready
+from core.setup.checklist import CheckStep
 from core.setup.sky import directions
 from core.setup.sky_dials import sky_lines
+from core.sheet.content import sheet_content
 from core.stand.answer import stand_answer
+from tests.evening_plans import evening_plan
 from tests.lasting import MEMO, result_of
 from tests.plans import plan_of, short_plan_data
 
@@ -32,6 +35,10 @@ def demo() -> tuple[Plan, Result, Memo, Ready]:
     plan = plan_of(json.loads(DEMO.read_text("utf-8")))
     result = result_of(plan)
     return plan, result, MEMO, get_ready(plan, result, MEMO)
+
+
+def told_of(plan: Plan) -> dict[str, CheckStep]:
+    return {one.name: one for one in get_ready(plan, result_of(plan)).steps}
 
 
 def test_the_demo_is_told_by_its_own_plate_stand_and_first_contact():
@@ -54,6 +61,29 @@ def test_a_line_that_a_fall_reaches_or_that_hangs_over_it_does_not_hold():
         near = [{"name": "wire", "bearing_deg": 0.0, "distance_m": distance_m, "height_m": height_m}]
         other = changed(plan, "stand.near", near)
         assert get_ready(other, result, memo).steps[0].holds is False, (distance_m, height_m)
+
+
+def test_no_line_is_said_to_hold_where_no_boom_is_typed():
+    """A stand without lengths is half a metre high by what it tells: a wire over it would keep clear."""
+    near = [{"name": "wire", "bearing_deg": 0.0, "distance_m": 3.0, "height_m": 6.0}]
+    told = told_of(plan_of(short_plan_data(), stand={"near": near}))
+    assert told["look up"].holds is None
+    assert "'wire' is 3 m away, 6 m up: no boom is typed" in told["look up"].words
+    told = told_of(plan_of(short_plan_data(), stand={"near": near, "highest_mm": 4000.0}))
+    assert told["look up"].words.startswith("4.0 m: ")
+    assert told["look up"].holds is False
+
+
+def test_the_first_dials_are_those_of_the_first_card():
+    """At the first whole second of the contact, not at the nearest: a half division may lie between."""
+    plan = evening_plan(site={"latitude_deg": 47.2, "longitude_deg": 10.0})
+    result = result_of(plan)
+    card = sheet_content(plan, result, plan.evening.start_utc_s).cards[0]
+    start_s = result.order.contacts[0].start_utc_s
+    assert 0.0 < start_s % 1.0 < 0.5, "a start that is rounded down is what this is about"
+    words = told_of(plan)["first dials"].words
+    azimuth, elevation = card.start_azimuth.text, card.start_elevation.text
+    assert f"azimuth {azimuth}, elevation {elevation}, for {card.lines[0].utc} UTC" in words
 
 
 def test_a_tick_changes_no_identity_and_computes_nothing():

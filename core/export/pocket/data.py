@@ -59,6 +59,7 @@ def _contact(content: SheetContent, card: PassCard, line: EveningLine) -> dict[s
         "posture": card.posture,
         "turn": card.turn,
         "before": before,
+        "late": card.late,
         "told": [text for text in (card.light, *card.radio) if text],
         "lines": [
             _line(one, dials, card.start_utc_s)

@@ -12,6 +12,7 @@ from core.mount.model.results import PassCheck, Rest
 from core.mount.model.station import Station
 from core.sheet.dials import printed_axes
 from core.sheet.hand.stretches import contact_seconds
+from core.sheet.words import clock_beside
 
 #: A moment with a name of its own (a start on the beam's edge) is off the beam from this much on, degrees.
 _OFF_EDGE_DEG = 0.2
@@ -83,4 +84,4 @@ def _resting(drawn: DrawnPass, rest: Rest, station: Station) -> Happening:
     azimuth, elevation = printed_axes(*at, station.mount)
     axis, dial = ("elevation", elevation) if rest.where.startswith("elevation") else ("azimuth", azimuth)
     how = "on and off" if rest.comes_off else "rests"
-    return Happening(start, f"{axis} {how} at {dial.text} until {clock(end)}")
+    return Happening(start, f"{axis} {how} at {dial.text} until {clock_beside(end, start)}")

@@ -26,7 +26,8 @@ class HandLine:
             stay long are told in the note.
         azimuth, elevation: the dials to go to; empty figures where nothing is set. In the middle of a hold
             azimuth alone is empty: it goes on, and elevation is set.
-        turn: which way the azimuth axis turns to get there from the line before; empty where it stands.
+        turn: which way azimuth turns from the line before until the dial shows the figure; empty where it
+            shows it already.
         note: what happens here, in a few words: ``AOS``, ``peak``, ``stay until 17:21:10``.
         strong: an event and not a step between.
     """

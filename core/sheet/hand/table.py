@@ -17,12 +17,12 @@ from core.sheet.hand.line import HandLine, LineKind, Turning
 from core.sheet.hand.seconds import boresight_path_deg, stepped_seconds
 from core.sheet.hand.steered import Setting, lost_by_hand_s
 from core.sheet.hand.stretches import Break, breaks_of, contact_seconds
+from core.sheet.words import clock_beside
 
 #: Lines are this share of the half beam apart on the sky.
 STEP_SHARE = 0.25
 #: Dials that stay longer than this are said to.
 _LONG_S = 60.0
-_TURNED_DEG = 0.1
 
 
 @dataclass(frozen=True)
@@ -148,7 +148,8 @@ class _Work:
             self._noted(note)
             return
         by = setting.m_deg - self.settings[-1].m_deg if self.settings else 0.0
-        self._add(setting, kind, until_s, azimuth, elevation, _sense(by), note)
+        turn = "" if kind == "set" and azimuth == self.dials[0] else _sense(by)
+        self._add(setting, kind, until_s, azimuth, elevation, turn, note)
 
     def _set_elevation(self, setting: Setting, note: Happening | None) -> None:
         """In the middle of a hold: azimuth goes on, and is not told again."""
@@ -188,8 +189,8 @@ class _Work:
 
 
 def _sense(by_deg: float) -> Turning:
-    """Which way azimuth turns; nothing for less than a tenth of a degree."""
-    return "" if abs(by_deg) < _TURNED_DEG else ("cw" if by_deg > 0.0 else "ccw")
+    """Which way azimuth turns."""
+    return "" if by_deg == 0.0 else ("cw" if by_deg > 0.0 else "ccw")
 
 
 def _with_stays(lines: Sequence[HandLine]) -> list[HandLine]:
@@ -200,6 +201,6 @@ def _with_stays(lines: Sequence[HandLine]) -> list[HandLine]:
         if following is None or not long or line.kind != "set" or "until" in line.note:
             found.append(line)
             continue
-        stay = f"stay at {line.azimuth.text} until {following.utc}"
+        stay = f"stay at {line.azimuth.text} until {clock_beside(following.utc_s, line.utc_s)}"
         found.append(replace(line, note=", ".join(filter(None, (line.note, stay)))))
     return found

@@ -20,8 +20,9 @@ from core.afterwards.sightings import (
     with_sightings,
 )
 from core.afterwards.words import row_words
+from core.base.edits import changed
 from core.base.memo import Memo
-from core.base.times import format_iso
+from core.base.times import format_iso, parse_iso
 from core.elements.choosing import sets_named
 from core.on_site import fit_of
 from core.plan.document import Plan
@@ -99,6 +100,26 @@ def test_the_same_readings_again_change_nothing_and_a_corrected_one_takes_its_pl
     assert len(again.sightings) == len(entries)
     assert again.sightings[0].azimuth_dial_deg == entries[1]["azimuth_dial_deg"]
     assert not again.sightings[0].used, "left out on the Setup page, it stays left out"
+
+
+def test_a_reading_whose_moment_is_put_right_is_one_reading_still():
+    """Noted to the minute and made, then found in the notes to the second: its weight must not double."""
+    plan = plan_of(evening_data())
+    (entry, *_others) = noted(plan, 3.2)
+    made = logged(entry)
+    once = with_sightings(made, candidates(made))
+    assert len(once.sightings) == 1
+    later = {**entry, "time": format_iso(parse_iso(entry["time"]) + 12.0)}
+    again = changed(once, "log", logged(later).log)
+    (one,) = from_log(again, evening_log(again, result_of(again)))
+    assert one.to_make
+    twice = with_sightings(again, [one])
+    assert [(s.time, s.azimuth_dial_deg) for s in twice.sightings] == [
+        (later["time"], entry["azimuth_dial_deg"])
+    ]
+    other = changed(once, "log", logged({**later, "azimuth_dial_deg": entry["azimuth_dial_deg"] + 1.0}).log)
+    (one,) = from_log(other, evening_log(other, result_of(other)))
+    assert one.place is None  # another figure at another moment is another reading
 
 
 def test_how_well_the_moment_is_known_counts_along_the_track():

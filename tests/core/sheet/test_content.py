@@ -33,6 +33,8 @@ from tests.core.sheet.samples import (
     evening,
     pass_of,
 )
+from tests.evening_plans import evening_plan
+from tests.lasting import result_of
 from tests.plans import plan_of, short_plan_data
 from tests.stays import stay_through
 
@@ -430,3 +432,12 @@ def test_holes_with_long_names_stay_off_the_picture():
         item.text for item in sheet_content(plan, result, MADE_S).set_up.picture.items if item.kind == "label"
     ]
     assert "a very long hole name" not in labels
+
+
+def test_a_contact_begins_at_one_second_wherever_its_card_tells_it():
+    """What begins at 17:13:43.2 begins at 17:13:44: the card's head, its first line, and who comes late."""
+    plan = evening_plan(site={"latitude_deg": 47.2, "longitude_deg": 10.0})
+    card = sheet_content(plan, result_of(plan), MADE_S).cards[0]
+    begins = card.lines[0].utc
+    assert card.utc.startswith(begins)
+    assert any(text.startswith(f"If late: at {begins} still at idle") for text in card.below)

@@ -2,7 +2,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.base.times import parse_iso
-from core.sheet.words import clean, day, zone_line, zone_warning
+from core.sheet.words import clean, clock_beside, day, worked_words, zone_line, zone_warning
 
 
 @given(st.text(), st.integers(2, 60))
@@ -38,3 +38,18 @@ def test_a_change_of_the_local_clock_is_told_with_its_moment():
         start, end, "Europe/Vienna"
     )
     assert zone_warning(start, start + 3600.0, "Europe/Vienna") == ""
+
+
+def test_a_time_of_day_has_its_day_where_it_may_be_taken_for_another_days():
+    start = parse_iso("2024-11-01T18:00:00Z")
+    assert clock_beside(start + 11 * 3600, start) == "05:00:00"
+    assert clock_beside(start + 12 * 3600, start) == "2 Nov 06:00:00"
+    assert clock_beside(start - 13 * 3600, start) == "1 Nov 05:00:00"
+
+
+def test_an_evening_of_days_tells_the_day_of_each_contact():
+    """The same time of day comes once in an evening of up to a day, and more than once in a longer one."""
+    start, day_s = parse_iso("2024-11-01T23:50:00Z"), 86_400.0
+    assert worked_words(start, start + 1200.0, day_s) == "23:50:00 to 00:10:00"
+    assert worked_words(start, start + 300.0, day_s + 1.0) == "1 Nov 23:50:00 to 23:55:00"
+    assert worked_words(start, start + 1200.0, 3.0 * day_s) == "1 Nov 23:50:00 to 2 Nov 00:10:00"

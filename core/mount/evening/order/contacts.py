@@ -155,13 +155,16 @@ def _followed(
 def _split_or_side(
     span: ContactSpan, check: PassCheck, reason: Reason, track: MountTrack, station: Station
 ) -> tuple[PassCheck, Reason]:
-    """A split, or where its move is not in the contact the one side of it that is worked."""
+    """A split, or where not all of its move is in the contact the one side of it that is worked.
+
+    Who joins while the move is made cannot leave the satellite for it: the mount comes to the later side.
+    """
     split = check.split
     assert split is not None
     assert check.pointing is not None
-    if span.start_utc_s < split.end_utc_s - _SAME_S and span.end_utc_s > split.start_utc_s + _SAME_S:
+    before = span.start_utc_s < split.start_utc_s - _SAME_S
+    if before and span.end_utc_s > split.end_utc_s + _SAME_S:
         return check, reason
-    before = span.end_utc_s <= split.start_utc_s + _SAME_S
     way = (split.from_posture, split.from_turn) if before else (split.to_posture, split.to_turn)
     still = replace(check.pointing, moving=np.zeros_like(check.pointing.moving))
     return _in_part(span, replace(check, split=None), way, still, reason, track, station)

@@ -22,7 +22,7 @@ from tests.core.export.pocket.pages import (
     page_of,
     read,
 )
-from tests.core.sheet.samples import MADE_S, evening
+from tests.core.sheet.samples import EVERY_KIND, MADE_S, evening
 
 _SCRIPT = re.compile(r"<script>(.*?)</script>", re.DOTALL)
 _STYLE = re.compile(r"<style>(.*?)</style>", re.DOTALL)
@@ -154,6 +154,19 @@ def test_a_contact_begins_with_its_first_line_and_is_left_for_the_next_as_the_sh
         if contact["lines"]:
             assert contact["lines"][0][1] == 0
             assert contact["end"] == contact["start"] + contact["lines"][-1][1]
+
+
+def test_a_move_that_does_not_fit_is_late_on_the_clock_too():
+    """The script frames what it says of such a contact; it is asked by the name that the script looks up."""
+    close = (EVERY_KIND[0], replace(EVERY_KIND[2], after_s=2000.0, feasible=False))
+    contacts = page_data(content_of(evening(close)))["contacts"]
+    assert [contact["late"] for contact in contacts] == [False, True]
+
+
+def test_the_script_asks_a_contact_for_nothing_that_is_not_there(page, found):
+    (code,) = _SCRIPT.findall(page)
+    told = set(found.plan["contacts"][0])
+    assert set(re.findall(r"\bcontact\.(\w+)", code)) <= told
 
 
 def test_plan_and_making_time_are_on_it_as_on_the_sheet(content, found):

@@ -51,6 +51,30 @@ def test_the_side_of_a_split_that_is_worked_is_told_in_place_of_the_split():
     assert side.end_utc_s == pytest.approx(split.utc_s[leaves])
 
 
+def test_who_joins_in_the_middle_of_a_splits_move_is_not_told_to_leave_for_it():
+    """The moment to leave lies before the contact: the mount was elsewhere then."""
+    passes = (swing(),)
+    tracks = mount_tracks(passes, LATE.tilt)
+    checks = check_passes(passes, tracks, STATION)
+    (reason,) = reasons_for(checks, tracks, STATION)
+    (option,) = (
+        one for one in options_of(checks, tracks, STATION, (Wanted(0, 1.0),), 60.0, True) if one.way is None
+    )
+    split = checks[0].split
+    assert split is not None
+    joins = int(np.searchsorted(option.utc_s, split.end_utc_s - 1e-3)) - 1
+    last = option.utc_s.size - 1
+    assert split.start_utc_s < option.utc_s[joins] < split.end_utc_s
+    late = contact_of(ContactSpan(option, joins, last), checks[0], reason, tracks[0], STATION, picked=True)
+    assert late.check.split is None
+    assert late.check.pointing is not None
+    assert not late.check.pointing.moving.any()
+    assert "leave it at" not in late.reason.text
+    assert late.check.part is not None
+    assert late.check.part.turn == split.to_turn
+    assert late.start_utc_s == late.check.part.start_utc_s == pytest.approx(option.utc_s[joins])
+
+
 @pytest.fixture(scope="module")
 def resting():
     """A pass that its way holds by resting at the end of it: option, check, reason, track, station."""

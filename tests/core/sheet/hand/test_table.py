@@ -1,0 +1,56 @@
+"""The lines of a card as the hand takes them, on dials of every kind."""
+
+from __future__ import annotations
+
+import pytest
+
+from core.plan.document import Plan
+from core.sheet.content import sheet_content
+from core.sheet.pass_card import PassCard
+from tests.evening_plans import evening_plan, full_evening_plan
+from tests.lasting import result_of
+from tests.plans import elements_data
+
+
+def cards_of(plan: Plan) -> tuple[PassCard, ...]:
+    return sheet_content(plan, result_of(plan), plan.evening.start_utc_s).cards
+
+
+@pytest.mark.parametrize("division_deg", [1.0, 10.0])
+def test_a_way_to_turn_is_told_where_the_figure_changes_and_nowhere_else(division_deg: float) -> None:
+    """Who reads "cw 20" with the dial on 20 looks for a turn that is not there, or makes a whole one."""
+    plan = full_evening_plan(
+        4,
+        mount__azimuth={"dial_division_deg": division_deg},
+        mount__elevation={"dial_division_deg": division_deg},
+    )
+    for card in cards_of(plan):
+        stands = card.lines[0].azimuth
+        for line in card.lines[1:]:
+            if line.kind == "set" and line.azimuth.figure:
+                assert bool(line.turn) == (line.azimuth != stands), (card.number, line)
+            stands = line.azimuth if line.azimuth.figure else stands
+
+
+def test_what_stays_for_days_says_until_which():
+    """A geostationary satellite over three days: "until 17:00:00" alone is the very second it begins."""
+    plan = evening_plan(
+        satellites=[
+            {
+                "name": "Still",
+                "elements": elements_data(
+                    70_100,
+                    MEAN_MOTION=1.00273,
+                    ECCENTRICITY=0.0002,
+                    INCLINATION=0.05,
+                    RA_OF_ASC_NODE=10.0,
+                    MEAN_ANOMALY=60.0,
+                    BSTAR=0.0,
+                ),
+            }
+        ],
+        evening={"start": "2024-11-01T17:00:00Z", "end": "2024-11-04T17:00:00Z"},
+    )
+    (card,) = cards_of(plan)
+    assert card.utc == "1 Nov 17:00:00 to 4 Nov 17:00:00"
+    assert card.lines[0].note.endswith("until 4 Nov 17:00:00")
