@@ -9,9 +9,10 @@ import pytest
 
 from core.afterwards.rows import evening_log
 from core.afterwards.words import summary_words, unmatched_words
+from core.base.memo import Memo
 from core.base.times import format_iso
 from core.base.units import DAY_S
-from core.evaluate import identity
+from core.evaluate import evaluate, identity
 from core.sheet.content import sheet_content
 from tests.core.afterwards.evenings import evening, evening_data
 from tests.lasting import result_of
@@ -90,9 +91,10 @@ def test_a_pass_that_was_worked_without_being_planned_has_a_row_after_the_contac
 
 
 def test_the_log_changes_nothing_that_is_computed():
-    plan, result = evening()
+    plan, memo = evening()[0], Memo()
+    result = evaluate(plan, memo)
     logged = plan_of(evening_data(), log=[near(result.passes[0])])
-    again = result_of(logged)
+    again = evaluate(logged, memo)
     assert identity(logged) == identity(plan)
     assert again.order is result.order
     assert again.checks is result.checks
