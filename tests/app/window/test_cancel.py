@@ -13,10 +13,23 @@ from core.plan.roster import take_in
 from tests.plans import plan_of, short_plan_data
 from tests.shared_data import shared_file
 
-#: Longest time the window may keep a 10 ms timer waiting. A window that did the work itself would stand still
-#: for as long as that takes, over 3 s here. On a quiet machine the worst gap stays under 0.15 s; others on
-#: the machine count too, and a slow one has shown 0.43 s.
-LONGEST_GAP_S = 1.0
+#: Longest time the window may keep a 10 ms timer waiting, and a cancelled search may go on, in loops of a
+#: million steps on this machine in this run (0.02 to 0.06 s). A window that did the work itself would stand
+#: still for over a hundred of them; the worst gap seen on a quiet machine is six, and fifteen beside others.
+LONGEST_GAP, LONGEST_END = 30.0, 60.0
+
+
+@pytest.fixture(scope="module")
+def loop_s() -> float:
+    """How long this machine takes for a million steps just now, the slowest of three."""
+
+    def once() -> float:
+        start = time.perf_counter()
+        for _ in range(1_000_000):
+            pass
+        return time.perf_counter() - start
+
+    return max(once() for _ in range(3))
 
 
 class Pulse:
@@ -59,7 +72,7 @@ def told_of(window: MainWindow) -> list[tuple[str, int, int]]:
 
 
 def test_a_catalogue_is_cancelled_at_a_third_and_the_window_answers_all_the_while(
-    window_of, qtbot, catalogue, pulse, record_property
+    window_of, qtbot, catalogue, pulse, loop_s, record_property
 ):
     window = window_of(plan_of(short_plan_data()), cold=True)
     before = window.context.result
@@ -80,7 +93,7 @@ def test_a_catalogue_is_cancelled_at_a_third_and_the_window_answers_all_the_whil
     print(
         f"worst gap {pulse.worst_s * 1e3:.0f} ms over {pulse.beats} beats, ended after {ended_s * 1e3:.0f} ms"
     )
-    assert ended_s < 2.0
+    assert ended_s < LONGEST_END * loop_s
     assert (
         max(done for what, done, _total in told if what == "searching passes")
         < len(catalogue.satellites) / 2.0
@@ -88,13 +101,13 @@ def test_a_catalogue_is_cancelled_at_a_third_and_the_window_answers_all_the_whil
     assert window.document.plan == catalogue
     assert window.context.result is before
     assert "Not worked out" in window.foot.words.text()
-    assert pulse.worst_s < LONGEST_GAP_S
+    assert pulse.worst_s < LONGEST_GAP * loop_s
     window.actions_by_id["undo"].trigger()
     qtbot.waitUntil(lambda: window.context.result_plan == window.document.plan)
 
 
 @pytest.mark.parametrize("stage", ["cutting passes to the horizon", "finding ways"])
-def test_later_stages_are_cancelled_as_well(window_of, qtbot, catalogue, pulse, stage):
+def test_later_stages_are_cancelled_as_well(window_of, qtbot, catalogue, pulse, loop_s, stage):
     some = catalogue.model_copy(update={"satellites": catalogue.satellites[::40]})
     window = window_of(plan_of(short_plan_data()), cold=True)
     told = told_of(window)
@@ -105,10 +118,10 @@ def test_later_stages_are_cancelled_as_well(window_of, qtbot, catalogue, pulse, 
     qtbot.waitUntil(lambda: not window.runner.busy_words, timeout=10_000)
     print(f"worst gap {pulse.worst_s * 1e3:.0f} ms over {pulse.beats} beats")
     assert window.context.result_plan != some
-    assert pulse.worst_s < LONGEST_GAP_S
+    assert pulse.worst_s < LONGEST_GAP * loop_s
 
 
-def test_the_page_of_a_whole_catalogue_is_shown_at_once(window_of, qtbot, catalogue, pulse):
+def test_the_page_of_a_whole_catalogue_is_shown_at_once(window_of, qtbot, catalogue, pulse, loop_s):
     """Opening and leaving the Satellites page while 26,834 satellites are in the plan."""
     window = window_of(plan_of(short_plan_data()), cold=True)
     window.document.edit(catalogue, "the whole catalogue")
@@ -121,4 +134,4 @@ def test_the_page_of_a_whole_catalogue_is_shown_at_once(window_of, qtbot, catalo
         qtbot.waitUntil(lambda beats=beats: pulse.beats > beats + 3)
     print(f"worst gap {pulse.worst_s * 1e3:.0f} ms")
     assert window.page("Satellites").model.rowCount() == len(catalogue.satellites)
-    assert pulse.worst_s < LONGEST_GAP_S
+    assert pulse.worst_s < LONGEST_GAP * loop_s
