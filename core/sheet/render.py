@@ -73,7 +73,7 @@ def pages_of(
     """PNG bytes of each page, and what begins where (pages and cards count from 1), laid out once."""
     with _compiler(content, paper) as compiler:
         made = compiler.compile(format="png", ppi=dots_per_inch)
-        told = json.loads(compiler.query("<begins>", field="value"))
+        (told,) = json.loads(compiler.query("<pages>", field="value"))
     pages = made if isinstance(made, list) else [made]
     return [bytes(page) for page in pages], tuple(PageStart(**one) for one in told)
 
