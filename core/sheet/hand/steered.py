@@ -8,9 +8,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from core.base.angles import Floats
+from core.mount.dial.readings import azimuth_curve, elevation_curve, round_to_half_division
 from core.mount.drive.aim import off_boresight_deg
 from core.mount.drive.slew import slew_angle, slew_seconds
 from core.mount.evening.drawn import DrawnPass, Kind
+from core.mount.model.calibration import DialCurve
 from core.mount.model.chain import to_mount_frame, zeta_deg
 from core.mount.model.station import OVER_THE_TOP, UPRIGHT, Axis, Mount
 
@@ -29,6 +31,22 @@ class Setting:
     utc_s: float
     m_deg: float
     e_deg: float
+
+
+def as_printed(setting: Setting, mount: Mount) -> Setting:
+    """Where the axes are with both dials on the printed figures: to half a division, inside the travel."""
+    azimuth, elevation = mount.azimuth, mount.elevation
+    m_deg = _on_figure(setting.m_deg, azimuth_curve(azimuth), azimuth.dial_division_deg)
+    e_deg = _on_figure(setting.e_deg, elevation_curve(elevation), elevation.dial_division_deg)
+    return Setting(
+        setting.utc_s,
+        min(max(m_deg, 0.0), azimuth.travel_deg),
+        min(max(e_deg, elevation.minimum_deg), elevation.maximum_deg),
+    )
+
+
+def _on_figure(axis_deg: float, curve: DialCurve, division_deg: float) -> float:
+    return curve.axis_at(round_to_half_division(curve.dial_at(axis_deg), division_deg))
 
 
 def hand_off_deg(

@@ -11,7 +11,7 @@ from core.mount.drive.slew import slew_angle
 from core.mount.evening.drawn import drawn_pass
 from core.mount.model.station import AzimuthAxis, ElevationAxis, Mount
 from core.sheet.content import sheet_content
-from core.sheet.hand.steered import Setting, hand_off_deg, lost_by_hand_s, steered_axes
+from core.sheet.hand.steered import Setting, as_printed, hand_off_deg, lost_by_hand_s, steered_axes
 from tests.core.sheet.samples import MOUNT, Wanted, check_of, pass_of
 from tests.evening_plans import evening_plan
 from tests.lasting import result_of
@@ -100,3 +100,20 @@ def test_settling_is_no_running_of_the_motor():
         return [[line.kind for line in card.lines] for card in cards[:2]]
 
     assert kinds(10.0) == kinds(0.0)
+
+
+@pytest.mark.parametrize(
+    ("scale", "at_stop_deg", "m_deg", "there_deg"),
+    [
+        (1.0, 0.0, 182.4, 180.0),
+        (1.0, 1.0, 182.4, 184.0),
+        (-1.0, 100.0, 182.6, 185.0),
+        (1.0, 0.0, 449.0, 450.0),
+    ],
+)
+def test_the_hand_goes_to_the_figure_that_is_printed(scale, at_stop_deg, m_deg, there_deg):
+    mount = Mount(
+        azimuth=AzimuthAxis(dial_division_deg=10.0, dial_scale=scale, dial_at_stop_deg=at_stop_deg),
+        elevation=ElevationAxis(dial_division_deg=10.0, dial_offset_deg=-90.0),
+    )
+    assert as_printed(Setting(7.0, m_deg, 47.4), mount) == Setting(7.0, there_deg, 45.0)
