@@ -148,6 +148,8 @@ def _why_not(
         return "out of reach"
     if not own:
         start, end = worked_span(check)
+        if end - start >= question.shortest_contact_s:  # nothing is planned finer than the steps
+            return f"{end - start:.0f} s, too short to be planned"
         return f"{end - start:.0f} s, shorter than the least contact of {question.shortest_contact_s:.0f} s"
     start = min(float(one.utc_s[0]) for one in own)
     end = max(float(one.utc_s[-1]) for one in own)

@@ -70,7 +70,8 @@ def _fast_runs(mount: Mount, settings: Sequence[Setting]) -> dict[int, int]:
     m, e, t = (
         np.array(values) for values in zip(*((s.m_deg, s.e_deg, s.utc_s) for s in settings), strict=True)
     )
-    busy = move_seconds(mount, m[:-1], m[1:], e[:-1], e[1:]) > _BUSY * np.diff(t)
+    running_s = move_seconds(mount, m[:-1], m[1:], e[:-1], e[1:]) - mount.drive.settle_s
+    busy = running_s > _BUSY * np.diff(t)
     sense = np.sign(np.diff(m))
     for place in range(len(settings) - 2, 0, -1):
         if busy[place]:

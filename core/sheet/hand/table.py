@@ -15,7 +15,7 @@ from core.sheet.hand.happenings import Happening, happenings, last_note
 from core.sheet.hand.holds import Told, held_where_fast
 from core.sheet.hand.line import HandLine, LineKind, Turning
 from core.sheet.hand.seconds import boresight_path_deg, stepped_seconds
-from core.sheet.hand.steered import Setting, lost_by_hand_s
+from core.sheet.hand.steered import Setting, as_printed, lost_by_hand_s
 from core.sheet.hand.stretches import Break, breaks_of, contact_seconds
 from core.sheet.words import clock_beside
 
@@ -33,7 +33,8 @@ class HandTable:
         lines: in order; the last one sets nothing and says when it is over. Empty out of reach.
         step_deg: lines are no further apart on the sky, but where the hand needs more time.
         widened: the step had to grow, or the lines would not fit a page.
-        lost_by_hand_s: what a hand that is a second late on every line loses beyond the plan.
+        lost_by_hand_s: what a hand that is a second late on every line, its dials on the printed figures,
+            loses beyond the plan.
     """
 
     lines: tuple[HandLine, ...] = ()
@@ -64,7 +65,8 @@ def hand_table(station: Station, check: PassCheck, drawn: DrawnPass, most: int) 
     work.lines.append(
         HandLine("word", end, clock(end), None, NO_DIAL, NO_DIAL, "", last_note(drawn, check), True)
     )
-    lost = lost_by_hand_s(drawn, station.mount, work.settings, limit)
+    printed = [as_printed(one, station.mount) for one in work.settings]
+    lost = lost_by_hand_s(drawn, station.mount, printed, limit)
     return HandTable(tuple(_with_stays(work.lines)), step, step > least, lost)
 
 

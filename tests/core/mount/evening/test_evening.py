@@ -11,6 +11,8 @@ from core.mount.model.station import Antenna, AzimuthAxis, Drive, ElevationAxis,
 from core.passes.track import Pass, cut_pass
 from tests.core.mount.check.test_splits import LATE, swing
 from tests.core.mount.evening.order.evenings import order_of, question_of
+from tests.evening_plans import evening_plan
+from tests.lasting import result_of
 from tests.stays import arc_stay
 
 ANTENNAS = (Antenna(),)
@@ -127,3 +129,9 @@ def test_settling_after_a_split_is_no_signal(settle_s: float) -> None:
         assert settle_s == 0.0
     else:
         assert split.end_utc_s - split.settling_utc_s == pytest.approx(settle_s)
+
+
+def test_a_pass_shorter_than_a_step_is_not_called_shorter_than_a_least_contact_of_nothing():
+    hours = {"start": "2024-11-01T17:15:00.4Z", "end": "2024-11-01T17:15:03Z"}
+    order = result_of(evening_plan(evening=hours, shortest_contact_s=0)).order
+    assert [why for _check, why in order.left_out] == ["3 s, too short to be planned"]

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from core.mount.evening.drawn import drawn_pass
 from core.plan.document import Plan
 from core.sheet.content import sheet_content
+from core.sheet.hand.steered import Setting, lost_by_hand_s
+from core.sheet.hand.table import hand_table
 from core.sheet.pass_card import PassCard
 from tests.evening_plans import evening_plan, full_evening_plan
 from tests.lasting import result_of
@@ -54,3 +57,24 @@ def test_what_stays_for_days_says_until_which():
     (card,) = cards_of(plan)
     assert card.utc == "1 Nov 17:00:00 to 4 Nov 17:00:00"
     assert card.lines[0].note.endswith("until 4 Nov 17:00:00")
+
+
+def test_what_the_hand_loses_is_lost_on_the_figures_that_are_printed():
+    """A dial of ten degrees is set to five: with a narrow beam that is most of what is lost."""
+    plan = evening_plan(
+        mount__azimuth={"dial_division_deg": 10.0},
+        mount__elevation={"dial_division_deg": 10.0},
+        antennas=[{"name": "long yagi", "beamwidth_deg": 6.0}],
+    )
+    limit = plan.station.beam_limit_deg
+    losses = []
+    for contact in result_of(plan).order.contacts:
+        drawn = drawn_pass(contact.check, plan.mount)
+        table = hand_table(plan.station, contact.check, drawn, 60)
+        told, m_deg = [], 0.0
+        for line in table.lines[:-1]:
+            m_deg = float(line.azimuth.figure or m_deg)  # this dial shows the axes' own angles
+            told.append(Setting(line.utc_s, m_deg, float(line.elevation.figure)))
+        losses.append(lost_by_hand_s(drawn, plan.mount, told, limit))
+        assert table.lost_by_hand_s == pytest.approx(losses[-1], abs=0.6)
+    assert max(losses) > 60.0
