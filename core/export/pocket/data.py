@@ -16,6 +16,9 @@ from core.sheet.pass_card import PassCard
 
 _ESCAPED = {ord(mark): f"\\u{ord(mark):04x}" for mark in "<>&\u2028\u2029"}
 
+#: Where one of these is noted both dials stay; where azimuth rests elevation goes on.
+_STAYS = ("stay at ", "behind the mask until ")
+
 #: How far before the evening and after it the page still counts down, or says that it is over, and no more.
 NEAR_S = 12 * 3600.0
 
@@ -93,7 +96,8 @@ def _line(line: HandLine, dials: HandLine, start_s: float) -> list[Any]:
 
 def _kind(line: HandLine) -> str:
     """What is done; dials that are set to stay are a kind of their own."""
-    return "stay" if line.kind == "set" and " until " in line.note else line.kind
+    stays = any(words in line.note for words in _STAYS)
+    return "stay" if line.kind == "set" and stays else line.kind
 
 
 def dials_of(lines: tuple[HandLine, ...]) -> list[HandLine]:

@@ -36,7 +36,7 @@ class Told:
 
 
 def held_where_fast(
-    drawn: DrawnPass, mount: Mount, settings: Sequence[Setting], limit_deg: float
+    drawn: DrawnPass, mount: Mount, settings: Sequence[Setting], limit_deg: float, end_s: float = np.inf
 ) -> list[Told]:
     """The settings of one stretch, runs in which the motor hardly rests made into one hold each.
 
@@ -47,16 +47,17 @@ def held_where_fast(
         drawn, mount: the pass and what follows it.
         settings: in order, the first one where the stretch begins.
         limit_deg: a satellite further off is lost.
+        end_s: second at which the stretch ends; nothing is held any longer.
     """
     fast = _fast_runs(mount, settings)
     told = [Told(settings[0])] if settings else []
     place = 1
     while place < len(settings):
         last = fast.get(place, place)
-        held = _held(drawn, mount, settings, place, last, limit_deg)
+        held = _held(drawn, mount, settings, place, last, limit_deg, end_s)
         while held is None:
             last = (place + last) // 2
-            held = _held(drawn, mount, settings, place, last, limit_deg)
+            held = _held(drawn, mount, settings, place, last, limit_deg, end_s)
         told += held
         place = last + 1
     return told
@@ -81,7 +82,13 @@ def _fast_runs(mount: Mount, settings: Sequence[Setting]) -> dict[int, int]:
 
 
 def _held(
-    drawn: DrawnPass, mount: Mount, settings: Sequence[Setting], first: int, last: int, limit_deg: float
+    drawn: DrawnPass,
+    mount: Mount,
+    settings: Sequence[Setting],
+    first: int,
+    last: int,
+    limit_deg: float,
+    end_s: float,
 ) -> list[Told] | None:
     """One hold from one line to another, begun when it keeps the satellite best; None where none keeps it.
 
@@ -93,7 +100,7 @@ def _held(
     seconds = float(slew_seconds(before.m_deg, end.m_deg, mount.azimuth))
     spare_s = max(end.utc_s - start.utc_s - seconds, 0.0)
     begins = sorted({start.utc_s + float(np.floor(share * spare_s)) for share in _SHARES})
-    beyond_s = settings[last + 1].utc_s if last + 1 < len(settings) else np.inf
+    beyond_s = settings[last + 1].utc_s if last + 1 < len(settings) else end_s
     tried = [_hold(settings[first - 1 : last + 1], begin, seconds, beyond_s) for begin in begins]
     around = (settings[first - 1], *settings[last + 1 : last + 2])
     over = [_over_deg(drawn, mount, around, one, end.utc_s, limit_deg) for one in tried]

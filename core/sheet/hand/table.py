@@ -56,7 +56,7 @@ def hand_table(station: Station, check: PassCheck, drawn: DrawnPass, most: int) 
         for stretch, before in _stretches(drawn, check):
             seconds = _seconds(stretch, told, drawn, path, step)
             settings = [work.setting(t) for t in seconds]
-            held = held_where_fast(drawn, station.mount, settings, limit)
+            held = held_where_fast(drawn, station.mount, settings, limit, stretch[1])
             work.follow(held, before)
         if len(work.lines) < most or step > 16.0 * least:
             break

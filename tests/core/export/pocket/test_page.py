@@ -123,6 +123,16 @@ def test_the_clock_has_the_same_lines(content, found):
     assert any(contact["lines"] for contact in told["contacts"])
 
 
+def test_where_azimuth_rests_the_dials_do_not_stay():
+    """Elevation goes on; what stays is a wait behind the mask, and what is said to."""
+    contacts = page_data(content_of(evening()))["contacts"]
+    told = {line[-1]: line[0] for contact in contacts for line in contact["lines"]}
+    rests = [kind for note, kind in told.items() if " rests at " in note]
+    assert rests
+    assert set(rests) == {"set"}
+    assert {kind for note, kind in told.items() if "behind the mask" in note} == {"stay"}
+
+
 def test_where_nothing_is_set_the_dials_that_stand_are_shown():
     set_line = HandLine(
         "set", 10.0, "00:00:00", None, PrintedDial("20", "2nd"), PrintedDial("5"), "cw", "AOS", True

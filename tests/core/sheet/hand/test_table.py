@@ -78,3 +78,17 @@ def test_what_the_hand_loses_is_lost_on_the_figures_that_are_printed():
         losses.append(lost_by_hand_s(drawn, plan.mount, told, limit))
         assert table.lost_by_hand_s == pytest.approx(losses[-1], abs=0.6)
     assert max(losses) > 60.0
+
+
+def test_nothing_is_held_beyond_the_end_of_the_contact():
+    """The last line says to stop; the switch is let go by then, however slow the motor."""
+    plan = full_evening_plan(
+        8,
+        mount__azimuth={"rate_deg_s": 0.3, "dial_division_deg": 30.0},
+        mount__elevation={"maximum_deg": 90.0, "dial_division_deg": 30.0},
+    )
+    ends = [(line, card.end_utc_s) for card in cards_of(plan) for line in card.lines]
+    held = [(line, end_s) for line, end_s in ends if line.until_s is not None]
+    assert len(held) > 3
+    for line, end_s in held:
+        assert line.until_s <= end_s, line
