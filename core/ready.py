@@ -31,7 +31,7 @@ from core.setup.sky_dials import HOURS_S, SkyLine, sky_lines
 from core.setup.timetable import Timetable, timetable
 from core.stand.answer import StandAnswer, stand_answer
 from core.stand.body import feet_of, guys_of, support_of
-from core.stand.ground import fall_of, highest_m
+from core.stand.ground import fall_of, highest_m, top_known
 from core.stand.model import Near, Stand
 
 _SCREWS = {"bolts": "rotator's bolts", "clamp": "centre bolt", "pin": "index screw"}
@@ -105,7 +105,7 @@ def _facts(
 ) -> StationFacts:
     stand, lengths = plan.stand, plan.clearance
     # Without a boom's length the highest thing typed is no boom's end: nothing is said to keep clear of it.
-    known = lengths is not None or (stand is not None and stand.highest_mm is not None)
+    known = top_known(stand or Stand(), lengths)
     return StationFacts(
         mount=plan.mount,
         antennas=plan.antennas,

@@ -65,6 +65,7 @@ def stand_shape(found: StandAnswer) -> dict[str, Any]:
         ],
         "fall_circle_m": number(fall.circle_m),
         "highest_m": number(fall.highest_m),
+        "top_known": fall.top_known,
         "reached": list(fall.reached),
         "overhead": list(fall.overhead),
         "advice": found.advice,

@@ -76,12 +76,14 @@ class Fall:
         highest_m: the highest point over the ground.
         near: of each thing near by, whether it is reached.
         overhead: names of what hangs over the circle, too high to be reached.
+        top_known: the booms' lengths or the highest point are typed; else it reaches further than is told.
     """
 
     circle_m: float
     highest_m: float
     near: tuple[tuple[Near, bool], ...]
     overhead: tuple[str, ...]
+    top_known: bool
 
     @property
     def reached(self) -> tuple[str, ...]:
@@ -111,7 +113,13 @@ def fall_of(stand: Stand, lengths: Clearance | None, guys: Sequence[StandGuy], s
         highest_m=highest_m(stand, lengths, guys),
         near=tuple((one, strikes(one)) for one in stand.near),
         overhead=tuple(one.name for one in above if not strikes(one)),
+        top_known=top_known(stand, lengths),
     )
+
+
+def top_known(stand: Stand, lengths: Clearance | None) -> bool:
+    """Something typed says how high a boom comes; masses, areas and the tripod do not."""
+    return lengths is not None or stand.highest_mm is not None
 
 
 def highest_m(stand: Stand, lengths: Clearance | None, guys: Sequence[StandGuy] = ()) -> float:

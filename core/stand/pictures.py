@@ -68,11 +68,19 @@ class OnGround:
 
 @dataclass(frozen=True)
 class NearBy:
-    """A thing near by, whether the station reaches it when it falls, and whether it hangs over the circle."""
+    """A thing near by, and whether the station reaches it when it falls.
+
+    Attributes:
+        near: what it is.
+        reached: it is struck.
+        overhead: it hangs over the circle.
+        known: the booms' lengths are typed; else what is not reached may be.
+    """
 
     near: Near
     reached: bool
     overhead: bool
+    known: bool = True
 
 
 @dataclass(frozen=True)
@@ -149,7 +157,7 @@ def ground_view(found: StandAnswer) -> GroundView:
         return OnGround(bearing, math.hypot(x_m, y_m))
 
     fall = found.fall
-    near = [NearBy(one, reached, one.name in fall.overhead) for one, reached in fall.near]
+    near = [NearBy(one, reached, one.name in fall.overhead, fall.top_known) for one, reached in fall.near]
     return GroundView(
         feet=tuple(turned(float(x), float(y)) for x, y in found.support.feet_m),
         pegs=tuple(

@@ -161,10 +161,17 @@ def fall_sentence(found: StandAnswer) -> str:
         f"{fall.circle_m:.1f} m from the axis: what it reaches when it falls "
         f"(highest point {fall.highest_m:.1f} m)."
     )
+    if not fall.top_known:
+        head = (
+            f"{fall.circle_m:.1f} m and more from the axis: no boom's length and no highest point is typed "
+            f"(highest of what is: {fall.highest_m:.1f} m)."
+        )
     if not fall.near:
         return f"{head} Nothing near by is typed."
     if fall.reached:
         return f"{head} It could strike {listed(fall.reached)}."
+    if not fall.top_known:
+        return f"{head} What it reaches near by is not known."
     return f"{head} It reaches none of the {counted(len(fall.near), 'thing')} near by."
 
 

@@ -69,7 +69,8 @@ evening --json
         satellite), postures_s (changes of posture) and turning_s; turned_deg: of the azimuth motor}
 stand --json
     identity, wind, centre_of_mass, tip_over, weakest, strongest, slides, limits, load, ballast_kg, stakes,
-    guys, unheld, settling, fall_circle_m, highest_m, reached, overhead, advice, advice_text, cautions,
+    guys, unheld, settling, fall_circle_m, highest_m, top_known, reached, overhead, advice, advice_text,
+    cautions,
     wishes: see DEVELOPERS
 compare --json
     same_evening: the plans differ in nothing but their fields; sentences: which plans are of another evening,
@@ -509,6 +510,7 @@ STAND_ANSWER = {
     "settling": [{"from_keyway_deg": number, "lean_deg": number, "toward_from_keyway_deg": number}],
     "fall_circle_m": number,
     "highest_m": number,
+    "top_known": flag,
     "reached": [text],
     "overhead": [text],
     "advice": one_of("go", "watch", "take down"),

@@ -107,12 +107,25 @@ def test_what_it_could_fall_on_in_words():
         Near(name="path", bearing_deg=90.0, distance_m=1.0),
         Near(name="line", bearing_deg=0.0, distance_m=40.0),
     )
-    assert words.fall_sentence(stand_answer(worked_stand(near=near), None, 0.0)).endswith(
+    known = {"highest_mm": 1400.0}
+    assert words.fall_sentence(stand_answer(worked_stand(near=near, **known), None, 0.0)).endswith(
         "It could strike path."
     )
-    far = stand_answer(worked_stand(near=near[1:]), None, 0.0)
+    far = stand_answer(worked_stand(near=near[1:], **known), None, 0.0)
     assert words.fall_sentence(far).endswith("It reaches none of the 1 thing near by.")
     assert words.fall_sentence(stand_answer(worked_stand(), None, 0.0)).endswith("Nothing near by is typed.")
+
+
+def test_without_a_boom_nothing_is_said_to_be_out_of_reach():
+    """A tripod and masses say nothing of how far the booms come down."""
+    near = (Near(name="line", bearing_deg=0.0, distance_m=40.0),)
+    found = stand_answer(worked_stand(near=near), None, 0.0)
+    told_of_it = words.fall_sentence(found)
+    assert "m and more from the axis: no boom's length" in told_of_it
+    assert told_of_it.endswith("What it reaches near by is not known.")
+    assert "reaches none" not in told_of_it
+    assert not found.fall.top_known
+    assert stand_answer(worked_stand(near=near, highest_mm=2500.0), None, 0.0).fall.top_known
 
 
 def test_ballast_over_the_rating_goes_on_the_feet():

@@ -115,8 +115,12 @@ class GroundPicture(QWidget):
 
 def near_words(one: NearBy) -> str:
     """A thing, how far it is, and whether it is reached."""
-    state = "reached" if one.reached else "over the fall circle" if one.overhead else "not reached"
+    state = "reached" if one.reached else "over the fall circle" if one.overhead else _not_reached(one)
     return f"{one.near.name} {plain(one.near.distance_m, 1)} m, {state}"
+
+
+def _not_reached(one: NearBy) -> str:
+    return "not reached" if one.known else "not known: no boom is typed"
 
 
 def _short(name: str) -> str:

@@ -86,7 +86,7 @@ def test_what_it_could_fall_on_is_told_drawn_and_counted(bench):
     here = bench()
     assert fall_sentence(answer_of(here)) in here.told
     assert "footpath 2 m, reached" in here.page.ground.accessibleDescription()
-    assert "power line 40 m, not reached" in here.page.ground.accessibleDescription()
+    assert "power line 40 m, not known: no boom is typed" in here.page.ground.accessibleDescription()
     before = here.page.count()
     near = here.page.form.near
     here.type_into(near.numbers[0]["distance_m"], "60")
