@@ -228,8 +228,10 @@ def test_a_split_has_its_own_posture_on_both_sides_of_its_move():
         (one,) = candidates(logged(entry, **narrow))
         assert one.sighting is not None, one.reason
         assert one.sighting.posture == posture
-    (one,) = candidates(logged({**entry, "time": format_iso(split.start_utc_s + 1.0)}, **narrow))
-    assert one.sighting is None
+    assert split.end_utc_s - split.start_utc_s > 4.0
+    for utc_s in (split.start_utc_s + 1.0, split.end_utc_s - 1.0):
+        (one,) = candidates(logged({**entry, "time": format_iso(utc_s)}, **narrow))
+        assert one.sighting is None
 
 
 def test_the_elevation_dial_says_the_posture_where_it_says_it_plainly():

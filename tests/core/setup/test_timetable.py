@@ -156,6 +156,11 @@ def test_a_landmark_wants_daylight_and_polaris_none():
     dusk = timetable(field_of(landmarks=(mark,)), parse_iso("2026-11-27T16:40:00Z"), SetupMinutes())
     stages = {one.key: one for one in dusk.stages}
     assert (stages["sighting"].need, stages["sighting"].moved) == ("daylight", True)
+    # The best of two marks is asked, whichever is typed first.
+    poor = mark.model_copy(update={"name": "hut", "sigma_m": 9000.0})
+    for marks in ((mark, poor), (poor, mark)):
+        both = timetable(field_of(landmarks=marks), parse_iso("2026-11-27T16:40:00Z"), SetupMinutes())
+        assert {one.key: one.need for one in both.stages}["sighting"] == "daylight"
     late = timetable(field_of(), parse_iso("2026-11-27T19:00:00Z"), SetupMinutes())
     stages = {one.key: one for one in late.stages}
     assert (stages["sighting"].need, stages["sighting"].moved) == ("", False)

@@ -65,3 +65,14 @@ def test_a_move_inside_a_gap_is_one_break():
     assert one.end_s >= end
     first, last = contact_seconds(drawn)
     assert first < one.start_s < one.end_s < last
+
+
+def test_a_break_ends_at_a_whole_second_and_not_before_the_satellite_is_back():
+    wanted = Wanted("split", "COMB-1", 0.0, 55.0, 340.0, 1200.0)
+    check = check_of(wanted, pass_of(wanted, 44001), MOUNT)
+    for late_s in (0.0, 0.2, 0.9):
+        back_s = check.split.end_utc_s + late_s
+        later = replace(check, split=replace(check.split, end_utc_s=back_s))
+        (one,) = breaks_of(drawn_pass(later, MOUNT), later)
+        assert one.end_s == int(one.end_s)
+        assert back_s <= one.end_s < back_s + 1.0
