@@ -82,12 +82,18 @@ def _sheet_rows() -> Iterator[Row]:
         for _ in range(3)
     ]
     passes = told[0].split()[0]
-    yield Row(f"sheet of {passes} passes", median(float(one.split()[1]) for one in told), LOOP, loop_s, 3.0)
+    yield Row(
+        f"sheet of {passes} passes", median(float(one.split()[1]) for one in told), LOOP, loop_s, 1.0 / 0.16
+    )
 
 
 def sheet_plan() -> Plan:
-    """A full evening until so many passes are worked."""
+    """A full evening until so many passes are worked: a shorter one is ordered anew, and works fewer."""
     plan = full_evening_plan()
-    last = evaluate(plan).order.contacts[PASSES - 1]
-    hours = Evening(start=plan.evening.start, end=format_iso(last.end_utc_s + 1.0))
-    return plan.model_copy(update={"evening": hours})
+    contacts = evaluate(plan).order.contacts
+    for last in contacts[PASSES - 1 :]:
+        hours = Evening(start=plan.evening.start, end=format_iso(last.end_utc_s + 1.0))
+        shorter = plan.model_copy(update={"evening": hours})
+        if len(evaluate(shorter).order.contacts) >= PASSES:
+            return shorter
+    return plan
