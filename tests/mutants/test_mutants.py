@@ -5,6 +5,10 @@ from __future__ import annotations
 import ast
 import os
 import runpy
+import subprocess
+import sys
+
+import pytest
 
 from tests.mutants.__main__ import ROOT, drawn, modules_of, put, shares
 from tests.mutants.faults import faults_of
@@ -82,3 +86,15 @@ def test_a_fault_is_run_though_the_module_was_compiled_in_the_same_second(tmp_pa
         put(module, f"ANSWER = {answer}\n")
         os.utime(module, (1e9, 1e9))
         assert runpy.run_module(module.stem)["ANSWER"] == answer
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no limit of memory there")
+def test_a_fault_that_wants_memory_without_end_is_refused_it(tmp_path):
+    greedy = tmp_path / "test_greedy.py"
+    greedy.write_text("def test_it():\n    assert bytearray(9 * 2**30)\n", encoding="utf-8")
+    words = ["-m", "pytest", "-q", "-n", "0", "-p", "no:cacheprovider", "-p", "tests.mutants.clock"]
+    done = subprocess.run(
+        [sys.executable, *words, str(greedy)], cwd=ROOT, capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 1
+    assert "MemoryError" in done.stdout
