@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt
+from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from app.window.look.scheme import LIGHT, Scheme, font
+from app.window.look.scheme import Scheme, font
+from app.window.pages.stand.views.picture import StandPicture
 from app.window.pages.stand.views.rose import polar
 from app.window.views.painting import painting
 from core.base.words import bearing_text, plain
@@ -18,21 +18,14 @@ _TITLE_PX, _UNDER_PX, _ROUND_PX = 20.0, 18.0, 18.0
 _CIRCLE_SHARE = 0.55
 
 
-class GroundPicture(QWidget):
+class GroundPicture(StandPicture):
     """Feet, pegs, the fall circle, and each thing near by at its bearing and distance."""
 
     def __init__(self) -> None:
-        super().__init__()
-        self._scheme: Scheme = LIGHT
+        super().__init__("What it could fall on, from above")
         self._view: GroundView | None = None
         #: Where words stand already, while it is painted.
         self._taken: list[QRectF] = []
-        self.setMinimumSize(150, 170)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.setAccessibleName("What it could fall on, from above")
-
-    def sizeHint(self) -> QSize:
-        return QSize(240, 260)
 
     def show_view(self, view: GroundView, scheme: Scheme) -> None:
         """Another ground."""

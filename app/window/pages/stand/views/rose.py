@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF
-from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from app.window.look.scheme import LIGHT, Scheme, font
+from app.window.look.scheme import Scheme, font
+from app.window.pages.stand.views.picture import StandPicture
 from app.window.views.painting import painting
 from core.base.words import bearing_text
 from core.stand.answer import StandAnswer
@@ -25,19 +25,12 @@ def polar(middle: QPointF, bearing_deg: float, radius: float) -> QPointF:
     return QPointF(middle.x() + radius * math.sin(angle), middle.y() - radius * math.cos(angle))
 
 
-class RosePicture(QWidget):
+class RosePicture(StandPicture):
     """Wind that tips the stand as a curve, the wind reckoned with as a ring, legs and keyway as marks."""
 
     def __init__(self) -> None:
-        super().__init__()
-        self._scheme: Scheme = LIGHT
+        super().__init__("The wind's rose")
         self._found: StandAnswer | None = None
-        self.setMinimumSize(150, 170)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.setAccessibleName("The wind's rose")
-
-    def sizeHint(self) -> QSize:
-        return QSize(240, 260)
 
     def show_answer(self, found: StandAnswer, scheme: Scheme) -> None:
         """Another answer."""

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF
-from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from app.window.look.scheme import LIGHT, Scheme, font
+from app.window.look.scheme import Scheme, font
+from app.window.pages.stand.views.picture import StandPicture
 from app.window.views.painting import painting
 from core.base.words import bearing_text
 from core.stand.pictures import Placed, SideView
@@ -19,19 +19,12 @@ _TITLE_PX, _GROUND_PX, _BESIDE_PX = 20.0, 28.0, 14.0
 _DISC_PX2_KG, _BAR_PX_M2 = 22.0, 220.0
 
 
-class SideViewPicture(QWidget):
+class SideViewPicture(StandPicture):
     """Feet, masses, areas, guys, the centre of mass and the line about which it tips."""
 
     def __init__(self) -> None:
-        super().__init__()
-        self._scheme: Scheme = LIGHT
+        super().__init__("The station from the side")
         self._view: SideView | None = None
-        self.setMinimumSize(150, 170)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.setAccessibleName("The station from the side")
-
-    def sizeHint(self) -> QSize:
-        return QSize(240, 260)
 
     def show_view(self, view: SideView, scheme: Scheme) -> None:
         """Another station."""
