@@ -22,7 +22,6 @@ from core.plan.document import Plan
 FAR_DEG = 30.0
 #: A tenth is shown; less than half of it is no difference.
 _NONE_DEG = 0.05
-_NEARLY_A_TURN_DEG = 30.0
 
 
 def worked_words(worked: bool | None) -> str:

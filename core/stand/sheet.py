@@ -61,11 +61,5 @@ def stand_pdf(found: StandAnswer, title: str, plan_identity: str) -> bytes:
     return typeset("stand.typ", {"stand": _json(found, title, plan_identity)}, format="pdf")[0]
 
 
-def stand_png(found: StandAnswer, title: str, plan_identity: str, dots_per_inch: float = 110.0) -> bytes:
-    """The same as a picture."""
-    inputs = {"stand": _json(found, title, plan_identity)}
-    return typeset("stand.typ", inputs, format="png", ppi=dots_per_inch)[0]
-
-
 def _json(found: StandAnswer, title: str, plan_identity: str) -> str:
     return json.dumps(stand_sheet(found, title, plan_identity), ensure_ascii=False)

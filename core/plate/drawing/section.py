@@ -22,7 +22,6 @@ from core.plate.tables.threads import thread_named
 _HATCH_MM = 2.4
 _ROW_MM = 6.5
 _PITCH_MM = LINE_SHARE * TEXT_PT * POINT_MM
-_SAME_MM = 1e-9
 
 
 @dataclass(frozen=True)

@@ -27,11 +27,6 @@ def shop_sheet_pdf(part: PlatePart) -> bytes:
     return typeset("plate_shop.typ", {"shop": _sheet_json(part)}, format="pdf")[0]
 
 
-def shop_sheet_png(part: PlatePart, dots_per_inch: float = 110.0) -> list[bytes]:
-    """The same as pictures."""
-    return typeset("plate_shop.typ", {"shop": _sheet_json(part)}, format="png", ppi=dots_per_inch)
-
-
 def _sheet_json(part: PlatePart) -> str:
     return json.dumps(shop_sheet(part), ensure_ascii=False)
 
@@ -39,12 +34,6 @@ def _sheet_json(part: PlatePart) -> str:
 def pages_pdf(title: str, drawings: list[Drawing]) -> bytes:
     """Drawings as PDF in their own size."""
     return typeset("plate_drawing.typ", {"drawings": _as_json(title, drawings)}, format="pdf")[0]
-
-
-def pages_png(title: str, drawings: list[Drawing], dots_per_inch: float = 110.0) -> list[bytes]:
-    """The same as pictures."""
-    inputs = {"drawings": _as_json(title, drawings)}
-    return typeset("plate_drawing.typ", inputs, format="png", ppi=dots_per_inch)
 
 
 def _as_json(title: str, drawings: list[Drawing]) -> str:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from PySide6.QtCore import Qt, Slot
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QComboBox, QDialog, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
@@ -237,7 +235,3 @@ class LogDialog(QDialog):
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
         self.refresh()
-
-    def open_file(self, path: Path) -> None:
-        """Read a pocket page's file, as if it had been chosen."""
-        self.files.read(path)
