@@ -14,7 +14,7 @@ from core.place.zones import offset_changes_s, utc_offset_s
 from core.plan.document import Plan
 from core.sheet.dials import PrintedDial
 from core.sheet.evening_table import EveningTable, evening_table
-from core.sheet.hand.seconds import HAND_S
+from core.sheet.hand.seconds import HAND_S, QUICKEST_S
 from core.sheet.hand.table import STEP_SHARE
 from core.sheet.moves import dead_start
 from core.sheet.pass_card import PassCard, pass_card
@@ -146,7 +146,8 @@ def _how_read(plan: Plan, with_radio: bool) -> str:
     return (
         "On the cards: set both dials at the second of each line, turning as it says (cw, ccw) from the line "
         f"before. A line every {figure(STEP_SHARE * limit)} deg of sky, a quarter of the half beam of "
-        f"{plain(limit, 1)} deg; a fast satellite leaves the hand {plain(HAND_S)} s and twice as far. "
+        f"{plain(limit, 1)} deg; of a fast satellite one every {plain(HAND_S)} s or twice as far apart, "
+        f"{plain(QUICKEST_S)} s at the least. "
         "1st, 2nd: which time round from the counter-clockwise stop, where the dial reads the same twice."
         f"{f' {RADIO_READ}' if with_radio else ''}"
     )

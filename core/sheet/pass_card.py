@@ -22,8 +22,8 @@ from core.sheet.dials import PrintedDial, dials_at
 from core.sheet.drawing.marks import mark_of_check
 from core.sheet.drawing.sky import sky
 from core.sheet.hand.line import HandLine
-from core.sheet.hand.stretches import contact_seconds
-from core.sheet.hand.table import HandTable, hand_table
+from core.sheet.hand.stretches import contact_seconds, untold_gaps_s
+from core.sheet.hand.table import STEP_SHARE, HandTable, hand_table
 from core.sheet.moves import after_words, before_words, joining_sentences
 from core.sheet.pass_words import name_of, posture_words, turn_words
 from core.sheet.satellite.light import light_words
@@ -130,7 +130,7 @@ def pass_card(
         radio=radio_lines(
             plan.transponders_of(pass_.norad_id), pass_.stay, drawn.start_utc_s, drawn.end_utc_s
         ),
-        below=_below(plan, contacts, index, table, joined),
+        below=_below(plan, contacts, index, table, joined, untold_gaps_s(drawn, check)),
         polar=sky(drawn, plan.site.horizon),
     )
 
@@ -155,7 +155,12 @@ def _when(peak_s: float, tca_s: float) -> str:
 
 
 def _below(
-    plan: Plan, contacts: Sequence[Contact], index: int, table: HandTable, joined: Joining | None
+    plan: Plan,
+    contacts: Sequence[Contact],
+    index: int,
+    table: HandTable,
+    joined: Joining | None,
+    hidden_s: Sequence[float],
 ) -> tuple[str, ...]:
     """Explanations: when it is still caught, what is lost, why the verdict, how the lines are made."""
     contact = contacts[index]
@@ -165,11 +170,14 @@ def _below(
     told = [*joining_sentences(plan, joined), *_cut(contacts, index), *_lost(contact, limit)]
     if table.lost_by_hand_s > _LOST_BY_HAND_S:
         told.append(f"By hand, 1 s late on every line: {duration(table.lost_by_hand_s)} more off the beam.")
+    if hidden_s:
+        again = "once more" if len(hidden_s) == 1 else f"{len(hidden_s)} more times"
+        told.append(f"Behind the mask {again}, {duration(sum(hidden_s))} in all.")
     told.append(clean(reason, _REASON))
     if table.widened:
         told.append(
-            f"Lines up to {figure(table.step_deg)} deg of sky apart: every {figure(limit / 4.0)}, a quarter "
-            "of the half beam, would not fit the page."
+            f"Lines up to {figure(table.step_deg)} deg of sky apart: every {figure(STEP_SHARE * limit)}, "
+            "a quarter of the half beam, would not fit the page."
         )
     return tuple(text for text in told if text)
 

@@ -17,7 +17,7 @@ from core.sheet.words import clock_beside
 #: A moment with a name of its own (a start on the beam's edge) is off the beam from this much on, degrees.
 _OFF_EDGE_DEG = 0.2
 #: What is shorter, or more than so many, is not told.
-_SHORTEST_OFF_S, _MOST_OFF, _MOST_HIDDEN = 2.0, 4, 4
+_SHORTEST_OFF_S, _MOST_OFF = 2.0, 4
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -15,6 +16,8 @@ from core.passes.track import Pass
 #: would fill the card with its teeth.
 _SHORTEST_GAP_S = 10.0
 _MOST_GAPS = 4
+#: The rest are counted, but for those that nobody would hear.
+_SHORTEST_COUNTED_S = 1.0
 
 
 @dataclass(frozen=True)
@@ -42,7 +45,8 @@ def contact_seconds(drawn: DrawnPass) -> tuple[float, float]:
 def breaks_of(drawn: DrawnPass, check: PassCheck) -> tuple[Break, ...]:
     """What interrupts following, in order; those that overlap are one."""
     first, last = contact_seconds(drawn)
-    found = [Break(float(math.floor(a)), float(math.ceil(b)), b, False) for a, b in _told_gaps(check.pass_)]
+    gaps = _told_gaps(_gaps_inside(drawn, check.pass_))
+    found = [Break(float(math.floor(a)), float(math.ceil(b)), b, False) for a, b in gaps]
     split = check.split
     if split is not None:
         back = float(math.ceil(split.back_utc_s))
@@ -62,16 +66,27 @@ def _together(early: Break, late: Break) -> Break:
     return Break(early.start_s, last.end_s, last.there_s, early.moves or late.moves)
 
 
-def _told_gaps(pass_: Pass) -> list[tuple[float, float]]:
-    longest = sorted(gaps_of(pass_), key=lambda gap: gap[0] - gap[1])[:_MOST_GAPS]
+def untold_gaps_s(drawn: DrawnPass, check: PassCheck) -> tuple[float, ...]:
+    """Seconds of each gap in the mask, inside the contact, that no break tells of; a second or longer."""
+    told = breaks_of(drawn, check)
+    return tuple(
+        b - a
+        for a, b in _gaps_inside(drawn, check.pass_)
+        if b - a >= _SHORTEST_COUNTED_S and not any(one.start_s <= a and b <= one.end_s for one in told)
+    )
+
+
+def _told_gaps(gaps: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    longest = sorted(gaps, key=lambda gap: gap[0] - gap[1])[:_MOST_GAPS]
     return [gap for gap in longest if gap[1] - gap[0] >= _SHORTEST_GAP_S]
+
+
+def _gaps_inside(drawn: DrawnPass, pass_: Pass) -> list[tuple[float, float]]:
+    """Those that begin and end in the contact: one outside it must not take the place of one inside."""
+    first, last = contact_seconds(drawn)
+    return [gap for gap in gaps_of(pass_) if gap[0] > first and gap[1] < last]
 
 
 def gaps_of(pass_: Pass) -> list[tuple[float, float]]:
     """Where the mask interrupts the pass: (from, to) in POSIX seconds."""
     return [(before[1], after[0]) for before, after in pairwise(pass_.stretches)]
-
-
-def hidden_at(check: PassCheck, utc_s: float) -> bool:
-    """The mask hides the satellite at this moment."""
-    return any(start < utc_s < end for start, end in gaps_of(check.pass_))

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from core.mount.evening.drawn import drawn_pass
 from core.mount.model.station import Antenna, Station
-from core.sheet.hand.stretches import breaks_of, contact_seconds, hidden_at
+from core.sheet.hand.stretches import breaks_of, contact_seconds, gaps_of, untold_gaps_s
 from core.sheet.hand.table import hand_table
 from tests.core.sheet.samples import MOUNT, Wanted, check_of, pass_of
 
@@ -37,7 +39,28 @@ def test_a_gap_too_short_for_a_word_is_followed_through():
     _start_s, check, drawn = toothed([3.0, 30.0])
     (gap,) = breaks_of(drawn, check)
     assert gap.end_s - gap.start_s >= 30.0
-    assert hidden_at(check, gap.start_s + 2.0)
+    assert any(start < gap.start_s + 2.0 < end for start, end in gaps_of(check.pass_))
+    assert untold_gaps_s(drawn, check) == pytest.approx((3.0,))
+
+
+def test_gaps_that_no_line_tells_of_are_counted_inside_the_contact():
+    _start_s, check, drawn = toothed([10.0 + tooth for tooth in range(9)])
+    assert untold_gaps_s(drawn, check) == pytest.approx((10.0, 11.0, 12.0, 13.0, 14.0))
+    assert untold_gaps_s(*_until(check, 5)) == pytest.approx((10.0,))
+
+
+def test_a_gap_outside_the_contact_takes_no_place_of_one_inside():
+    start_s, check, _drawn = toothed([10.0 + tooth for tooth in range(9)])
+    cut, cut_check = _until(check, 5)
+    assert [round(one.start_s - start_s) for one in breaks_of(cut, cut_check)] == [80, 140, 200, 260]
+
+
+def _until(check, teeth):
+    """The same pass worked no further than so many of its gaps."""
+    end_s = check.pass_.stretches[teeth][1] - 1.0
+    pointing = check.pointing
+    cut = replace(check, pointing=replace(pointing, worked=pointing.worked & (pointing.utc_s <= end_s)))
+    return drawn_pass(cut, MOUNT), cut
 
 
 def test_behind_the_mask_the_hand_goes_where_it_clears_and_waits():
