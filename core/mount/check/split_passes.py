@@ -99,3 +99,11 @@ class SearchedPasses:
             starts.append(distinct(np.array([*even_s, *special])))
         count = np.array([each.size for each in starts])
         return np.concatenate(starts), np.cumsum(count) - count, count
+
+    @cached_property
+    def grid_samples(self) -> tuple[Indices, Indices]:
+        """The samples before and after each coarse start, of its own pass."""
+        passes, (grid_s, _first, count) = self.passes, self.grid
+        before = passes.at(grid_s).index
+        last = np.repeat(passes.first + passes.count - 1, count)
+        return before, np.minimum(before + 1, last)

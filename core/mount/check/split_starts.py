@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from core.base.angles import Floats, Indices
+from core.base.angles import Flags, Floats, Indices
 from core.mount.check.followed import Ragged, chunks_of, ragged
 from core.mount.check.split_moves import Arrivals, Columns, Moves, arrivals, kept_in_move
 from core.mount.check.split_passes import SearchedPasses
@@ -133,6 +133,8 @@ class StartSearch:
         grid_s, grid_first, grid_count = self._all.grid
         of_pass = self._of_pass[pairs.first]
         pair, start = ragged(grid_first[of_pass], grid_count[of_pass])
+        good = self._not_idle(pairs, pair, start)
+        pair, start = pair[good], start[good]
         every = replace(pairs.some(pair), start_s=grid_s[start])
         there = arrivals(self._passes, self._moves(every), exactly=False)
         sure, between = self._outside_the_move(every, there)
@@ -154,6 +156,31 @@ class StartSearch:
         rest = could[~few]
         rest = rest[spare[rest] > surest[seat[rest]]]
         return tried.and_more(simulated(rest)).some(np.argsort(np.concatenate([could[few], rest])))
+
+    def _not_idle(self, pairs: Starts, pair: Indices, start: Indices) -> Indices:
+        """Of the coarse starts (R,) of pairs those that are not surely as good a coarse start before or after.
+
+        To wait where the first way keeps nothing more is no better than to have left before. To leave is no
+        better than to wait, if even the longest move then is over before the second way keeps anything. Both
+        in one posture: a move between two may come by the satellite on its way.
+        """
+        so_far_s, later = self._kept.so_far_s, self._all.longest_move[0]
+        from_sample, to_sample = self._all.grid_samples
+        first, second = pairs.first[pair], pairs.second[pair]
+        mixed = self._ways.posture_row[first] != self._ways.posture_row[second]
+
+        def gains(way: Indices, begin: Indices, end: Indices) -> Flags:
+            shift = self._kept.shift[way]
+            return np.asarray(so_far_s[end + shift] > so_far_s[begin + shift] + _LEVEL_S)
+
+        begins = np.diff(pair, prepend=-1) != 0
+        before = start - ~begins
+        keeps = mixed | begins | gains(first, from_sample[before], to_sample[start])
+        good = np.flatnonzero(keeps)
+        pair, start, second, mixed = pair[good], start[good], second[good], mixed[good]
+        ends = np.diff(pair, append=-1) != 0
+        after = np.append(start[1:], 0) * ~ends + start * ends
+        return good[mixed | ends | gains(second, from_sample[start], later[from_sample[after]])]
 
     def _simulated(self, starts: Starts, there: Arrivals, sure_s: Floats) -> Starts:
         """The starts (R,) with what they keep: that is sure, and what the move keeps, told roughly."""
