@@ -34,6 +34,8 @@ _TICKS_A_SECOND = 4.0
 CHUNK = 32_768
 #: Single precision tells the square of half a chord to much better than this, and to this share of it.
 _ROUGH, _ROUGH_SHARE = 1e-5, 1e-3
+#: A beam held by azimuth as far off as this is wide.
+_WIDE_DEG = 60.0
 _HALF_DEG = float(np.radians(0.5))
 _ANGLES = ("azimuth_deg", "elevation_deg")
 #: In double precision, or single where that will do.
@@ -191,17 +193,22 @@ class FollowedPasses:
         return np.append(self.clock_s[1:], np.inf)
 
     @cached_property
-    def lag_deg(self) -> Floats:
-        """(S,) how far off azimuth may be with the satellite in the beam, in either posture."""
+    def lag_deg(self) -> Curve:
+        """Over 2 S samples, how far off azimuth may be with the satellite in the beam."""
         spare = float(np.sin(self.limit_deg * _HALF_DEG)) ** 2 - self._tipped
         ratio = np.where(spare >= self._crossed, 1.0, spare / np.maximum(self._crossed, 1e-300))
         lag = np.degrees(2.0 * np.arcsin(np.sqrt(np.clip(ratio, 0.0, 1.0))))
-        return np.asarray(lag.reshape(2, -1).max(axis=0))
+        return Curve(lag, np.tile(self.steps_s, 2))
 
     @cached_property
-    def turning_deg_s(self) -> Floats:
-        """(S,) how fast the satellite's azimuth turns after each sample, unsigned."""
-        return np.asarray(np.abs(self.azimuth_deg.slope))
+    def unsteady(self) -> Indices:
+        """(2 S + 1,) of how many samples before each the beam is wide, or it or the satellite turns fast.
+
+        Fast is from half the rate of the slower way round.
+        """
+        fast = np.tile(np.abs(self.azimuth_deg.slope), 2) + np.abs(self.lag_deg.slope)
+        fast = fast > min(self.mount.azimuth.rates_deg_s) / 2.0
+        return np.concatenate([[0], np.cumsum(fast | (self.lag_deg.values > _WIDE_DEG))])
 
     @cached_property
     def samples(self) -> int:

@@ -31,7 +31,8 @@ from core.mount.check.followed import (
     ragged,
     shares_inside,
 )
-from core.mount.drive.slew import rate_of, slew_angle, slew_seconds
+from core.mount.check.split_turn import kept_in_turn
+from core.mount.drive.slew import slew_angle, slew_seconds
 from core.mount.model.station import Axis
 
 #: Rounds of the search for the moment an axis meets its moving target; each gains a digit or more.
@@ -42,8 +43,6 @@ _NEARLY_S = 1e-4
 #: One that still moves by more than this after all rounds is found exactly.
 _NEAR_ENOUGH_S = 0.1
 _TINY_S = 1e-9
-#: Shares of a move's samples that may be passed over, as they are surely outside the beam.
-_SPARED = (0.0, 0.5, 0.8, 0.9)
 
 #: (R,) where the target of some of the moves (their indices) is at moments (R,).
 Target = Callable[[Indices, Floats], Floats]
@@ -219,66 +218,18 @@ def axes_at(
 
 def kept_in_move(passes: FollowedPasses, moves: Moves, there: Arrivals, samples: int) -> Floats:
     """(R,) seconds over the mask with the satellite in the beam, from start until both axes are there."""
-    kept = np.zeros(moves.start_s.size)
-    first, number = _surely_outside(passes, moves, there, samples)
-    # Most moves turn through far more than the beam: then most samples, in their midst, tell nothing.
-    spares = [int(share * samples) for share in _SPARED]
-    spared = np.searchsorted(spares, number, side="right") - 1
-    for index, spare in enumerate(spares):
-        which, looked_at = np.flatnonzero(spared == index), np.arange(samples + 1 - spare)
-        for begin in range(0, which.size, CHUNK // looked_at.size):
-            some = which[begin : begin + CHUNK // looked_at.size]
-            sample = looked_at + spare * (looked_at >= first[some, None])
-            kept[some] = _kept_in_moves(passes, moves.some(some), there.some(some), sample / samples)
+    kept, told = kept_in_turn(passes, moves, there)
+    which = np.flatnonzero(~told)
+    for begin in range(0, which.size, CHUNK // samples):
+        some = which[begin : begin + CHUNK // samples]
+        kept[some] = _kept_in_moves(passes, moves.some(some), there.some(some), samples)
     return kept
 
 
-def _surely_outside(
-    passes: FollowedPasses, moves: Moves, there: Arrivals, samples: int
-) -> tuple[Indices, Indices]:
-    """(R,) first of the evenly spread samples of a move that are surely outside the beam, (R,) how many are.
-
-    While elevation is where it is wanted, the beam holds the satellite only where azimuth is less than some
-    angle off, or a full turn more; and azimuth goes from the one to the other at its rate, less or more what
-    the satellite turns. Where an axis has to gain speed or elevation moves as well, nothing is sure.
-    """
-    first, number = np.zeros(moves.start_s.size, dtype=np.intp), np.zeros(moves.start_s.size, dtype=np.intp)
-    known = (moves.from_row == moves.to_row) & (there.elevation_s <= moves.start_s)
-    which = np.flatnonzero(known & (there.azimuth_s > moves.start_s + _TINY_S))
-    if not which.size or passes.mount.azimuth.acceleration_deg_s2 is not None:
-        return first, number
-    moves, there = moves.some(which), there.some(which)
-    long_s = np.minimum(there.azimuth_s, passes.end_s[moves.of_pass]) - moves.start_s
-    start, end = passes.at(moves.start_s), passes.at(moves.start_s + long_s)
-    beyond = np.minimum(end.index + 2, (passes.first + passes.count)[moves.of_pass])
-    spans = np.stack([start.index, beyond], axis=1).ravel()
-    lag_deg, turning_deg_s = (
-        np.maximum.reduceat(np.append(side, 0.0), spans)[::2]
-        for side in (passes.lag_deg, passes.turning_deg_s)
-    )
-    by_deg = passes.m_deg(passes.until_los(there.azimuth_s, moves.of_pass), moves.to_row, moves.to_offset_deg)
-    by_deg -= there.m_deg
-    off_deg = there.m_deg - start.of(passes.azimuth_deg) - moves.from_offset_deg
-    rate = rate_of(by_deg, passes.mount.azimuth)
-    slowest, fastest = np.maximum(rate - turning_deg_s, 1e-9), rate + turning_deg_s
-    # Which way it turns is forward here: out of the beam at ``leaves``, into it again at ``meets``.
-    off_deg = np.where(by_deg < 0.0, -off_deg, off_deg)
-    leaves = 360.0 * np.floor((off_deg - lag_deg) / 360.0) + lag_deg
-    # Outside already, unless the satellite is as fast as the axis and may come back, or inside.
-    is_out = (off_deg < leaves + 360.0 - 2.0 * lag_deg) & (rate > turning_deg_s)
-    leaves = np.where(is_out, leaves, leaves + 360.0)
-    meets = leaves + 360.0 - 2.0 * lag_deg
-    step_s = np.maximum(long_s, _TINY_S) / samples
-    from_s, to_s = (leaves - off_deg) / slowest, (meets - off_deg) / fastest
-    first[which] = np.clip(np.ceil(from_s / step_s) + 1.0, 0.0, samples)
-    # The last sample stays, or there would be nothing to go on with.
-    number[which] = np.clip(np.floor(to_s / step_s) - first[which], 0.0, samples - first[which])
-    return first, number
-
-
-def _kept_in_moves(passes: FollowedPasses, moves: Moves, there: Arrivals, share: Floats) -> Floats:
-    """The same, of samples at shares (R, K) of each move."""
+def _kept_in_moves(passes: FollowedPasses, moves: Moves, there: Arrivals, samples: int) -> Floats:
+    """The same, of so many stretches of each move."""
     end_s = np.minimum(there.there_s, passes.end_s[moves.of_pass])
+    share = np.arange(samples + 1) / samples
     moments_s = moves.start_s[:, None] + share * (end_s - moves.start_s)[:, None]
     at = passes.at(moments_s)
     apart, e_deg = axes_at(passes, moves, there, moments_s, at)

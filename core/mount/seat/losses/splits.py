@@ -36,7 +36,7 @@ from core.mount.seat.losses.sampling import (
 )
 
 #: Splits are looked for no further apart than this at first, degrees.
-_GRID_DEG = 10.0
+_GRID_DEG = 20.0
 #: Edges are known to twice this, degrees.
 _EDGE_DEG = 0.03
 #: Rounds of looking for an edge that is not where it was predicted.
