@@ -38,9 +38,11 @@ from core.mount.model.station import Axis
 #: Rounds of the search for the moment an axis meets its moving target; each gains a digit or more.
 _ROUNDS = 6
 _HALVINGS = 20
-#: A meeting that moves by less than this in a round is near enough where nearness will do.
+#: A meeting that is less late than this is near enough where nearness will do.
 _NEARLY_S = 1e-4
-#: One that still moves by more than this after all rounds is found exactly.
+#: Seconds on for every second late: beyond these the target is too fast to go straight on.
+_EVENLY = 2.0 / 3.0, 2.0
+#: One that is still as late as this after all rounds is found exactly.
 _NEAR_ENOUGH_S = 0.1
 _TINY_S = 1e-9
 
@@ -149,19 +151,24 @@ def _meeting_nearly(
 ) -> Floats:
     """(R,) by rounds of: aim at where the target was when the last aim would have been reached.
 
+    How late an aim is falls nearly evenly with it, so from the second round on straight to where it is not.
     Nan where that does not come to a stand soon: the target is nearly as fast as the axis.
     """
-    last_s = passes.end_s[moves.of_pass]
-    there, moved, left = start_s.copy(), np.zeros(start_s.size), np.arange(start_s.size)
+    last_s, left = passes.end_s[moves.of_pass], np.arange(start_s.size)
+    there, moved, late = start_s.copy(), np.zeros(start_s.size), np.zeros(start_s.size)
     for _ in range(_ROUNDS):
-        before = there[left]
-        aimed = target(left, np.minimum(before, last_s[left]))
-        there[left] = start_s[left] + slew_seconds(place_deg[left], aimed, axis)
-        moved[left] = np.abs(there[left] - before)
-        left = left[moved[left] >= _NEARLY_S]
+        aimed_s = there[left]
+        aimed_deg = target(left, np.minimum(aimed_s, last_s[left]))
+        late_s = start_s[left] + slew_seconds(place_deg[left], aimed_deg, axis) - aimed_s
+        fell_s = late[left] - late_s
+        steps = np.divide(moved[left], fell_s, out=np.ones(left.size), where=fell_s != 0.0)
+        steps[(steps < _EVENLY[0]) | (steps > _EVENLY[1])] = 1.0
+        moved[left], late[left] = steps * late_s, late_s
+        there[left] = aimed_s + moved[left]
+        left = left[np.abs(late_s) >= _NEARLY_S]
         if not left.size:
             break
-    return np.where(moved < _NEAR_ENOUGH_S, np.where(there > last_s, np.inf, there), np.nan)
+    return np.where(np.abs(late) < _NEAR_ENOUGH_S, np.where(there > last_s, np.inf, there), np.nan)
 
 
 def _meeting_exactly(
