@@ -11,7 +11,7 @@ any means less than a quarter of the pass is on the beam.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -46,8 +46,9 @@ NEAR_ENOUGH_S = 5.0
 _TOGETHER = 48
 #: Less of the pass than this on the beam, by any means, is out of reach.
 WORTH_WORKING = 0.25
-#: The means that stay in one way, rows of the losses by means.
-_STAYING = np.array([Verdict.UPRIGHT.code, Verdict.OVER_THE_TOP.code, Verdict.PART.code])
+#: The means that hold, and those that stay in one way: rows of the losses by means.
+_HOLDING = [Verdict.UPRIGHT.code, Verdict.OVER_THE_TOP.code]
+_STAYING = [*_HOLDING, Verdict.PART.code]
 
 
 def decide(losses_s: Floats, seconds_in_all: Floats | float) -> tuple[VerdictCodes, Floats]:
@@ -64,9 +65,8 @@ def decide(losses_s: Floats, seconds_in_all: Floats | float) -> tuple[VerdictCod
     held_s = losses_s[: len(POSTURES)]
     least_held_s = held_s.min(axis=0)
     held = least_held_s <= NEAR_ENOUGH_S
-    first = np.argmax(held_s <= least_held_s + NEAR_ENOUGH_S, axis=0)
-    code = np.where(held, first, _cheapest(losses_s))
-    lost = np.take_along_axis(losses_s, code[None], axis=0)[0]
+    code = np.where(held, _first_near(losses_s, _HOLDING, least_held_s), _cheapest(losses_s))
+    lost = np.choose(code, losses_s)
     on_beam = seconds_in_all - losses_s.min(axis=0)
     nothing = ~held & (on_beam < WORTH_WORKING * seconds_in_all)
     code = np.where(nothing, Verdict.OUT_OF_REACH.code, code)
@@ -75,10 +75,17 @@ def decide(losses_s: Floats, seconds_in_all: Floats | float) -> tuple[VerdictCod
 
 def _cheapest(losses_s: Floats) -> Indices:
     """(...,) the row of the means to be taken, of losses (4, ...): a split only for more than 5 s."""
-    staying_s = losses_s[_STAYING]
-    least_s = staying_s.min(axis=0)
-    first = _STAYING[np.argmax(staying_s <= least_s + NEAR_ENOUGH_S, axis=0)]
+    least_s = losses_s[_STAYING].min(axis=0)
+    first = _first_near(losses_s, _STAYING, least_s)
     return np.where(losses_s[Verdict.SPLIT.code] < least_s - NEAR_ENOUGH_S, Verdict.SPLIT.code, first)
+
+
+def _first_near(losses_s: Floats, rows: Sequence[int], least_s: Floats) -> Indices:
+    """(...,) the first of these rows of losses (4, ...) that is near enough to the least (...,) of them."""
+    first = np.full(least_s.shape, rows[-1])
+    for row in reversed(rows[:-1]):
+        first = np.where(losses_s[row] <= least_s + NEAR_ENOUGH_S, row, first)
+    return first
 
 
 def check_passes(

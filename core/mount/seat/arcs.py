@@ -115,6 +115,8 @@ def _arcs(start: Floats, end: Floats, none: Flags) -> Arcs:
 
 def holds(arcs: Arcs, zeta_deg: Floats, tolerance_deg: float = INSIDE_DEG) -> Flags:
     """(M, P): bearing m lies in pass p's arc, its ends included."""
+    if not (arcs.width_deg >= 0.0).any():  # as of a posture that the mount has not
+        return np.zeros((zeta_deg.size, arcs.width_deg.size), dtype=bool)
     past = np.mod(zeta_deg[:, None] - arcs.start_deg[None, :] + tolerance_deg, 360.0)
     inside = np.asarray((arcs.width_deg >= 0.0) & (past <= arcs.width_deg + 2.0 * tolerance_deg))
     if arcs.struck is None:

@@ -95,4 +95,4 @@ def clear_intervals(
 def _counts(inside: dict[Posture, Flags], row: int) -> ClearCounts:
     upright, over = inside[UPRIGHT][row], inside[OVER_THE_TOP][row]
     neither = np.flatnonzero(~upright & ~over)
-    return ClearCounts(int(upright.sum()), int((over & ~upright).sum()), tuple(int(i) for i in neither))
+    return ClearCounts(int(upright.sum()), int((over & ~upright).sum()), tuple(neither.tolist()))

@@ -223,8 +223,9 @@ def _rest_room(zeta: Floats, clear: dict[Posture, Arcs], rest: dict[Posture, Arc
     for posture in POSTURES:
         is_clear, is_held = holds(clear[posture], zeta), holds(rest[posture], zeta)
         resting = undecided & is_held & ~is_clear
-        rooms = np.where(resting, room_deg(rest[posture], zeta), 180.0)
-        room = np.minimum(room, rooms.min(axis=1, initial=180.0))
+        if resting.any():
+            rooms = np.where(resting, room_deg(rest[posture], zeta), 180.0)
+            room = np.minimum(room, rooms.min(axis=1, initial=180.0))
         undecided &= ~(is_clear | is_held)
     return np.asarray(room)
 

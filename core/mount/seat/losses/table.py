@@ -82,15 +82,16 @@ class SeatTable:
 
     def losses_at(self, zeta_deg: Floats) -> Floats:
         """(4, M, P) seconds lost by each means at zetas (M,)."""
-        wanted = wrap_360(np.asarray(zeta_deg, dtype=float))[:, None] + self._first_keys
+        # Pass by pass: rising keys are found much faster than keys to and fro.
+        wanted = self._first_keys[:, None] + wrap_360(np.asarray(zeta_deg, dtype=float))
         # A bearing that is rounded up to 360 is that pass' last key, or beyond it nothing at all.
         right = np.minimum(np.searchsorted(self.key, wanted, side="right"), self.key.size - 1)
         start, end = self.key[right - 1], self.key[right]
         share = (wanted - start) / (end - start)
         # The two sides of a break: within the tolerance of "inside" it is the break itself that speaks.
         share = np.where(end - start < 2.0 * BESIDE_DEG, np.round(share), share)
-        before, after = self.losses_s[:, right - 1], self.losses_s[:, right]
-        return np.asarray(before + (after - before) * share, dtype=np.float64)
+        before, after = self.losses_s.take(right - 1, axis=1), self.losses_s.take(right, axis=1)
+        return np.asarray((before + (after - before) * share).transpose(0, 2, 1), dtype=np.float64)
 
 
 def verdicts_at(table: SeatTable, zeta_deg: float) -> SeatVerdicts:
