@@ -20,8 +20,8 @@ from typing import Self
 
 import numpy as np
 
-from core.base.angles import Flags, Floats, Indices
-from core.base.curves import halve_brackets
+from core.base.angles import Floats, Indices
+from core.base.curves import find_roots
 from core.mount.check.followed import (
     CHUNK,
     FollowedPasses,
@@ -37,7 +37,8 @@ from core.mount.model.station import Axis
 
 #: Rounds of the search for the moment an axis meets its moving target; each gains a digit or more.
 _ROUNDS = 6
-_HALVINGS = 20
+#: An exact meeting is told to this, seconds.
+_MET_S = 1e-6
 #: A meeting that is less late than this is near enough where nearness will do.
 _NEARLY_S = 1e-4
 #: Seconds on for every second late: beyond these the target is too fast to go straight on.
@@ -174,7 +175,7 @@ def _meeting_nearly(
 def _meeting_exactly(
     passes: FollowedPasses, moves: Moves, start_s: Floats, place_deg: Floats, target: Target, axis: Axis
 ) -> Floats:
-    """(R,) the first moment at which the axis can be on its target: found on the samples, then halved."""
+    """(R,) the first moment at which the axis can be on its target: found on the samples, then between them."""
     every = np.arange(start_s.size)
     at_once = slew_seconds(place_deg, target(every, start_s), axis) <= _TINY_S
     meets_s = np.where(at_once, start_s, np.inf)
@@ -195,11 +196,11 @@ def _meeting_exactly(
             passes.clock_s[np.maximum(sample - 1, passes.first[moves.of_pass[found]])], start_s[found]
         )
 
-        def on_target(moment_s: Floats, found: Indices = found) -> Flags:
-            spare = moment_s - start_s[found]
-            return spare - slew_seconds(place_deg[found], target(found, moment_s), axis) >= -_TINY_S
+        def early_s(moment_s: Floats, found: Indices = found) -> Floats:
+            spare = moment_s - start_s[found] + _TINY_S
+            return np.asarray(spare - slew_seconds(place_deg[found], target(found, moment_s), axis))
 
-        _, meets_s[found] = halve_brackets(low, passes.clock_s[sample], on_target, _HALVINGS)
+        meets_s[found] = find_roots(early_s, low, passes.clock_s[sample], _MET_S)
     return meets_s
 
 

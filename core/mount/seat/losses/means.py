@@ -36,6 +36,7 @@ from core.mount.drive.tracks import MountTrack, picked_out, telling_samples
 from core.mount.model.chain import guarded_travel_deg, posture_shift_deg
 from core.mount.model.station import POSTURES, UPRIGHT, Posture, Station
 from core.mount.seat.arcs import Arcs, holds_own
+from core.mount.seat.losses.at_stops import LossesAtStops
 from core.mount.seat.losses.sampling import (
     BESIDE_DEG,
     NONE_S,
@@ -98,7 +99,7 @@ class Means:
         kept, followed = tuple(zip(*thinned, strict=True)) or ((), ())
         self._barring = barring_of(station)
         self._passes = FollowedPasses(kept, followed, self._mount, station.beam_limit_deg, self._barring)
-        self._splits = SplitSearch(self._passes, QUICK)
+        self._splits, self._at_stops = SplitSearch(self._passes, QUICK), LossesAtStops(self._passes)
         self._spans = {
             posture: tuple(
                 np.array([getattr(reach, name) for reach in reaches[posture]])
@@ -228,7 +229,7 @@ class Means:
         """
         offsets = offsets_deg(zeta[here], posture, 0) + 360.0 * k
         row = np.full(here.size, POSTURES.index(posture))
-        lost_s = self._passes.seconds_off(of_pass[here], row, offsets)
+        lost_s = self._seconds_off(of_pass[here], row, offsets)
         if self._barring is not None:
             struck = np.flatnonzero(struck_along(self._passes, of_pass[here], row, offsets).any)
             lost_s[struck] = NONE_S
@@ -236,6 +237,14 @@ class Means:
                 ways = of_pass[here[struck]], row[struck], offsets[struck]
                 lost_s[struck] = np.minimum(seconds_off_held(self._passes, *ways), NONE_S)
         np.minimum.at(loss, here, lost_s)
+
+    def _seconds_off(self, of_pass: Indices, posture_row: Indices, offset_deg: Floats) -> Floats:
+        """(W,) seconds off the beam along ways, looked up where they can be told so."""
+        told = self._at_stops.told[of_pass + posture_row * self._passes.count.size]
+        lost, other = self._at_stops.seconds_off(of_pass, posture_row, offset_deg), np.flatnonzero(~told)
+        ways = of_pass[other], posture_row[other], offset_deg[other]
+        lost[other] = self._passes.seconds_off(*ways)
+        return lost
 
     def _held_loss(self, posture: Posture, of_pass: Indices, zeta: Floats) -> Floats:
         """(Z,) least seconds lost of the ways that hold."""
