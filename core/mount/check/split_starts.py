@@ -194,11 +194,11 @@ class StartSearch:
         not lost to a flat one that happens to lie on one.
         """
         effort, width_s = self._effort, self._all.spacing_s[self._pass_of_seat]
-        best, shares = self._still_in(likely.some(_peaks(likely)), width_s, effort.closed_in), AROUND
+        best = self._still_in(likely.some(_peaks(likely)), width_s, effort.closed_in)
         while (width_s > 4.0 * _FINEST_S).any():
             wide = np.flatnonzero(width_s[self._seat[best.first]] > 4.0 * _FINEST_S)
-            best = best.mended(wide, self._around(best.some(wide), width_s, shares))
-            width_s, shares = np.where(width_s > 4.0 * _FINEST_S, width_s / 4.0, width_s), AROUND[1:-1]
+            best = best.mended(wide, self._around(best.some(wide), width_s))
+            width_s = np.where(width_s > 4.0 * _FINEST_S, width_s / 4.0, width_s)
             best = self._still_in(best, width_s, effort.closed_in)
         finest_s = np.full(width_s.size, 4.0 * _FINEST_S)
         return self._finely(self._still_in(best, finest_s, _POLISHED), finest_s)
@@ -209,18 +209,18 @@ class StartSearch:
         enough = found.kept_s >= least[self._seat[found.first]]
         return self._highest(found.some(np.flatnonzero(enough)), number)
 
-    def _around(self, best: Starts, width_s: Floats, shares: Floats) -> Starts:
+    def _around(self, best: Starts, width_s: Floats) -> Starts:
         """Each candidate at the best of starts about it; what it keeps itself is known.
 
         Those that lie a width away were tried with the round before, and kept less.
         """
-        others = np.delete(shares, shares.size // 2)
+        others = np.delete(AROUND, [0, AROUND.size // 2, AROUND.size - 1])
         tried = self._tried(best, width_s, others, self._effort.samples, exactly=False)
         # In order of starts: of those that keep the same, the first is gone on from.
         place = np.arange(tried.first.size).reshape(-1, others.size)
         own = tried.first.size + np.arange(best.first.size)
         place = np.insert(place, others.size // 2, own, axis=1)
-        return _best_of(tried.and_more(best).some(place.ravel()), shares.size)
+        return _best_of(tried.and_more(best).some(place.ravel()), others.size + 1)
 
     def _finely(self, best: Starts, width_s: Floats) -> Starts:
         """Each candidate at the best of nine starts about it, all told finely."""
