@@ -347,6 +347,32 @@ def _orient(
     return study_seat(picked, own, station, progress, limits, None, ready, tables)
 
 
+def orient_checks(
+    plan: Plan,
+    result: Result,
+    seat: BestSeat,
+    memo: Memo | None = None,
+    progress: Progress = no_progress,
+) -> tuple[PassCheck, ...]:
+    """Every pass that `orient` studies, with the mount in a seat of its.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    memo = Memo() if memo is None else memo
+    picked = picked_indices(plan.picks, plan.satellites, result.passes)
+    studied = [picked[index] for index in studied_of(tuple(result.passes[index] for index in picked))]
+    mount = seated(plan.mount, seat.keyway_bearing_deg, seat.index_hole)
+    followed = steered(result.tracks, plan.station, memo, progress)
+    return check_passes(
+        tuple(result.passes[index] for index in studied),
+        tuple(result.tracks[index] for index in studied),
+        replace(plan.station, mount=mount),
+        progress,
+        tuple(followed[index] for index in studied),
+    )
+
+
 @dataclass(frozen=True, eq=False)
 class SeatElsewhere:
     """The best seat in another place than the one planned, for when the ground forbids that one.

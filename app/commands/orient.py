@@ -10,12 +10,13 @@ from app.commands.shapes import by_evening_shape, orient_shape, plan_head
 from app.commands.words import moment, seat_lines, start_dial
 from core.base.words import bearing_text, counted, first_few
 from core.evaluate import Result
+from core.mount.model.results import PassCheck
 from core.mount.seat.by_evening import BestEvening
 from core.mount.seat.choice import BestSeat
 from core.mount.seat.study import HoleStudy, SeatStudy
 from core.mount.seat.words import tolerance_sentence
 from core.plan.document import Plan
-from core.studies import SeatByEvening, orient, orient_by_evening
+from core.studies import SeatByEvening, orient, orient_by_evening, orient_checks
 
 
 def add_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -40,19 +41,28 @@ def run(options: argparse.Namespace) -> int:
     plan, result, memo = evaluated(options)
     with shown_progress() as progress:
         study = orient(plan, result, memo, progress)
+        second = study.second_best
+        there = () if second is None else orient_checks(plan, result, second, memo, progress)
         evenings = None if options.passes_alone else orient_by_evening(plan, result, study, memo, progress)
     if options.json:
-        say_json(plan_head(result) | orient_shape(study, plan.mount) | by_evening_shape(evenings, plan.mount))
+        shape = orient_shape(study, there, plan.mount) | by_evening_shape(evenings, plan.mount)
+        say_json(plan_head(result) | shape)
     else:
         for line in seat_lines(plan, result):
             say(line)
-        _say(study, evenings, result, plan)
+        _say(study, there, evenings, result, plan)
     if not study.passes:
         tell("no pass to study: there is none in these hours that rises or sets and, with picks, is picked")
     return answered(result, plan)
 
 
-def _say(study: SeatStudy, evenings: SeatByEvening | None, result: Result, plan: Plan) -> None:
+def _say(
+    study: SeatStudy,
+    there: tuple[PassCheck, ...],
+    evenings: SeatByEvening | None,
+    result: Result,
+    plan: Plan,
+) -> None:
     say()
     always = f"; {len(study.left_out)} neither rising nor setting left out" if study.left_out else ""
     say(f"{counted(len(study.passes), 'pass')} studied{always}.")
@@ -67,7 +77,7 @@ def _say(study: SeatStudy, evenings: SeatByEvening | None, result: Result, plan:
     for hole in others:
         say(f"With hole {hole.hole.name}: " + best_words(hole.best))
     _say_limits(study)
-    _say_second(study, plan)
+    _say_second(study, there, plan)
     _say_hole(study.hole_in_use, study, plan)
 
 
@@ -112,7 +122,7 @@ def _say_limits(study: SeatStudy) -> None:
         say("Every bearing is forbidden: the best is told as if none were.")
 
 
-def _say_second(study: SeatStudy, plan: Plan) -> None:
+def _say_second(study: SeatStudy, there: tuple[PassCheck, ...], plan: Plan) -> None:
     """The best seat in another place, and where each pass starts there."""
     second = study.second_best
     if second is None:
@@ -129,7 +139,7 @@ def _say_second(study: SeatStudy, plan: Plan) -> None:
             start_dial(check, plan.mount),
             f"{check.seconds_lost:.0f}",
         ]
-        for check in study.second_checks
+        for check in there
     ]
     say_table(["satellite", "AOS", "verdict", "dial az / el", "s off the beam"], rows, left=(0, 2))
 

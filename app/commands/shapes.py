@@ -191,12 +191,12 @@ def best_shape(best: BestSeat) -> dict[str, Any]:
     }
 
 
-def second_best_shape(study: SeatStudy, mount: Mount) -> dict[str, Any] | None:
+def second_best_shape(study: SeatStudy, there: tuple[PassCheck, ...], mount: Mount) -> dict[str, Any] | None:
     """The best seat in another place, and where each pass starts on the dials there."""
     second = study.second_best
     if second is None:
         return None
-    return best_shape(second) | {"starts": [_start_shape(check, mount) for check in study.second_checks]}
+    return best_shape(second) | {"starts": [_start_shape(check, mount) for check in there]}
 
 
 def _start_shape(check: PassCheck, mount: Mount) -> dict[str, Any]:
@@ -283,7 +283,7 @@ def best_evening_shape(best: BestEvening) -> dict[str, Any]:
     }
 
 
-def orient_shape(study: SeatStudy, mount: Mount) -> dict[str, Any]:
+def orient_shape(study: SeatStudy, there: tuple[PassCheck, ...], mount: Mount) -> dict[str, Any]:
     """The study of the seat: the hole in use at the top, every hole under "holes"."""
     shape = hole_shape(study.hole_in_use, study.passes)
     holes = {
@@ -297,7 +297,7 @@ def orient_shape(study: SeatStudy, mount: Mount) -> dict[str, Any]:
     return shape | {
         "index_hole": study.hole_in_use.hole.name,
         "best": best_shape(study.best),
-        "second_best": second_best_shape(study, mount),
+        "second_best": second_best_shape(study, there, mount),
         "forbidden": [
             {"from_deg": number(limit.from_deg), "to_deg": number(limit.to_deg), "why": limit.why}
             for limit in study.limits

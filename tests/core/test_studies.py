@@ -12,7 +12,15 @@ from core.mount.evening.moment import start_axes
 from core.mount.seat.choice import elsewhere
 from core.mount.steering.pass_steering import PassSteering
 from core.plan.document import Plan
-from core.studies import evening_question, orient, over_keyhole, seat_elsewhere, seat_question, study_pass
+from core.studies import (
+    evening_question,
+    orient,
+    orient_checks,
+    over_keyhole,
+    seat_elsewhere,
+    seat_question,
+    study_pass,
+)
 from tests.core.plate.samples import plate_of
 from tests.evening_plans import evening_plan
 from tests.seat_evening import seat_evening, seat_plan
@@ -165,6 +173,23 @@ def test_a_turned_keyway_asks_the_same_and_only_ties_are_broken_anew() -> None:
     assert again is not study
     assert again.table is study.table
     assert again.hole_in_use.hole.name == "B"
+
+
+def test_the_checks_in_a_seat_are_those_of_a_plan_that_is_seated_there() -> None:
+    plan, memo = seat_plan(), Memo()
+    result = evaluate(plan, memo)
+    second = orient(plan, result, memo).second_best
+    assert second is not None
+    there = seat_plan(
+        mount__keyway_bearing_deg=second.keyway_bearing_deg, mount__index_hole=second.index_hole
+    )
+    found = orient_checks(plan, result, second, memo)
+    by_aos = {check.pass_.aos.utc_s: check for check in evaluate(there).checks}
+    assert found
+    for check in found:
+        other = by_aos[check.pass_.aos.utc_s]
+        assert (check.verdict, check.seconds_lost) == (other.verdict, other.seconds_lost)
+        assert start_axes(check) == start_axes(other)
 
 
 def test_the_seat_elsewhere_is_the_study_s_with_the_evening_chosen_anew_there() -> None:

@@ -175,7 +175,7 @@ def _meeting_nearly(
 def _meeting_exactly(
     passes: FollowedPasses, moves: Moves, start_s: Floats, place_deg: Floats, target: Target, axis: Axis
 ) -> Floats:
-    """(R,) the first moment at which the axis can be on its target: found on the samples, then between them."""
+    """(R,) the first moment at which the axis can be on its target: among samples, then between two."""
     every = np.arange(start_s.size)
     at_once = slew_seconds(place_deg, target(every, start_s), axis) <= _TINY_S
     meets_s = np.where(at_once, start_s, np.inf)

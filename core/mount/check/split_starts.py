@@ -158,7 +158,7 @@ class StartSearch:
         return tried.and_more(simulated(rest)).some(np.argsort(np.concatenate([could[few], rest])))
 
     def _not_idle(self, pairs: Starts, pair: Indices, start: Indices) -> Indices:
-        """Of the coarse starts (R,) of pairs those that are not surely as good a coarse start before or after.
+        """Of coarse starts (R,) of pairs those that are not surely as good a start before or after them.
 
         To wait where the first way keeps nothing more is no better than to have left before. To leave is no
         better than to wait, if even the longest move then is over before the second way keeps anything. Both
@@ -180,7 +180,8 @@ class StartSearch:
         pair, start, second, mixed = pair[good], start[good], second[good], mixed[good]
         ends = np.diff(pair, append=-1) != 0
         after = np.append(start[1:], 0) * ~ends + start * ends
-        return good[mixed | ends | gains(second, from_sample[start], later[from_sample[after]])]
+        late = gains(second, from_sample[start], later[from_sample[after]])
+        return np.asarray(good[mixed | ends | late])
 
     def _simulated(self, starts: Starts, there: Arrivals, sure_s: Floats) -> Starts:
         """The starts (R,) with what they keep: that is sure, and what the move keeps, told roughly."""

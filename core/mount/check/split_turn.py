@@ -38,7 +38,7 @@ _TINY_S = 1e-9
 
 
 def kept_in_turn(passes: FollowedPasses, moves: Moves, there: Arrivals) -> tuple[Floats, Flags]:
-    """(R,) seconds over the mask in the beam, from start until azimuth is there; (R,) bool, it can be told."""
+    """(R,) seconds over the mask in the beam, from start until azimuth is there; (R,) bool, they are told."""
     told = (moves.from_row == moves.to_row) & (there.elevation_s <= moves.start_s)
     told &= there.azimuth_s > moves.start_s + _TINY_S
     if passes.mount.azimuth.acceleration_deg_s2 is not None:
@@ -66,8 +66,9 @@ class _Turns:
         ends_s = np.stack([self._begin_s, self._end_s])
         at = self._passes.at(ends_s)
         ahead, lag = self._ahead_deg(ends_s, at), at.of(self._passes.lag_deg, self._shift)
-        told = self._passes.unsteady[at.index[1] + self._shift + 1] == (
-            self._passes.unsteady[at.index[0] + self._shift]
+        told = (
+            self._passes.unsteady[at.index[1] + self._shift + 1]
+            == (self._passes.unsteady[at.index[0] + self._shift])
         )
         told &= (ahead[0] >= -lag[0]) & (ahead[1] <= 360.0 + lag[1])
         found = self._passes.at(self._roots(ends_s, at, ahead, lag))

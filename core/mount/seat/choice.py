@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -93,22 +93,23 @@ def second_best(
     best: BestSeat,
     mount: Mount,
     limits: tuple[SeatLimit, ...],
+    known: Known,
 ) -> BestSeat | None:
-    """The best seat in another place than the best, of curves by hole; None where nothing is left open.
-
-    How well it must be known is left untold (nan): whoever checks the passes there has it from them.
-    """
+    """The best seat in another place than the best, of curves by hole; None where nothing is left open."""
     seats = []
     for hole, curve in curves.items():
         bearing = curve.bearing_deg
         shut = forbidden_at(bearing, limits)
         near = np.abs(wrap_180(bearing - best.keyway_bearing_deg)) <= ANOTHER_PLACE_DEG + INSIDE_DEG
         if not (shut | near).all():
-            seats.append(_seat(hole, curve, mount.keyway_bearing_deg, shut | near, shut, _untold))
-    return best_of_all(tuple(seats), mount.index_hole) if seats else None
+            seats.append(_seat(hole, curve, mount.keyway_bearing_deg, shut | near, shut, _asked_later))
+    if not seats:
+        return None
+    second = best_of_all(tuple(seats), mount.index_hole)
+    return replace(second, know_to_deg=known(second.keyway_bearing_deg, second.index_hole))
 
 
-def _untold(_bearing_deg: float, _hole: str) -> float:
+def _asked_later(_bearing_deg: float, _hole: str) -> float:
     return math.nan
 
 

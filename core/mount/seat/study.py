@@ -20,7 +20,7 @@ import numpy as np
 from core.base.angles import Floats, wrap_360
 from core.base.progress import reported
 from core.base.units import Progress, no_progress
-from core.mount.check.verdict import check_passes, decide, held_easily
+from core.mount.check.verdict import decide, held_easily
 from core.mount.drive.motion import Steered, steer_all
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import fixed_offset_deg, zeta_deg
@@ -76,7 +76,6 @@ class SeatStudy:
         over_zeta: the curve of the hole in use before it is turned to it.
         table: what every pass loses at every zeta, through the hole in use.
         second_best: the best seat in another place, or None.
-        second_checks: every studied pass there; empty where there is none.
         limits: the forbidden keyway bearings that both keep to.
     """
 
@@ -88,7 +87,6 @@ class SeatStudy:
     over_zeta: LossCurve
     table: SeatTable
     second_best: BestSeat | None = None
-    second_checks: tuple[PassCheck, ...] = ()
     limits: tuple[SeatLimit, ...] = ()
 
     @property
@@ -165,14 +163,9 @@ def study_seat(
     in_use = next(study for study in holes if study.hole.name == mount.index_hole)
     best = best_of_all(tuple(study.best for study in holes), mount.index_hole)
     curves = {study.hole.name: study.curve for study in holes}
-    second = second_best(curves, best, mount, limits) if studied else None
-    there: tuple[PassCheck, ...] = ()
-    if second is not None:
-        seat = replace(station, mount=seated(mount, second.keyway_bearing_deg, second.index_hole))
-        there = check_passes(studied, kept, seat, progress, steered, table.reaches)
-        second = replace(second, know_to_deg=know_to_deg(there, station.beam_limit_deg))
+    second = second_best(curves, best, mount, limits, known) if studied else None
     left_out = tuple(pass_ for pass_ in passes if pass_.cut == "both")
-    return SeatStudy(studied, left_out, holes, in_use, best, over_zeta, table, second, there, limits)
+    return SeatStudy(studied, left_out, holes, in_use, best, over_zeta, table, second, limits)
 
 
 def studied_of(passes: tuple[Pass, ...]) -> tuple[int, ...]:
