@@ -210,6 +210,12 @@ class FollowedPasses:
         fast = fast > min(self.mount.azimuth.rates_deg_s) / 2.0
         return np.concatenate([[0], np.cumsum(fast | (self.lag_deg.values > _WIDE_DEG))])
 
+    @property
+    def longest_hold_s(self) -> float:
+        """How long the beam holds a satellite that azimuth turns away from, where nothing is unsteady."""
+        rate, gain = min(self.mount.azimuth.rates_deg_s), self.mount.azimuth.acceleration_deg_s2
+        return 2.0 * _WIDE_DEG / rate + (rate / gain if gain else 0.0)
+
     @cached_property
     def samples(self) -> int:
         """S."""

@@ -7,7 +7,7 @@ from functools import cached_property
 
 import numpy as np
 
-from core.base.angles import Floats, Indices
+from core.base.angles import Flags, Floats, Indices
 from core.base.ragged import distinct
 from core.mount.check.followed import FollowedPasses
 from core.mount.drive.slew import slew_seconds
@@ -102,8 +102,14 @@ class SearchedPasses:
 
     @cached_property
     def grid_samples(self) -> tuple[Indices, Indices]:
-        """The samples before and after each coarse start, of its own pass."""
+        """The sample before each coarse start, and one by which the beam has let go in a move begun then."""
         passes, (grid_s, _first, count) = self.passes, self.grid
-        before = passes.at(grid_s).index
         last = np.repeat(passes.first + passes.count - 1, count)
-        return before, np.minimum(before + 1, last)
+        let_go = np.searchsorted(passes.clock_s, grid_s + passes.longest_hold_s)
+        return passes.at(grid_s).index, np.minimum(let_go, last)
+
+    @cached_property
+    def settles_in_gaps(self) -> Flags:
+        """(P,) the mount settles after a move, and the mask has gaps to do so in."""
+        gaps = [not track.worked.all() for track in self.passes.tracks]
+        return np.array(gaps, dtype=bool) & (self.passes.mount.drive.settle_s > 0.0)

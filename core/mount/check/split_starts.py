@@ -23,6 +23,8 @@ _POLISHED = 3
 _LEVEL_S = 1e-6
 #: Moving a start by a second is taken to change what it keeps by no more than this, seconds.
 STEEP = 3.0
+#: Coarse starts further apart than this, in spacings, are not beside each other.
+_BESIDE = 1.6
 #: Starts are told to this many seconds.
 _FINEST_S = 0.25
 #: Starts tried about one, in shares of the width; the last round tries the start itself again.
@@ -160,28 +162,39 @@ class StartSearch:
     def _not_idle(self, pairs: Starts, pair: Indices, start: Indices) -> Indices:
         """Of coarse starts (R,) of pairs those that are not surely as good a start before or after them.
 
-        To wait where the first way keeps nothing more is no better than to have left before. To leave is no
-        better than to wait, if even the longest move then is over before the second way keeps anything. Both
-        in one posture: a move between two may come by the satellite on its way.
+        To wait where the first way keeps nothing more, even a while on with the move begun, is no better than
+        to have left before. To leave is no better than to wait, if even the longest move then is over before
+        the second way keeps anything. Both hold for moves within which the beam lets go of the satellite once
+        and meets it once: in one posture, and where nothing is unsteady. (Leaving before can be worse where a
+        mount settles: in a gap in the mask that costs nothing.)
         """
-        so_far_s, later = self._kept.so_far_s, self._all.longest_move[0]
+        later = self._all.longest_move[0]
         from_sample, to_sample = self._all.grid_samples
         first, second = pairs.first[pair], pairs.second[pair]
-        mixed = self._ways.posture_row[first] != self._ways.posture_row[second]
+        row = self._ways.posture_row[first]
+        mixed = row != self._ways.posture_row[second]
 
-        def gains(way: Indices, begin: Indices, end: Indices) -> Flags:
-            shift = self._kept.shift[way]
-            return np.asarray(so_far_s[end + shift] > so_far_s[begin + shift] + _LEVEL_S)
+        def sure(row: Indices, begin: Indices, end: Indices) -> Flags:
+            shift, unsteady = row * self._passes.samples, self._passes.unsteady
+            return np.asarray(unsteady[end + shift + 1] == unsteady[begin + shift])
 
         begins = np.diff(pair, prepend=-1) != 0
         before = start - ~begins
-        keeps = mixed | begins | gains(first, from_sample[before], to_sample[start])
-        good = np.flatnonzero(keeps)
-        pair, start, second, mixed = pair[good], start[good], second[good], mixed[good]
+        idle = ~(mixed | begins | self._all.settles_in_gaps[self._of_pass[first]])
+        idle &= sure(row, from_sample[before], later[from_sample[start]])
+        idle &= ~self._keeps(first, from_sample[before], to_sample[start])
+        good = np.flatnonzero(~idle)
+        pair, start, second, row, mixed = pair[good], start[good], second[good], row[good], mixed[good]
         ends = np.diff(pair, append=-1) != 0
-        after = np.append(start[1:], 0) * ~ends + start * ends
-        late = gains(second, from_sample[start], later[from_sample[after]])
-        return np.asarray(good[mixed | ends | late])
+        over = later[from_sample[np.where(ends, start, np.append(start[1:], 0))]]
+        early = ~(mixed | ends) & sure(row, from_sample[start], over)
+        early &= ~self._keeps(second, from_sample[start], over)
+        return np.asarray(good[~early])
+
+    def _keeps(self, way: Indices, begin: Indices, end: Indices) -> Flags:
+        """(R,) ways keep something between two samples."""
+        so_far_s, shift = self._kept.so_far_s, self._kept.shift[way]
+        return np.asarray(so_far_s[end + shift] > so_far_s[begin + shift] + _LEVEL_S)
 
     def _simulated(self, starts: Starts, there: Arrivals, sure_s: Floats) -> Starts:
         """The starts (R,) with what they keep: that is sure, and what the move keeps, told roughly."""
@@ -195,7 +208,8 @@ class StartSearch:
         not lost to a flat one that happens to lie on one.
         """
         effort, width_s = self._effort, self._all.spacing_s[self._pass_of_seat]
-        best = self._still_in(likely.some(_peaks(likely)), width_s, effort.closed_in)
+        peaks = _peaks(likely, self._all.spacing_s[self._of_pass[likely.first]])
+        best = self._still_in(likely.some(peaks), width_s, effort.closed_in)
         while (width_s > 4.0 * _FINEST_S).any():
             wide = np.flatnonzero(width_s[self._seat[best.first]] > 4.0 * _FINEST_S)
             best = best.mended(wide, self._around(best.some(wide), width_s))
@@ -292,13 +306,15 @@ def _spread(seat: Indices, number: int) -> Indices:
     return np.asarray(order[place % np.repeat(np.maximum(counts // number, 1), counts) == 0])
 
 
-def _peaks(found: Starts) -> Indices:
+def _peaks(found: Starts, spacing_s: Floats) -> Indices:
     """Starts that no neighbour of the same pair beats, of a level row only its ends.
 
-    ``found`` is in order of pairs, then of starts. A gap in the mask can make a long row of starts that keep
-    the same, which must not crowd out all others.
+    ``found`` is in order of pairs, then of starts; one that is further off than coarse starts are apart (R,)
+    is no neighbour, since what lay between was passed over. A gap in the mask can make a long row of starts
+    that keep the same, which must not crowd out all others.
     """
     same = (np.diff(found.first) == 0) & (np.diff(found.second) == 0)
+    same &= np.diff(found.start_s) < _BESIDE * spacing_s[:-1]
     by = np.where(same, np.diff(found.kept_s), 0.0)
     level = same & (np.abs(by) < _LEVEL_S)
     higher_right = np.concatenate([by >= _LEVEL_S, [False]])
