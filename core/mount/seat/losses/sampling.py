@@ -110,9 +110,11 @@ def _hiding(pieces: Pieces, at: Floats, values: Floats, line_error: LineError, t
     steeper[np.abs(values[:, next_] - values[:, one + 1]) > tolerance] = 0.0
     hides = np.zeros(width.size, dtype=bool)
     for line, end in ((one, one + 1), (next_, next_)):
-        here, off = values[:, end], steeper * width[line]
+        off = steeper * width[line]
         # A curve that bends evenly is off its line by an eighth of this, as its middle has told already.
-        hides[line] |= line_error(here - off / 2.0, here, here - off / 2.0) / 4.0 > tolerance
+        far = np.flatnonzero((np.abs(off) / 8.0 > tolerance).any(axis=0))
+        here, half = values[:, end[far]], off[:, far] / 2.0
+        hides[line[far]] |= line_error(here - half, here, here - half) / 4.0 > tolerance
     return np.flatnonzero(hides & (width > 2.0 * _NEAREST_DEG))
 
 

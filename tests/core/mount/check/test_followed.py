@@ -8,11 +8,10 @@ import numpy as np
 import pytest
 
 from core.mount.check.followed import FollowedPasses, chunks_of, ragged
-from core.mount.check.split_moves import Moves, arrivals, kept_in_move
 from core.mount.check.strikes import barring_of, kept_clear
 from core.mount.check.ways import pointing_of_way
 from core.mount.check.ways_struck import seconds_off_held, struck_along
-from core.mount.drive.aim import aim, half_chord, on_fraction, seconds_off
+from core.mount.drive.aim import aim, seconds_off
 from core.mount.drive.motion import Steered, steer, steer_all
 from core.mount.drive.tracks import MountTrack, mount_track
 from core.mount.model.station import POSTURES, AzimuthAxis, ElevationAxis, Mount
@@ -53,46 +52,6 @@ def test_seconds_off_are_those_of_each_way_alone(half_beam: float) -> None:
         assert found[index] == pytest.approx(seconds_off(track, off, half_beam)[0], abs=1e-6)
     kept = passes.kept_along(of_pass, row, offset)
     assert kept.total_s == pytest.approx([tracks[index].seconds_in_all for index in of_pass] - found, abs=0.3)
-
-
-@pytest.mark.parametrize("half_beam", [1.0, 15.0, 60.0])
-def test_no_sample_passed_over_would_have_been_in_the_beam(half_beam: float) -> None:
-    """Full turns in both senses from many moments, each sample of each move looked at."""
-    tracks, steered = followed()
-    passes = FollowedPasses(tracks, steered, MOUNT, half_beam)
-    of_pass, share, offset, turn = (
-        side.ravel()
-        for side in np.meshgrid(
-            [0, 1, 2],
-            np.linspace(0.0, 0.95, 12),
-            -np.arange(0.0, 360.0, 40.0),
-            [-360.0, 360.0],
-            indexing="ij",
-        )
-    )
-    of_pass = of_pass.astype(np.intp)
-    start_s = passes.begin_s[of_pass] + share * (passes.end_s - passes.begin_s)[of_pass]
-    upright = np.zeros(of_pass.size, dtype=np.intp)
-    moves = Moves(of_pass, upright, upright, offset, offset + turn, start_s)
-    there = arrivals(passes, moves)
-    found = kept_in_move(passes, moves, there, 40)
-    limit = float(np.sin(np.radians(half_beam) / 2.0))
-    for index in range(found.size):
-        track, guards = tracks[of_pass[index]], (3.0, 357.0)
-        clock_s = track.utc_s - track.utc_s[0] + passes.begin_s[of_pass[index]]
-        moments_s = np.linspace(start_s[index], min(there.there_s[index], clock_s[-1]), 41)
-        azimuth, elevation = (
-            np.interp(moments_s, clock_s, side) for side in (track.azimuth_deg, track.elevation_deg)
-        )
-        turned_deg = steered[of_pass[index]].azimuth_deg
-        m_start = np.clip(np.interp(moments_s[0], clock_s, turned_deg) + offset[index], *guards)
-        arrives = np.interp(min(there.azimuth_s[index], clock_s[-1]), clock_s, turned_deg)
-        by = np.clip(arrives + offset[index] + turn[index], *guards) - m_start
-        m_deg = m_start + np.sign(by) * np.minimum(6.0 * (moments_s - moments_s[0]), abs(by))
-        e_deg = np.interp(moments_s, clock_s, steered[of_pass[index]].elevation_deg)
-        chord = half_chord(m_deg - azimuth - offset[index], e_deg, elevation)
-        over_s = np.diff(np.interp(moments_s, clock_s, np.concatenate([[0.0], np.cumsum(track.interval_s)])))
-        assert found[index] == pytest.approx((on_fraction(chord, limit) * over_s).sum(), abs=1e-5)
 
 
 def test_moments_are_found_in_their_own_pass() -> None:
