@@ -52,6 +52,12 @@ class Steered:
         both = [self] if self.over is None else [self, self.over]
         return np.concatenate([np.stack([one.azimuth_deg, one.elevation_deg]) for one in both])
 
+    def is_exactly(self, track: MountTrack) -> bool:
+        """Upright the axes are on the satellite all along a pass."""
+        return np.array_equal(self.azimuth_deg, track.azimuth_deg) and np.array_equal(
+            self.elevation_deg, track.elevation_deg
+        )
+
     def at(self, kept: Indices) -> Steered:
         """The same at some of the samples (K,) only."""
         told = [None if t is None else t[kept] for t in (self.told_azimuth_deg, self.told_elevation_deg)]

@@ -14,6 +14,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from itertools import compress
 
 import numpy as np
 
@@ -138,13 +139,17 @@ def study_seat(
         table = tables[mount.index_hole] if tables else seat_table(kept, station, progress, steered)
     over_zeta = sampled(table, limit_arcs(limits, mount))
     known_at: dict[tuple[float, str], float] = {}
+    exactly = np.array([one.is_exactly(track) for one, track in zip(steered, kept, strict=True)], dtype=bool)
 
     def known(bearing_deg: float, hole: str) -> float:
         there = replace(station, mount=seated(mount, bearing_deg, hole))
         # One hole's best is mostly another's too, at the same zeta.
         zeta = round(zeta_deg(there.mount), 9), hole if tables else ""
         if zeta not in known_at:
-            each = tuple(zip(studied, kept, steered, table.reaches, strict=True))
+            own = tables[hole] if tables else table
+            # A pass that is clear and followed exactly is never off, and so allows the whole limit.
+            asked = ~(exactly & holds(own.clear[UPRIGHT], np.array([zeta[0]]))[0])
+            each = tuple(compress(zip(studied, kept, steered, table.reaches, strict=True), asked))
             held = (
                 held_easily(pass_, track, there, followed, reaches)
                 for pass_, track, followed, reaches in reported(each, "finding ways", progress)

@@ -89,8 +89,8 @@ class _SecondsAbove:
 
     def at(self, row: Indices, value: Floats) -> Floats:
         """(W,) seconds above values of rows."""
-        return np.interp(_key(row, value), self._key, self._seconds)
+        return np.asarray(np.interp(_key(row, value), self._key, self._seconds))
 
 
 def _key(row: Indices, value: Floats) -> Floats:
-    return row * _APART_DEG + np.clip(value, -_FAR_DEG, _FAR_DEG)
+    return np.asarray(row * _APART_DEG + np.clip(value, -_FAR_DEG, _FAR_DEG), dtype=np.float64)

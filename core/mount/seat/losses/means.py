@@ -288,25 +288,5 @@ def _distinct(bearings: list[float]) -> Floats:
 def _thinned(track: MountTrack, steered: Steered) -> tuple[MountTrack, Steered]:
     """A pass and how it is followed, at as few samples as tell both."""
     finely = {} if steered.told_azimuth_deg is None else {"out_by_deg": _TO_AND_FRO_DEG}
-    kept = telling_samples(track, _curves(steered), **finely)
-    return picked_out(track, kept), _steered_at(steered, kept)
-
-
-def _curves(steered: Steered) -> Floats:
-    """(C, N) the angles the axes follow, in either posture."""
-    both = [steered] if steered.over is None else [steered, steered.over]
-    return np.concatenate([np.stack([one.azimuth_deg, one.elevation_deg]) for one in both])
-
-
-def _steered_at(steered: Steered, kept: Indices) -> Steered:
-    """The same at some of the samples only."""
-    told = [None if t is None else t[kept] for t in (steered.told_azimuth_deg, steered.told_elevation_deg)]
-    return Steered(
-        azimuth_deg=steered.azimuth_deg[kept],
-        elevation_deg=steered.elevation_deg[kept],
-        peak_azimuth_rate_deg_s=steered.peak_azimuth_rate_deg_s,
-        slow=steered.slow[kept],
-        told_azimuth_deg=told[0],
-        told_elevation_deg=told[1],
-        over=None if steered.over is None else _steered_at(steered.over, kept),
-    )
+    kept = telling_samples(track, steered.curves, **finely)
+    return picked_out(track, kept), steered.at(kept)
