@@ -16,10 +16,11 @@ import numpy as np
 from core.base.angles import Flags, Floats, Indices
 from core.base.ragged import places_in
 from core.mount.check.followed import ragged
+from core.mount.check.split_columns import Starts, Ways
 from core.mount.check.split_moves import Arrivals, arrivals
 from core.mount.check.split_passes import SearchedPasses
 from core.mount.check.split_paths import moves_strike, paths_strike, told_s
-from core.mount.check.split_starts import AROUND, STEEP, Starts, StartSearch, Ways
+from core.mount.check.split_starts import AROUND, STEEP, StartSearch
 from core.mount.check.ways_struck import struck_along
 
 #: Between coarse starts, in shares of what they are apart, a gap in what strikes is looked for: about so many

@@ -15,8 +15,7 @@ moment in the move is told. Moments are on the clock of the `FollowedPasses`.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, fields
-from typing import Self
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -31,6 +30,7 @@ from core.mount.check.followed import (
     ragged,
     shares_inside,
 )
+from core.mount.check.split_columns import Columns
 from core.mount.check.split_turn import kept_in_turn
 from core.mount.drive.slew import slew_angle, slew_seconds
 from core.mount.model.station import Axis
@@ -49,27 +49,6 @@ _TINY_S = 1e-9
 
 #: (R,) where the target of some of the moves (their indices) is at moments (R,).
 Target = Callable[[Indices, Floats], Floats]
-
-
-@dataclass(frozen=True, eq=False)
-class Columns:
-    """Columns of one length."""
-
-    def some(self, which: Indices | slice) -> Self:
-        """Some of the rows."""
-        return type(self)(*(getattr(self, field.name)[which] for field in fields(self)))
-
-    def and_more(self, more: Self) -> Self:
-        """These rows, and more of them."""
-        pairs = [(getattr(self, field.name), getattr(more, field.name)) for field in fields(self)]
-        return type(self)(*(np.concatenate(pair) for pair in pairs))
-
-    def mended(self, where: Indices, better: Self) -> Self:
-        """These with the rows ``where`` (S,) taken from others (S,)."""
-        mended = [getattr(self, field.name).copy() for field in fields(self)]
-        for values, field in zip(mended, fields(self), strict=True):
-            values[where] = getattr(better, field.name)
-        return type(self)(*mended)
 
 
 @dataclass(frozen=True, eq=False)

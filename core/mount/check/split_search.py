@@ -20,9 +20,9 @@ import numpy as np
 from core.base.angles import Floats, Indices
 from core.mount.check.followed import FollowedPasses, chunks_of, ragged
 from core.mount.check.free_starts import FreeStartSearch
-from core.mount.check.split_moves import Columns
+from core.mount.check.split_columns import Columns, Starts, Ways
 from core.mount.check.split_passes import CAREFUL, Effort, SearchedPasses
-from core.mount.check.split_starts import Starts, StartSearch, Ways
+from core.mount.check.split_starts import StartSearch
 from core.mount.check.strikes import Barring
 from core.mount.check.ways import offsets_deg, possible_postures, turns_at
 from core.mount.drive.motion import Steered

@@ -8,19 +8,19 @@ to a quarter of a second.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
-from core.base.angles import Flags, Floats, Indices
+from core.base.angles import Floats, Indices
 from core.mount.check.followed import Ragged, chunks_of, ragged
-from core.mount.check.split_moves import Arrivals, Columns, Moves, arrivals, kept_in_move
+from core.mount.check.idle_starts import not_idle
+from core.mount.check.split_columns import LEVEL_S, Starts, Ways
+from core.mount.check.split_moves import Arrivals, Moves, arrivals, kept_in_move
 from core.mount.check.split_passes import SearchedPasses
 
 #: Candidates closed in on finely.
 _POLISHED = 3
-#: Starts that keep the same to this much, seconds, are level.
-_LEVEL_S = 1e-6
 #: Moving a start by a second is taken to change what it keeps by no more than this, seconds.
 STEEP = 3.0
 #: Coarse starts further apart than this, in spacings, are not beside each other.
@@ -31,26 +31,6 @@ _FINEST_S = 0.25
 AROUND = np.linspace(-1.0, 1.0, 9)
 #: A split gains at least this on staying in one of its ways, else it is none.
 _LEAST_GAIN_S = 0.1
-
-
-@dataclass(frozen=True, eq=False)
-class Ways(Columns):
-    """W ways: each at which seat, in which posture (as index into `POSTURES`) and turn; what to add for m."""
-
-    seat: Indices
-    posture_row: Indices
-    k: Indices
-    offset_deg: Floats
-
-
-@dataclass(frozen=True, eq=False)
-class Starts(Columns):
-    """Candidates, each a pair of ways and a start (R,), with what they keep."""
-
-    first: Indices
-    second: Indices
-    start_s: Floats
-    kept_s: Floats
 
 
 class StartSearch:
@@ -80,7 +60,7 @@ class StartSearch:
             return likely
         found = self._closed_in(likely)
         staying_s = self._staying_s
-        stays = np.maximum(staying_s[found.first], staying_s[found.second]) + _LEVEL_S
+        stays = np.maximum(staying_s[found.first], staying_s[found.second]) + LEVEL_S
         beaten = np.maximum(stays, self._worth_s[self._seat[found.first]])
         return self._highest(found.some(np.flatnonzero(found.kept_s > beaten)), 1)
 
@@ -135,7 +115,7 @@ class StartSearch:
         grid_s, grid_first, grid_count = self._all.grid
         of_pass = self._of_pass[pairs.first]
         pair, start = ragged(grid_first[of_pass], grid_count[of_pass])
-        good = self._not_idle(pairs, pair, start)
+        good = not_idle(self._all, self._kept, self._of_pass, self._ways, pairs, pair, start)
         pair, start = pair[good], start[good]
         every = replace(pairs.some(pair), start_s=grid_s[start])
         there = arrivals(self._passes, self._moves(every), exactly=False)
@@ -158,43 +138,6 @@ class StartSearch:
         rest = could[~few]
         rest = rest[spare[rest] > surest[seat[rest]]]
         return tried.and_more(simulated(rest)).some(np.argsort(np.concatenate([could[few], rest])))
-
-    def _not_idle(self, pairs: Starts, pair: Indices, start: Indices) -> Indices:
-        """Of coarse starts (R,) of pairs those that are not surely as good a start before or after them.
-
-        To wait where the first way keeps nothing more, even a while on with the move begun, is no better than
-        to have left before. To leave is no better than to wait, if even the longest move then is over before
-        the second way keeps anything. Both hold for moves within which the beam lets go of the satellite once
-        and meets it once: in one posture, and where nothing is unsteady. (Leaving before can be worse where a
-        mount settles: in a gap in the mask that costs nothing.)
-        """
-        later = self._all.longest_move[0]
-        from_sample, to_sample = self._all.grid_samples
-        first, second = pairs.first[pair], pairs.second[pair]
-        row = self._ways.posture_row[first]
-        mixed = row != self._ways.posture_row[second]
-
-        def sure(row: Indices, begin: Indices, end: Indices) -> Flags:
-            shift, unsteady = row * self._passes.samples, self._passes.unsteady
-            return np.asarray(unsteady[end + shift + 1] == unsteady[begin + shift])
-
-        begins = np.diff(pair, prepend=-1) != 0
-        before = start - ~begins
-        idle = ~(mixed | begins | self._all.settles_in_gaps[self._of_pass[first]])
-        idle &= sure(row, from_sample[before], later[from_sample[start]])
-        idle &= ~self._keeps(first, from_sample[before], to_sample[start])
-        good = np.flatnonzero(~idle)
-        pair, start, second, row, mixed = pair[good], start[good], second[good], row[good], mixed[good]
-        ends = np.diff(pair, append=-1) != 0
-        over = later[from_sample[np.where(ends, start, np.append(start[1:], 0))]]
-        early = ~(mixed | ends) & sure(row, from_sample[start], over)
-        early &= ~self._keeps(second, from_sample[start], over)
-        return np.asarray(good[~early])
-
-    def _keeps(self, way: Indices, begin: Indices, end: Indices) -> Flags:
-        """(R,) ways keep something between two samples."""
-        so_far_s, shift = self._kept.so_far_s, self._kept.shift[way]
-        return np.asarray(so_far_s[end + shift] > so_far_s[begin + shift] + _LEVEL_S)
 
     def _simulated(self, starts: Starts, there: Arrivals, sure_s: Floats) -> Starts:
         """The starts (R,) with what they keep: that is sure, and what the move keeps, told roughly."""
@@ -316,8 +259,8 @@ def _peaks(found: Starts, spacing_s: Floats) -> Indices:
     same = (np.diff(found.first) == 0) & (np.diff(found.second) == 0)
     same &= np.diff(found.start_s) < _BESIDE * spacing_s[:-1]
     by = np.where(same, np.diff(found.kept_s), 0.0)
-    level = same & (np.abs(by) < _LEVEL_S)
-    higher_right = np.concatenate([by >= _LEVEL_S, [False]])
-    higher_left = np.concatenate([[False], by <= -_LEVEL_S])
+    level = same & (np.abs(by) < LEVEL_S)
+    higher_right = np.concatenate([by >= LEVEL_S, [False]])
+    higher_left = np.concatenate([[False], by <= -LEVEL_S])
     inside = np.concatenate([level, [False]]) & np.concatenate([[False], level])
     return np.flatnonzero(~(higher_right | higher_left | inside))
