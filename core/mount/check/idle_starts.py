@@ -8,10 +8,10 @@ keeps anything. Of a pass that crosses a stop this leaves the minute about the c
     second way        .  .  .  ============
     starts      - - - o  o  o - - - - - - -       o  tried
 
-Both hold for moves within which the beam lets go of the satellite once and meets it once: in one posture, and
-where nothing is unsteady. Near the zenith a later start may come by the satellite where an earlier one has
-gone past already. To leave before can be worse, too, where a mount settles: in a gap in the mask that costs
-nothing.
+Both hold for moves within which the beam lets go of the satellite once and meets it once: in one posture, with
+elevation on the satellite all the while, and where nothing is unsteady. Near the zenith a later start may
+come by the satellite where an earlier one has gone past already. To leave before can be worse, too, where a
+mount settles: in a gap in the mask that costs nothing.
 """
 
 from __future__ import annotations
@@ -45,6 +45,8 @@ def not_idle(
     first, second = pairs.first[pair], pairs.second[pair]
     row = ways.posture_row[first]
     mixed = row != ways.posture_row[second]
+    if not search.passes.mount.drive.both_axes_at_once:
+        return np.arange(pair.size)
 
     def steady(row: Indices, begin: Indices, end: Indices) -> Flags:
         shift, unsteady = row * search.passes.samples, search.passes.unsteady
