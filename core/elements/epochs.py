@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from calendar import isleap, monthrange
 from datetime import date, timedelta
+from functools import lru_cache
 
 from core.base.errors import ValueRangeError
 from core.base.units import DAY_S, UNIX_EPOCH_JD
@@ -100,6 +101,7 @@ def _after_leap_second(moment: date, clock: str) -> date:
     return moment + timedelta(days=1)
 
 
+@lru_cache(4096)
 def split_jd(epoch: str) -> tuple[float, float]:
     """Julian date of a canonical epoch text as (whole day at 0h, fraction of the day).
 
