@@ -11,7 +11,7 @@ from core.base.angles import Flags, Floats, Indices
 #: Far more rounds than halving a bracket down to rounding takes.
 _MOST_ROUNDS = 120
 #: Corrections of a guess before its bracket is taken instead.
-_NEWTON_STEPS = 4
+_NEWTON_STEPS = 6
 #: A correction of so many tolerances is the last one: what it leaves is about its square.
 _LAST_STEP = 100.0
 #: Places in a cubic's interval are bracketed to this share of it where Newton's steps do not do.

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from core.base.angles import Floats, Indices
-from core.base.ragged import ranges
+from core.base.ragged import first_least, ranges
 from core.elements.model import ElementSet
 from core.passes.cones import over_cone
 from core.passes.fit import Spans
@@ -34,13 +34,13 @@ def stays_within(spans: Spans, paths: Paths, floor_deg: float, sets: Sequence[El
     cut_start = start == looks.utc_s[np.searchsorted(paths.owner, span), 0]
     cut_end = end == looks.utc_s[np.searchsorted(paths.owner, span, side="right") - 1, -1]
     start, end = np.where(cut_start, spans.low[span], start), np.where(cut_end, spans.high[span], end)
-    which = spans.which[span].tolist()
+    which = spans.which[span]
     stay, piece = ranges(over.piece, over.last_piece + 1)
     own = looks.taken(piece, stay)
     peak, tca = _events(own, start, end)
     return StayTable(
-        satellites=tuple(sets[index].name for index in which),
-        norad_id=np.array([sets[index].norad_id for index in which], dtype=np.intp),
+        satellites=tuple(map([one.name for one in sets].__getitem__, which.tolist())),
+        norad_id=np.array([one.norad_id for one in sets], dtype=np.intp)[which],
         start_utc_s=start,
         end_utc_s=end,
         paths=own.paths,
@@ -61,11 +61,11 @@ def _events(looks: Looks, start_utc_s: Floats, end_utc_s: Floats) -> tuple[Float
     ends = [(np.searchsorted(owner, every), start_utc_s), (np.searchsorted(owner, every + 1) - 1, end_utc_s)]
     piece, utc_s = (np.concatenate(column) for column in zip(*_turns(looks), *ends, strict=True))
     stay = owner[piece]
-    inside = (utc_s >= start_utc_s[stay]) & (utc_s <= end_utc_s[stay])
-    stay, rows = stay[inside], rows_at(utc_s[inside], looks.paths.position(piece[inside], utc_s[inside]))
-    peak, nearest = np.lexsort((-rows[:, 2], stay)), np.lexsort((rows[:, 3], stay))
-    first = np.diff(stay[peak], prepend=-1) != 0
-    return rows[peak[first]], rows[nearest[first]]
+    inside = np.flatnonzero((utc_s >= start_utc_s[stay]) & (utc_s <= end_utc_s[stay]))
+    inside = inside[np.argsort(stay[inside], kind="stable")]
+    stay, utc_s = stay[inside], utc_s[inside]
+    rows = rows_at(utc_s, looks.paths.position(piece[inside], utc_s))
+    return rows[first_least(stay, -rows[:, 2])], rows[first_least(stay, rows[:, 3])]
 
 
 def _turns(looks: Looks) -> list[tuple[Indices, Floats]]:

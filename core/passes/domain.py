@@ -93,6 +93,8 @@ def _no_orbit(perigee_km: float, apogee_km: float) -> str:
 def too_low(position_km: Floats) -> Flags:
     """Whether positions (..., 3) in SGP4's frame lie below 90 km over the oblate Earth."""
     square = np.einsum("...k,...k->...", position_km, position_km)
+    if square.min(initial=np.inf) >= (_RADIUS_KM + LOWEST_KM) ** 2:
+        return np.zeros(square.shape, dtype=bool)
     with np.errstate(all="ignore"):
         ground_km = _RADIUS_KM * (1.0 - _FLATTENING * position_km[..., 2] ** 2 / square)
         return np.asarray(square < (ground_km + LOWEST_KM) ** 2)

@@ -8,7 +8,7 @@ satellite by less than 15 m.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cache, cached_property, lru_cache
 from typing import Any
 
 import numpy as np
@@ -93,8 +93,12 @@ class EarthTurn:
     ut1_minus_utc_s: Floats
 
     @classmethod
+    @lru_cache(64)
     def over(cls, start_utc_s: float, end_utc_s: float) -> EarthTurn:
-        """The turn from ``start_utc_s`` to ``end_utc_s`` (held beyond them), from built-in tables."""
+        """The turn from ``start_utc_s`` to ``end_utc_s`` (held beyond them), from built-in tables.
+
+        Of the same hours it is always the same one: all that is asked of an evening asks for it.
+        """
         midnights = np.arange(np.ceil(start_utc_s / DAY_S), np.floor(end_utc_s / DAY_S) + 1.0) * DAY_S
         nodes = distinct(np.concatenate([[start_utc_s, end_utc_s], midnights, midnights - _STEP_S]))
         nodes = nodes[(nodes >= start_utc_s) & (nodes <= end_utc_s)]

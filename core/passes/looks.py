@@ -44,8 +44,10 @@ class Looks:
             value, slope: (P, L) the quantity at the looks, and its rate a second; between two looks it is
                 taken as a cubic, which is out by some hundred-thousandths of what it changes by there.
         """
-        piece, look = np.nonzero((value[:, :-1] > 0.0) & (value[:, 1:] <= 0.0))
-        at = (piece, look), (piece, look + 1)
-        low, high = (self.utc_s[one] for one in at)
-        ends = [column[one] for column in (value, slope) for one in at]
+        falling = np.flatnonzero((value[:, :-1] > 0.0) & (value[:, 1:] <= 0.0))
+        piece = falling // (value.shape[1] - 1)
+        # One more look than intervals in every row before.
+        at = falling + piece, falling + piece + 1
+        low, high = (self.utc_s.take(one) for one in at)
+        ends = [column.take(one) for column in (value, slope) for one in at]
         return piece, low + cubic_roots(high - low, *ends) * (high - low)

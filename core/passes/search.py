@@ -29,7 +29,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from core.base.angles import Floats, Indices
+from core.base.angles import Flags, Floats, Indices
 from core.base.curves import halve_brackets, hermite_value
 from core.base.errors import Cancelled, PropagationError, ValueRangeError
 from core.base.ragged import joined
@@ -208,16 +208,34 @@ def _over_reach(members: Indices, utc_s: Floats, f: Floats, d: Floats, good: Ind
         inner = np.maximum(f[:, :-1] + h * d[:, :-1] / 3.0, f[:, 1:] - h * d[:, 1:] / 3.0)
         # The cubic stays within the hull of its Bezier ordinates.
         over = np.maximum(np.maximum(f[:, :-1], f[:, 1:]), inner) > 0.0
-    i, j = np.nonzero(over & (np.arange(h.size) < (good - 1)[:, None]))
-    ends = f[i, j], f[i, j + 1], d[i, j], d[i, j + 1]
+    interval = np.flatnonzero(over & (np.arange(h.size) < (good - 1)[:, None]))
+    i, j = np.divmod(interval, h.size)
+    # In a row there is one more sample than intervals.
+    at = interval + i
+    ends = (f.take(at), f.take(at + 1), d.take(at), d.take(at + 1))
     shares = np.linspace(0.0, 1.0, CHORDS + 1)
     above = hermite_value(shares, h[j, None], *(end[:, None] for end in ends)) > 0.0
-    some, chord = np.nonzero(above[:, :-1] | above[:, 1:])
-    which, width = members[i[some]], h[j[some]]
-    low = utc_s[j[some]] + shares[chord] * width
-    high = low + width / CHORDS
-    first, last = joined(which, low, high, _WIDER_S)
-    return Spans(which[first], low[first], high[last])
+    chords = above[:, :-1] | above[:, 1:]
+    (first, low_chord), (last, high_chord) = (
+        np.divmod(end, CHORDS) for end in _run_ends(chords, np.diff(at) == 1)
+    )
+    low = utc_s[j[first]] + shares[low_chord] * h[j[first]]
+    high = utc_s[j[last]] + shares[high_chord] * h[j[last]] + h[j[last]] / CHORDS
+    return Spans(members[i[first]], low, high)
+
+
+def _run_ends(flags: Flags, touching: Flags) -> tuple[Indices, Indices]:
+    """The first and the last of every run of flags (N, k), read row by row, as their flat places.
+
+    ``touching`` (N - 1,) says whether a row goes on where the one before it ends.
+    """
+    before = np.zeros_like(flags)
+    before[:, 1:] = flags[:, :-1]
+    before[1:, 0] = flags[:-1, -1] & touching
+    after = np.zeros_like(flags)
+    after[:, :-1] = flags[:, 1:]
+    after[:-1, -1] = flags[1:, 0] & touching
+    return np.flatnonzero(flags & ~before), np.flatnonzero(flags & ~after)
 
 
 def _into_failure(
