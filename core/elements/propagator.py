@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
+from operator import attrgetter
 from typing import TYPE_CHECKING
 
 from core.base.errors import PropagationError
@@ -27,6 +28,18 @@ _REASONS = {
 }
 
 
+#: What SGP4 takes of an element set beside its epoch.
+_TAKEN = attrgetter(
+    "bstar",
+    "mean_motion_dot",
+    "mean_motion_ddot",
+    "eccentricity",
+    "arg_perigee_deg",
+    "inclination_deg",
+    "mean_anomaly_deg",
+    "mean_motion_rev_day",
+    "raan_deg",
+)
 #: Records kept, some 3 MB: a second search of the same elements, after an edit or on another evening,
 #: finds them.
 _KEPT = 2048
@@ -49,18 +62,7 @@ def satrec(elements: ElementSet) -> Satrec:
         PropagationError: SGP4 cannot start from these elements; the reason says why.
     """
     try:
-        return _record(
-            *elements.epoch_jd,
-            elements.bstar,
-            elements.mean_motion_dot,
-            elements.mean_motion_ddot,
-            elements.eccentricity,
-            elements.arg_perigee_deg,
-            elements.inclination_deg,
-            elements.mean_anomaly_deg,
-            elements.mean_motion_rev_day,
-            elements.raan_deg,
-        )
+        return _record(*elements.epoch_jd, *_TAKEN(elements))
     except _CannotStart as refusal:
         raise PropagationError(elements.name, elements.norad_id, refusal.reason) from None
 

@@ -11,6 +11,7 @@ from core.base.ragged import first_least, ranges
 from core.elements.model import ElementSet
 from core.passes.cones import over_cone
 from core.passes.fit import Spans
+from core.passes.frames import elevation, slant_range
 from core.passes.looks import Looks
 from core.passes.paths import Paths
 from core.passes.stays import StayTable, rows_at
@@ -57,19 +58,22 @@ def _events(looks: Looks, start_utc_s: Floats, end_utc_s: Floats) -> tuple[Float
 
     A stay can have several tops, and the highest point can be one of its ends.
     """
-    owner, every = looks.paths.owner, np.arange(start_utc_s.size)
-    ends = [(np.searchsorted(owner, every), start_utc_s), (np.searchsorted(owner, every + 1) - 1, end_utc_s)]
-    piece, utc_s = (np.concatenate(column) for column in zip(*_turns(looks), *ends, strict=True))
+    owner = looks.paths.owner
+    first = np.searchsorted(owner, np.arange(start_utc_s.size + 1))
+    ends = (first[:-1], start_utc_s), (first[1:] - 1, end_utc_s)
+    piece, utc_s = (np.concatenate(column) for column in zip(_turns(looks), *ends, strict=True))
     stay = owner[piece]
     inside = np.flatnonzero((utc_s >= start_utc_s[stay]) & (utc_s <= end_utc_s[stay]))
     inside = inside[np.argsort(stay[inside], kind="stable")]
     stay, utc_s = stay[inside], utc_s[inside]
-    rows = rows_at(utc_s, looks.paths.position(piece[inside], utc_s))
-    return rows[first_least(stay, -rows[:, 2])], rows[first_least(stay, rows[:, 3])]
+    position = looks.paths.position(piece[inside], utc_s)
+    best = first_least(stay, -elevation(position)), first_least(stay, slant_range(position))
+    peak, tca = (rows_at(utc_s[some], position[some]) for some in best)
+    return peak, tca
 
 
-def _turns(looks: Looks) -> list[tuple[Indices, Floats]]:
-    """Where elevation is highest, and where range is least: pieces and moments (T,) each."""
+def _turns(looks: Looks) -> tuple[Indices, Floats]:
+    """Where elevation is highest, and then where range is least: pieces and moments (T,)."""
     position, velocity, acceleration = looks.position_km, looks.velocity_km_s, looks.acceleration_km_s2
     up, up_rate, up_bend = position[..., 2], velocity[..., 2], acceleration[..., 2]
     away = np.einsum("...i,...i->...", position, position)
@@ -80,4 +84,5 @@ def _turns(looks: Looks) -> list[tuple[Indices, Floats]]:
     # The rate of the sine of elevation, times range cubed: smooth at the zenith too.
     climb = up_rate * away - up * along
     climb_rate = up_bend * away + up_rate * along - up * along_rate
-    return [looks.falls(climb, climb_rate), looks.falls(-along, -along_rate)]
+    value, slope = np.stack([climb, -along]), np.stack([climb_rate, -along_rate])
+    return looks.roots((value[..., :-1] > 0.0) & (value[..., 1:] <= 0.0), value, slope)

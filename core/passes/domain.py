@@ -29,6 +29,7 @@ from core.base.errors import PropagationError
 from core.base.units import GM_WGS72_KM3_S2
 from core.elements.age import REFUSED_AGE_DAYS, age_days, beyond_age, describe_age
 from core.elements.propagator import satrec
+from core.passes.frames import dotted
 
 if TYPE_CHECKING:
     from sgp4.api import Satrec
@@ -92,7 +93,7 @@ def _no_orbit(perigee_km: float, apogee_km: float) -> str:
 
 def too_low(position_km: Floats) -> Flags:
     """Whether positions (..., 3) in SGP4's frame lie below 90 km over the oblate Earth."""
-    square = np.einsum("...k,...k->...", position_km, position_km)
+    square = dotted(position_km, position_km)
     if square.min(initial=np.inf) >= (_RADIUS_KM + LOWEST_KM) ** 2:
         return np.zeros(square.shape, dtype=bool)
     with np.errstate(all="ignore"):

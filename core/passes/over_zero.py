@@ -60,10 +60,12 @@ def over_zero(paths: Paths, curve: Curve) -> Stretches:
     """Where a quantity along some paths is over zero, joined over gaps of less than a millisecond."""
     above = curve.ends[0] > 0.0
     which, utc_s, again = _crossings(curve)
-    piece = np.insert(curve.piece, which + 1, curve.piece[which])
-    over = np.insert(above, which + 1, above[which] == again)
-    start = np.insert(curve.low_utc_s, which + 1, utc_s)[over]
-    end, piece = np.insert(curve.high_utc_s, which, utc_s)[over], piece[over]
+    # Every interval is as many parts as it has crossings, and one more.
+    part = np.repeat(np.arange(above.size), 1 + np.bincount(which, minlength=above.size))
+    within = part[1:] == part[:-1]
+    over, start, end = above[part], curve.low_utc_s[part], curve.high_utc_s[part]
+    over[1:][within], start[1:][within], end[:-1][within] = above[which] == again, utc_s, utc_s
+    piece, start, end = curve.piece[part[over]], start[over], end[over]
     first, last = joined(paths.owner[piece], start, end, SHORTEST_S)
     return Stretches(piece[first], start[first], piece[last], end[last])
 
@@ -106,8 +108,9 @@ def _hidden_turns(curve: Curve) -> tuple[Indices, Floats, Floats]:
     # The cubic's turn is a tenth of a second off the path's own, where a touch of a second may be missed.
     bend = (curve.ends[3] - curve.ends[2])[which] / width[which]
     missed = np.flatnonzero(((value > 0.0) == above[which]) & (side[which] * (value - rate**2 / bend) < 0.0))
-    moved = turn[missed] - rate[missed] / bend[missed]
-    turn[missed] = np.clip(moved, curve.low_utc_s[which[missed]], curve.high_utc_s[which[missed]])
-    value[missed] = curve.at(which[missed], turn[missed])[0]
+    if missed.size:
+        moved = turn[missed] - rate[missed] / bend[missed]
+        turn[missed] = np.clip(moved, curve.low_utc_s[which[missed]], curve.high_utc_s[which[missed]])
+        value[missed] = curve.at(which[missed], turn[missed])[0]
     through = (value > 0.0) != above[which]
     return which[through], turn[through], value[through]
