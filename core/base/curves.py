@@ -87,7 +87,7 @@ def cubic_roots(width: Floats, low: Floats, high: Floats, slope_low: Floats, slo
 
     Values at both ends of an interval are to differ in sign; so one root is given of each.
     """
-    powers = np.stack([low, *_powers(width, low, high, slope_low, slope_high)])
+    powers = np.array([low, *_powers(width, low, high, slope_low, slope_high)])
 
     def at(which: Indices, share: Floats) -> tuple[Floats, Floats]:
         value, first, square, cube = powers.take(which, axis=1)

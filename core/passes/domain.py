@@ -154,9 +154,9 @@ def with_other_orbits(orbits: Orbits, code: Indices, position_km: Floats, veloci
     An orbit strays slowly, so the first and the last state of a block are looked at, and all of it only of a
     satellite that fails there.
     """
-    low = (code == 0) & too_low(position_km)
+    low = too_low(position_km)
     if low.any():
-        code = np.where(low, TOO_LOW, code)
+        code = np.where((code == 0) & low, TOO_LOW, code)
     ends = [0, -1]
     strayed = ((code == 0)[:, ends] & ~resembles(orbits, position_km[:, ends], velocity_km_s[:, ends])).any(
         axis=1

@@ -58,11 +58,12 @@ class ExactStates:
         records: Sequence[Satrec],
         sky: tuple[Observer, EarthTurn],
         window: tuple[float, float],
+        orbits: Orbits | None = None,
     ) -> None:
         self.sets, self._records = sets, records
         self.observer, self._turn = sky
         self.start_utc_s, self.end_utc_s = window
-        self.orbits = Orbits.of(sets)
+        self.orbits = Orbits.of(sets) if orbits is None else orbits
         self.last_utc_s = np.full(len(sets), self.end_utc_s)
         self.failure = np.zeros(len(sets), dtype=np.intp)
 
@@ -78,13 +79,15 @@ class ExactStates:
         """
         from sgp4.api import SatrecArray
 
-        some = SatrecArray([self._records[index] for index in members.tolist()])
+        some = SatrecArray(list(map(self._records.__getitem__, members.tolist())))
         code, position, velocity = some.sgp4(*_julian(utc_s))  # type: ignore[no-untyped-call]
         code = with_other_orbits(self.orbits.of_some(members), code, position, velocity)
         up, up_rate = self._turn.turned_back(utc_s, self.observer.to_enu[2])
         height = dotted(position, up) - self.observer.to_enu[2] @ self.observer.position_km
         rate = dotted(velocity, up) + dotted(position, up_rate)
-        return np.where((code == 0) & ~np.isfinite(height), _NO_NUMBER, code), height, rate
+        if not np.isfinite(height).all():
+            code = np.where((code == 0) & ~np.isfinite(height), _NO_NUMBER, code)
+        return code, height, rate
 
     def positions(
         self, which: Indices, utc_s: Floats, later_s: Floats | float = 0.0

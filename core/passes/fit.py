@@ -65,10 +65,12 @@ def lay_paths(states: ExactStates, spans: Spans) -> Paths:
         _give_up(states, spans, span, code)
         long = np.abs(coefficients[:, :, -1]).max(axis=1) > _TAIL_KM
         long &= (half_s > _SHORTEST_PIECE_S) & (code == 0)
-        done.append(Paths(span[~long], middle[~long], half_s[~long], coefficients[~long]))
-        half_s = 0.5 * np.repeat(half_s[long], 2)
-        middle = np.repeat(middle[long], 2) + half_s * np.tile([-1.0, 1.0], int(long.sum()))
-        span = np.repeat(span[long], 2)
+        kept, cut = np.flatnonzero(~long), np.repeat(np.flatnonzero(long), 2)
+        done.append(Paths(span[kept], middle[kept], half_s[kept], coefficients[kept]))
+        half_s = 0.5 * half_s[cut]
+        middle, span = middle[cut], span[cut]
+        middle[::2] -= half_s[::2]
+        middle[1::2] += half_s[1::2]
     return _in_order(done, spans, states.followed(spans.which, spans.low))
 
 
@@ -77,8 +79,10 @@ def _coefficients(
 ) -> tuple[Indices, Floats]:
     """SGP4's worst code (P,) and the coefficients (P, 3, 10) of pieces about these middles."""
     code, position = states.positions(which, middle[:, None], half_s[:, None] * _NODES)
-    position[code != 0] = 0.0
-    return code.max(axis=1), position.swapaxes(1, 2) @ _TO_COEFFICIENTS
+    worst = code.max(axis=1)
+    if worst.any():
+        position[code != 0] = 0.0
+    return worst, position.swapaxes(1, 2) @ _TO_COEFFICIENTS
 
 
 def _give_up(states: ExactStates, spans: Spans, span: Indices, code: Indices) -> None:

@@ -141,7 +141,9 @@ class EarthTurn:
         turned[:, 0] = cos_angle * fixed[0] - sin_angle * fixed[1]
         turned[:, 1] = cos_angle * fixed[1] + sin_angle * fixed[0]
         turned[:, 2] = fixed[2]
-        return turned, np.stack([-turned[:, 1] * rate, turned[:, 0] * rate, np.zeros_like(rate)], axis=1)
+        turning = np.zeros_like(turned)
+        turning[:, 0], turning[:, 1] = -turned[:, 1] * rate, turned[:, 0] * rate
+        return turned, turning
 
 
 def _fraction(turns: Floats) -> Floats:

@@ -112,8 +112,8 @@ def find_stays(
     done = len(refused)
     for indices in _chunks(orbits.fastest_rad_s, records):
         _report(progress, done, len(sets))
-        members = [sets[i] for i in indices]
-        states = ExactStates(members, [records[i] for i in indices], sky, (start_utc_s, end_utc_s))
+        members, own = list(map(sets.__getitem__, indices)), list(map(records.__getitem__, indices))
+        states = ExactStates(members, own, sky, (start_utc_s, end_utc_s), orbits.of_some(np.array(indices)))
         spans = spans_of_interest(states, floor_deg)
         found.append(stays_within(spans, lay_paths(states, spans), floor_deg, members))
         refused.update(
@@ -204,12 +204,14 @@ def _plane_km(orbits: Orbits, floor_deg: float) -> Floats:
 
 def _good_samples(code: Indices) -> Indices:
     """(n,) how many samples of a block (n, m) come before the first that fails."""
+    if not code.any():
+        return np.full(len(code), code.shape[1])
     return np.asarray(np.where((code != 0).any(axis=1), (code != 0).argmax(axis=1), code.shape[1]))
 
 
 def _over_reach(members: Indices, utc_s: Floats, f: Floats, d: Floats, good: Indices) -> Spans:
     """Where the cubics through one block of samples (n, m) of some satellites are over zero, by chords."""
-    h = np.diff(utc_s)
+    h = utc_s[1:] - utc_s[:-1]
     with np.errstate(invalid="ignore"):
         # The cubic stays within the hull of its Bezier ordinates.
         up = f > 0.0
@@ -221,7 +223,7 @@ def _over_reach(members: Indices, utc_s: Floats, f: Floats, d: Floats, good: Ind
     at = interval + i
     ends = (f.take(at), f.take(at + 1), d.take(at), d.take(at + 1))
     above = hermite_values(_SHARES, h[j], *ends) > 0.0
-    first, last = run_ends_in_rows(above[:, :-1] | above[:, 1:], np.diff(at) == 1)
+    first, last = run_ends_in_rows(above[:, :-1] | above[:, 1:], at[1:] - at[:-1] == 1)
     (first, low_chord), (last, high_chord) = np.divmod(first, CHORDS + 1), np.divmod(last, CHORDS + 1)
     low = utc_s[j[first]] + _SHARES[low_chord] * h[j[first]]
     high = utc_s[j[last]] + _SHARES[high_chord] * h[j[last]] + h[j[last]] / CHORDS
