@@ -8,6 +8,7 @@ from operator import attrgetter
 from typing import TYPE_CHECKING
 
 from core.base.errors import PropagationError
+from core.elements.epochs import split_jd
 
 if TYPE_CHECKING:
     from sgp4.api import Satrec
@@ -28,8 +29,9 @@ _REASONS = {
 }
 
 
-#: What SGP4 takes of an element set beside its epoch.
+#: What SGP4 takes of an element set.
 _TAKEN = attrgetter(
+    "epoch",
     "bstar",
     "mean_motion_dot",
     "mean_motion_ddot",
@@ -62,7 +64,7 @@ def satrec(elements: ElementSet) -> Satrec:
         PropagationError: SGP4 cannot start from these elements; the reason says why.
     """
     try:
-        return _record(*elements.epoch_jd, *_TAKEN(elements))
+        return _record(*_TAKEN(elements))
     except _CannotStart as refusal:
         raise PropagationError(elements.name, elements.norad_id, refusal.reason) from None
 
@@ -77,8 +79,7 @@ class _CannotStart(Exception):
 
 @lru_cache(_KEPT)
 def _record(
-    whole_jd: float,
-    fraction: float,
+    epoch: str,
     bstar: float,
     mean_motion_dot: float,
     mean_motion_ddot: float,
@@ -92,6 +93,7 @@ def _record(
     """The record of these elements, in degrees and revolutions a day."""
     from sgp4.api import WGS72, Satrec
 
+    whole_jd, fraction = split_jd(epoch)
     record = Satrec()
     record.sgp4init(
         WGS72,

@@ -157,10 +157,8 @@ def with_other_orbits(orbits: Orbits, code: Indices, position_km: Floats, veloci
     low = too_low(position_km)
     if low.any():
         code = np.where((code == 0) & low, TOO_LOW, code)
-    ends = [0, -1]
-    strayed = ((code == 0)[:, ends] & ~resembles(orbits, position_km[:, ends], velocity_km_s[:, ends])).any(
-        axis=1
-    )
+    code_at, *states = (told[:, :: max(code.shape[1] - 1, 1)] for told in (code, position_km, velocity_km_s))
+    strayed = ((code_at == 0) & ~resembles(orbits, *states)).any(axis=1)
     some = np.flatnonzero(strayed)
     if some.size == 0:
         return code

@@ -84,6 +84,11 @@ class Paths:
         position, velocity = self._read_off(piece, utc_s, self.coefficients, self.rates)
         return position, velocity
 
+    def up_at(self, piece: Indices, utc_s: Floats) -> tuple[Floats, Floats]:
+        """What of `at` points up: heights over the tangent plane (N,) km and their rates (N,) km/s."""
+        height, rate = self._read_off(piece, utc_s, self.coefficients[:, 2:], self.rates[:, 2:])
+        return height[:, 0], rate[:, 0]
+
     def position(self, piece: Indices, utc_s: Floats) -> Floats:
         """The positions alone."""
         return np.asarray(self._read_off(piece, utc_s, self.coefficients)[0])
@@ -103,8 +108,8 @@ class Paths:
         return self.middle_utc_s[:, None] + half_s * places, position, velocity, acceleration
 
     def _read_off(self, piece: Indices, utc_s: Floats, *curves: Floats) -> Floats:
-        """What some coefficients (P, 3, D) say at moments (N,) on pieces (N,): (curves, N, 3)."""
-        found = np.empty((len(curves), piece.size, 3))
+        """What some coefficients (P, K, D) say at moments (N,) on pieces (N,): (curves, N, K)."""
+        found = np.empty((len(curves), piece.size, curves[0].shape[1]))
         for first in range(0, piece.size, _AT_ONCE):
             some = slice(first, first + _AT_ONCE)
             on = piece[some]
@@ -123,9 +128,9 @@ def chebyshev_at(places: Floats, count: int) -> Floats:
     basis = np.ones((count, places.size))
     basis[1:2] = places
     twice = 2.0 * places
-    for degree in range(2, count):
-        np.multiply(basis[degree - 1], twice, out=basis[degree])
-        basis[degree] -= basis[degree - 2]
+    for last_but_one, last, following in zip(basis, basis[1:], basis[2:], strict=False):
+        np.multiply(last, twice, out=following)
+        following -= last_but_one
     return basis.T
 
 
