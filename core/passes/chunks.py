@@ -67,9 +67,9 @@ def _events(looks: Looks, start_utc_s: Floats, end_utc_s: Floats) -> tuple[Float
     inside = inside[np.argsort(stay[inside], kind="stable")]
     stay, utc_s = stay[inside], utc_s[inside]
     position = looks.paths.position(piece[inside], utc_s)
-    best = first_least(stay, -elevation(position)), first_least(stay, slant_range(position))
-    peak, tca = (rows_at(utc_s[some], position[some]) for some in best)
-    return peak, tca
+    best = np.append(first_least(stay, -elevation(position)), first_least(stay, slant_range(position)))
+    rows = rows_at(utc_s[best], position[best])
+    return rows[: start_utc_s.size], rows[start_utc_s.size :]
 
 
 def _turns(looks: Looks) -> tuple[Indices, Floats]:
@@ -84,5 +84,5 @@ def _turns(looks: Looks) -> tuple[Indices, Floats]:
     # The rate of the sine of elevation, times range cubed: smooth at the zenith too.
     climb = up_rate * away - up * along
     climb_rate = up_bend * away + up_rate * along - up * along_rate
-    value, slope = np.stack([climb, -along]), np.stack([climb_rate, -along_rate])
+    value, slope = np.array([climb, -along]), np.array([climb_rate, -along_rate])
     return looks.roots((value[..., :-1] > 0.0) & (value[..., 1:] <= 0.0), value, slope)

@@ -130,7 +130,7 @@ def chebyshev_at(places: Floats, count: int) -> Floats:
     twice = 2.0 * places
     for last_but_one, last, following in zip(basis, basis[1:], basis[2:], strict=False):
         np.multiply(last, twice, out=following)
-        following -= last_but_one
+        np.subtract(following, last_but_one, out=following)
     return basis.T
 
 
