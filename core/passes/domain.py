@@ -157,9 +157,9 @@ def with_other_orbits(orbits: Orbits, code: Indices, position_km: Floats, veloci
     low = too_low(position_km)
     if low.any():
         code = np.where((code == 0) & low, TOO_LOW, code)
-    code_at, *states = (told[:, :: max(code.shape[1] - 1, 1)] for told in (code, position_km, velocity_km_s))
-    strayed = ((code_at == 0) & ~resembles(orbits, *states)).any(axis=1)
-    some = np.flatnonzero(strayed)
+    ends = slice(None, None, max(code.shape[1] - 1, 1))
+    strayed = (code[:, ends] == 0) & ~resembles(orbits, position_km[:, ends], velocity_km_s[:, ends])
+    some = np.flatnonzero(strayed.any(axis=1))
     if some.size == 0:
         return code
     fine = resembles(orbits.of_some(some), position_km[some], velocity_km_s[some])
