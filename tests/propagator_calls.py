@@ -10,6 +10,8 @@ from unittest.mock import patch
 
 import sgp4.api
 
+from core.elements import propagator
+
 
 @dataclass
 class Calls:
@@ -25,7 +27,7 @@ class Calls:
 
 @contextmanager
 def counted_calls() -> Iterator[Calls]:
-    """Everything the library propagates meanwhile, by one record or by an array of them."""
+    """Everything the library propagates meanwhile, by one record or by many; no record is kept."""
     counted = Calls()
 
     class OneRecord(sgp4.api.Satrec):
@@ -50,5 +52,9 @@ def counted_calls() -> Iterator[Calls]:
             counted.add(self.count * len(day))
             return super().sgp4(day, fraction)
 
-    with patch.object(sgp4.api, "Satrec", OneRecord), patch.object(sgp4.api, "SatrecArray", ManyRecords):
+    with (
+        patch.object(sgp4.api, "Satrec", OneRecord),
+        patch.object(sgp4.api, "SatrecArray", ManyRecords),
+        patch.object(propagator, "_record", propagator._record.__wrapped__),
+    ):
         yield counted

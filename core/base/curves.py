@@ -11,7 +11,7 @@ from core.base.angles import Flags, Floats, Indices
 #: Far more rounds than halving a bracket down to rounding takes.
 _MOST_ROUNDS = 120
 #: Corrections of a guess before its bracket is taken instead.
-_NEWTON_STEPS = 4
+_NEWTON_STEPS = 6
 #: A correction of so many tolerances is the last one: what it leaves is about its square.
 _LAST_STEP = 100.0
 #: Places in a cubic's interval are bracketed to this share of it where Newton's steps do not do.
@@ -77,19 +77,20 @@ def corrected_roots(
     stray[asking] = True
     astray = np.flatnonzero(stray)
     x = np.asarray(np.minimum(np.maximum(x, low), high))
-    x[astray] = find_roots(lambda at: function(astray, at)[0], low[astray], high[astray], tolerance)
+    if astray.size:
+        x[astray] = find_roots(lambda at: function(astray, at)[0], low[astray], high[astray], tolerance)
     return x
 
 
 def cubic_roots(width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats) -> Floats:
-    """Where in their intervals, as a share 0 to 1, the cubics of `hermite_value` are zero, all (N,).
+    """Where in their intervals, as a share 0 to 1, the cubics of `hermite_values` are zero, all (N,).
 
     Values at both ends of an interval are to differ in sign; so one root is given of each.
     """
-    powers = np.stack([low, *_powers(width, low, high, slope_low, slope_high)])
+    powers = np.array([low, *_powers(width, low, high, slope_low, slope_high)])
 
     def at(which: Indices, share: Floats) -> tuple[Floats, Floats]:
-        value, first, square, cube = powers[:, which]
+        value, first, square, cube = powers.take(which, axis=1)
         value = value + share * (first + share * (square + share * cube))
         return value, first + share * (2.0 * square + 3.0 * share * cube)
 
@@ -157,21 +158,21 @@ def halve_brackets(
     return bad, good
 
 
-def hermite_value(
-    share: Floats, width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats
+def hermite_values(
+    shares: Floats, width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats
 ) -> Floats:
-    """Value of the cubic with given values and slopes at both ends of an interval.
+    """Values (N, K) of cubics with given values and slopes at both ends of their intervals.
 
     Args:
-        share: where in the interval, 0 to 1; all arguments broadcast.
-        width: of the interval, in the unit the slopes are taken by.
+        shares: (K,) where in the intervals, 0 to 1.
+        width: (N,) of each interval, in the unit the slopes are taken by.
         low: value at the lower end.
         high: value at the upper end.
         slope_low: slope at the lower end.
         slope_high: slope at the upper end.
     """
-    first, square, cube = _powers(width, low, high, slope_low, slope_high)
-    return low + share * (first + share * (square + share * cube))
+    powers = np.stack([low, *_powers(width, low, high, slope_low, slope_high)], axis=1)
+    return np.asarray(powers @ np.stack([np.ones(shares.size), shares, shares**2, shares**3]))
 
 
 def _powers(
@@ -185,7 +186,7 @@ def _powers(
 def turns_of_cubic(
     width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats
 ) -> tuple[Indices, Floats]:
-    """Tops and bottoms of the cubics of `hermite_value`, all (N,), strictly inside their intervals.
+    """Tops and bottoms of the cubics of `hermite_values`, all (N,), strictly inside their intervals.
 
     Returns:
         Which cubic, and where in its interval as a share, (E,) each.

@@ -10,7 +10,7 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from core.base.angles import Floats, Indices
+from core.base.angles import Flags, Floats, Indices
 
 _Number = TypeVar("_Number", bound=np.generic)
 
@@ -42,8 +42,8 @@ def places_in(counts: Indices) -> Indices:
 
 def ranges(first: Indices, beyond: Indices) -> tuple[Indices, Indices]:
     """The numbers from ``first`` to ``beyond`` of every row (S,), half open: row and number, (N,) each."""
-    counts = beyond - first
-    return np.repeat(np.arange(first.size), counts), np.repeat(first, counts) + places_in(counts)
+    row = np.repeat(np.arange(first.size), counts := beyond - first)
+    return row, np.arange(row.size) + (first - np.cumsum(counts) + counts)[row]
 
 
 def entries_of(rows: Indices, offsets: Indices) -> Indices:
@@ -60,11 +60,10 @@ def first_least(row: Indices, cost: Floats | NDArray[np.int64]) -> Indices:
     """The entry of least cost of every row that has any, the first of equals."""
     if not row.size:
         return np.zeros(0, dtype=np.intp)
-    starts = np.flatnonzero(np.diff(row, prepend=row[0] - 1))
-    least = np.minimum.reduceat(cost, starts)
-    counts = np.diff(starts, append=row.size)
-    found = np.flatnonzero(cost == np.repeat(least, counts))
-    return np.asarray(found[np.diff(row[found], prepend=row[0] - 1) != 0])
+    begins = _begins(row)
+    least = np.minimum.reduceat(cost, np.flatnonzero(begins))
+    found = np.flatnonzero(cost == least[np.cumsum(begins) - 1])
+    return found[_begins(row[found])]
 
 
 def joined(row: Indices, start: Floats, end: Floats, gap: float) -> tuple[Indices, Indices]:
@@ -73,6 +72,13 @@ def joined(row: Indices, start: Floats, end: Floats, gap: float) -> tuple[Indice
     Returns:
         Of each joined one the first and the last stretch in it.
     """
-    apart = (np.diff(row) != 0) | (start[1:] - end[:-1] >= gap)
-    edge = np.ones(min(row.size, 1), dtype=bool)
-    return np.flatnonzero(np.append(edge, apart)), np.flatnonzero(np.append(apart, edge))
+    edges = np.ones(row.size + 1, dtype=bool)
+    edges[1:-1] = (row[1:] != row[:-1]) | (start[1:] - end[:-1] >= gap)
+    return np.flatnonzero(edges[:-1]), np.flatnonzero(edges[1:])
+
+
+def _begins(row: Indices) -> Flags:
+    """Where another row begins."""
+    begins = np.ones(row.size, dtype=bool)
+    begins[1:] = row[1:] != row[:-1]
+    return begins

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from calendar import isleap, monthrange
 from datetime import date, timedelta
+from functools import lru_cache
 
 from core.base.errors import ValueRangeError
 from core.base.units import DAY_S, UNIX_EPOCH_JD
@@ -20,6 +21,8 @@ _FORM = re.compile(
 _UNIX_ORDINAL = date(1970, 1, 1).toordinal()
 #: Seconds beyond 30 decimals change no float; a file may bring a million of them.
 _DIGITS_THAT_COUNT = 33
+#: Epochs whose moments are kept: every search asks for those of its satellites.
+_KEPT = 4096
 _FORMS_READ = "a UTC date and time such as 2024-11-01T16:00:00.5 or 2024-306T16:00:00.5"
 
 
@@ -100,6 +103,7 @@ def _after_leap_second(moment: date, clock: str) -> date:
     return moment + timedelta(days=1)
 
 
+@lru_cache(_KEPT)
 def split_jd(epoch: str) -> tuple[float, float]:
     """Julian date of a canonical epoch text as (whole day at 0h, fraction of the day).
 
@@ -112,6 +116,7 @@ def split_jd(epoch: str) -> tuple[float, float]:
     return UNIX_EPOCH_JD + days, (int(hours) * 3600 + int(minutes) * 60 + seconds_of_minute) / DAY_S
 
 
+@lru_cache(_KEPT)
 def epoch_utc_s(epoch: str) -> float:
     """POSIX seconds of a canonical epoch text."""
     whole, fraction = split_jd(epoch)

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
+from operator import attrgetter
 from typing import TYPE_CHECKING
 
 from core.base.errors import PropagationError
+from core.elements.epochs import split_jd
 
 if TYPE_CHECKING:
     from sgp4.api import Satrec
@@ -26,6 +29,24 @@ _REASONS = {
 }
 
 
+#: What SGP4 takes of an element set.
+_TAKEN = attrgetter(
+    "epoch",
+    "bstar",
+    "mean_motion_dot",
+    "mean_motion_ddot",
+    "eccentricity",
+    "arg_perigee_deg",
+    "inclination_deg",
+    "mean_anomaly_deg",
+    "mean_motion_rev_day",
+    "raan_deg",
+)
+#: Records kept, some 3 MB: a second search of the same elements, after an edit or on another evening,
+#: finds them.
+_KEPT = 2048
+
+
 def satrec(elements: ElementSet) -> Satrec:
     """The SGP4 record of an element set: WGS-72, improved mode ("i"), epoch split in two floats.
 
@@ -36,33 +57,64 @@ def satrec(elements: ElementSet) -> Satrec:
     which time is counted, is set afterwards to the last bit. MEAN_MOTION_DOT and MEAN_MOTION_DDOT are handed
     on as the half and the sixth that two-line sets print; SGP4's states do not depend on them.
 
+    Equal elements have one record, which nobody is to change: what it gives does not depend on what it was
+    asked before.
+
     Raises:
         PropagationError: SGP4 cannot start from these elements; the reason says why.
     """
+    try:
+        return _record(*_TAKEN(elements))
+    except _CannotStart as refusal:
+        raise PropagationError(elements.name, elements.norad_id, refusal.reason) from None
+
+
+class _CannotStart(Exception):
+    """Elements that SGP4 cannot start from; carries why."""
+
+    def __init__(self, reason: str) -> None:
+        self.reason = reason
+        super().__init__(reason)
+
+
+@lru_cache(_KEPT)
+def _record(
+    epoch: str,
+    bstar: float,
+    mean_motion_dot: float,
+    mean_motion_ddot: float,
+    eccentricity: float,
+    arg_perigee_deg: float,
+    inclination_deg: float,
+    mean_anomaly_deg: float,
+    mean_motion_rev_day: float,
+    raan_deg: float,
+) -> Satrec:
+    """The record of these elements, in degrees and revolutions a day."""
     from sgp4.api import WGS72, Satrec
 
-    whole_jd, fraction = elements.epoch_jd
+    whole_jd, fraction = split_jd(epoch)
     record = Satrec()
     record.sgp4init(
         WGS72,
         "i",
         0,
         (whole_jd + fraction) - _SGP4_EPOCH_JD,
-        elements.bstar,
-        elements.mean_motion_dot * _RAD_MIN_PER_REV_DAY / _MINUTES_A_DAY,
-        elements.mean_motion_ddot * _RAD_MIN_PER_REV_DAY / _MINUTES_A_DAY**2,
-        elements.eccentricity,
-        math.radians(elements.arg_perigee_deg),
-        math.radians(elements.inclination_deg),
-        math.radians(elements.mean_anomaly_deg),
-        elements.mean_motion_rev_day * _RAD_MIN_PER_REV_DAY,
-        math.radians(elements.raan_deg),
+        bstar,
+        mean_motion_dot * _RAD_MIN_PER_REV_DAY / _MINUTES_A_DAY,
+        mean_motion_ddot * _RAD_MIN_PER_REV_DAY / _MINUTES_A_DAY**2,
+        eccentricity,
+        math.radians(arg_perigee_deg),
+        math.radians(inclination_deg),
+        math.radians(mean_anomaly_deg),
+        mean_motion_rev_day * _RAD_MIN_PER_REV_DAY,
+        math.radians(raan_deg),
     )
     if record.error:
-        reason = _REASONS.get(record.error, f"SGP4 cannot start from its elements (error {record.error})")
-        raise PropagationError(elements.name, elements.norad_id, reason)
+        raise _CannotStart(
+            _REASONS.get(record.error, f"SGP4 cannot start from its elements (error {record.error})")
+        )
     if not all(math.isfinite(coordinate_km) for coordinate_km in record.sgp4_tsince(0.0)[1]):
-        reason = f"SGP4 gives no finite position at its epoch (BSTAR is {elements.bstar!r})"
-        raise PropagationError(elements.name, elements.norad_id, reason)
+        raise _CannotStart(f"SGP4 gives no finite position at its epoch (BSTAR is {bstar!r})")
     record.jdsatepoch, record.jdsatepochF = whole_jd, fraction
     return record

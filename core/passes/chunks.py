@@ -7,10 +7,11 @@ from collections.abc import Sequence
 import numpy as np
 
 from core.base.angles import Floats, Indices
-from core.base.ragged import ranges
+from core.base.ragged import first_least, ranges
 from core.elements.model import ElementSet
 from core.passes.cones import over_cone
 from core.passes.fit import Spans
+from core.passes.frames import elevation, slant_range
 from core.passes.looks import Looks
 from core.passes.paths import Paths
 from core.passes.stays import StayTable, rows_at
@@ -34,13 +35,13 @@ def stays_within(spans: Spans, paths: Paths, floor_deg: float, sets: Sequence[El
     cut_start = start == looks.utc_s[np.searchsorted(paths.owner, span), 0]
     cut_end = end == looks.utc_s[np.searchsorted(paths.owner, span, side="right") - 1, -1]
     start, end = np.where(cut_start, spans.low[span], start), np.where(cut_end, spans.high[span], end)
-    which = spans.which[span].tolist()
+    which = spans.which[span]
     stay, piece = ranges(over.piece, over.last_piece + 1)
     own = looks.taken(piece, stay)
     peak, tca = _events(own, start, end)
     return StayTable(
-        satellites=tuple(sets[index].name for index in which),
-        norad_id=np.array([sets[index].norad_id for index in which], dtype=np.intp),
+        satellites=tuple(map([one.name for one in sets].__getitem__, which.tolist())),
+        norad_id=np.array([one.norad_id for one in sets], dtype=np.intp)[which],
         start_utc_s=start,
         end_utc_s=end,
         paths=own.paths,
@@ -57,19 +58,22 @@ def _events(looks: Looks, start_utc_s: Floats, end_utc_s: Floats) -> tuple[Float
 
     A stay can have several tops, and the highest point can be one of its ends.
     """
-    owner, every = looks.paths.owner, np.arange(start_utc_s.size)
-    ends = [(np.searchsorted(owner, every), start_utc_s), (np.searchsorted(owner, every + 1) - 1, end_utc_s)]
-    piece, utc_s = (np.concatenate(column) for column in zip(*_turns(looks), *ends, strict=True))
+    owner = looks.paths.owner
+    first = np.searchsorted(owner, np.arange(start_utc_s.size + 1))
+    ends = (first[:-1], start_utc_s), (first[1:] - 1, end_utc_s)
+    piece, utc_s = (np.concatenate(column) for column in zip(_turns(looks), *ends, strict=True))
     stay = owner[piece]
-    inside = (utc_s >= start_utc_s[stay]) & (utc_s <= end_utc_s[stay])
-    stay, rows = stay[inside], rows_at(utc_s[inside], looks.paths.position(piece[inside], utc_s[inside]))
-    peak, nearest = np.lexsort((-rows[:, 2], stay)), np.lexsort((rows[:, 3], stay))
-    first = np.diff(stay[peak], prepend=-1) != 0
-    return rows[peak[first]], rows[nearest[first]]
+    inside = np.flatnonzero((utc_s >= start_utc_s[stay]) & (utc_s <= end_utc_s[stay]))
+    inside = inside[np.argsort(stay[inside], kind="stable")]
+    stay, utc_s = stay[inside], utc_s[inside]
+    position = looks.paths.position(piece[inside], utc_s)
+    best = np.append(first_least(stay, -elevation(position)), first_least(stay, slant_range(position)))
+    rows = rows_at(utc_s[best], position[best])
+    return rows[: start_utc_s.size], rows[start_utc_s.size :]
 
 
-def _turns(looks: Looks) -> list[tuple[Indices, Floats]]:
-    """Where elevation is highest, and where range is least: pieces and moments (T,) each."""
+def _turns(looks: Looks) -> tuple[Indices, Floats]:
+    """Where elevation is highest, and then where range is least: pieces and moments (T,)."""
     position, velocity, acceleration = looks.position_km, looks.velocity_km_s, looks.acceleration_km_s2
     up, up_rate, up_bend = position[..., 2], velocity[..., 2], acceleration[..., 2]
     away = np.einsum("...i,...i->...", position, position)
@@ -80,4 +84,5 @@ def _turns(looks: Looks) -> list[tuple[Indices, Floats]]:
     # The rate of the sine of elevation, times range cubed: smooth at the zenith too.
     climb = up_rate * away - up * along
     climb_rate = up_bend * away + up_rate * along - up * along_rate
-    return [looks.falls(climb, climb_rate), looks.falls(-along, -along_rate)]
+    value, slope = np.array([climb, -along]), np.array([climb_rate, -along_rate])
+    return looks.roots((value[..., :-1] > 0.0) & (value[..., 1:] <= 0.0), value, slope)

@@ -22,6 +22,8 @@ def over_cone(looks: Looks, elevation_deg: float) -> Stretches:
     piece = np.repeat(np.arange(len(utc_s)), utc_s.shape[1] - 1)
 
     def at(which: Indices, moments: Floats) -> tuple[Floats, Floats]:
+        if sin_elevation == 0.0:
+            return paths.up_at(piece[which], moments)
         return _height(sin_elevation, *paths.at(piece[which], moments))
 
     low, f_low, d_low = (column[:, :-1].ravel() for column in (utc_s, height, rate))

@@ -29,6 +29,7 @@ from core.base.errors import PropagationError
 from core.base.units import GM_WGS72_KM3_S2
 from core.elements.age import REFUSED_AGE_DAYS, age_days, beyond_age, describe_age
 from core.elements.propagator import satrec
+from core.passes.frames import dotted
 
 if TYPE_CHECKING:
     from sgp4.api import Satrec
@@ -92,7 +93,9 @@ def _no_orbit(perigee_km: float, apogee_km: float) -> str:
 
 def too_low(position_km: Floats) -> Flags:
     """Whether positions (..., 3) in SGP4's frame lie below 90 km over the oblate Earth."""
-    square = np.einsum("...k,...k->...", position_km, position_km)
+    square = dotted(position_km, position_km)
+    if square.min(initial=np.inf) >= (_RADIUS_KM + LOWEST_KM) ** 2:
+        return np.zeros(square.shape, dtype=bool)
     with np.errstate(all="ignore"):
         ground_km = _RADIUS_KM * (1.0 - _FLATTENING * position_km[..., 2] ** 2 / square)
         return np.asarray(square < (ground_km + LOWEST_KM) ** 2)
@@ -151,14 +154,12 @@ def with_other_orbits(orbits: Orbits, code: Indices, position_km: Floats, veloci
     An orbit strays slowly, so the first and the last state of a block are looked at, and all of it only of a
     satellite that fails there.
     """
-    low = (code == 0) & too_low(position_km)
+    low = too_low(position_km)
     if low.any():
-        code = np.where(low, TOO_LOW, code)
-    ends = [0, -1]
-    strayed = ((code == 0)[:, ends] & ~resembles(orbits, position_km[:, ends], velocity_km_s[:, ends])).any(
-        axis=1
-    )
-    some = np.flatnonzero(strayed)
+        code = np.where((code == 0) & low, TOO_LOW, code)
+    ends = slice(None, None, max(code.shape[1] - 1, 1))
+    strayed = (code[:, ends] == 0) & ~resembles(orbits, position_km[:, ends], velocity_km_s[:, ends])
+    some = np.flatnonzero(strayed.any(axis=1))
     if some.size == 0:
         return code
     fine = resembles(orbits.of_some(some), position_km[some], velocity_km_s[some])

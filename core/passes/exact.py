@@ -16,7 +16,7 @@ from core.base.units import DAY_S, GM_WGS72_KM3_S2, UNIX_EPOCH_JD
 from core.elements.age import age_days, describe_age
 from core.elements.model import ElementSet
 from core.passes.domain import ANOTHER_ORBIT, LOWEST_KM, TOO_LOW, too_low, with_other_orbits
-from core.passes.frames import EarthTurn, Observer, topocentric_position
+from core.passes.frames import EarthTurn, Observer, dotted, topocentric_position
 
 if TYPE_CHECKING:
     from sgp4.api import Satrec
@@ -58,11 +58,12 @@ class ExactStates:
         records: Sequence[Satrec],
         sky: tuple[Observer, EarthTurn],
         window: tuple[float, float],
+        orbits: Orbits | None = None,
     ) -> None:
         self.sets, self._records = sets, records
         self.observer, self._turn = sky
         self.start_utc_s, self.end_utc_s = window
-        self.orbits = Orbits.of(sets)
+        self.orbits = Orbits.of(sets) if orbits is None else orbits
         self.last_utc_s = np.full(len(sets), self.end_utc_s)
         self.failure = np.zeros(len(sets), dtype=np.intp)
 
@@ -78,33 +79,39 @@ class ExactStates:
         """
         from sgp4.api import SatrecArray
 
-        some = SatrecArray([self._records[index] for index in members.tolist()])
+        some = SatrecArray(list(map(self._records.__getitem__, members.tolist())))
         code, position, velocity = some.sgp4(*_julian(utc_s))  # type: ignore[no-untyped-call]
         code = with_other_orbits(self.orbits.of_some(members), code, position, velocity)
         up, up_rate = self._turn.turned_back(utc_s, self.observer.to_enu[2])
-        height = np.einsum("nmk,mk->nm", position, up) - self.observer.to_enu[2] @ self.observer.position_km
-        rate = np.einsum("nmk,mk->nm", velocity, up) + np.einsum("nmk,mk->nm", position, up_rate)
-        return np.where((code == 0) & ~np.isfinite(height), _NO_NUMBER, code), height, rate
+        height = dotted(position, up) - self.observer.to_enu[2] @ self.observer.position_km
+        rate = dotted(velocity, up) + dotted(position, up_rate)
+        if not np.isfinite(height).all():
+            code = np.where((code == 0) & ~np.isfinite(height), _NO_NUMBER, code)
+        return code, height, rate
 
     def positions(
         self, which: Indices, utc_s: Floats, later_s: Floats | float = 0.0
     ) -> tuple[Indices, Floats]:
-        """SGP4 codes (N,) and exact ENU positions (N, 3) of satellites ``which`` (N,) at given moments.
+        """SGP4 codes (N, ...) and exact ENU positions (N, ..., 3) of satellites ``which`` (N,).
 
         Args:
             which: satellites, the same ones side by side.
-            utc_s: moments (N,).
-            later_s: what to add to each of them; the sum is taken in a day's seconds, where a double is ten
-                thousand times finer than in POSIX seconds.
+            utc_s: moments (N, ...).
+            later_s: what to add to each of them, or several times to each of (N, 1); the sum is taken in a
+                day's seconds, where a double is ten thousand times finer than in POSIX seconds.
         """
-        code, position = np.empty(which.size, dtype=np.intp), np.empty((which.size, 3))
         day, fraction = _julian(utc_s, later_s)
+        each, shape = fraction.size // max(which.size, 1), fraction.shape
+        day, fraction = np.broadcast_to(day, shape).ravel(), fraction.ravel()
+        code: Indices = np.empty(fraction.size, dtype=np.intp)
+        position: Floats = np.empty((fraction.size, 3))
         for begin, end in runs_alike(which):
-            run = slice(begin, end)
+            run = slice(begin * each, end * each)
             code[run], position[run], _ = self._records[which[begin]].sgp4_array(day[run], fraction[run])
         code[(code == 0) & too_low(position)] = TOO_LOW
+        code, position = code.reshape(shape), position.reshape(*shape, 3)
         position = topocentric_position(self.observer, self._turn, utc_s, position, later_s)
-        code[(code == 0) & ~np.isfinite(position[:, 0])] = _NO_NUMBER
+        code[(code == 0) & ~np.isfinite(position[..., 0])] = _NO_NUMBER
         return code, position
 
     def give_up(self, which: Indices, last_utc_s: Floats, code: Indices) -> None:
@@ -150,8 +157,8 @@ class Orbits:
     @classmethod
     def of(cls, sets: Sequence[ElementSet]) -> Orbits:
         """The columns of some element sets."""
-        columns = [(elements.eccentricity, elements.mean_motion_rev_day) for elements in sets]
-        e, mean_motion = np.array(columns, dtype=float).reshape(-1, 2).T
+        e = np.array([elements.eccentricity for elements in sets], dtype=float)
+        mean_motion = np.array([elements.mean_motion_rev_day for elements in sets], dtype=float)
         mean = 2.0 * np.pi * mean_motion / DAY_S
         perigee = mean * (1.0 + e) ** 2 / np.maximum(1.0 - e * e, 1e-4) ** 1.5
         return cls(

@@ -65,22 +65,24 @@ def lay_paths(states: ExactStates, spans: Spans) -> Paths:
         _give_up(states, spans, span, code)
         long = np.abs(coefficients[:, :, -1]).max(axis=1) > _TAIL_KM
         long &= (half_s > _SHORTEST_PIECE_S) & (code == 0)
-        done.append(Paths(span[~long], middle[~long], half_s[~long], coefficients[~long]))
-        half_s = 0.5 * np.repeat(half_s[long], 2)
-        middle = np.repeat(middle[long], 2) + half_s * np.tile([-1.0, 1.0], int(long.sum()))
-        span = np.repeat(span[long], 2)
-    return _in_order(done, states.followed(spans.which, spans.low))
+        kept, cut = np.flatnonzero(~long), np.repeat(np.flatnonzero(long), 2)
+        done.append(Paths(span[kept], middle[kept], half_s[kept], coefficients[kept]))
+        half_s = 0.5 * half_s[cut]
+        middle, span = middle[cut], span[cut]
+        middle[::2] -= half_s[::2]
+        middle[1::2] += half_s[1::2]
+    return _in_order(done, spans, states.followed(spans.which, spans.low))
 
 
 def _coefficients(
     states: ExactStates, which: Indices, middle: Floats, half_s: Floats
 ) -> tuple[Indices, Floats]:
     """SGP4's worst code (P,) and the coefficients (P, 3, 10) of pieces about these middles."""
-    later_s = (half_s[:, None] * _NODES).ravel()
-    code, position = states.positions(np.repeat(which, _STATES), np.repeat(middle, _STATES), later_s)
-    position[code != 0] = 0.0
-    at_nodes = position.reshape(-1, _STATES, 3).swapaxes(1, 2)
-    return code.reshape(-1, _STATES).max(axis=1), at_nodes @ _TO_COEFFICIENTS
+    code, position = states.positions(which, middle[:, None], half_s[:, None] * _NODES)
+    worst = code.max(axis=1)
+    if worst.any():
+        position[code != 0] = 0.0
+    return worst, position.swapaxes(1, 2) @ _TO_COEFFICIENTS
 
 
 def _give_up(states: ExactStates, spans: Spans, span: Indices, code: Indices) -> None:
@@ -91,9 +93,11 @@ def _give_up(states: ExactStates, spans: Spans, span: Indices, code: Indices) ->
             states.give_up(which, low, code[broken])
 
 
-def _in_order(pieces: list[Paths], kept: Flags) -> Paths:
+def _in_order(pieces: list[Paths], spans: Spans, kept: Flags) -> Paths:
     """All pieces in one, by span and time, of the spans that are kept (S,)."""
     every = Paths.joined(pieces, [0] * len(pieces))
-    order = np.lexsort((every.middle_utc_s, every.owner))
+    share = (every.middle_utc_s - spans.low[every.owner]) / (spans.high - spans.low)[every.owner]
+    # One key sorts in a fifth of the time of two, since each round's pieces are in order.
+    order = np.argsort(every.owner + share, kind="stable")
     order = order[kept[every.owner[order]]]
     return every.taken(order, every.owner[order])

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.base.angles import Floats, Indices
+from core.base.angles import Flags, Floats, Indices
 from core.base.curves import cubic_roots
 from core.passes.paths import Paths
 
@@ -37,15 +37,18 @@ class Looks:
         columns = self.utc_s, self.position_km, self.velocity_km_s, self.acceleration_km_s2
         return Looks(self.paths.taken(pieces, owner), *(column[pieces] for column in columns))
 
-    def falls(self, value: Floats, slope: Floats) -> tuple[Indices, Floats]:
-        """Where a quantity falls through zero: pieces and moments (T,).
+    def roots(self, within: Flags, value: Floats, slope: Floats) -> tuple[Indices, Floats]:
+        """Where quantities are zero between two looks that they differ in sign at: pieces and moments (T,).
 
         Args:
-            value, slope: (P, L) the quantity at the looks, and its rate a second; between two looks it is
-                taken as a cubic, which is out by some hundred-thousandths of what it changes by there.
+            within: (..., P, L - 1) between which looks.
+            value, slope: (..., P, L) the quantities at the looks, and their rates a second; between two looks
+                they are taken as cubics, which are out by some hundred-thousandths of what they change by.
         """
-        piece, look = np.nonzero((value[:, :-1] > 0.0) & (value[:, 1:] <= 0.0))
-        at = (piece, look), (piece, look + 1)
-        low, high = (self.utc_s[one] for one in at)
-        ends = [column[one] for column in (value, slope) for one in at]
-        return piece, low + cubic_roots(high - low, *ends) * (high - low)
+        interval = np.flatnonzero(within)
+        row = interval // within.shape[-1]
+        # In every row there is one more look than intervals.
+        at = interval + row, interval + row + 1
+        low, high = (self.utc_s.take(one % self.utc_s.size) for one in at)
+        ends = [column.take(one) for column in (value, slope) for one in at]
+        return row % len(self.utc_s), low + cubic_roots(high - low, *ends) * (high - low)

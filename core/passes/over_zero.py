@@ -60,10 +60,12 @@ def over_zero(paths: Paths, curve: Curve) -> Stretches:
     """Where a quantity along some paths is over zero, joined over gaps of less than a millisecond."""
     above = curve.ends[0] > 0.0
     which, utc_s, again = _crossings(curve)
-    piece = np.insert(curve.piece, which + 1, curve.piece[which])
-    over = np.insert(above, which + 1, above[which] == again)
-    start = np.insert(curve.low_utc_s, which + 1, utc_s)[over]
-    end, piece = np.insert(curve.high_utc_s, which, utc_s)[over], piece[over]
+    # Every interval is as many parts as it has crossings, and one more.
+    part = np.repeat(np.arange(above.size), 1 + np.bincount(which, minlength=above.size))
+    within = part[1:] == part[:-1]
+    over, start, end = above[part], curve.low_utc_s[part], curve.high_utc_s[part]
+    over[1:][within], start[1:][within], end[:-1][within] = above[which] == again, utc_s, utc_s
+    piece, start, end = curve.piece[part[over]], start[over], end[over]
     first, last = joined(paths.owner[piece], start, end, SHORTEST_S)
     return Stretches(piece[first], start[first], piece[last], end[last])
 
@@ -93,21 +95,25 @@ def _crossings(curve: Curve) -> tuple[Indices, Floats, Flags]:
 
 def _hidden_turns(curve: Curve) -> tuple[Indices, Floats, Floats]:
     """Intervals with both ends on one side of zero and a turn on the other, its moment, the value then."""
-    above, width = curve.ends[0] > 0.0, curve.high_utc_s - curve.low_utc_s
-    side = np.where(above, 1.0, -1.0)
-    low, high, low_rate, high_rate = (side * end for end in curve.ends)
-    bent = (above == (curve.ends[1] > 0.0)) & (low_rate < 0.0) & (high_rate > 0.0)
-    bent &= np.minimum(low + width * low_rate, high - width * high_rate) < _NEAR
-    which = np.flatnonzero(bent)
-    turning, share = turns_of_cubic(width[which], *(end[which] for end in curve.ends))
-    which = which[turning]
-    turn = curve.low_utc_s[which] + share * width[which]
+    low, high, low_rate, high_rate = curve.ends
+    above = low > 0.0
+    which = np.flatnonzero(
+        (low_rate * high_rate < 0.0) & ((low_rate < 0.0) == above) & ((high > 0.0) == above)
+    )
+    side, width = np.where(above[which], 1.0, -1.0), (curve.high_utc_s - curve.low_utc_s)[which]
+    low, high, low_rate, high_rate = (side * end[which] for end in curve.ends)
+    near = np.minimum(low + width * low_rate, high - width * high_rate) < _NEAR
+    which = which[near]
+    turning, share = turns_of_cubic(width[near], *(end[which] for end in curve.ends))
+    which, side, width = which[turning], side[near][turning], width[near][turning]
+    turn = curve.low_utc_s[which] + share * width
     value, rate = curve.at(which, turn)
     # The cubic's turn is a tenth of a second off the path's own, where a touch of a second may be missed.
-    bend = (curve.ends[3] - curve.ends[2])[which] / width[which]
-    missed = np.flatnonzero(((value > 0.0) == above[which]) & (side[which] * (value - rate**2 / bend) < 0.0))
-    moved = turn[missed] - rate[missed] / bend[missed]
-    turn[missed] = np.clip(moved, curve.low_utc_s[which[missed]], curve.high_utc_s[which[missed]])
-    value[missed] = curve.at(which[missed], turn[missed])[0]
-    through = (value > 0.0) != above[which]
+    bend = (curve.ends[3][which] - curve.ends[2][which]) / width
+    missed = np.flatnonzero(((value > 0.0) == (side > 0.0)) & (side * (value - rate**2 / bend) < 0.0))
+    if missed.size:
+        moved = turn[missed] - rate[missed] / bend[missed]
+        turn[missed] = np.clip(moved, curve.low_utc_s[which[missed]], curve.high_utc_s[which[missed]])
+        value[missed] = curve.at(which[missed], turn[missed])[0]
+    through = (value > 0.0) != (side > 0.0)
     return which[through], turn[through], value[through]

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cache, cached_property, lru_cache
 
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices
-from core.base.ragged import entries_of
+from core.base.ragged import ranges
 
 #: States read off at once: the coefficients of more would not stay in the processor's cache.
 _AT_ONCE = 8192
@@ -34,6 +34,8 @@ class Paths:
     @classmethod
     def joined(cls, parts: Sequence[Paths], owners: Sequence[int]) -> Paths:
         """The pieces of several tables, ``owners`` rows each, which are numbered on from table to table."""
+        if len(parts) == 1:
+            return parts[0]
         if not parts:
             return cls(np.zeros(0, dtype=np.intp), np.zeros(0), np.zeros(0), np.zeros((0, 3, 1)))
         most = max(part.coefficients.shape[2] for part in parts)
@@ -51,9 +53,9 @@ class Paths:
 
     def of_owners(self, rows: Indices, count: int) -> Paths:
         """The pieces of some of ``count`` owners, numbered anew in that order."""
-        offsets = np.searchsorted(self.owner, np.arange(count + 1))
-        owner = np.repeat(np.arange(rows.size), np.diff(offsets)[rows])
-        return self.taken(entries_of(rows, offsets), owner)
+        offsets = np.concatenate([[0], np.cumsum(np.bincount(self.owner, minlength=count))])
+        owner, pieces = ranges(offsets[rows], offsets[rows + 1])
+        return self.taken(pieces, owner)
 
     @cached_property
     def start_utc_s(self) -> Floats:
@@ -82,6 +84,11 @@ class Paths:
         position, velocity = self._read_off(piece, utc_s, self.coefficients, self.rates)
         return position, velocity
 
+    def up_at(self, piece: Indices, utc_s: Floats) -> tuple[Floats, Floats]:
+        """What of `at` points up: heights over the tangent plane (N,) km and their rates (N,) km/s."""
+        height, rate = self._read_off(piece, utc_s, self.coefficients[:, 2:], self.rates[:, 2:])
+        return height[:, 0], rate[:, 0]
+
     def position(self, piece: Indices, utc_s: Floats) -> Floats:
         """The positions alone."""
         return np.asarray(self._read_off(piece, utc_s, self.coefficients)[0])
@@ -92,12 +99,8 @@ class Paths:
         Returns:
             Moments (P, count), and positions, velocities and accelerations (P, count, 3).
         """
-        from numpy.polynomial.chebyshev import chebvander
-
-        places, half_s = np.linspace(-1.0, 1.0, count), self.half_s[:, None]
-        degree = self.coefficients.shape[2] - 1
-        basis = chebvander(places, degree).T
-        bend = _derivation(degree + 1) @ basis
+        half_s = self.half_s[:, None]
+        places, basis, bend = _even_basis(count, self.coefficients.shape[2])
         position, velocity, acceleration = (
             np.swapaxes(looked, 1, 2)
             for looked in (self.coefficients @ basis, self.rates @ basis, self.rates @ bend / half_s[:, None])
@@ -105,18 +108,30 @@ class Paths:
         return self.middle_utc_s[:, None] + half_s * places, position, velocity, acceleration
 
     def _read_off(self, piece: Indices, utc_s: Floats, *curves: Floats) -> Floats:
-        """What some coefficients (P, 3, D) say at moments (N,) on pieces (N,): (curves, N, 3)."""
-        from numpy.polynomial.chebyshev import chebvander
-
-        found = np.empty((len(curves), piece.size, 3))
+        """What some coefficients (P, K, D) say at moments (N,) on pieces (N,): (curves, N, K)."""
+        found = np.empty((len(curves), piece.size, curves[0].shape[1]))
         for first in range(0, piece.size, _AT_ONCE):
             some = slice(first, first + _AT_ONCE)
             on = piece[some]
             places = (utc_s[some] - self.middle_utc_s[on]) / self.half_s[on]
-            basis = chebvander(places, self.coefficients.shape[2] - 1)
+            basis = chebyshev_at(places, self.coefficients.shape[2])
             for row, coefficients in enumerate(curves):
                 np.einsum("nd,nkd->nk", basis, coefficients.take(on, axis=0), out=found[row, some])
         return found
+
+
+def chebyshev_at(places: Floats, count: int) -> Floats:
+    """The first so many Chebyshev polynomials at places (N,): (N, count), column by column.
+
+    As `numpy.polynomial.chebyshev.chebvander` gives them, whose module need not be imported for it.
+    """
+    basis = np.ones((count, places.size))
+    basis[1:2] = places
+    twice = 2.0 * places
+    for last_but_one, last, following in zip(basis, basis[1:], basis[2:], strict=False):
+        np.multiply(last, twice, out=following)
+        np.subtract(following, last_but_one, out=following)
+    return basis.T
 
 
 @cache
@@ -127,6 +142,14 @@ def _derivation(count: int) -> Floats:
     square = np.zeros((count, count))
     square[:, : max(count - 1, 1)] = chebder(np.eye(count)).T
     return square
+
+
+@lru_cache(32)
+def _even_basis(looks: int, count: int) -> tuple[Floats, Floats, Floats]:
+    """Places (looks,) from -1 to 1; what takes coefficients to values and slopes there, (count, looks)."""
+    places = np.linspace(-1.0, 1.0, looks)
+    basis = chebyshev_at(places, count).T
+    return places, basis, _derivation(count) @ basis
 
 
 def _padded(coefficients: Floats, count: int) -> Floats:

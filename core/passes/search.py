@@ -30,9 +30,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from core.base.angles import Floats, Indices
-from core.base.curves import halve_brackets, hermite_value
+from core.base.curves import halve_brackets, hermite_values
 from core.base.errors import Cancelled, PropagationError, ValueRangeError
 from core.base.ragged import joined
+from core.base.runs import run_ends_in_rows
 from core.base.times import format_iso
 from core.base.units import Progress, no_progress
 from core.elements.model import ElementSet
@@ -56,6 +57,7 @@ _LIKE_SPEED = 0.7
 _SAMPLES_PER_TURN = 8.0
 #: Straight lines that stand for the cubic between two samples.
 CHORDS = 16
+_SHARES = np.linspace(0.0, 1.0, CHORDS + 1)
 #: SGP4's velocity is off the derivative of its position by less than this, km/s (measured: 0.0025).
 _VELOCITY_OFF_KM_S = 0.005
 #: Spans are widened by this many seconds.
@@ -98,7 +100,8 @@ def find_stays(
         raise ValueRangeError("floor_deg", floor_deg, f"-90 to {_HIGHEST_FLOOR_DEG:g}")
     refused: dict[int, PropagationError] = {}
     records: dict[int, Satrec] = {}
-    none = no_orbits(Orbits.of(sets))
+    orbits = Orbits.of(sets)
+    none = no_orbits(orbits)
     for index, elements in enumerate(sets):
         try:
             records[index] = followable(elements, start_utc_s, maximum_age_days, Orbits.of, none.get(index))
@@ -107,10 +110,10 @@ def find_stays(
     sky = observer, EarthTurn.over(start_utc_s, end_utc_s)
     found = []
     done = len(refused)
-    for indices in _chunks(sets, records):
+    for indices in _chunks(orbits.fastest_rad_s, records):
         _report(progress, done, len(sets))
-        members = [sets[i] for i in indices]
-        states = ExactStates(members, [records[i] for i in indices], sky, (start_utc_s, end_utc_s))
+        members, own = list(map(sets.__getitem__, indices)), list(map(records.__getitem__, indices))
+        states = ExactStates(members, own, sky, (start_utc_s, end_utc_s), orbits.of_some(np.array(indices)))
         spans = spans_of_interest(states, floor_deg)
         found.append(stays_within(spans, lay_paths(states, spans), floor_deg, members))
         refused.update(
@@ -132,7 +135,8 @@ def spans_of_interest(states: ExactStates, floor_deg: float) -> Spans:
         for part in _sampled(states, members, floor_deg)
     ]
     which, low, high = (np.concatenate(column) for column in zip(*found, strict=True))
-    order = np.lexsort((low, which))
+    # Of every satellite they are found in order of time.
+    order = np.argsort(which, kind="stable")
     which, low, high = which[order], low[order] - _WIDER_S, high[order] + _WIDER_S
     first, last = joined(which, low, high, 0.0)
     which = which[first]
@@ -163,7 +167,9 @@ def _sampled(states: ExactStates, members: Indices, floor_deg: float) -> Iterato
         code, height, rate = states.heights_on_grid(members, utc_s)
         good = np.where(states.failure[members] == 0, _good_samples(code), 0)
         yield _over_reach(members, utc_s, height + lowered_km, rate, good)
-        yield _into_failure(states, members, utc_s, code, good)
+        failing = np.flatnonzero((states.failure[members] == 0) & (good < utc_s.size))
+        if failing.size:
+            yield _into_failure(states, members[failing], utc_s, code[failing], good[failing])
 
 
 def sampling_step_s(orbits: Orbits) -> float:
@@ -198,51 +204,53 @@ def _plane_km(orbits: Orbits, floor_deg: float) -> Floats:
 
 def _good_samples(code: Indices) -> Indices:
     """(n,) how many samples of a block (n, m) come before the first that fails."""
+    if not code.any():
+        return np.full(len(code), code.shape[1])
     return np.asarray(np.where((code != 0).any(axis=1), (code != 0).argmax(axis=1), code.shape[1]))
 
 
 def _over_reach(members: Indices, utc_s: Floats, f: Floats, d: Floats, good: Indices) -> Spans:
     """Where the cubics through one block of samples (n, m) of some satellites are over zero, by chords."""
-    h = np.diff(utc_s)
+    h = utc_s[1:] - utc_s[:-1]
     with np.errstate(invalid="ignore"):
-        inner = np.maximum(f[:, :-1] + h * d[:, :-1] / 3.0, f[:, 1:] - h * d[:, 1:] / 3.0)
         # The cubic stays within the hull of its Bezier ordinates.
-        over = np.maximum(np.maximum(f[:, :-1], f[:, 1:]), inner) > 0.0
-    i, j = np.nonzero(over & (np.arange(h.size) < (good - 1)[:, None]))
-    ends = f[i, j], f[i, j + 1], d[i, j], d[i, j + 1]
-    shares = np.linspace(0.0, 1.0, CHORDS + 1)
-    above = hermite_value(shares, h[j, None], *(end[:, None] for end in ends)) > 0.0
-    some, chord = np.nonzero(above[:, :-1] | above[:, 1:])
-    which, width = members[i[some]], h[j[some]]
-    low = utc_s[j[some]] + shares[chord] * width
-    high = low + width / CHORDS
-    first, last = joined(which, low, high, _WIDER_S)
-    return Spans(which[first], low[first], high[last])
+        up = f > 0.0
+        over = up[:, :-1] | up[:, 1:]
+        over |= (f[:, :-1] + h / 3.0 * d[:, :-1] > 0.0) | (f[:, 1:] - h / 3.0 * d[:, 1:] > 0.0)
+    interval = np.flatnonzero(over & (np.arange(h.size) < (good - 1)[:, None]))
+    i, j = np.divmod(interval, h.size)
+    # In a row there is one more sample than intervals.
+    at = interval + i
+    ends = (f.take(at), f.take(at + 1), d.take(at), d.take(at + 1))
+    above = hermite_values(_SHARES, h[j], *ends) > 0.0
+    first, last = run_ends_in_rows(above[:, :-1] | above[:, 1:], at[1:] - at[:-1] == 1)
+    (first, low_chord), (last, high_chord) = np.divmod(first, CHORDS + 1), np.divmod(last, CHORDS + 1)
+    low = utc_s[j[first]] + _SHARES[low_chord] * h[j[first]]
+    high = utc_s[j[last]] + _SHARES[high_chord] * h[j[last]] + h[j[last]] / CHORDS
+    return Spans(members[i[first]], low, high)
 
 
 def _into_failure(
     states: ExactStates, members: Indices, utc_s: Floats, code: Indices, good: Indices
 ) -> Spans:
-    """Satellites that fail in this block are given up; all from their last good sample on is looked into."""
-    rows = np.flatnonzero((states.failure[members] == 0) & (good < utc_s.size))
-    last = np.full(rows.size, utc_s[0])
-    before = rows[good[rows] > 0]
+    """Satellites fail in this block and are given up; all from their last good sample on is looked into."""
+    last = np.full(members.size, utc_s[0])
+    before = np.flatnonzero(good > 0)
     low = utc_s[good[before] - 1]
-    _, last[good[rows] > 0] = halve_brackets(
+    _, last[before] = halve_brackets(
         utc_s[good[before]],
         low,
         lambda middle: states.positions(members[before], middle)[0] == 0,
         tolerance=SHORTEST_S,
     )
-    states.give_up(members[rows], last, code[rows, good[rows]])
-    return Spans(members[before], low, last[good[rows] > 0])
+    states.give_up(members, last, code[np.arange(members.size), good])
+    return Spans(members[before], low, last[before])
 
 
-def _chunks(sets: Sequence[ElementSet], usable: Iterable[int]) -> Iterator[list[int]]:
+def _chunks(speed: Floats, usable: Iterable[int]) -> Iterator[list[int]]:
     """Positions in groups of at most ``CHUNK_OBJECTS``, satellites of like speed together."""
     indices = np.fromiter(usable, dtype=np.intp)
-    speed = Orbits.of([sets[index] for index in indices.tolist()]).fastest_rad_s
-    ordered = indices[np.argsort(-speed, kind="stable")].tolist()
+    ordered = indices[np.argsort(-speed[indices], kind="stable")].tolist()
     for begin in range(0, len(ordered), CHUNK_OBJECTS):
         yield ordered[begin : begin + CHUNK_OBJECTS]
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
+from itertools import chain, pairwise
 from typing import Any, Literal
 
 import numpy as np
@@ -122,11 +122,11 @@ class StayTable:
             return np.concatenate([getattr(table, name) for table in tables])
 
         order = np.lexsort((column("norad_id"), column("start_utc_s")))
-        satellites = [name for table in tables for name in table.satellites]
+        satellites = [*chain.from_iterable(table.satellites for table in tables)]
         paths = Paths.joined([table.paths for table in tables], [len(table.satellites) for table in tables])
         columns = "norad_id", "start_utc_s", "end_utc_s", "cut_start", "cut_end", "peak", "tca"
         return cls(
-            satellites=tuple(satellites[row] for row in order.tolist()),
+            satellites=tuple(map(satellites.__getitem__, order.tolist())),
             paths=paths.of_owners(order, order.size),
             floor_deg=min(table.floor_deg for table in tables),
             **{name: column(name)[order] for name in columns},

@@ -10,7 +10,7 @@ from core.base.curves import (
     find_roots,
     halve_bracket,
     halve_brackets,
-    hermite_value,
+    hermite_values,
     turns_of_cubic,
 )
 
@@ -93,8 +93,11 @@ def test_a_cubic_through_two_ends_is_that_cubic(coefficients, low, width, share)
     cubic = Polynomial(coefficients)
     slope = cubic.deriv()
     ends = [np.array([f(at)]) for f in (cubic, slope) for at in (low, low + width)]
-    value = hermite_value(np.array([share]), np.array([width]), *ends)
-    assert value[0] == pytest.approx(cubic(low + share * width), abs=1e-8)
+    values = hermite_values(
+        np.array([0.0, share, 1.0]), np.full(2, width), *(np.repeat(end, 2) for end in ends)
+    )
+    wanted = [cubic(low), cubic(low + share * width), cubic(low + width)]
+    assert values == pytest.approx(np.array([wanted, wanted]), abs=1e-8)
 
 
 @given(

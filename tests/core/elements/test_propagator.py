@@ -11,7 +11,7 @@ from sgp4.api import Satrec
 
 from core.base.errors import PropagationError
 from core.elements.files import read_element_files
-from core.elements.propagator import satrec
+from core.elements.propagator import _record, satrec
 from tests.core.elements.samples import element_set, epochs, two_lines
 from tests.shared_data import shared_file
 
@@ -59,6 +59,25 @@ def test_any_catalogue_number_gives_the_same_orbit(norad_id):
     assert satrec(element_set(NORAD_CAT_ID=norad_id)).sgp4_tsince(90.0) == satrec(element_set()).sgp4_tsince(
         90.0
     )
+
+
+def test_equal_elements_share_a_record_and_others_do_not():
+    assert satrec(element_set()) is satrec(element_set(OBJECT_NAME="ANOTHER NAME"))
+    for changes in ({"BSTAR": 2e-4}, {"EPOCH": "2024-11-01T12:00:00.000001"}, {"MEAN_ANOMALY": 0.25}):
+        assert satrec(element_set(**changes)) is not satrec(element_set())
+
+
+@pytest.mark.parametrize(("motion", "e"), [(2.0057, 0.72), (1.0027, 0.001), (15.5, 0.001)])
+def test_a_record_asked_before_gives_what_a_new_one_does(motion, e):
+    """Half-day and day-long orbits go on from where they were asked last: no bit may come of that."""
+    orbit = {"MEAN_MOTION": motion, "ECCENTRICITY": e, "INCLINATION": 63.4, "MEAN_ANOMALY": 90.0}
+    kept, minutes = satrec(element_set(**orbit)), [1440.0 * days for days in (9.3, 2.0, -7.1, 0.5, 30.0)]
+    for nth, since in enumerate(minutes):
+        kept.sgp4_tsince(since)
+        _record.cache_clear()
+        new = satrec(element_set(**orbit))
+        assert new is not kept
+        assert kept.sgp4_tsince(minutes[nth - 1]) == new.sgp4_tsince(minutes[nth - 1])
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from hypothesis import given, settings
 
-from core.base.curves import hermite_value
+from core.base.curves import hermite_values
 from core.elements.propagator import satrec
 from core.passes.exact import ExactStates
 from core.passes.fit import Spans, lay_paths
@@ -43,11 +43,9 @@ def test_chords_of_a_cubic_miss_the_height_by_less_than_the_reach(elements, obse
     step_s = sampling_step_s(states.orbits)
     grid = np.linspace(states.start_utc_s, states.end_utc_s, 2 + int(12.0 * HOUR / step_s))
     _, height, rate = states.heights_on_grid(np.zeros(1, dtype=np.intp), grid)
-    share = np.linspace(0.0, 1.0, 2 * CHORDS + 1)[None, :]
-    ends = height[0, :-1, None], height[0, 1:, None], rate[0, :-1, None], rate[0, 1:, None]
-    width = np.diff(grid)[:, None]
-    cubic = hermite_value(share, width, *ends)
-    utc_s = (grid[:-1, None] + share * width).ravel()
+    shares, width = np.linspace(0.0, 1.0, 2 * CHORDS + 1), np.diff(grid)
+    cubic = hermite_values(shares, width, height[0, :-1], height[0, 1:], rate[0, :-1], rate[0, 1:])
+    utc_s = (grid[:-1, None] + shares * width[:, None]).ravel()
     exact = states.positions(np.zeros(utc_s.size, dtype=np.intp), utc_s)[1]
     cubic[:, 1::2] = 0.5 * (cubic[:, :-1:2] + cubic[:, 2::2])
     assert np.abs(cubic.ravel() - exact[:, 2]).max() < reach_km(states.orbits, step_s)[0]

@@ -17,6 +17,7 @@ from core.passes.frames import (
     angle_rates,
     azimuth_elevation,
     builtin_timescale,
+    dotted,
     range_rate,
     slant_range,
     topocentric,
@@ -39,6 +40,17 @@ def _satellites(timescale):
         angles = f"{inclination:8.4f} 210.0000 {eccentricity_e7:07d} 270.0000  40.0000"
         line_2 = f"2 {number} {angles} {mean_motion:11.8f}    10"
         yield EarthSatellite(line_1, line_2, ts=timescale)
+
+
+def test_the_turn_of_the_same_hours_is_one():
+    assert EarthTurn.over(0.0, 86400.0) is EarthTurn.over(0.0, 86400.0)
+    assert EarthTurn.over(0.0, 86401.0) is not EarthTurn.over(0.0, 86400.0)
+
+
+def test_scalar_products_are_einsums():
+    a, b = np.random.default_rng(3).normal(size=(2, 4, 5, 3))
+    assert dotted(a, b[0]) == pytest.approx(np.einsum("nmk,mk->nm", a, b[0]), rel=1e-12)
+    assert dotted(a[0, 0], b[0, 0]) == pytest.approx(a[0, 0] @ b[0, 0], rel=1e-12)
 
 
 @pytest.mark.parametrize(

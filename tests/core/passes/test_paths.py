@@ -6,9 +6,10 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from numpy.polynomial.chebyshev import chebvander
 
 from core.passes.looks import Looks
-from core.passes.paths import Paths
+from core.passes.paths import Paths, chebyshev_at
 from tests.stays import path_through
 
 
@@ -76,7 +77,25 @@ def test_looks_are_the_paths_own_states_and_turns_are_found_between_them():
         assert looks.position_km[piece] == pytest.approx(position, abs=1e-9)
         assert looks.velocity_km_s[piece] == pytest.approx(velocity, abs=1e-9)
     # North is greatest where the angle is a quarter of a turn.
-    piece, when = looks.falls(looks.velocity_km_s[..., 1], looks.acceleration_km_s2[..., 1])
+    rate, bend = looks.velocity_km_s[..., 1], looks.acceleration_km_s2[..., 1]
+    piece, when = looks.roots((rate[:, :-1] > 0.0) & (rate[:, 1:] <= 0.0), rate, bend)
     assert piece.tolist() == [1]
     assert when == pytest.approx([100.0 * (np.pi / 2.0 - 1.0)], abs=0.1)
     assert paths.at(piece, when)[1][0, 1] == pytest.approx(0.0, abs=1e-6)
+
+
+def test_roots_of_several_quantities_come_one_after_another():
+    looks = Looks.along(one(0.0, 8), 5)
+    angle = looks.utc_s / 100.0
+    value, slope = np.stack([np.cos(3.0 * angle), np.sin(6.0 * angle - 1.0)]), np.zeros((2, *angle.shape))
+    slope[0], slope[1] = -0.03 * np.sin(3.0 * angle), 0.06 * np.cos(6.0 * angle - 1.0)
+    piece, when = looks.roots((value[..., :-1] > 0.0) != (value[..., 1:] > 0.0), value, slope)
+    wanted = 100.0 * np.array([np.pi / 6.0, 1.0 / 6.0, (1.0 + np.pi) / 6.0])
+    assert when == pytest.approx(wanted, abs=1e-3)
+    assert piece.tolist() == (wanted // 12.5).astype(int).tolist()
+
+
+@pytest.mark.parametrize("count", [1, 2, 3, 10, 14])
+def test_polynomials_are_numpys_own_to_the_bit(count):
+    places = np.linspace(-1.0, 1.0, 23)
+    assert np.array_equal(chebyshev_at(places, count), chebvander(places, count - 1))

@@ -14,7 +14,6 @@ from typing import NamedTuple
 import numpy as np
 
 from core.base.angles import Floats, Indices, wrap_180
-from core.base.curves import cubic_roots
 from core.mount.model.chain import tilt_matrix, to_mount_frame
 from core.mount.model.station import Tilt
 from core.passes.looks import Looks
@@ -97,10 +96,11 @@ def _moments(paths: Paths, aos_utc_s: Floats, los_utc_s: Floats) -> Moments:
     along_rate += np.einsum("...i,...i->...", position, acceleration)
     climb = up_rate * away - up * along
     climb_rate = up_bend * away + up_rate * along - up * along_rate
-    turns = [_zeros(looks, turning, turning_rate), _zeros(looks, climb, climb_rate)]
+    value, slope = np.stack([turning, climb]), np.stack([turning_rate, climb_rate])
+    turns = looks.roots((value[..., :-1] > 0.0) != (value[..., 1:] > 0.0), value, slope)
     every = np.arange(aos_utc_s.size)
     grid = np.repeat(np.arange(paths.owner.size), _LOOKS - 1), looks.utc_s[:, :-1].ravel()
-    piece, utc_s = (np.concatenate(column) for column in zip(grid, *turns, strict=True))
+    piece, utc_s = (np.concatenate(column) for column in zip(grid, turns, strict=True))
     row = paths.owner[piece]
     inside = (utc_s > aos_utc_s[row]) & (utc_s < los_utc_s[row])
     row = np.concatenate([every, row[inside], every])
@@ -111,15 +111,6 @@ def _moments(paths: Paths, aos_utc_s: Floats, los_utc_s: Floats) -> Moments:
     order = np.lexsort((utc_s, row))
     row, piece, utc_s = row[order], piece[order], utc_s[order]
     return Moments(row, piece, utc_s, *angles_along(paths, piece, utc_s))
-
-
-def _zeros(looks: Looks, value: Floats, slope: Floats) -> tuple[Indices, Floats]:
-    """Where a quantity goes through zero either way: pieces and moments (T,)."""
-    piece, look = np.nonzero((value[:, :-1] > 0.0) != (value[:, 1:] > 0.0))
-    at = (piece, look), (piece, look + 1)
-    low, high = (looks.utc_s[one] for one in at)
-    ends = [column[one] for column in (value, slope) for one in at]
-    return piece, low + cubic_roots(high - low, *ends) * (high - low)
 
 
 def angles_along(paths: Paths, piece: Indices, utc_s: Floats) -> tuple[Floats, Floats]:
