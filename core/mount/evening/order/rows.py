@@ -13,7 +13,6 @@ from typing import NamedTuple
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices
-from core.base.ragged import entries_of
 from core.mount.evening.order.options import Option
 from core.mount.evening.order.samples import Samples
 from core.mount.evening.order.worth import Ints
@@ -106,11 +105,11 @@ def laid_out(options: tuple[Option, ...], samples: Samples, remembered: tuple[in
     lives = _lives(options, spans)
     every = np.array([one.pass_index for one in options])
     which, worked, opens = _layers(np.array(spans), every, remembered, lives)
-    entry = entries_of(which, samples.offsets)
     sizes = np.diff(samples.offsets)[which]
     offsets = np.concatenate([[0], np.cumsum(sizes)])
     row_of = np.repeat(np.arange(sizes.size), sizes)
     moved = np.repeat(offsets[:-1] - samples.offsets[which], sizes)
+    entry = np.arange(row_of.size) - moved
     passes = every[which]
     itself = passes[:, None] == np.array(remembered, dtype=np.intp)
     since_s = samples.since_s[entry]
