@@ -28,7 +28,7 @@ from core.mount.model.station import OVER_THE_TOP, Mount, Posture, Station
 #: Further from the stops than this is no better.
 CLEAR_ENOUGH_DEG = 15.0
 #: About so many samples at once stay in the processor's cache.
-_PART = 30_000
+_PART = 100_000
 
 WayName = tuple[Posture, int]
 
