@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.base.angles import Flags, Floats, Indices
+from core.mount.evening.order.changes import bits_of
 from core.mount.evening.order.last_ends import LastEnds
 from core.mount.evening.order.rows import Rows
 from core.mount.evening.order.rules import GRID_S
@@ -123,13 +124,11 @@ def blocks_of(rows: Rows, runs: Runs, last: LastEnds, longest_s: float) -> Block
     )
     ends, end_block = _by_block(runs.sample, block_of)
     ends_upto = np.searchsorted(end_block, numbers)
-    past = np.searchsorted(runs.last_s, np.array([one.begin_s for one in spans]) - longest_s)
+    begins_s = np.array([one.begin_s for one in spans])
+    past = np.searchsorted(runs.last_s, begins_s - longest_s)
     near = [past[k] + np.flatnonzero(runs.first_s[past[k] :] < span.stop_s) for k, span in enumerate(spans)]
     growth = _growth(rows, runs, last, spans, near, longest_s)
-    until = rows.remembered_until_s.tolist()
-    reminded = [
-        sum(1 << bit for bit, until_s in enumerate(until) if until_s >= span.begin_s) for span in spans
-    ]
+    reminded = bits_of(rows.remembered_until_s >= begins_s[:, None]).tolist()
     row_in = [lane_row[lanes[k] : lanes[k + 1]] for k in range(len(spans))]
     blocks = tuple(
         Block(

@@ -35,8 +35,8 @@ class Changes:
         return cls(
             pass_index=rows.pass_index,
             satellite=rows.satellite,
-            leaves=_bits(rows.leaves),
-            layer=_bits(rows.layer),
+            leaves=bits_of(rows.leaves),
+            layer=bits_of(rows.layer),
             change=units.seconds(rules.change_cost_s),
             flip=units.seconds(rules.posture_change_cost_s),
         )
@@ -55,12 +55,13 @@ class Changes:
         banned = self.pass_index[row] == self.pass_index[came_row]
         if reminded:
             banned |= (self.leaves[came_row] & (~self.layer[row] & reminded)) != 0
-        cost = np.where(over != came_over, -self.flip, 0)
+        cost: Ints = -self.flip * (over != came_over)
         if self.change:
-            cost = cost - self.change * (self.satellite[row] != self.satellite[came_row])
-        return np.where(banned, NOTHING, cost)
+            cost -= self.change * (self.satellite[row] != self.satellite[came_row])
+        np.copyto(cost, NOTHING, where=banned)
+        return cost
 
 
-def _bits(flags: Flags) -> Indices:
+def bits_of(flags: Flags) -> Indices:
     """(R,) flags (R, P) as bits of one number."""
     return np.asarray((flags * (1 << np.arange(flags.shape[1]))).sum(axis=1), dtype=np.intp)

@@ -82,8 +82,5 @@ def promises_of(following: Following, block: Block, cells: Cells) -> Iterator[Pr
 
 
 def _single(level: Ints, base: int, room: float) -> Singles:
-    """Levels in single precision less a base, and less by what that may be wrong."""
-    told = (level - base).astype(np.float32)
-    told -= np.abs(told) * np.float32(_SINGLE)
-    told -= np.float32(room)
-    return told
+    """Levels in single precision less a base, and less by what may be wrong where they are below it."""
+    return np.asarray((level - base) * (1.0 + _SINGLE) - room, dtype=np.float32)

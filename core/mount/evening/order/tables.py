@@ -95,17 +95,17 @@ def long_ends(rows: Rows, ends: EndTable, starts: StartTable, upto: Indices) -> 
     """The long ends among some; ``upto`` (B + 1,) is where those of each block begin."""
     row, full, latest = rows.row_of[ends.sample], rows.full_from[ends.sample], rows.latest_start[ends.sample]
     number = np.flatnonzero((full > rows.offsets[row]) & (latest >= rows.offsets[row]))
-    block = np.searchsorted(upto, number, side="right") - 1
+    begins = np.searchsorted(number, upto)
     # In each block from the last row to the first, so that nothing is gone through between two stretches.
-    order = np.lexsort((-number, block))
-    number, block = number[order], block[order]
+    turned = np.repeat(begins[:-1] + begins[1:] - 1, np.diff(begins)) - np.arange(number.size)
+    number = number[turned]
     row, full, latest = row[number], full[number], latest[number]
     return LongEnds(
         number=number,
         before=starts.place[np.minimum(full - 1, latest)],
         spare=rows.spare[ends.sample[number]] + rows.bonus[row],
         stretch=np.column_stack([full, np.maximum(latest + 1, full)]),
-        upto=np.searchsorted(block, np.arange(upto.size)),
+        upto=begins,
     )
 
 
