@@ -63,7 +63,7 @@ class Cells:
     Attributes:
         start: (A, T) flat indices.
         value, came_from: (A, T) V so far, and the flat index of the end before.
-        level: (A, T) what is not more than this is of no use; no less than V, and endless in a hole.
+        level: (A, T) what is not more than this is of no use, as far as is known; endless in a hole.
         whole, sure: (A, T) as in `StartTable`; None where the worth of every start is wanted.
     """
 

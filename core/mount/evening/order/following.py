@@ -73,7 +73,6 @@ def _follow(following: Following, cells: Cells, promises: Promises) -> None:
         more = first.and_more(more)
         order = np.lexsort((-more.run, _preferred(promises, more), more.value))
     cells.put(more.cell[order], more.value[order], more.end[order])
-    cells.raise_levels()
 
 
 def _preferred(promises: Promises, found: _Found) -> Flags:
