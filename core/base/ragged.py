@@ -42,8 +42,7 @@ def places_in(counts: Indices) -> Indices:
 
 def ranges(first: Indices, beyond: Indices) -> tuple[Indices, Indices]:
     """The numbers from ``first`` to ``beyond`` of every row (S,), half open: row and number, (N,) each."""
-    row = np.repeat(np.arange(first.size), counts := beyond - first)
-    return row, np.arange(row.size) + (first - np.cumsum(counts) + counts)[row]
+    return np.repeat(np.arange(first.size), beyond - first), _numbers(first, beyond)
 
 
 def entries_of(rows: Indices, offsets: Indices) -> Indices:
@@ -53,7 +52,15 @@ def entries_of(rows: Indices, offsets: Indices) -> Indices:
         rows: row numbers in any order.
         offsets: (S + 1,) where each row of the table begins, and where the last one ends.
     """
-    return ranges(offsets[rows], offsets[rows + 1])[1]
+    return _numbers(offsets[rows], offsets[rows + 1])
+
+
+def _numbers(first: Indices, beyond: Indices) -> Indices:
+    """The numbers of `ranges`."""
+    counts = beyond - first
+    ends = np.cumsum(counts)
+    total = int(ends[-1]) if ends.size else 0
+    return np.asarray(np.arange(total) + np.repeat(first - (ends - counts), counts))
 
 
 def first_least(row: Indices, cost: Floats | NDArray[np.int64]) -> Indices:

@@ -8,7 +8,7 @@ keeps anything. Of a pass that crosses a stop this leaves the minute about the c
     second way        .  .  .  ============
     starts      - - - o  o  o - - - - - - -       o  tried
 
-Both hold for moves within which the beam lets go of the satellite once and meets it once: in one posture, with
+Both hold for moves in which the beam lets go of the satellite once and meets it once: in one posture, with
 elevation on the satellite all the while, and where nothing is unsteady. Near the zenith a later start may
 come by the satellite where an earlier one has gone past already. To leave before can be worse, too, where a
 mount settles: in a gap in the mask that costs nothing.

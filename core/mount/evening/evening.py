@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import NamedTuple
 
 import numpy as np
 
+from core.base.angles import Floats
 from core.base.times import clock
 from core.base.units import Progress, no_progress
 from core.mount.evening.cautions import cautions_of
@@ -46,6 +48,7 @@ def order_evening(
     checks, station = question.checks, question.station
     choice = choose(question, progress)
     spans, own = _spans(choice), _by_pass(choice)
+    worked = _Worked.of(spans)
     steered = question.steered or (None,) * len(checks)
     contacts = [
         contact_of(span, checks[i], reasons[i], question.tracks[i], station, question.picked, steered[i])
@@ -60,7 +63,7 @@ def order_evening(
     )
     order = EveningOrder(
         tuple(contacts),
-        tuple((checks[i], _why_not(question, spans, own.get(i, ()), i)) for i in _left_out(question, spans)),
+        tuple((checks[i], _why_not(question, worked, own.get(i, ()), i)) for i in _left_out(question, spans)),
         unmatched + unheld,
         rests=rests_of(contacts, choice.problem.mover, question.rules),
         worth=worth_of(choice.problem, choice.solution.contacts),
@@ -80,16 +83,19 @@ def explain_evening(question: EveningQuestion, progress: Progress = no_progress)
     spans, own = _spans(choice), _by_pass(choice)
     left = _left_out(question, spans)
     if not choice.problem.options:
-        return EveningReasons((), tuple(_why_not(question, (), (), i) for i in left))
+        return EveningReasons((), tuple(_why_not(question, _Worked.of(()), (), i) for i in left))
     mount = question.station.mount
     forced = ForcedChoices(choice.problem, choice.solution, progress)
     explainer = Explainer(forced, question.checks, mount)
-    worked = tuple(
+    why_so = tuple(
         f"{why_worked_so(explainer, place)}{_short(question, span)}" for place, span in enumerate(spans)
     )
     return EveningReasons(
-        worked,
-        tuple(why_left_out(explainer, i) if i in own else _why_not(question, spans, (), i) for i in left),
+        why_so,
+        tuple(
+            why_left_out(explainer, i) if i in own else _why_not(question, _Worked.of(()), (), i)
+            for i in left
+        ),
     )
 
 
@@ -132,14 +138,29 @@ def _no_such_way(check: PassCheck, posture: Posture, turn: int) -> str:
     )
 
 
-def _why_not(
-    question: EveningQuestion, spans: Sequence[ContactSpan], own: Sequence[Option], index: int
-) -> str:
+class _Worked(NamedTuple):
+    """What is worked: (C,) from when to when, and which passes."""
+
+    start_utc_s: Floats
+    end_utc_s: Floats
+    passes: tuple[int, ...]
+
+    @classmethod
+    def of(cls, spans: Sequence[ContactSpan]) -> _Worked:
+        """That of some spans."""
+        return cls(
+            np.array([span.start_utc_s for span in spans]),
+            np.array([span.end_utc_s for span in spans]),
+            tuple(span.option.pass_index for span in spans),
+        )
+
+
+def _why_not(question: EveningQuestion, worked: _Worked, own: Sequence[Option], index: int) -> str:
     """Why a pass is not worked, as far as that is known without asking what it would cost.
 
     Args:
         question: as asked.
-        spans: what is worked.
+        worked: what is worked.
         own: the options of the pass.
         index: the pass.
     """
@@ -153,9 +174,9 @@ def _why_not(
         return f"{end - start:.0f} s, shorter than the least contact of {question.shortest_contact_s:.0f} s"
     start = min(float(one.utc_s[0]) for one in own)
     end = max(float(one.utc_s[-1]) for one in own)
-    over_s = [min(end, span.end_utc_s) - max(start, span.start_utc_s) for span in spans]
-    if over_s and max(over_s) > 0.0:
-        taker = spans[int(np.argmax(over_s))].option.pass_index
+    over_s = np.minimum(worked.end_utc_s, end) - np.maximum(worked.start_utc_s, start)
+    if over_s.max(initial=0.0) > 0.0:
+        taker = worked.passes[int(over_s.argmax())]
         return f"overlaps {question.checks[taker].pass_.satellite}"
     return "there is no time to move to it and away"
 

@@ -14,12 +14,13 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from core.base.angles import Floats, Indices
+from core.base.angles import Flags, Floats, Indices
+from core.mount.evening.order.changes import bits_of
 from core.mount.evening.order.last_ends import LastEnds
 from core.mount.evening.order.rows import Rows
 from core.mount.evening.order.rules import GRID_S
 from core.mount.evening.order.runs import Runs
-from core.mount.evening.order.tables import EndTable, LongEnds, StartTable, long_ends, start_table
+from core.mount.evening.order.tables import EndTable, LongEnds, Starts, StartTable, long_ends, start_table
 
 #: A block is no longer, so that what it needs stays in the processor's cache.
 _LONGEST_BLOCK_S = 36.0 * GRID_S
@@ -39,6 +40,7 @@ class Block:
         ends: places in `EndTable`.
         row: (A,) rows that have starts.
         table: places in `StartTable`, A x T of them.
+        starts, kinds: which of `Starts`, and which kinds.
         moments: (T,) which moments, a stretch of all there are.
         over: so many runs are so long over that any start here is in time after them.
         near: (X,) those after them that have an end before some start.
@@ -53,11 +55,17 @@ class Block:
     ends: slice
     row: Indices
     table: slice
+    starts: slice
+    kinds: slice
     moments: slice
     over: int
     near: Indices
     growth: NDArray[np.float32]
     reminded: int
+
+    def kinds_of(self, starts: Starts) -> tuple[Indices, Flags]:
+        """(K,) row and posture of its kinds."""
+        return starts.kind_row[self.kinds], starts.kind_over[self.kinds]
 
 
 @dataclass(frozen=True, eq=False)
@@ -67,7 +75,8 @@ class Blocks:
     blocks: tuple[Block, ...]
     ends: EndTable
     long: LongEnds
-    starts: StartTable
+    table: StartTable
+    starts: Starts
 
 
 class _Span(NamedTuple):
@@ -89,26 +98,37 @@ def blocks_of(rows: Rows, runs: Runs, last: LastEnds, longest_s: float) -> Block
     numbers = np.arange(len(spans) + 1)
     starts, block = _by_block(np.flatnonzero(rows.may_start), block_of)
     row, moment = rows.row_of[starts], rows.moment[starts]
-    new = np.append(True, (np.diff(block) != 0) | (np.diff(row) != 0))[: starts.size]
-    lane = np.cumsum(new) - 1
+    over = rows.over[starts]
+    new = np.append(True, (block[1:] != block[:-1]) | (row[1:] != row[:-1]))[: starts.size]
+    other = new | np.append(True, over[1:] != over[:-1])[: starts.size]
+    lane, kind = np.cumsum(new) - 1, np.cumsum(other) - 1
     upto = np.searchsorted(block, numbers)
     lane_row, lane_block = row[new], block[new]
-    lanes = np.searchsorted(lane_block, numbers)
+    lanes, kinds = np.searchsorted(lane_block, numbers), np.searchsorted(block[other], numbers)
     first, beyond = _moments_of(moment, upto)
     width = beyond - first
     offsets = np.concatenate([[0], np.cumsum(width * np.diff(lanes))])
     of_lane = offsets[lane_block] + (np.arange(lane_row.size) - lanes[lane_block]) * width[lane_block]
-    place = of_lane[lane] + moment - first[block]
-    table = start_table(rows, runs, starts, place, int(offsets[-1]))
+    moment -= first[block]
+    place = of_lane[lane] + moment
+    table = start_table(rows, starts, place, int(offsets[-1]))
+    every = Starts(
+        sample=starts,
+        cell=place - offsets[block],
+        moment=moment,
+        kind=kind - kinds[block],
+        azimuth_s=runs.start_azimuth_s[starts].astype(np.float32),
+        elevation_s=runs.start_elevation_s[starts].astype(np.float32),
+        kind_row=row[other],
+        kind_over=over[other],
+    )
     ends, end_block = _by_block(runs.sample, block_of)
     ends_upto = np.searchsorted(end_block, numbers)
-    over = np.searchsorted(runs.last_s, np.array([one.begin_s for one in spans]) - longest_s)
-    near = [over[k] + np.flatnonzero(runs.first_s[over[k] :] < span.stop_s) for k, span in enumerate(spans)]
+    begins_s = np.array([one.begin_s for one in spans])
+    past = np.searchsorted(runs.last_s, begins_s - longest_s)
+    near = [past[k] + np.flatnonzero(runs.first_s[past[k] :] < span.stop_s) for k, span in enumerate(spans)]
     growth = _growth(rows, runs, last, spans, near, longest_s)
-    until = rows.remembered_until_s.tolist()
-    reminded = [
-        sum(1 << bit for bit, until_s in enumerate(until) if until_s >= span.begin_s) for span in spans
-    ]
+    reminded = bits_of(rows.remembered_until_s >= begins_s[:, None]).tolist()
     row_in = [lane_row[lanes[k] : lanes[k + 1]] for k in range(len(spans))]
     blocks = tuple(
         Block(
@@ -117,8 +137,10 @@ def blocks_of(rows: Rows, runs: Runs, last: LastEnds, longest_s: float) -> Block
             ends=slice(ends_upto[k], ends_upto[k + 1]),
             row=row_in[k],
             table=slice(offsets[k], offsets[k + 1]),
+            starts=slice(upto[k], upto[k + 1]),
+            kinds=slice(kinds[k], kinds[k + 1]),
             moments=slice(first[k], beyond[k]),
-            over=int(over[k]),
+            over=int(past[k]),
             near=near[k],
             growth=growth[k].astype(np.float32),
             reminded=reminded[k],
@@ -127,7 +149,7 @@ def blocks_of(rows: Rows, runs: Runs, last: LastEnds, longest_s: float) -> Block
     )
     latest = np.where(rows.latest_start[ends] >= rows.offsets[rows.row_of[ends]], rows.latest_start[ends], -1)
     end_table = EndTable(ends, np.append(table.place, table.sample.size)[latest], rows.whole[ends])
-    return Blocks(blocks, end_table, long_ends(rows, end_table, table, ends_upto), table)
+    return Blocks(blocks, end_table, long_ends(rows, end_table, table, ends_upto), table, every)
 
 
 def _spans(rows: Rows) -> Iterator[_Span]:
@@ -161,7 +183,7 @@ def _growth(
     run = np.concatenate(near)
     limits_s = np.array([(span.begin_s - longest_s - SAME_S, span.stop_s) for span in spans]).T
     upto = np.repeat(np.searchsorted(rows.moments_s, limits_s, side="right") - 1, counts, axis=1)
-    first, final = last.place[last.base[run] + np.clip(upto - last.before[run], 0, last.reach[run])]
+    first, final = last.place[last.entries(run, upto)]
     first = np.maximum(first, runs.first[run])
     # Row after row backward, so that nothing is gone through between them.
     order = np.argsort(-first)

@@ -7,12 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.base.angles import Indices
+from core.mount.evening.order.blocks import Block
 from core.mount.evening.order.changes import Changes
 from core.mount.evening.order.last_ends import LastEnds
 from core.mount.evening.order.moves import Mover
 from core.mount.evening.order.rows import Rows
 from core.mount.evening.order.runs import Runs
-from core.mount.evening.order.tables import StartTable
+from core.mount.evening.order.tables import Starts
 from core.mount.evening.order.worth import Ints, Units
 
 
@@ -29,7 +30,7 @@ class Following:
     """
 
     rows: Rows
-    starts: StartTable
+    starts: Starts
     runs: Runs
     last: LastEnds
     upto: Indices
@@ -47,14 +48,12 @@ class Following:
         away = rows.m_deg[ends], rows.m_deg[starts], rows.e_deg[ends], rows.e_deg[starts]
         return self.units.turning(self.mover.turn_deg(*away, gap_s))
 
-    def before(self, ends: Indices, cells: Cells, reminded: int) -> Ints:
-        """(X, A, 1), or (X, A, T) where a posture changes within a row: `Changes.before` of starts."""
-        changes, row = self.changes, cells.row[:, None]
-        over = changes.over[row]
-        if changes.mixed[row].any():
-            over = self.rows.over.take(cells.start, mode="clip")  # in a hole it does not matter
-        came = ends[:, None, None]
-        return changes.before(row, self.rows.row_of[came], over, self.rows.over[came], reminded)
+    def before(self, ends: Indices, block: Block) -> Ints:
+        """(K, X) `Changes.before` of each kind of a block's starts after some ends (X,)."""
+        rows, (row, over) = self.rows, block.kinds_of(self.starts)
+        return self.changes.before(
+            row[:, None], rows.row_of[ends], over[:, None], rows.over[ends], block.reminded
+        )
 
 
 @dataclass(frozen=True, eq=False)
@@ -62,33 +61,18 @@ class Cells:
     """The starts of a block as they are filled in, row by moment.
 
     Attributes:
-        row: (A,) the rows.
         start: (A, T) flat indices.
         value, came_from: (A, T) V so far, and the flat index of the end before.
-        level: (A, T) what is not more than this is of no use; no less than V, and endless in a hole.
+        level: (A, T) what is not more than this is of no use, as far as is known; endless in a hole.
         whole, sure: (A, T) as in `StartTable`; None where the worth of every start is wanted.
     """
 
-    row: Indices
     start: Indices
     value: Ints
     came_from: Indices
     level: Ints
     whole: Ints
     sure: Ints | None
-
-    def some(self, rows: slice) -> Cells:
-        """Some of the rows; what is put into them is put into these."""
-        sure = None if self.sure is None else self.sure[rows]
-        return Cells(
-            self.row[rows],
-            self.start[rows],
-            self.value[rows],
-            self.came_from[rows],
-            self.level[rows],
-            self.whole[rows],
-            sure,
-        )
 
     def put(self, cells: Indices, value: Ints, ends: Indices) -> None:
         """V of some cells (numbered row after row), no less than it was; of one cell the last one counts."""

@@ -18,8 +18,6 @@ class Changes:
     Attributes:
         pass_index, satellite: (R,) as in `Rows`.
         leaves, layer: (R,) as in `Rows`, a bit for each remembered pass.
-        over: (R,) the posture in which each row begins.
-        mixed: (R,) its posture changes.
         change, flip: what a change of satellite and one of posture take, in whole numbers.
     """
 
@@ -27,24 +25,18 @@ class Changes:
     satellite: Indices
     leaves: Indices
     layer: Indices
-    over: Flags
-    mixed: Flags
     change: int
     flip: int
 
     @classmethod
     def of(cls, rows: Rows, units: Units) -> Changes:
         """The changes among some rows."""
-        begins = rows.offsets[:-1]
-        least, most = np.logical_and.reduceat(rows.over, begins), np.logical_or.reduceat(rows.over, begins)
         rules = units.rules
         return cls(
             pass_index=rows.pass_index,
             satellite=rows.satellite,
-            leaves=_bits(rows.leaves),
-            layer=_bits(rows.layer),
-            over=rows.over[begins],
-            mixed=least != most,
+            leaves=bits_of(rows.leaves),
+            layer=bits_of(rows.layer),
             change=units.seconds(rules.change_cost_s),
             flip=units.seconds(rules.posture_change_cost_s),
         )
@@ -63,12 +55,13 @@ class Changes:
         banned = self.pass_index[row] == self.pass_index[came_row]
         if reminded:
             banned |= (self.leaves[came_row] & (~self.layer[row] & reminded)) != 0
-        cost = np.where(over != came_over, -self.flip, 0)
+        cost: Ints = -self.flip * (over != came_over)
         if self.change:
-            cost = cost - self.change * (self.satellite[row] != self.satellite[came_row])
-        return np.where(banned, NOTHING, cost)
+            cost -= self.change * (self.satellite[row] != self.satellite[came_row])
+        np.copyto(cost, NOTHING, where=banned)
+        return cost
 
 
-def _bits(flags: Flags) -> Indices:
+def bits_of(flags: Flags) -> Indices:
     """(R,) flags (R, P) as bits of one number."""
     return np.asarray((flags * (1 << np.arange(flags.shape[1]))).sum(axis=1), dtype=np.intp)

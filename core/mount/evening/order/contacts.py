@@ -8,10 +8,11 @@ that no way holds all through), verdict, seconds lost and reason are made anew f
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from typing import TypeVar
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 from core.base.angles import Flags, Floats
 from core.base.times import first_second, last_second, span_words
@@ -125,7 +126,7 @@ def _to_the_ends(rest: Rest, whole: Rest, worked_s: tuple[float, float], inside_
 def _worked_words(span: ContactSpan, pointing: Pointing, mount: Mount) -> str:
     """What of a pass is worked, where the rest would go the same way."""
     seconds = first_second(span.start_utc_s), last_second(span.end_utc_s)
-    places = (place_at(pointing, second).m_deg for second in seconds)
+    places = np.interp(seconds, pointing.utc_s, pointing.m_deg).tolist()
     start, end = (azimuth_dial(m_deg, mount.azimuth).text for m_deg in places)
     worked = span_words(span.start_utc_s, span.end_utc_s)
     return f"Of that, {worked} is worked, from dial {start} to dial {end}."
@@ -229,19 +230,18 @@ def _cut_pointing(pointing: Pointing, start: float, end: float) -> Pointing:
     new = [one for one in (start, end) if not _near(old, one)]
     at = np.searchsorted(old, new)
     left, right = np.maximum(at - 1, 0), np.minimum(at, old.size - 1)
-    fresh = np.zeros(old.size + at.size, dtype=bool)
-    fresh[at + np.arange(at.size)] = True
-    kept = ~fresh
+    bounds = [*at.tolist(), old.size]
 
-    def with_new(values: NDArray[_T], there: ArrayLike) -> NDArray[_T]:
-        whole = np.empty(fresh.size, dtype=values.dtype)
-        whole[kept], whole[fresh] = values, there
-        return whole
+    def with_new(values: NDArray[_T], there: NDArray[_T]) -> NDArray[_T]:
+        pieces = [values[: bounds[0]]]
+        for number, (first, beyond) in enumerate(pairwise(bounds)):
+            pieces += there[number : number + 1], values[first:beyond]
+        return np.concatenate(pieces)
 
     def between(values: Floats) -> Floats:
         return with_new(values, np.interp(new, old, values))
 
-    utc_s = with_new(old, new)
+    utc_s = with_new(old, np.array(new))
     first, beyond = _near(utc_s, start).start, _near(utc_s, end).stop
 
     def inside(flags: Flags) -> Flags:

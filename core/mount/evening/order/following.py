@@ -13,25 +13,22 @@ import numpy as np
 from core.base.angles import Flags, Indices
 from core.mount.evening.order.blocks import Block
 from core.mount.evening.order.cells import Cells, Following
-from core.mount.evening.order.promises import Promises, near_ends, promises_of
+from core.mount.evening.order.promises import Promises, promises_of
 from core.mount.evening.order.runs import latest_in_time
 from core.mount.evening.order.worth import Ints
-
-#: About so many pairs of a start and a run at once stay in the processor's cache.
-_TOGETHER = 60_000
 
 
 def follow_past(following: Following, block: Block, cells: Cells, past: Indices) -> None:
     """Better V after ends so long over that any of the starts is in time; of equals they come before runs."""
-    worth = following.end_value[past]
-    if worth.max() < cells.level.min():
+    worth, level = following.end_value[past], cells.level.ravel()
+    if worth.max() < level.min():
         return
-    most = worth[:, None, None] + following.before(past, cells, block.reminded)
-    hopeful = np.flatnonzero(most.max(axis=0) >= cells.level)
-    if not hopeful.size:
+    cell, kind = following.starts.cell[block.starts], following.starts.kind[block.starts]
+    most = worth + following.before(past, block)
+    at = np.flatnonzero(most.max(axis=1)[kind] >= level[cell])
+    if not at.size:
         return
-    of = hopeful if most.shape[2] > 1 else hopeful // cells.start.shape[1]
-    value = most.reshape(past.size, -1)[:, of]
+    hopeful, value = cell[at], most.T[:, kind[at]]
     value -= following.turning(cells.start.ravel()[hopeful], past[:, None])
     best = value.argmax(axis=0)
     value, before = value[best, np.arange(hopeful.size)], cells.value.ravel()[hopeful]
@@ -41,14 +38,8 @@ def follow_past(following: Following, block: Block, cells: Cells, past: Indices)
 
 def follow_runs(following: Following, block: Block, cells: Cells) -> None:
     """Better V by what can follow the ends of runs."""
-    near, (rows, moments) = near_ends(following, block), cells.start.shape
-    step = max(_TOGETHER // near.worth.size, 1)
-    for first in range(0, rows, step):
-        some = cells.some(slice(first, first + step))
-        begin = block.table.start + first * moments
-        promises = promises_of(following, block, near, some, begin)
-        if promises.cell.size:
-            _follow(following, some, promises)
+    for promises in promises_of(following, block, cells):
+        _follow(following, cells, promises)
 
 
 def _follow(following: Following, cells: Cells, promises: Promises) -> None:
@@ -82,7 +73,6 @@ def _follow(following: Following, cells: Cells, promises: Promises) -> None:
         more = first.and_more(more)
         order = np.lexsort((-more.run, _preferred(promises, more), more.value))
     cells.put(more.cell[order], more.value[order], more.end[order])
-    cells.raise_levels()
 
 
 def _preferred(promises: Promises, found: _Found) -> Flags:
@@ -120,14 +110,11 @@ def _after(following: Following, cells: Cells, promises: Promises, pairs: _Pairs
     """What some pairs come to, where that is more than a level (P,)."""
     runs, (run, at) = following.runs, pairs
     cell = promises.cell[at]
-    start, which = cells.start.ravel()[cell], promises.number[run]
-    last, late_s = promises.near.place[run, promises.moment[at]], promises.late_s[at, run]
+    near, start, which = promises.near, cells.start.ravel()[cell], promises.near.run[run]
+    last, late_s = near.place[promises.moment[at], run], promises.late_s[at, run]
     places = latest_in_time(runs, following.rows, following.mover, which, start, last, late_s)
     end = runs.sample[places]
-    value = following.end_value[end] + promises.changes(run, at)
-    kept = np.flatnonzero((places >= runs.first[which]) & (value > level))
-    end = end[kept]
-    value = value[kept] - following.turning(start[kept], end)
-    good = np.flatnonzero(value > level[kept])
-    kept = kept[good]
-    return _Found(run[kept], cell[kept], value[good], end[good])
+    value = following.end_value[end] + near.change[promises.kind[at], run]
+    value -= following.turning(start, end)
+    good = np.flatnonzero((value > level) & (places >= runs.first[which]))
+    return _Found(run[good], cell[good], value[good], end[good])

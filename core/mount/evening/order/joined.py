@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.base.angles import Floats, Indices
+from core.base.angles import Flags, Floats, Indices
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
 from core.mount.evening.order.grid import Clock, GridLines, Stretches, grid_of
@@ -117,7 +117,8 @@ class HeldTracks:
         least_deg, most_deg: (P,) of that azimuth.
         lag_deg: by how much that azimuth is further on than the satellite.
         height, flat: sin^2 of half of what elevation is off, and the product of both elevations' cosines.
-        chord: sin^2 of half the angle off the satellite, where azimuth meets no stop.
+        reach_deg: so far off in azimuth the satellite is still on the beam; less than 0: it never is.
+        outside: off the beam, where azimuth meets no stop.
         on_s: seconds on the beam over the mask until the next sample, where it meets none.
         lines: the passes on the evening's grid, where it meets none.
     """
@@ -129,7 +130,8 @@ class HeldTracks:
     lag_deg: Floats
     height: Floats
     flat: Floats
-    chord: Floats
+    reach_deg: Floats
+    outside: Flags
     on_s: Floats
     lines: GridLines
 
@@ -190,8 +192,14 @@ def _held(
         np.cos(a) * np.cos(b),
         azimuth_deg - tracks.azimuth_deg,
     )
-    chord = chord_of(height, flat, lag_deg)
-    on_s = np.append(share_on(chord[:-1], chord[1:], beam_limit_deg), 0.0) * tracks.interval_s
+    reach_deg = reach_deg_of(height, flat, beam_limit_deg)
+    outside = is_outside(reach_deg, lag_deg)
+    on_s = np.zeros(outside.size)
+    on_s[:-1] = ~outside[1:]
+    edge = np.flatnonzero(outside[1:] != outside[:-1])
+    left, right = (chord_of(height[n], flat[n], lag_deg[n]) for n in (edge, edge + 1))
+    on_s[edge] = share_at_edge(left, right, beam_limit_deg)
+    on_s *= tracks.interval_s
     clock = tracks.clock
     every = np.arange(clock.offsets.size - 1)
     grid = grid_of(clock, every, clock.samples_of(every), on_s, tracks.step_s)
@@ -204,34 +212,48 @@ def _held(
         lag_deg=lag_deg,
         height=height,
         flat=flat,
-        chord=chord,
+        reach_deg=reach_deg,
+        outside=outside,
         on_s=on_s,
         lines=GridLines.of(grid, grid.of(azimuth_deg), grid.of(e_deg), over),
     )
 
 
 def chord_of(height: Floats, flat: Floats, apart_deg: Floats) -> Floats:
-    """(N,) ``chord`` of `HeldTracks` from ``height`` and ``flat``; ``apart_deg`` is off in azimuth."""
-    chord, away = height.copy(), np.flatnonzero(apart_deg)
-    chord[away] += flat[away] * np.sin(np.radians(apart_deg[away]) / 2.0) ** 2
-    return chord
+    """(N,) sin^2 of half the angle off the satellite, from columns of `HeldTracks`.
+
+    Args:
+        height, flat: (N,) of `HeldTracks`.
+        apart_deg: (N,) off in azimuth.
+    """
+    return np.asarray(height + flat * np.sin(np.radians(apart_deg) / 2.0) ** 2)
 
 
-def share_on(left: Floats, right: Floats, limit_deg: float) -> Floats:
-    """(N,) share of each interval on the beam, as `on_fraction`; angles are told at its edge alone.
+def reach_deg_of(height: Floats, flat: Floats, limit_deg: float) -> Floats:
+    """(N,) ``reach_deg`` of `HeldTracks`; axis and satellite are on one side of straight up."""
+    room = np.sin(np.radians(limit_deg) / 2.0) ** 2 - height
+    ratio = np.sqrt(np.clip(room / np.maximum(flat, 1e-12), 0.0, 1.0))
+    return np.where(room < 0.0, -1.0, np.degrees(2.0 * np.arcsin(ratio)))
+
+
+def is_outside(reach_deg: Floats, apart_deg: Floats) -> Flags:
+    """(N,) satellites so far off in azimuth, whole turns aside, are further than their reach."""
+    apart_deg = np.abs(apart_deg)
+    far = np.flatnonzero(apart_deg > 180.0)
+    apart_deg[far] = np.abs((apart_deg[far] + 180.0) % 360.0 - 180.0)
+    return np.asarray(apart_deg > reach_deg)
+
+
+def share_at_edge(left: Floats, right: Floats, limit_deg: float) -> Floats:
+    """(N,) share on the beam, as `on_fraction`, of intervals in which it is left or met.
 
     Args:
         left, right: (N,) `chord_of` both ends of each interval.
         limit_deg: half the beamwidth.
     """
-    edge_chord = np.sin(np.radians(limit_deg) / 2.0) ** 2
-    outside = right > edge_chord
-    edge = np.flatnonzero(outside != (left > edge_chord))
-    share = np.where(outside, 0.0, 1.0)
-    off = np.degrees(2.0 * np.arcsin(np.sqrt(np.clip(np.stack([left[edge], right[edge]]), 0.0, 1.0))))
+    off = np.degrees(2.0 * np.arcsin(np.sqrt(np.clip(np.stack([left, right]), 0.0, 1.0))))
     inner, outer = np.sort(off, axis=0)
-    share[edge] = np.clip((limit_deg - inner) / np.maximum(outer - inner, 1e-12), 0.0, 1.0)
-    return share
+    return np.asarray(np.clip((limit_deg - inner) / np.maximum(outer - inner, 1e-12), 0.0, 1.0))
 
 
 def _widest_lag_deg(highest_deg: Floats, limit_deg: float) -> Floats:

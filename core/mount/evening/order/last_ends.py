@@ -35,11 +35,11 @@ class LastEnds:
     sample: Indices
 
     def entries(self, runs: Indices, upto: Indices) -> Indices:
-        """(X, T) the entry of each of some runs for the last end up to each of some moments."""
-        within = upto - self.before[runs][:, None]
+        """(...) the entry of some runs for the last end up to some moments."""
+        within = upto - self.before[runs]
         np.maximum(within, 0, out=within)
-        np.minimum(within, self.reach[runs][:, None], out=within)
-        within += self.base[runs][:, None]
+        np.minimum(within, self.reach[runs], out=within)
+        within += self.base[runs]
         return within
 
 

@@ -19,7 +19,7 @@ from core.mount.check.ways import offsets_deg, possible_postures
 from core.mount.drive.aim import on_fraction
 from core.mount.drive.tracks import MountTrack
 from core.mount.evening.order.grid import ON_GRID_S, Clock, GridLines, Stretches, grid_of, since_first
-from core.mount.evening.order.joined import JoinedTracks, chord_of, share_on
+from core.mount.evening.order.joined import JoinedTracks, chord_of, is_outside, share_at_edge
 from core.mount.evening.order.rules import Wanted
 from core.mount.model.chain import guarded_travel_deg, posture_shift_deg, zeta_deg
 from core.mount.model.results import PassCheck, Verdict
@@ -28,7 +28,7 @@ from core.mount.model.station import OVER_THE_TOP, Mount, Posture, Station
 #: Further from the stops than this is no better.
 CLEAR_ENOUGH_DEG = 15.0
 #: About so many samples at once stay in the processor's cache.
-_PART = 30_000
+_PART = 100_000
 
 WayName = tuple[Posture, int]
 
@@ -211,18 +211,25 @@ def _stopped_on_s(
     """The ``on_s`` of such lines, as in `grid_of`: as without stops but for what touches one."""
     held, (low, high) = tracks.held[posture], guarded_travel_deg(station.mount.azimuth)
     begins, ends = samples
-    sizes, slices = ends - begins, [slice(*pair) for pair in zip(begins, ends, strict=True)]
-    told_deg = np.concatenate([held.azimuth_deg[one] for one in slices]) + np.repeat(offset_deg, sizes)
+    sizes = ends - begins
+    line, sample = ranges(begins, ends)
+    told_deg = held.azimuth_deg[sample] + offset_deg[line]
     away_deg = np.minimum(np.maximum(told_deg, low), high) - told_deg
-    chord, on_s = (np.concatenate([values[one] for one in slices]) for values in (held.chord, held.on_s))
-    sample = np.repeat(begins - np.cumsum(sizes) + sizes, sizes) + np.arange(told_deg.size)
+    outside, on_s = held.outside[sample], held.on_s[sample]
     stops = away_deg != 0.0
     there = np.flatnonzero(stops)
     at = sample[there]
-    chord[there] = chord_of(held.height[at], held.flat[at], away_deg[there] + held.lag_deg[at])
+    outside[there] = is_outside(held.reach_deg[at], away_deg[there] + held.lag_deg[at])
     touched = np.flatnonzero(stops[1:] | stops[:-1])
-    share = share_on(chord[touched], chord[touched + 1], station.beam_limit_deg)
-    on_s[touched] = share * tracks.interval_s[sample[touched]]
+    on_s[touched] = np.where(outside[touched + 1], 0.0, tracks.interval_s[sample[touched]])
+
+    def chord(of: Indices) -> Floats:
+        at = sample[of]
+        return chord_of(held.height[at], held.flat[at], away_deg[of] + held.lag_deg[at])
+
+    edge = touched[outside[touched] != outside[touched + 1]]
+    share = share_at_edge(chord(edge), chord(edge + 1), station.beam_limit_deg)
+    on_s[edge] = share * tracks.interval_s[sample[edge]]
     on_s[np.cumsum(sizes) - 1] = 0.0
     return on_s
 

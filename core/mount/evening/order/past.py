@@ -13,7 +13,7 @@ from core.mount.evening.order.rows import HOPELESS, Rows
 from core.mount.evening.order.worth import Ints, Units
 
 #: So many may be kept before they are gone through.
-_MANY = 16
+_MANY = 48
 
 
 class PastEnds:

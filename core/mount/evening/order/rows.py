@@ -13,7 +13,6 @@ from typing import NamedTuple
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices
-from core.base.ragged import entries_of
 from core.mount.evening.order.options import Option
 from core.mount.evening.order.samples import Samples
 from core.mount.evening.order.worth import Ints
@@ -104,24 +103,17 @@ def laid_out(options: tuple[Option, ...], samples: Samples, remembered: tuple[in
     ends = (samples.since_s[at].tolist() for at in (samples.offsets[:-1], samples.offsets[1:] - 1))
     spans = [_Span(*both) for both in zip(*ends, strict=True)]
     lives = _lives(options, spans)
-    option, layers, opens = [], [], []
-    for index, one in enumerate(options):
-        others = [p for p in remembered if p != one.pass_index]
-        for layer, open_ in _layers(spans[index], others, lives):
-            option.append(index)
-            layers.append([p in layer for p in remembered])
-            opens.append(open_)
-    which = np.array(option, dtype=np.intp)
-    entry = entries_of(which, samples.offsets)
+    every = np.array([one.pass_index for one in options])
+    which, worked, opens = _layers(np.array(spans), every, remembered, lives)
     sizes = np.diff(samples.offsets)[which]
     offsets = np.concatenate([[0], np.cumsum(sizes)])
     row_of = np.repeat(np.arange(sizes.size), sizes)
     moved = np.repeat(offsets[:-1] - samples.offsets[which], sizes)
-    passes = np.array([options[i].pass_index for i in option])
-    worked = np.array(layers, dtype=bool).reshape(len(option), len(remembered))
+    entry = np.arange(row_of.size) - moved
+    passes = every[which]
     itself = passes[:, None] == np.array(remembered, dtype=np.intp)
     since_s = samples.since_s[entry]
-    first_s, last_s = np.repeat(np.array(opens).T, sizes, axis=1)
+    first_s, last_s = np.repeat(opens, sizes, axis=1)
     open_now = (since_s >= first_s) & (since_s <= last_s)
     latest = samples.latest_start[entry] + moved
     may_start, may_end = _of_use(samples.may_start[entry] & open_now, samples.may_end[entry], latest, offsets)
@@ -130,11 +122,11 @@ def laid_out(options: tuple[Option, ...], samples: Samples, remembered: tuple[in
         begin_utc_s=samples.begin_utc_s,
         option=which,
         pass_index=passes,
-        satellite=np.array([options[i].satellite for i in option]),
+        satellite=np.array([one.satellite for one in options])[which],
         offsets=offsets,
         first_s=since_s[offsets[:-1]],
         last_s=since_s[offsets[1:] - 1],
-        least_s=np.array([options[i].least_s for i in option]),
+        least_s=np.array([one.least_s for one in options])[which],
         bonus=samples.bonus[which],
         layer=worked,
         leaves=worked | itself,
@@ -184,15 +176,30 @@ def _lives(options: tuple[Option, ...], spans: Sequence[_Span]) -> dict[int, _Sp
     return lives
 
 
-def _layers(own: _Span, others: list[int], lives: dict[int, _Span]) -> list[tuple[frozenset[int], _Span]]:
-    """Sets of remembered passes that may have been worked when this option is started, and when that is.
+def _layers(
+    spans: Floats, passes: Indices, remembered: tuple[int, ...], lives: dict[int, _Span]
+) -> tuple[Indices, Flags, Floats]:
+    """Sets of remembered passes that may have been worked when an option is started, and when that is.
 
     A set lives where all its passes do: where one of them is over, it is as good as not remembered.
+
+    Args:
+        spans: (O, 2) of the options.
+        passes: (O,) theirs.
+        remembered, lives: as in `laid_out` and `_lives`.
+
+    Returns:
+        Of R rows, by option, the option (R,), which passes of ``remembered`` are in the set (R, P), and the
+        first and the last moment of it (2, R).
     """
-    found = [(frozenset[int](), own)]
-    for one in others:
-        for layer, span in list(found):
-            both = _Span(max(span.first_s, lives[one].first_s), min(span.last_s, lives[one].last_s))
-            if both.first_s <= both.last_s:
-                found.append((layer | {one}, both))
-    return found
+    option, (first_s, last_s) = np.arange(passes.size), spans.T
+    layer = np.zeros((passes.size, len(remembered)), dtype=bool)
+    for bit, one in enumerate(remembered):
+        late_s, early_s = np.maximum(first_s, lives[one].first_s), np.minimum(last_s, lives[one].last_s)
+        more = np.flatnonzero((late_s <= early_s) & (passes[option] != one))
+        with_it = layer[more]
+        with_it[:, bit] = True
+        option, layer = np.append(option, option[more]), np.concatenate([layer, with_it])
+        first_s, last_s = np.append(first_s, late_s[more]), np.append(last_s, early_s[more])
+    order = np.argsort(option, kind="stable")
+    return option[order], layer[order], np.stack([first_s, last_s])[:, order]

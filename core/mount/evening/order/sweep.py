@@ -73,12 +73,12 @@ class _Sweep:
         runs, longest_s = runs_of_ends(rows, mover, units), mover.longest_s() + SAME_S
         last, changes = last_ends(rows, runs), Changes.of(rows, units)
         found = blocks_of(rows, runs, last, longest_s)
-        self.blocks, self._ends, self._long, self._starts = found.blocks, found.ends, found.long, found.starts
+        self.blocks, self._ends, self._long, self._table = found.blocks, found.ends, found.long, found.table
         size, begins = rows.row_of.size, rows.offsets[:-1]
         self._end_value = np.full(size + 1, NOTHING)
         self._following = Following(
             rows=rows,
-            starts=self._starts,
+            starts=found.starts,
             runs=runs,
             last=last,
             upto=_upto(rows, mover),
@@ -89,10 +89,10 @@ class _Sweep:
         )
         long_ = rows.full_from > rows.offsets[rows.row_of]
         self._long_row = np.logical_or.reduceat(long_, begins)
-        self._least = np.where(self._starts.sample == size, NEVER, HOPELESS)
-        self._begun = np.append(_begun(self._following, mount_start), NOTHING)[self._starts.sample]
-        self._start_won, self._came_from = np.full(size + 1, NOTHING), np.full(size + 1, _FIRST)
-        self._won, self._won_spare = np.full((2, self._least.size + 1), NOTHING)
+        self._value = np.append(_begun(self._following, mount_start), NOTHING)[self._table.sample]
+        self._level = np.where(self._table.sample == size, NEVER, np.maximum(self._value, HOPELESS))
+        self._start_won, self._came_from = np.full(size + 1, NOTHING), np.full(self._value.size, _FIRST)
+        self._won, self._won_spare = np.full((2, self._value.size + 1), NOTHING)
         self._carried, self._carried_spare, self._carried_sure = np.full((3, rows.count), NOTHING)
         self._past, self._over = PastEnds(rows, units, self._end_value), 0
 
@@ -110,9 +110,10 @@ class _Sweep:
     def tell(self) -> None:
         """Write what was found to the rows."""
         rows = self._rows
-        rows.start_value[:] = np.maximum(self._start_won[:-1] + rows.whole, NOTHING)
+        starts, place = self._following.starts.sample, self._table.place[self._following.starts.sample]
+        rows.start_value[starts] = np.maximum(self._value[place], NOTHING)
+        rows.came_from[starts] = self._came_from[place]
         rows.end_value[:] = self._end_value[:-1]
-        rows.came_from[:] = self._came_from[:-1]
 
     def _fill_ends(self, number: int, which: slice) -> None:
         """E of some ends, from the starts before their block."""
@@ -130,29 +131,31 @@ class _Sweep:
 
     def _fill_starts(self, block: Block) -> None:
         """V of the starts, and what was won up to each."""
-        table, row = block.table, block.row
-        shape = row.size, block.moments.stop - block.moments.start
-        start, whole = self._starts.sample[table].reshape(shape), self._starts.whole[table].reshape(shape)
-        value = self._begun[table].reshape(shape).copy()
-        level, sure = np.maximum(value, self._least[table].reshape(shape)), None
+        row, shape = block.row, (block.row.size, -1)
+
+        def told(values: Ints) -> Ints:
+            return values[block.table].reshape(shape)
+
+        start, whole = told(self._table.sample), told(self._table.whole)
+        value, level, sure = told(self._value), told(self._level), None
         if not self._every:
-            sure = self._starts.sure[table].reshape(shape)
+            sure = told(self._table.sure)
             np.maximum(level, self._carried_sure[row][:, None] + whole, out=level)
-        cells = Cells(row, start, value, np.full(shape, _FIRST), level, whole, sure)
+        cells = Cells(start, value, told(self._came_from), level, whole, sure)
         if block.near.size:
             follow_runs(self._following, block, cells)
         if self._past.ends.size:
             follow_past(self._following, block, cells, self._past.ends)
-        self._came_from[start] = cells.came_from
-        won = value - whole
-        self._start_won[start] = won
-        _carry(won, self._won[table], self._carried, row)
+        won, long_ = value - whole, self._long_row[row].any()
+        if long_:
+            self._start_won[start] = won
+        _carry(won, self._won[block.table], self._carried, row)
         if sure is not None:
             won = (value - sure).max(axis=1)
             self._carried_sure[row] = np.maximum(self._carried_sure[row], won)
-        if self._long_row[row].any():
-            won = value - self._starts.spare[table].reshape(shape)
-            _carry(won, self._won_spare[table], self._carried_spare, row)
+        if long_:
+            won = value - told(self._table.spare)
+            _carry(won, self._won_spare[block.table], self._carried_spare, row)
 
 
 def _carry(won: Ints, told: Ints, carried: Ints, row: Indices) -> None:

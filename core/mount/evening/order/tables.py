@@ -7,9 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from core.base.angles import Indices
+from core.base.angles import Flags, Indices
 from core.mount.evening.order.rows import Rows
-from core.mount.evening.order.runs import Runs
 from core.mount.evening.order.worth import Ints
 
 
@@ -56,7 +55,6 @@ class StartTable:
     Attributes:
         sample: (S,) flat indices; of a hole the one beyond all samples.
         whole, spare: (S,) as in `Rows`.
-        azimuth_s, elevation_s: (S,) both axes in seconds at their faster rates, in single precision.
         sure: (S,) whole, and what the longest contact from there falls short of having every second of signal
             counted in full: V - sure + whole after it is less than or as much as what a later start of the
             row must be worth to be better for any end.
@@ -64,33 +62,54 @@ class StartTable:
     """
 
     sample: Indices
-    azimuth_s: NDArray[np.float32]
-    elevation_s: NDArray[np.float32]
     whole: Ints
     spare: Ints
     sure: Ints
     place: Indices
 
 
+@dataclass(frozen=True, eq=False)
+class Starts:
+    """The starts without the holes, in the same order, and their kinds: those of a row in one posture.
+
+    Attributes:
+        sample: (Q,) flat indices.
+        cell: (Q,) where each stands in the table of its block.
+        moment: (Q,) its moment, counted from the first of its block.
+        kind: (Q,) its kind, counted from the first of its block.
+        azimuth_s, elevation_s: (Q,) both axes in seconds at their faster rates, in single precision.
+        kind_row, kind_over: (J,) row and posture of all kinds, block by block.
+    """
+
+    sample: Indices
+    cell: Indices
+    moment: Indices
+    kind: Indices
+    azimuth_s: NDArray[np.float32]
+    elevation_s: NDArray[np.float32]
+    kind_row: Indices
+    kind_over: Flags
+
+
 def long_ends(rows: Rows, ends: EndTable, starts: StartTable, upto: Indices) -> LongEnds:
     """The long ends among some; ``upto`` (B + 1,) is where those of each block begin."""
     row, full, latest = rows.row_of[ends.sample], rows.full_from[ends.sample], rows.latest_start[ends.sample]
     number = np.flatnonzero((full > rows.offsets[row]) & (latest >= rows.offsets[row]))
-    block = np.searchsorted(upto, number, side="right") - 1
+    begins = np.searchsorted(number, upto)
     # In each block from the last row to the first, so that nothing is gone through between two stretches.
-    order = np.lexsort((-number, block))
-    number, block = number[order], block[order]
+    turned = np.repeat(begins[:-1] + begins[1:] - 1, np.diff(begins)) - np.arange(number.size)
+    number = number[turned]
     row, full, latest = row[number], full[number], latest[number]
     return LongEnds(
         number=number,
         before=starts.place[np.minimum(full - 1, latest)],
         spare=rows.spare[ends.sample[number]] + rows.bonus[row],
         stretch=np.column_stack([full, np.maximum(latest + 1, full)]),
-        upto=np.searchsorted(block, np.arange(upto.size)),
+        upto=begins,
     )
 
 
-def start_table(rows: Rows, runs: Runs, starts: Indices, place: Indices, size: int) -> StartTable:
+def start_table(rows: Rows, starts: Indices, place: Indices, size: int) -> StartTable:
     """The table of so many places, of starts (flat indices) that have a place each."""
     sample = np.full(size, rows.row_of.size)
     sample[place] = starts
@@ -104,8 +123,6 @@ def start_table(rows: Rows, runs: Runs, starts: Indices, place: Indices, size: i
     whole, spare = told(rows.whole), told(rows.spare)
     return StartTable(
         sample=sample,
-        azimuth_s=told(runs.start_azimuth_s.astype(np.float32)),
-        elevation_s=told(runs.start_elevation_s.astype(np.float32)),
         whole=whole,
         spare=spare,
         sure=_sure(rows, whole, spare, told(rows.row_of)),

@@ -42,7 +42,7 @@ def test_the_last_end_of_a_run_up_to_a_moment(seed: int) -> None:
     runs = runs_of_ends(rows, problem.mover, problem.units)
     last, every = last_ends(rows, runs), np.arange(runs.row.size)
     moments = np.arange(rows.moments_s.size)
-    entries = last.entries(every, moments)
+    entries = last.entries(every[:, None], moments)
     for run in every.tolist():
         own = np.arange(runs.first[run], runs.beyond[run])
         upto = (runs.since_s[own] <= rows.moments_s[:, None]).sum(axis=1)
