@@ -14,6 +14,8 @@ _MOST_ROUNDS = 120
 _NEWTON_STEPS = 6
 #: A correction of so many tolerances is the last one: what it leaves is about its square.
 _LAST_STEP = 100.0
+#: Newton's steps to a guess of a cubic's root: some come in from the far side of a turn.
+_GUESSING_STEPS = 4
 #: Places in a cubic's interval are bracketed to this share of it where Newton's steps do not do.
 _SHARE_TOLERANCE = 1e-7
 
@@ -87,20 +89,42 @@ def cubic_roots(width: Floats, low: Floats, high: Floats, slope_low: Floats, slo
 
     Values at both ends of an interval are to differ in sign; so one root is given of each.
     """
-    powers = np.array([low, *_powers(width, low, high, slope_low, slope_high)])
+    powers = _powers(width, low, high, slope_low, slope_high)
 
     def at(which: Indices, share: Floats) -> tuple[Floats, Floats]:
-        value, first, square, cube = powers.take(which, axis=1)
-        value = value + share * (first + share * (square + share * cube))
-        return value, first + share * (2.0 * square + 3.0 * share * cube)
+        return _cubic_at(share, low[which], *(power[which] for power in powers))
 
-    return corrected_roots(
-        at,
-        np.clip(low / np.where(low == high, np.inf, low - high), 0.0, 1.0),
-        np.zeros(width.size),
-        np.ones(width.size),
-        _SHARE_TOLERANCE,
-    )
+    guess = _stepped(_straight_roots(low, high), low, powers, 1)
+    return corrected_roots(at, guess, np.zeros(width.size), np.ones(width.size), _SHARE_TOLERANCE)
+
+
+def near_cubic_roots(
+    width: Floats, low: Floats, high: Floats, slope_low: Floats, slope_high: Floats
+) -> Floats:
+    """Where `cubic_roots` probably are, for a guess: some of Newton's steps, whether they settle or not."""
+    powers = _powers(width, low, high, slope_low, slope_high)
+    return _stepped(_straight_roots(low, high), low, powers, _GUESSING_STEPS)
+
+
+def _straight_roots(low: Floats, high: Floats) -> Floats:
+    """Where the straight lines between both ends are zero, as a share 0 to 1."""
+    return np.clip(low / np.where(low == high, np.inf, low - high), 0.0, 1.0)
+
+
+def _stepped(share: Floats, low: Floats, powers: tuple[Floats, Floats, Floats], steps: int) -> Floats:
+    """Shares (N,) after so many of Newton's steps towards the roots of cubics, within 0 to 1."""
+    for _ in range(steps):
+        value, slope = _cubic_at(share, low, *powers)
+        share = np.clip(share - value / np.where(slope == 0.0, np.inf, slope), 0.0, 1.0)
+    return share
+
+
+def _cubic_at(
+    share: Floats, low: Floats, first: Floats, square: Floats, cube: Floats
+) -> tuple[Floats, Floats]:
+    """Values and slopes of cubics (N,) at a share of each."""
+    bent = square + share * cube
+    return low + share * (first + share * bent), first + share * (bent + bent + share * cube)
 
 
 def _next_share(x: tuple[Floats, Floats, Floats], f: tuple[Floats, Floats, Floats]) -> Floats:

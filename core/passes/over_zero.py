@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices
-from core.base.curves import corrected_roots, cubic_roots, turns_of_cubic
+from core.base.curves import corrected_roots, near_cubic_roots, turns_of_cubic
 from core.base.ragged import joined
 from core.passes.paths import Paths
 
@@ -84,7 +84,7 @@ def _crossings(curve: Curve) -> tuple[Indices, Floats, Flags]:
     low[again], f_low[again], d_low[again] = turn, at_turn, 0.0
     utc_s = corrected_roots(
         lambda some, moment: curve.at(which[some], moment),
-        low + cubic_roots(high - low, f_low, f_high, d_low, d_high) * (high - low),
+        low + near_cubic_roots(high - low, f_low, f_high, d_low, d_high) * (high - low),
         low,
         high,
         TIME_TOLERANCE_S,

@@ -11,6 +11,7 @@ from core.base.curves import (
     halve_bracket,
     halve_brackets,
     hermite_values,
+    near_cubic_roots,
     turns_of_cubic,
 )
 
@@ -156,3 +157,16 @@ def test_a_straight_line_and_a_curve_that_only_rises_have_no_turns():
     assert flat[0].size == flat[1].size == 0
     rising = turns_of_cubic(np.ones(1), np.zeros(1), np.ones(1), np.full(1, 0.5), np.full(1, 0.5))
     assert rising[0].size == 0
+
+
+def test_a_guess_of_a_root_is_near_it_and_never_outside():
+    """A low satellite's height over a cone, which is nearly straight; and cubics that wind."""
+    shares = np.linspace(0.05, 0.95, 19)
+    low, high = -shares, 1.0 - shares
+    gentle = np.ones(19), low, high, np.full(19, 1.3), np.full(19, 0.6)
+    assert near_cubic_roots(*gentle) == pytest.approx(cubic_roots(*gentle), abs=1e-6)
+    wild = np.ones(19), low, high, np.full(19, -40.0), np.full(19, 30.0)
+    guess = near_cubic_roots(*wild)
+    assert ((guess >= 0.0) & (guess <= 1.0)).all()
+    level = near_cubic_roots(np.ones(1), np.array([-1.0]), np.array([1.0]), np.zeros(1), np.zeros(1))
+    assert level == pytest.approx([0.5])
