@@ -51,7 +51,8 @@ class MaskPieces:
 
     def line(self, piece: Indices, bearing_deg: Floats) -> Floats:
         """The height of pieces (N,), drawn on in a straight line, over bearings (N,)."""
-        return self.height_deg[piece] + self.slope[piece] * (bearing_deg - self.start_deg[piece])
+        past = bearing_deg - self.start_deg.take(piece)
+        return np.asarray(self.height_deg.take(piece) + self.slope.take(piece) * past)
 
     def corners_between(self, low_deg: Floats, high_deg: Floats) -> tuple[Indices, Indices]:
         """Corners beyond ``low_deg``, up to ``high_deg`` (N,): the interval, and the piece starting there."""

@@ -14,7 +14,7 @@ from functools import cached_property
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices, wrap_180
-from core.base.curves import corrected_roots, cubic_roots, turns_of_cubic
+from core.base.curves import corrected_roots, near_cubic_roots, turns_of_cubic
 from core.passes.frames import angle_rates, azimuth_elevation
 from core.passes.looks import Looks
 from core.passes.mask_pieces import MaskPieces
@@ -63,13 +63,13 @@ class _Sweeps:
         which, share = which[order], share[order]
         utc_s = self.low[_UTC, which] + share * self.width_s[which]
         states = self.paths.at(self.piece[which], utc_s)
-        sights = _sights(utc_s, *states, _angles(*states))
-        return _Sweeps(
-            self.paths,
-            np.insert(self.piece, which, self.piece[which]),
-            np.insert(self.low, which + 1, sights, axis=1),
-            np.insert(self.high, which, sights, axis=1),
+        parts = np.repeat(np.arange(self.piece.size), 1 + np.bincount(which, minlength=self.piece.size))
+        cut = _Sweeps(
+            self.paths, self.piece[parts], self.low.take(parts, axis=1), self.high.take(parts, axis=1)
         )
+        ends = which + np.arange(which.size)
+        cut.low[:, ends + 1] = cut.high[:, ends] = _sights(utc_s, *states, _angles(*states))
+        return cut
 
 
 def over_mask(table: StayTable, looks: Looks, mask: MaskPieces) -> tuple[Indices, Floats, Floats]:
@@ -98,16 +98,21 @@ def _between_looks(
     asks = ~over & (highest >= mask.lowest_deg.min())
     owner = looks.paths.owner[:, None]
     asks &= (utc_s[:, 1:] > table.start_utc_s[owner]) & (utc_s[:, :-1] < table.end_utc_s[owner])
-    piece, look = np.nonzero(asks)
-    low_mask, high_mask = _mask_passed(mask, angles[:, piece, look], angles[:, piece, look + 1])
-    over[piece, look] = lowest[piece, look] > high_mask
-    asks[piece, look] = (lowest[piece, look] <= high_mask) & (highest[piece, look] >= low_mask)
+    asked = np.flatnonzero(asks)
+    # In a row there is one more look than there are stretches between looks.
+    flat, at = angles.reshape(4, -1), asked + asked // asks.shape[1]
+    low_mask, high_mask = _mask_passed(mask, flat.take(at, axis=1), flat.take(at + 1, axis=1))
+    lowest, highest = lowest.take(asked), highest.take(asked)
+    over.ravel()[asked] = lowest > high_mask
+    asks.ravel()[asked] = (lowest <= high_mask) & (highest >= low_mask)
     edges = np.diff(over.astype(np.int8), axis=1, prepend=0, append=0)
     begun, ended = np.nonzero(edges > 0), np.nonzero(edges < 0)
-    piece, look = np.nonzero(asks)
+    asked = np.flatnonzero(asks)
+    piece = asked // asks.shape[1]
+    states = (looks.position_km.reshape(-1, 3), looks.velocity_km_s.reshape(-1, 3))
     low, high = (
-        _sights(utc_s[at], looks.position_km[at], looks.velocity_km_s[at], angles[:, *at])
-        for at in ((piece, look), (piece, look + 1))
+        _sights(utc_s.take(at), *(side.take(at, axis=0) for side in states), flat.take(at, axis=1))
+        for at in (asked + piece, asked + piece + 1)
     )
     return (begun[0], utc_s[begun], utc_s[ended]), _Sweeps(looks.paths, piece, low, high)
 
@@ -168,7 +173,7 @@ def _cut_at_corners(sweeps: _Sweeps, mask: MaskPieces) -> _Sweeps:
     which, corner = mask.corners_between(*_bearings(sweeps.low[_AZIMUTH], sweeps.turn_deg))
     bearing_rad = np.radians(mask.start_deg[corner])
     cos, sin = np.cos(bearing_rad), np.sin(bearing_rad)
-    low_utc_s, width_s = sweeps.low[_UTC, which], sweeps.width_s[which]
+    low_utc_s, width_s = sweeps.low[_UTC].take(which), sweeps.width_s.take(which)
 
     def aside(some: Indices, share: Floats) -> tuple[Floats, Floats]:
         moments = low_utc_s[some] + share * width_s[some]
@@ -183,10 +188,10 @@ def _cut_at_corners(sweeps: _Sweeps, mask: MaskPieces) -> _Sweeps:
         for east in (_POSITION, _VELOCITY)
         for end in (sweeps.low, sweeps.high)
     )
-    share = cubic_roots(width_s, *ends)
+    guess = near_cubic_roots(width_s, *ends)
     longest_s = max(float(width_s.max(initial=0.0)), 1.0)
-    zero, one = np.zeros(share.size), np.ones(share.size)
-    return sweeps.cut(which, corrected_roots(aside, share, zero, one, TIME_TOLERANCE_S / longest_s))
+    zero, one = np.zeros(guess.size), np.ones(guess.size)
+    return sweeps.cut(which, corrected_roots(aside, guess, zero, one, TIME_TOLERANCE_S / longest_s))
 
 
 def _clearance(sweeps: _Sweeps, mask: MaskPieces) -> Curve:
