@@ -114,5 +114,5 @@ def test_a_curve_for_a_picture_keeps_its_mean_and_its_means_of_even_pieces(piece
         assert drawn is curve
         return
     width = 360.0 / most
-    samples = curve.at(np.arange(0.0, 360.0, width / 400.0) + width / 800.0).reshape(most, 400)
+    samples = curve.at((np.arange(400.0 * most) + 0.5) * width / 400.0).reshape(most, 400)
     assert drawn.value == pytest.approx(samples.mean(axis=1), abs=1.0 / 50.0)
