@@ -44,15 +44,12 @@ first = opening(None, ahead)
 from app.window.launch import make_application, make_window, show_first
 application = make_application()
 window = make_window(first)
+dial, before = window.page("Evening").dial, []
+window.runner.finished.connect(lambda *_: before.append(dial.layers_painted))
 show_first(window, first)
-dial = window.page("Evening").dial
 from PySide6.QtCore import QEventLoop
-def wait_for(what):
-    while not what():
-        application.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents)
-wait_for(lambda: window.context.result is not None)
-before = dial.layers_painted
-wait_for(lambda: dial.layers_painted > before and dial.isVisible())
+while not (before and dial.layers_painted > before[0] and dial.isVisible()):
+    application.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents)
 print("painted", flush=True)
 window.close()
 """
