@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from app.ahead import Ahead
-from app.start import with_plain_imports
+from app.binding import import_binding
 from core.base.errors import NorthkeyError
 from core.plan.document import Plan
 from core.plan.storage import plan_from_text, read_plan
@@ -64,7 +64,7 @@ def opening(path: Path | None, ahead: Ahead | None = None) -> Opening:
     Raises:
         PlanError: the file asked for cannot be read.
     """
-    with_plain_imports()
+    import_binding()
     from app.settings import recall
 
     kept = recall()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import builtins
 import os
 import sys
 from importlib import import_module
@@ -36,21 +35,9 @@ class _NoPlugins(ModuleType):
 def without_plugins() -> None:
     """Before the first model is made: pydantic need not look through all packages for plugins.
 
-    Looking takes as long as a quarter of the models (8 ms measured), and to import what looks, the mail library
-    with it, 12 ms more. Who has set the word keeps it.
+    Looking takes as long as a quarter of the models (8 ms measured), and to import what looks, with the mail
+    library, 12 ms more. Who has set the word keeps it.
     """
     if os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__") == "__all__":
         loader = _NoPlugins("pydantic.plugin._loader")
         sys.modules.setdefault(loader.__name__, loader)
-
-
-def with_plain_imports() -> None:
-    """Before anything else of Qt: import its binding, and go on importing as Python does.
-
-    The binding puts an import of its own in place, which reads the source of every module imported afterwards
-    for a request to have its methods named otherwise. Nothing here asks, and a start reads 150 of them (30 ms
-    measured).
-    """
-    plain = builtins.__import__
-    import_module("PySide6")
-    vars(builtins)["__import__"] = plain
