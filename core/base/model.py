@@ -6,9 +6,10 @@ minus zero is folded into zero, and lists become tuples.
 
 from __future__ import annotations
 
-from typing import Annotated, TypeVar
+from typing import Annotated, Any, TypeVar
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, FailFast, Field
+from pydantic import BaseModel, ConfigDict, FailFast, Field, GetCoreSchemaHandler
+from pydantic_core.core_schema import CoreSchema, no_info_after_validator_function
 
 T = TypeVar("T")
 
@@ -17,8 +18,15 @@ def _fold_zero(value: float) -> float:
     return value + 0.0
 
 
+class _ZeroFolded:
+    """`AfterValidator` would look at the function's signature at each of 230 fields (5 ms measured)."""
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return no_info_after_validator_function(_fold_zero, handler(source))
+
+
 #: A finite float; -0.0 becomes 0.0 so that equal inputs are equal to the bit.
-Real = Annotated[float, Field(allow_inf_nan=False), AfterValidator(_fold_zero)]
+Real = Annotated[float, Field(allow_inf_nan=False), _ZeroFolded()]
 #: A bearing or an offset in degrees; a few turns say where a thing points, more are a slip.
 Turned = Annotated[Real, Field(ge=-1440.0, le=1440.0)]
 
