@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import json
 from collections.abc import Callable, Sequence
 from functools import cache
@@ -71,6 +70,8 @@ def _in_words(error: ErrorDetails, model: type[BaseModel], noun: str) -> str:
 
 
 def _spelling(key: str, model: type[BaseModel]) -> str:
+    import difflib  # only where something was misspelt
+
     near = difflib.get_close_matches(key[:_LONGEST_SHOWN], _known_keys(model) - {key}, n=1, cutoff=0.75)
     return f'perhaps "{near[0]}" is meant' if near else "check its spelling or leave it out"
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Sequence
 from typing import NamedTuple
@@ -66,6 +65,8 @@ def _not_found(sets: Sequence[ElementSet], name: str) -> str:
 
 def near_names(sets: Sequence[ElementSet], name: str) -> list[str]:
     """Names of the sets that come nearest to one that none has, at most three, the nearest first."""
+    import difflib  # only where something was misspelt
+
     own: dict[str, str] = {}
     for elements in sets:
         for rank in _calls(elements):

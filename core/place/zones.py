@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import math
 from bisect import bisect_left
 from datetime import date, datetime, timedelta
@@ -158,6 +157,8 @@ def _zone(name: str) -> ZoneInfo:
 
 def _near_names(name: str) -> str:
     """The clause that names up to four zones like the one asked for."""
+    import difflib  # only where something was misspelt
+
     wanted = name.strip().casefold().replace(" ", "_")
     known = {zone.casefold(): zone for zone in sorted(available_timezones())}
     by_place = [zone for key, zone in known.items() if wanted and wanted in key.split("/")]

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import importlib.util
 import subprocess
 import sys
+
+import pytest
 
 PLUGINS = """
 import sys
@@ -17,6 +20,32 @@ from pydantic.plugin import _loader
 assert _loader.PYDANTIC_ENTRY_POINT_GROUP == "pydantic"
 assert sys.modules["pydantic.plugin._loader"] is not _loader
 """
+
+
+#: All that the first picture needs; each of the unwanted takes from one to a hundred milliseconds.
+FIRST = """
+import sys
+from app.start import without_plugins
+without_plugins()
+import core.evaluate, app.ahead
+from app.opening import opening
+first = opening(None)
+import app.window.launch, app.window.pages.evening.page
+unwanted = {
+    "argparse", "calendar", "csv", "difflib", "email", "html", "importlib.metadata", "logging", "subprocess",
+    "geographiclib", "matplotlib", "numpy.ma", "pygeomag", "sgp4", "skyfield", "tzfpy", "app.commands.parser",
+    "core.export", "core.mount.check.verdict", "core.mount.evening.evening", "core.sheet", "core.studies",
+}
+assert not unwanted & set(sys.modules), unwanted & set(sys.modules)
+pages = {name.split(".")[3] for name in sys.modules if name.startswith("app.window.pages.")}
+assert pages == {"evening"}, pages
+"""
+
+
+@pytest.mark.skipif(importlib.util.find_spec("PySide6") is None, reason="without the window's extra")
+def test_nothing_is_imported_that_the_first_picture_does_not_need(tmp_path, monkeypatch):
+    monkeypatch.setenv("NORTHKEY_SETTINGS", str(tmp_path / "settings.ini"))
+    subprocess.run([sys.executable, "-c", FIRST], check=True, timeout=60)
 
 
 def test_no_plugin_is_looked_for_nor_what_would_look_imported(monkeypatch):

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import logging
 import sys
 import traceback
 from collections import deque
 from dataclasses import dataclass
 from types import TracebackType
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 from PySide6.QtGui import QGuiApplication
@@ -16,9 +16,17 @@ from PySide6.QtWidgets import QDialog, QDialogButtonBox, QPlainTextEdit, QVBoxLa
 from app.window.widgets.labels import label
 from core.base.times import clock
 
-LOG = logging.getLogger("northkey")
+if TYPE_CHECKING:
+    from logging import Logger
+
 #: Errors that can be looked up again.
 _KEPT = 50
+
+
+def _log() -> Logger:
+    import logging  # by the first error: a start does without
+
+    return logging.getLogger("northkey")
 
 
 @dataclass(frozen=True)
@@ -107,7 +115,7 @@ class ErrorDesk(QObject):
     def tell(self, report: ErrorReport) -> None:
         """Show an error; one that comes while another stands open joins it in the same dialog."""
         self.recent.append(report)
-        LOG.warning("%s: %s", report.title, report.sentence)
+        _log().warning("%s: %s", report.title, report.sentence)
         if self._dialog is None:
             self._open = ()
         if any((p.title, p.sentence) == (report.title, report.sentence) for p in self._open):
@@ -157,6 +165,6 @@ class ExceptionWatch(QObject):
         if issubclass(kind, KeyboardInterrupt):
             self._before(kind, error, trace)
             return
-        LOG.error("unexpected %s", kind.__name__, exc_info=(kind, error, trace))
+        _log().error("unexpected %s", kind.__name__, exc_info=(kind, error, trace))
         details = "".join(traceback.format_exception(kind, error, trace))
         self.caught.emit(f"Something went wrong that should not have: {error or kind.__name__}", details)

@@ -7,7 +7,6 @@ to. So labels and boxes are made here or in `labels`, and tool tips that can sho
 from __future__ import annotations
 
 from collections.abc import Callable
-from html import escape
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QMessageBox, QWidget
@@ -26,6 +25,8 @@ def tip(words: str) -> str:
     """Words fit for a tool tip, which knows no plain text: what could be markup is escaped."""
     if "<" not in words:
         return words
+    from html import escape  # with the names of 2,000 characters, which no start needs
+
     return f'<span style="white-space: pre-wrap">{escape(words)}</span>'
 
 
