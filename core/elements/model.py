@@ -1,7 +1,5 @@
 """One element set, in OMM keywords (CCSDS 502.0-B, section 4) with the units of the standard."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BeforeValidator, ConfigDict, Field

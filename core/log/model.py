@@ -1,7 +1,5 @@
 """What the operator noted of one contact."""
 
-from __future__ import annotations
-
 from pydantic import Field, field_validator
 
 from core.base.model import Model, Real

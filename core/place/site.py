@@ -1,7 +1,5 @@
 """Where the station stands: the site and its horizon mask."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 
 import numpy as np

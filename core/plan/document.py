@@ -1,7 +1,5 @@
 """The plan document, put together from the models of the floors below."""
 
-from __future__ import annotations
-
 from typing import Literal, Self
 
 from pydantic import Field, field_validator, model_validator

@@ -5,8 +5,6 @@ tripod's side. Index holes are the mount's (`Mount.index_holes`): the plate adds
 screw.
 """
 
-from __future__ import annotations
-
 import re
 from typing import Annotated, Literal, Self
 

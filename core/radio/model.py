@@ -1,7 +1,5 @@
 """What can be heard of a satellite and spoken through: the plan's "transponders"."""
 
-from __future__ import annotations
-
 from datetime import date
 
 from pydantic import Field, field_validator

@@ -3,8 +3,6 @@
 Bearings are true degrees, clockwise seen from above. A figure of a dial is what the controller shows.
 """
 
-from __future__ import annotations
-
 from typing import Literal, Self, get_args
 
 from pydantic import Field, field_validator, model_validator

@@ -5,8 +5,6 @@ axis), heights over the ground. Defaults are common practice, no source, but for
 (`WindArea`).
 """
 
-from __future__ import annotations
-
 from typing import Self
 
 from pydantic import Field, model_validator

@@ -7,8 +7,6 @@ through every pair, never turns back between them, and has no kinks. Beyond the 
 on straight, by the dial's scale.
 """
 
-from __future__ import annotations
-
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass

@@ -1,7 +1,5 @@
 """The station as the plan has it: rotator, axes, dials, index holes, drive and antennas."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from typing import Annotated, Literal, Self
 

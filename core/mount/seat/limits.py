@@ -5,8 +5,6 @@ is an end of both, and a test of one arc after the other would leave it open; no
 width.
 """
 
-from __future__ import annotations
-
 from typing import Self
 
 import numpy as np

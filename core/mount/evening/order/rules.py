@@ -1,7 +1,5 @@
 """What the order of an evening keeps to, which passes are wanted, and where the mount starts from."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 from pydantic import Field
