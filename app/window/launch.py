@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication
 from app.opening import Opening
 from app.settings import spares_folder
 from app.window.frame.end_signals import EndSignals
-from app.window.frame.error_dialog import ExceptionWatch
+from app.window.frame.errors import ExceptionWatch
 from app.window.frame.main_window import MainWindow
 from app.window.look.scheme import font, load_fonts
 

@@ -27,23 +27,24 @@ _SPELLINGS: dict[str, tuple[str, ...]] = {
 }
 #: Nobody types a longer number; a whole file that was pasted by mistake is none.
 LONGEST_TYPED = 200
-_SPACES = re.compile(r"(?<=\d)[\s'\N{RIGHT SINGLE QUOTATION MARK}](?=\d{3}(?!\d))")
-_PLAIN = re.compile(r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,3})?")
+# Patterns are compiled by the first number that is typed, and kept by `re`: no start needs them.
+_SPACES = r"(?<=\d)[\s'\N{RIGHT SINGLE QUOTATION MARK}](?=\d{3}(?!\d))"
+_PLAIN = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,3})?"
 _GROUPED = r"[+-]?[1-9]\d{{0,2}}(?:{mark}\d{{3}})+"
 #: The only comma or point that could part thousands as well as decimals.
-_ONE_GROUP = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
+_ONE_GROUP = r"[+-]?[1-9]\d{0,2},\d{3}"
 _FIGURE = r"\d+(?:[.,]\d+)?"
 #: Degrees, perhaps with minutes and seconds; the degree sign is what makes minutes of what follows.
 ANGLE = (
     rf"[+-]?{_FIGURE}(?:\s*[°º]\s*(?:{_FIGURE}\s*['′\N{{RIGHT SINGLE QUOTATION MARK}}]\s*"
     rf"(?:{_FIGURE}\s*(?:[\"″\N{{RIGHT DOUBLE QUOTATION MARK}}]|'')?)?|{_FIGURE})?)?"
 )
-_SEXAGESIMAL = re.compile(
+_SEXAGESIMAL = (
     rf"(?P<sign>[+-]?)(?P<deg>\d+)\s*[°º]\s*(?P<min>{_FIGURE})\s*['′\N{{RIGHT SINGLE QUOTATION MARK}}]?\s*"
     rf"(?:(?P<sec>{_FIGURE})\s*(?:[\"″\N{{RIGHT DOUBLE QUOTATION MARK}}]|'')?)?"
 )
-_KEY_IN_BRACKETS = re.compile(r" \([a-z]+(?:[._][a-z]+)+\)")
-_KEY = re.compile(r"\b([a-z]+(?:_[a-z]+)*?)_(?:deg_s2|deg_s|deg|hz|mm|m_s|m|kg|nm|n|s)\b")
+_KEY_IN_BRACKETS = r" \([a-z]+(?:[._][a-z]+)+\)"
+_KEY = r"\b([a-z]+(?:_[a-z]+)*?)_(?:deg_s2|deg_s|deg|hz|mm|m_s|m|kg|nm|n|s)\b"
 
 
 @dataclass(frozen=True)
@@ -135,8 +136,8 @@ def numbers_in(text: str) -> list[float]:
 
     A point is a decimal point, unless a comma or more points say otherwise.
     """
-    text = _SPACES.sub("", text)
-    if _ONE_GROUP.fullmatch(text):
+    text = re.sub(_SPACES, "", text)
+    if re.fullmatch(_ONE_GROUP, text):
         return [float(text.replace(",", "")), float(text.replace(",", "."))]
     for mark, decimal in ((",", "."), (".", ",")):
         head, point, tail = text.rpartition(decimal)
@@ -146,7 +147,7 @@ def numbers_in(text: str) -> list[float]:
             return [float(text.replace(mark, ""))]
     if text.count(",") == 1 and "." not in text:
         text = text.replace(",", ".")
-    return [float(text)] if text.isascii() and _PLAIN.fullmatch(text) else []
+    return [float(text)] if text.isascii() and re.fullmatch(_PLAIN, text) else []
 
 
 def _grouped(text: str, mark: str) -> bool:
@@ -155,7 +156,7 @@ def _grouped(text: str, mark: str) -> bool:
 
 def sexagesimal(text: str) -> float | None:
     """Degrees of ``47°15'``, ``47° 15' 30"`` or ``47°15.5``; None of other texts and of minutes over 59."""
-    match = _SEXAGESIMAL.fullmatch(text.strip()) if text.isascii() or "°" in text or "º" in text else None
+    match = re.fullmatch(_SEXAGESIMAL, text.strip()) if text.isascii() or "°" in text or "º" in text else None
     if match is None:
         return None
     minutes, seconds = (float((match[name] or "0").replace(",", ".")) for name in ("min", "sec"))
@@ -171,13 +172,13 @@ def page_words(error: NorthkeyError) -> str:
     if isinstance(error, ValueRangeError):
         reason = error.allowed.removeprefix("valid: ")
         reason = f"must be {reason}" if reason == error.allowed else reason
-    said = _KEY.sub(_key_words, reason)
+    said = re.sub(_KEY, _key_words, reason)
     return said[:1].upper() + said[1:].rstrip(".")
 
 
 def without_keys(sentence: str) -> str:
     """A sentence for a page: what it adds of the plan file's keys, in brackets, is left out."""
-    return _KEY_IN_BRACKETS.sub("", sentence)
+    return re.sub(_KEY_IN_BRACKETS, "", sentence)
 
 
 def _key_words(match: re.Match[str]) -> str:

@@ -32,9 +32,10 @@ from app.opening import opening
 first = opening(None)
 import app.window.launch, app.window.pages.evening.page
 unwanted = {
-    "argparse", "calendar", "csv", "difflib", "email", "html", "importlib.metadata", "logging", "subprocess",
-    "geographiclib", "matplotlib", "numpy.ma", "pygeomag", "sgp4", "skyfield", "tzfpy", "app.commands.parser",
-    "core.export", "core.mount.check.verdict", "core.mount.evening.evening", "core.sheet", "core.studies",
+    "app.commands.parser", "app.window.frame.error_dialog", "argparse", "calendar", "core.export",
+    "core.mount.check.verdict", "core.mount.evening.evening", "core.sheet", "core.studies", "csv",
+    "difflib", "email", "geographiclib", "html", "importlib.metadata", "logging", "matplotlib",
+    "numpy.ma", "pygeomag", "sgp4", "skyfield", "subprocess", "tzfpy",
 }
 assert not unwanted & set(sys.modules), unwanted & set(sys.modules)
 pages = {name.split(".")[3] for name in sys.modules if name.startswith("app.window.pages.")}

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import QObject, Slot
-from PySide6.QtWidgets import QMessageBox, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.window.frame.plan_files import PlanFiles
 from app.window.state.document import Document
 from app.window.state.runner import Runner
 from app.window.widgets.plain import add_answers, question_box
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QMessageBox
 
 
 class Closing(QObject):

@@ -24,7 +24,7 @@ from app.settings import Remembered, remember
 from app.window.frame.actions import PAGES
 from app.window.frame.bars import Foot, Head
 from app.window.frame.closing import Closing
-from app.window.frame.error_dialog import ErrorDesk, ErrorReport
+from app.window.frame.errors import ErrorDesk, ErrorReport
 from app.window.frame.head_words import head_words
 from app.window.frame.keeping import Keeping
 from app.window.frame.menus import build_menus

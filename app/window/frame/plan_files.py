@@ -7,7 +7,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.window.state.document import Document
 from app.window.state.file_watch import FileState, Found
@@ -90,6 +90,8 @@ class PlanFiles(QObject):
         self.after_unsaved(self._open_dialog)
 
     def _open_dialog(self) -> None:
+        from PySide6.QtWidgets import QFileDialog
+
         dialog = QFileDialog(self._window, "Open plan", str(self.folder()))
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.setNameFilters(_FILTERS)
@@ -132,6 +134,8 @@ class PlanFiles(QObject):
 
     def ask_save(self, then: Callable[[], None] | None = None, name: str = "") -> None:
         """Ask for a file, with a name to begin from, and write the plan to it."""
+        from PySide6.QtWidgets import QFileDialog
+
         dialog = QFileDialog(self._window, "Save plan as", str(self.folder()))
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.setNameFilters(_FILTERS)

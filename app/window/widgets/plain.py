@@ -7,9 +7,13 @@ to. So labels and boxes are made here or in `labels`, and tool tips that can sho
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QMessageBox, QWidget
+from PySide6.QtWidgets import QLabel, QWidget
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QMessageBox
 
 
 def plain_label(words: str = "", buddy: QWidget | None = None) -> QLabel:
@@ -32,6 +36,8 @@ def tip(words: str) -> str:
 
 def question_box(parent: QWidget, title: str, words: str, more: str = "") -> QMessageBox:
     """A box that asks, with its words as they stand; it goes when it is closed."""
+    from PySide6.QtWidgets import QMessageBox  # takes a millisecond to be made, which no start needs
+
     box = QMessageBox(parent)
     box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
     box.setWindowTitle(title)
@@ -46,7 +52,7 @@ def add_answers(box: QMessageBox, *answers: tuple[str, Callable[[], object] | No
     """Buttons in this order, & before the letter of a key; the first is the default, the last Escape."""
     made = []
     for words, do in answers:
-        button = box.addButton(words, QMessageBox.ButtonRole.ActionRole)
+        button = box.addButton(words, box.ButtonRole.ActionRole)
         button.setAccessibleName(words.replace("&", "").rstrip("."))
         if do is not None:
             button.clicked.connect(lambda _checked=False, do=do: do())

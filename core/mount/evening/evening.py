@@ -17,8 +17,6 @@ from core.base.times import clock
 from core.base.units import Progress, no_progress
 from core.mount.evening.cautions import cautions_of
 from core.mount.evening.order.contacts import contact_of, rests_of, with_moves
-from core.mount.evening.order.explain import Explainer, why_left_out, why_worked_so
-from core.mount.evening.order.forced import ForcedChoices
 from core.mount.evening.order.options import Option
 from core.mount.evening.order.parts import worth_of
 from core.mount.evening.order.spans import ContactSpan
@@ -79,6 +77,9 @@ def explain_evening(question: EveningQuestion, progress: Progress = no_progress)
     Raises:
         Cancelled: ``progress`` returned False.
     """
+    from core.mount.evening.order.explain import Explainer, why_left_out, why_worked_so
+    from core.mount.evening.order.forced import ForcedChoices
+
     choice = choose(question, progress, every=True)
     spans, own = _spans(choice), _by_pass(choice)
     left = _left_out(question, spans)

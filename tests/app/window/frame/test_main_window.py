@@ -443,7 +443,7 @@ def test_errors_come_in_one_dialog_and_can_be_looked_up_again(hand):
 
 
 def test_an_unexpected_exception_in_a_slot_is_shown(hand, monkeypatch):
-    from app.window.frame.error_dialog import ExceptionWatch
+    from app.window.frame.errors import ExceptionWatch
 
     monkeypatch.setattr("sys.excepthook", lambda *_: None)
     watch = ExceptionWatch(hand.window)
