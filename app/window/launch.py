@@ -6,7 +6,7 @@ import os
 from functools import partial
 
 from PySide6.QtCore import QEventLoop, QTimer
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
 from app.opening import Opening
 from app.settings import spares_folder
@@ -58,6 +58,8 @@ def show_first(window: MainWindow, opening: Opening) -> None:
         blink = QEventLoop()
         window.runner.busy_changed.connect(blink.quit)
         QTimer.singleShot(_BLINK_MS, blink.quit)
+        for part in window.findChildren(QWidget):  # while there is nothing to do but wait
+            part.ensurePolished()
         blink.exec()
         window.runner.busy_changed.disconnect(blink.quit)
     window.show()
