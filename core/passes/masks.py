@@ -109,9 +109,9 @@ def _between_looks(
     begun, ended = np.nonzero(edges > 0), np.nonzero(edges < 0)
     asked = np.flatnonzero(asks)
     piece = asked // asks.shape[1]
-    states = (looks.position_km.reshape(-1, 3), looks.velocity_km_s.reshape(-1, 3))
+    position, velocity = looks.position_km.reshape(-1, 3), looks.velocity_km_s.reshape(-1, 3)
     low, high = (
-        _sights(utc_s.take(at), *(side.take(at, axis=0) for side in states), flat.take(at, axis=1))
+        _sights(utc_s.take(at), position.take(at, axis=0), velocity.take(at, axis=0), flat.take(at, axis=1))
         for at in (asked + piece, asked + piece + 1)
     )
     return (begun[0], utc_s[begun], utc_s[ended]), _Sweeps(looks.paths, piece, low, high)
