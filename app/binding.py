@@ -1,9 +1,8 @@
-"""The Qt binding imported without what it does over again at every start.
+"""The Qt binding imported without compiling it over again at every start.
 
-Part of the binding is Python that its library brings along as text: every process compiles it anew, and makes
-ready what writes type stubs, which no window does. That is two thirds of what the binding takes (28 of 40 ms
-measured). Here what was compiled is kept as Python keeps what it compiles of files: in the folder of this
-module's own compiled code, if it can be written to, and used as long as the text is the same.
+Part of the binding is Python that its library brings along as text, which every process compiles anew: half
+of what the binding takes. Here what was compiled is kept as Python keeps what it compiles of files: in the
+folder of this module's own compiled code, if it can be written to, and used as long as the text is the same.
 """
 
 from __future__ import annotations
@@ -19,9 +18,6 @@ from types import CodeType
 
 from core.base.errors import FileProblem
 from core.base.whole_files import write_bytes
-
-#: Of the binding's own, by what its name ends with: writes type stubs, and nothing else looks into it.
-_NOT_RUN = "/lib/pyi_generator.py"
 
 
 class KeptCode:
@@ -40,8 +36,6 @@ class KeptCode:
         """As the built-in; kept are whole modules, given as bytes."""
         if rest or named or mode != "exec" or not isinstance(source, bytes) or not isinstance(filename, str):
             return self._plain(source, filename, mode, *rest, **named)  # type: ignore[call-overload]
-        if filename.endswith(_NOT_RUN):
-            source = b""
         key = filename, source_hash(source)
         if key not in self._codes:
             self._codes[key] = self._plain(source, filename, mode)
