@@ -8,14 +8,13 @@ as the moments do.
 from __future__ import annotations
 
 import re
+from calendar import isleap, monthrange
 from datetime import date, timedelta
 from functools import lru_cache
 
 from core.base.errors import ValueRangeError
 from core.base.units import DAY_S, UNIX_EPOCH_JD
 
-#: Of the months of a common year.
-_MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 _FORM = re.compile(
     r"([0-9]{4})-(?:([0-9]{2})-([0-9]{2})|([0-9]{3}))T([0-9]{2}):([0-9]{2}):([0-9]{2})(?:\.([0-9]+))?Z?"
 )
@@ -78,29 +77,20 @@ def _text(day: date, clock: str, fraction: str) -> str:
     return f"{day.isoformat()}T{clock}" + (f".{decimals}" if decimals else "")
 
 
-def _is_leap(year: int) -> bool:
-    return year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)
-
-
-def _days_of(year: int, month: int) -> int:
-    """Of a month. `calendar` knows as well, but brings the languages of its names to every start."""
-    return 29 if month == 2 and _is_leap(year) else _MONTH_DAYS[month - 1]
-
-
 def _from_calendar(year: int, month: int, day: int) -> date:
     if year < 1:
         raise _NoSuchTime("a date from the year 0001 on")
     if not 1 <= month <= 12:
         raise _NoSuchTime("a date with a month from 01 to 12")
-    if not 1 <= day <= _days_of(year, month):
-        raise _NoSuchTime(f"a date that exists ({year}-{month:02d} has {_days_of(year, month)} days)")
+    if not 1 <= day <= monthrange(year, month)[1]:
+        raise _NoSuchTime(f"a date that exists ({year}-{month:02d} has {monthrange(year, month)[1]} days)")
     return date(year, month, day)
 
 
 def _from_day_of_year(year: int, day_of_year: int) -> date:
     if year < 1:
         raise _NoSuchTime("a date from the year 0001 on")
-    days = 366 if _is_leap(year) else 365
+    days = 366 if isleap(year) else 365
     if not 1 <= day_of_year <= days:
         raise _NoSuchTime(f"a date that exists ({year} has {days} days)")
     return date(year, 1, 1) + timedelta(days=day_of_year - 1)
@@ -108,7 +98,7 @@ def _from_day_of_year(year: int, day_of_year: int) -> date:
 
 def _after_leap_second(moment: date, clock: str) -> date:
     """The day after a leap second, which UTC inserts at the end of a month only (ITU-R TF.460-6, 2.1)."""
-    if clock != "23:59:60" or moment.day != _days_of(moment.year, moment.month) or moment == date.max:
+    if clock != "23:59:60" or moment.day != monthrange(moment.year, moment.month)[1] or moment == date.max:
         raise _NoSuchTime("a time with seconds 00 to 59 (60 at 23:59 on the last day of a month only)")
     return moment + timedelta(days=1)
 

@@ -32,9 +32,9 @@ from app.opening import opening
 first = opening(None)
 import app.window.launch, app.window.pages.evening.page
 unwanted = {
-    "app.commands.parser", "app.window.frame.error_dialog", "argparse", "calendar", "core.export",
+    "app.commands.parser", "app.window.frame.error_dialog", "core.export",
     "core.mount.check.verdict", "core.mount.evening.evening", "core.sheet", "core.studies", "csv",
-    "difflib", "email", "geographiclib", "html", "importlib.metadata", "logging", "matplotlib",
+    "difflib", "email", "geographiclib", "html", "importlib.metadata", "matplotlib",
     "numpy.ma", "pygeomag", "sgp4", "skyfield", "subprocess", "tzfpy",
 }
 assert not unwanted & set(sys.modules), unwanted & set(sys.modules)
