@@ -14,6 +14,8 @@ from core.mount.drive.slew import slew_seconds
 
 #: Starts looked at first are this many seconds apart at least.
 _COARSE_S = 3.0
+#: About the zenith they are so many times as near to each other.
+_NARROWER = 4.0
 
 
 @dataclass(frozen=True)
@@ -87,14 +89,18 @@ class SearchedPasses:
     def grid(self) -> tuple[Floats, Indices, Indices]:
         """The coarse starts of all passes, and (P,) the first of each pass and how many it has.
 
-        Even from AOS to LOS, the highest moment, and where the mask hides and shows.
+        Even from AOS to LOS, more of them where a move may come by the zenith (what it keeps has narrow peaks
+        there), the highest moment, and where the mask hides and shows.
         """
         passes, starts = self.passes, []
+        unsteady = passes.unsteady[self.longest_move[0] + 1] > passes.unsteady[: passes.samples]
         for index, track in enumerate(passes.tracks):
-            clock_s = passes.clock_s[passes.first[index] :][: track.utc_s.size]
+            own = slice(int(passes.first[index]), int(passes.first[index] + passes.count[index]))
+            clock_s = passes.clock_s[own]
             even = max(round(float((clock_s[-1] - clock_s[0]) / self.spacing_s[index])), 1)
             edges = np.flatnonzero(track.worked[1:] != track.worked[:-1])
             special = [clock_s[int(np.argmax(track.elevation_deg))], *clock_s[edges], *clock_s[edges + 1]]
+            special += _evenly(clock_s[unsteady[own]], max(self.spacing_s[index] / _NARROWER, _COARSE_S))
             even_s = np.linspace(clock_s[0], clock_s[-1], even + 1)
             starts.append(distinct(np.array([*even_s, *special])))
         count = np.array([each.size for each in starts])
@@ -113,3 +119,8 @@ class SearchedPasses:
         """(P,) the mount settles after a move, and the mask has gaps to do so in."""
         gaps = [not track.worked.all() for track in self.passes.tracks]
         return np.array(gaps, dtype=bool) & (self.passes.mount.drive.settle_s > 0.0)
+
+
+def _evenly(within_s: Floats, apart_s: float) -> list[float]:
+    """Moments so far apart from the first to the last of some; none of none."""
+    return np.arange(within_s[0], within_s[-1], apart_s).tolist() if within_s.size else []

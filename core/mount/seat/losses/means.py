@@ -141,9 +141,7 @@ class Means:
     def _piece_curves(self, pieces: Pieces) -> tuple[Floats, Floats]:
         if not pieces:
             return np.zeros(0), np.zeros((4, 0))
-        fine, losses = sample_curves(
-            pieces, self._losses_but_splits, _line_error, OUT_BY_S, self._tick, by_neighbours=True
-        )
+        fine, losses = sample_curves(pieces, self._losses_but_splits, _line_error, OUT_BY_S, self._tick)
         others = losses.min(axis=0) - NEAR_ENOUGH_S
         jumps = self._barring is not None
         coarse, split = SplitLosses(self._split_loss, pieces, fine, others, jumps).sample(self._tick)

@@ -52,7 +52,6 @@ def sample_curves(
     tick: Callable[[], None],
     widest_deg: float = 8.0,
     cut_into: int = 2,
-    by_neighbours: bool = False,
 ) -> tuple[Floats, Floats]:
     """The curves on each piece (its ends included), until straight lines between the samples will do.
 
@@ -65,7 +64,6 @@ def sample_curves(
         widest_deg: samples are no further apart than this at first; every middle is tried as well.
         cut_into: into how many a line that will not do is cut, an even number; more than two where few
             bearings cost as much as many.
-        by_neighbours: cut also the lines in which a bend may hide, as their neighbours tell.
 
     Returns:
         (K,) bearings, rising, and (C, K) values.
@@ -80,7 +78,7 @@ def sample_curves(
         bent = line_error(*seen) > tolerance
         bent &= right - left > 2.0 * _NEAREST_DEG
         if not bent.any():
-            hiding = _hiding(pieces, at, values, line_error, tolerance) if by_neighbours else np.zeros(0, int)
+            hiding = _hiding(pieces, at, values, line_error, tolerance)
             if not hiding.size:
                 return at, values
             left, right = at[hiding], at[hiding + 1]
@@ -108,6 +106,7 @@ def _hiding(pieces: Pieces, at: Floats, values: Floats, line_error: LineError, t
     slope = np.diff(values, axis=1) / width
     steeper = slope[:, next_] - slope[:, one]
     steeper[np.abs(values[:, next_] - values[:, one + 1]) > tolerance] = 0.0
+    steeper[np.maximum(values[:, one], values[:, next_ + 1]) >= NONE_S] = 0.0
     hides = np.zeros(width.size, dtype=bool)
     for line, end in ((one, one + 1), (next_, next_)):
         off = steeper * width[line]
