@@ -10,11 +10,12 @@ from core.base.units import Progress, no_progress
 from core.mount.check.ways import Reach
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
+from core.mount.evening.order.chains import ChoiceProblem, Solution
 from core.mount.evening.order.joined import JoinedTracks
 from core.mount.evening.order.moves import mover_of
 from core.mount.evening.order.options import options_of
 from core.mount.evening.order.rules import EveningRules, MountStart, Wanted
-from core.mount.evening.order.solve import ChoiceProblem, Solution, solve
+from core.mount.evening.order.solve import solve
 from core.mount.evening.order.worth import units_for
 from core.mount.model.results import PassCheck
 from core.mount.model.station import Posture, Station

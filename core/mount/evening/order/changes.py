@@ -17,12 +17,14 @@ class Changes:
 
     Attributes:
         pass_index, satellite: (R,) as in `Rows`.
+        price: (R,) as in `Rows`.
         leaves, layer: (R,) as in `Rows`, a bit for each remembered pass.
         change, flip: what a change of satellite and one of posture take, in whole numbers.
     """
 
     pass_index: Indices
     satellite: Indices
+    price: Ints
     leaves: Indices
     layer: Indices
     change: int
@@ -35,6 +37,7 @@ class Changes:
         return cls(
             pass_index=rows.pass_index,
             satellite=rows.satellite,
+            price=rows.price,
             leaves=bits_of(rows.leaves),
             layer=bits_of(rows.layer),
             change=units.seconds(rules.change_cost_s),
@@ -42,7 +45,7 @@ class Changes:
         )
 
     def before(self, row: Indices, came_row: Indices, over: Flags, came_over: Flags, reminded: int) -> Ints:
-        """(...) minus what changes cost before a start of a row after an end of another.
+        """(...) minus what changes and the contact cost before a start of a row after an end of another.
 
         Args:
             row, over: of the start.
@@ -55,7 +58,7 @@ class Changes:
         banned = self.pass_index[row] == self.pass_index[came_row]
         if reminded:
             banned |= (self.leaves[came_row] & (~self.layer[row] & reminded)) != 0
-        cost: Ints = -self.flip * (over != came_over)
+        cost: Ints = -self.flip * (over != came_over) - self.price[row]
         if self.change:
             cost -= self.change * (self.satellite[row] != self.satellite[came_row])
         np.copyto(cost, NOTHING, where=banned)

@@ -17,10 +17,10 @@ from core.base.units import INSIDE_DEG
 from core.base.words import first_few, listed
 from core.mount.dial.readings import azimuth_dial
 from core.mount.evening.joining import seconds_between
+from core.mount.evening.order.chains import ContactChoice
 from core.mount.evening.order.forced import ForcedChoices, ForcedEvening
 from core.mount.evening.order.options import Option
 from core.mount.evening.order.parts import worth_of
-from core.mount.evening.order.solve import ContactChoice
 from core.mount.evening.order.spans import ContactSpan
 from core.mount.evening.order.worth import Score
 from core.mount.model.chain import guarded_travel_deg
@@ -181,6 +181,8 @@ def seconds_words(seconds: float) -> str:
 
 def _cost_of_nothing(explainer: Explainer, other: ForcedEvening) -> str:
     """What decided where the worth is the same."""
+    if not other.exact:
+        return "worth as much at most"
     if explainer.cost(other).clear > 0:
         return "same worth; this way stays further from the stops"
     return "same worth; that would do as well"
@@ -292,7 +294,8 @@ def why_left_out(explainer: Explainer, pass_index: int) -> str:
     if with_it is None:
         return f"it cannot be reached in time for a contact of {min(one.least_s for one in own):.0f} s"
     less = explainer.cost(with_it).worth > 0
-    cost = f"with it the evening is worth {_less(explainer, with_it) if less else 'the same'}"
+    same = "the same" if with_it.exact else "as much at most"
+    cost = f"with it the evening is worth {_less(explainer, with_it) if less else same}"
     start, end = min(float(one.utc_s[0]) for one in own), max(float(one.utc_s[-1]) for one in own)
     spans = [explainer.span(one) for one in explainer.chosen]
     over_s = [min(end, span.end_utc_s) - max(start, span.start_utc_s) for span in spans]

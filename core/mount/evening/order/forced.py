@@ -19,10 +19,17 @@ from typing import NamedTuple
 import numpy as np
 
 from core.base.units import Progress, no_progress
+from core.mount.evening.order.chains import (
+    ChoiceProblem,
+    ContactChoice,
+    Solution,
+    swept,
+    traced,
+    worked_twice,
+)
 from core.mount.evening.order.options import turned_round
 from core.mount.evening.order.rows import HOPELESS, NOTHING, Rows
 from core.mount.evening.order.samples import samples_of
-from core.mount.evening.order.solve import ChoiceProblem, ContactChoice, Solution, swept, traced, worked_twice
 
 
 @dataclass(frozen=True)
@@ -33,7 +40,8 @@ class ForcedEvening:
         value: what it is worth, as `Units.packed`.
         contacts: by time.
         at: index among them of the contact forced.
-        exact: no pass is worked twice in it; else it is worth less than ``value``.
+        exact: no pass is worked twice in it, and it works all that have a price; else it is worth less than
+            ``value``.
     """
 
     value: int
@@ -73,7 +81,7 @@ class ForcedChoices:
             mount_start=None,
         )
         samples = samples_of(mirrored.options, mirrored.units)
-        self._backward = swept(mirrored, samples, solution.remembered, progress=progress)
+        self._backward = swept(mirrored, samples, solution.remembered, solution.prices, progress=progress)
         self._ahead = _by_option(self._forward, len(problem.options))
         self._behind = _by_option(self._backward, len(problem.options))
 
@@ -118,8 +126,9 @@ class ForcedChoices:
                 rest = self._backward.start_value[b] if ending else self._backward.end_value[b]
                 both = np.where((first > HOPELESS) & (rest > HOPELESS), first + rest, NOTHING)
                 place = int(np.argmax(both))
-                if both[place] > best.value:
-                    best = _Meeting(int(both[place]), int(a[place]), int(b[place]))
+                value = int(both[place]) + int(self._forward.price[ahead])  # both have the contact's price
+                if both[place] > HOPELESS and value > best.value:
+                    best = _Meeting(value, int(a[place]), int(b[place]))
         return None if best.value == NOTHING else best
 
     def _traced(self, meeting: _Meeting, ending: bool) -> ForcedEvening:
@@ -135,7 +144,11 @@ class ForcedChoices:
             at = len(before)
         contacts = before + after
         passes = [self.problem.options[one.option].pass_index for one in contacts]
-        return ForcedEvening(value, contacts, at, not worked_twice(passes))
+        prices = [] if self.solution.prices is None else self.solution.prices.tolist()
+        given_back = sum(prices)
+        taken = sum(prices[one] for one in passes) if prices else 0
+        exact = taken == given_back and not worked_twice(passes)
+        return ForcedEvening(value + given_back, contacts, at, exact)
 
     def _mirrored(self, chain: tuple[ContactChoice, ...]) -> tuple[ContactChoice, ...]:
         """A chain of the backward sweep, by time."""

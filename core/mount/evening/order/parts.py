@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from core.mount.evening.order.chains import ChoiceProblem, ContactChoice
 from core.mount.evening.order.samples import TIE_S
-from core.mount.evening.order.solve import ChoiceProblem, ContactChoice
 from core.mount.evening.order.spans import ContactSpan
 from core.mount.evening.order.worth import SPARE_SHARE
 from core.mount.evening.results import EveningWorth

@@ -51,9 +51,11 @@ class Promises:
 
     def crude(self, cell: Indices) -> Indices:
         """(P,) of some cells the run whose last end before it is worth most, changes counted."""
-        at = np.searchsorted(self.cell, cell)
+        # Of a cell there may be as many pairs as there are runs.
+        once, which = np.unique(cell, return_inverse=True)
+        at = np.searchsorted(self.cell, once)
         worth = self.near.worth[self.moment[at]] + self.near.change[self.kind[at]]
-        return np.asarray(worth.argmax(axis=1))
+        return np.asarray(worth.argmax(axis=1)[which])
 
 
 def promises_of(following: Following, block: Block, cells: Cells) -> Iterator[Promises]:

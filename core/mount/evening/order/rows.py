@@ -14,8 +14,14 @@ import numpy as np
 
 from core.base.angles import Flags, Floats, Indices
 from core.mount.evening.order.options import Option
+from core.mount.evening.order.rules import GRID_S
 from core.mount.evening.order.samples import Samples
 from core.mount.evening.order.worth import Ints
+
+#: So many samples in all rows, and pairs of a start and a row near it, are gone through at most: a gigabyte,
+#: and some twenty seconds.
+MOST_SAMPLES = 3_000_000
+MOST_PAIRS = 2_000_000_000
 
 #: Less than any evening is worth: nothing leads here.
 NOTHING = -(2**62)
@@ -23,6 +29,10 @@ NOTHING = -(2**62)
 HOPELESS = NOTHING // 2
 #: More than any evening is worth.
 NEVER = -NOTHING
+
+
+class TooManyLayers(Exception):
+    """More would have to be held than is reasonable."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -37,6 +47,7 @@ class Rows:
         offsets: (R + 1,) where each row's samples begin, and where the last ends.
         first_s, last_s, least_s: (R,) first and last moment, the least contact.
         bonus: (R,) as in `Samples`.
+        price: (R,) what each contact of a row is worth less.
         layer, leaves: (R, P) bool over the remembered passes: worked before this row's contact, and after.
         remembered_until_s: (P,) last moment at which a remembered pass can be started.
         pass_until_s: (R,) the last moment of any option of the row's pass.
@@ -57,6 +68,7 @@ class Rows:
     last_s: Floats
     least_s: Floats
     bonus: Ints
+    price: Ints
     layer: Flags
     leaves: Flags
     remembered_until_s: Floats
@@ -93,18 +105,27 @@ class Rows:
         return first + int(np.argmax(won + np.where(full, self.whole[end], self.spare[end] + bonus)))
 
 
-def laid_out(options: tuple[Option, ...], samples: Samples, remembered: tuple[int, ...]) -> Rows:
+def laid_out(
+    options: tuple[Option, ...],
+    samples: Samples,
+    remembered: tuple[int, ...],
+    prices: Ints | None = None,
+) -> Rows:
     """The rows of a problem.
 
     Args:
         options, samples: what may be chosen, and its samples.
         remembered: passes whose having been worked is kept in mind.
+        prices: what a contact of each pass, by its index, is worth less, in whole numbers; None: nothing.
+
+    Raises:
+        TooManyLayers: it would take more than `MOST_SAMPLES` or `MOST_PAIRS`.
     """
     ends = (samples.since_s[at].tolist() for at in (samples.offsets[:-1], samples.offsets[1:] - 1))
     spans = [_Span(*both) for both in zip(*ends, strict=True)]
     lives = _lives(options, spans)
     every = np.array([one.pass_index for one in options])
-    which, worked, opens = _layers(np.array(spans), every, remembered, lives)
+    which, worked, opens = _layers(np.array(spans), np.diff(samples.offsets), every, remembered, lives)
     sizes = np.diff(samples.offsets)[which]
     offsets = np.concatenate([[0], np.cumsum(sizes)])
     row_of = np.repeat(np.arange(sizes.size), sizes)
@@ -128,6 +149,7 @@ def laid_out(options: tuple[Option, ...], samples: Samples, remembered: tuple[in
         last_s=since_s[offsets[1:] - 1],
         least_s=np.array([one.least_s for one in options])[which],
         bonus=samples.bonus[which],
+        price=np.zeros(which.size, dtype=np.int64) if prices is None else prices[passes],
         layer=worked,
         leaves=worked | itself,
         remembered_until_s=np.array([lives[p].last_s for p in remembered]),
@@ -177,20 +199,22 @@ def _lives(options: tuple[Option, ...], spans: Sequence[_Span]) -> dict[int, _Sp
 
 
 def _layers(
-    spans: Floats, passes: Indices, remembered: tuple[int, ...], lives: dict[int, _Span]
+    spans: Floats, sizes: Indices, passes: Indices, remembered: tuple[int, ...], lives: dict[int, _Span]
 ) -> tuple[Indices, Flags, Floats]:
     """Sets of remembered passes that may have been worked when an option is started, and when that is.
 
     A set lives where all its passes do: where one of them is over, it is as good as not remembered.
 
     Args:
-        spans: (O, 2) of the options.
-        passes: (O,) theirs.
+        spans, sizes, passes: (O, 2), (O,) and (O,) those of the options.
         remembered, lives: as in `laid_out` and `_lives`.
 
     Returns:
         Of R rows, by option, the option (R,), which passes of ``remembered`` are in the set (R, P), and the
         first and the last moment of it (2, R).
+
+    Raises:
+        TooManyLayers: as `laid_out`.
     """
     option, (first_s, last_s) = np.arange(passes.size), spans.T
     layer = np.zeros((passes.size, len(remembered)), dtype=bool)
@@ -201,5 +225,13 @@ def _layers(
         with_it[:, bit] = True
         option, layer = np.append(option, option[more]), np.concatenate([layer, with_it])
         first_s, last_s = np.append(first_s, late_s[more]), np.append(last_s, early_s[more])
+        if sizes[option].sum() > MOST_SAMPLES or _pairs(first_s, last_s, spans[option, 1]) > MOST_PAIRS:
+            raise TooManyLayers
     order = np.argsort(option, kind="stable")
     return option[order], layer[order], np.stack([first_s, last_s])[:, order]
+
+
+def _pairs(first_s: Floats, last_s: Floats, end_s: Floats) -> float:
+    """How many pairs of a start and a row near it there are, about, by when rows are started and end (R,)."""
+    near = np.searchsorted(np.sort(first_s), last_s, side="right") - np.searchsorted(np.sort(end_s), first_s)
+    return float((near * (last_s - first_s)).sum()) / GRID_S

@@ -181,10 +181,11 @@ def _upto(rows: Rows, mover: Mover) -> Indices:
 def _begun(following: Following, mount_start: MountStart | None) -> Ints:
     """(F,) what each sample is worth as the evening's first."""
     rows, mover = following.rows, following.mover
+    price = rows.price[rows.row_of]
     if mount_start is None:
-        return np.zeros(rows.row_of.size, dtype=np.int64)
+        return -price
     m_deg, e_deg = mount_start.axes
     gap_s = rows.since_s - (mount_start.utc_s - rows.begin_utc_s)
     away = m_deg, rows.m_deg, e_deg, rows.e_deg
     fits = mover.seconds(*away) + mover.margin_s <= gap_s + ROUNDING_S
-    return np.where(fits, -following.units.turning(mover.turn_deg(*away, gap_s)), NOTHING)
+    return np.where(fits, -price - following.units.turning(mover.turn_deg(*away, gap_s)), NOTHING)

@@ -10,10 +10,10 @@ from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
 from core.mount.evening.evening import explain_evening, order_evening
 from core.mount.evening.joining import AxisAngles, idle_place
+from core.mount.evening.order.chains import ChoiceProblem
 from core.mount.evening.order.moves import mover_of
 from core.mount.evening.order.options import Option, options_of
 from core.mount.evening.order.rules import EveningRules, MountStart, Wanted
-from core.mount.evening.order.solve import ChoiceProblem
 from core.mount.evening.order.worth import units_for
 from core.mount.evening.question import EveningQuestion
 from core.mount.evening.results import Contact, EveningOrder, EveningReasons

@@ -10,10 +10,11 @@ import pytest
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
 from core.mount.evening.joining import place_at
+from core.mount.evening.order.chains import ChoiceProblem, Solution
 from core.mount.evening.order.moves import mover_of
 from core.mount.evening.order.options import options_of
 from core.mount.evening.order.rules import EveningRules, Wanted
-from core.mount.evening.order.solve import ChoiceProblem, Solution, solve
+from core.mount.evening.order.solve import solve
 from core.mount.evening.order.worth import units_for
 from core.mount.model.station import Antenna, AzimuthAxis, ElevationAxis, Mount, Station
 from core.passes.track import Pass

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from core.mount.evening.order.chains import ChoiceProblem
 from core.mount.evening.order.forced import ForcedChoices, ForcedEvening
-from core.mount.evening.order.solve import ChoiceProblem, solve
+from core.mount.evening.order.solve import solve
 from tests.core.mount.evening.order.evenings import plain_option, random_evening
 from tests.oracles.evening_exhaustive import best_evening
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from core.mount.evening.order.chains import ChoiceProblem
 from core.mount.evening.order.moves import ROUNDING_S
 from core.mount.evening.order.rows import laid_out
 from core.mount.evening.order.runs import latest_in_time, runs_of_ends
 from core.mount.evening.order.samples import samples_of
-from core.mount.evening.order.solve import ChoiceProblem
 from tests.core.mount.evening.order.evenings import random_evening
 
 

@@ -1,0 +1,118 @@
+"""The order where so many long passes overlap that not all of them can be remembered.
+
+Each pass has a price (a multiplier of Lagrange), taken for every contact and given back once. Of chains that
+work no pass twice none is worth more by that than it is, so that the best chain at any prices bounds the best
+evening from above; and the dearer a pass, the less it pays to come back to it. Prices rise where a pass is
+worked twice and fall where it is not worked (a step of a subgradient, its length Polyak's).
+
+A chain that comes back is mended: every pass worked twice may be started while its longest contact lasts and
+not elsewhere, and the rest is chosen anew, without prices, until none is. The best evening so found is told
+with what the best of all may be worth more at most; where that is nothing, it is the best.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from core.base.units import Progress, no_progress
+from core.mount.evening.order.chains import (
+    ChoiceProblem,
+    ContactChoice,
+    Solution,
+    best_chain,
+    swept,
+    worked_twice,
+)
+from core.mount.evening.order.samples import TIE_S, Samples
+from core.mount.evening.order.worth import Ints
+
+#: So often prices are changed at most.
+MOST_ROUNDS = 30
+
+
+@dataclass(frozen=True)
+class _Chain:
+    """Some contacts and what they are worth, without prices."""
+
+    contacts: tuple[ContactChoice, ...] = ()
+    value: int = 0
+
+
+def priced_solution(
+    problem: ChoiceProblem, samples: Samples, every: bool, progress: Progress = no_progress
+) -> Solution:
+    """A good evening, and what the best of all may be worth more at most; as in `solve`.
+
+    Raises:
+        Cancelled: ``progress`` returned False.
+    """
+    passes = np.array([one.pass_index for one in problem.options])
+    prices = cheapest = np.zeros(int(passes.max()) + 1, dtype=np.int64)
+    best, bound, rounds = _Chain(), None, 0
+    while rounds < MOST_ROUNDS and best.value != bound:
+        rounds += 1
+        contacts, value = best_chain(swept(problem, samples, (), prices, False, progress))
+        worked = passes[[one.option for one in contacts]]
+        most = value + sum(prices.tolist())
+        if bound is None or most < bound:
+            bound, cheapest = most, prices
+        chain = _Chain(contacts, value + sum(prices[worked].tolist()))
+        if worked_twice(worked.tolist()):
+            chain = _mended(problem, samples, contacts, progress)
+        best = max(best, chain, key=lambda one: one.value)
+        prices = _moved(prices, np.bincount(worked, minlength=prices.size) - 1, most - best.value)
+    assert bound is not None
+    rows = swept(problem, samples, (), cheapest, every, progress)
+    score = problem.units.score(best.value)
+    return Solution(best.contacts, best.value, score, rounds, (), rows, cheapest, bound - best.value)
+
+
+def _moved(prices: Ints, too_often: Ints, gap: int) -> Ints:
+    """The prices after a step: passes worked twice dearer, those not worked cheaper, none below nothing."""
+    direction = np.where((prices > 0) | (too_often > 0), too_often, 0)
+    length = gap / max(int((direction**2).sum()), 1)
+    return np.maximum(prices + np.rint(length * direction).astype(np.int64), 0)
+
+
+def _mended(
+    problem: ChoiceProblem, samples: Samples, contacts: tuple[ContactChoice, ...], progress: Progress
+) -> _Chain:
+    """The best chain that works none of these contacts' passes twice, each near the longest of its contacts.
+
+    The stretch in which a pass may be started is halved from try to try, so that one start is left soon.
+    """
+    share, value = 1.0, 0
+    while twice := worked_twice(problem.options[one.option].pass_index for one in contacts):
+        samples = _held(problem, samples, contacts, twice, share)
+        contacts, value = best_chain(swept(problem, samples, (), None, False, progress))
+        share /= 2.0
+    return _Chain(contacts, value)
+
+
+def _held(
+    problem: ChoiceProblem,
+    samples: Samples,
+    contacts: tuple[ContactChoice, ...],
+    twice: set[int],
+    share: float,
+) -> Samples:
+    """The samples with starts of some passes only in the first share of the longest contact of each."""
+    kept: dict[int, tuple[float, float, float]] = {}
+    for one in contacts:
+        option = problem.options[one.option]
+        start_s, end_s = option.utc_s[[one.first, one.last]] - samples.begin_utc_s
+        signal_s = float(option.signal_s[one.last] - option.signal_s[one.first])
+        until_s = start_s + share * (end_s - start_s)
+        kept[option.pass_index] = max(
+            kept.get(option.pass_index, (-1.0, 0.0, 0.0)), (signal_s, start_s, until_s)
+        )
+    may_start = samples.may_start.copy()
+    for number, option in enumerate(problem.options):
+        if option.pass_index in twice:
+            _signal_s, start_s, until_s = kept[option.pass_index]
+            here = slice(samples.offsets[number], samples.offsets[number + 1])
+            since_s = samples.since_s[here]
+            may_start[here] &= (since_s >= start_s - TIE_S) & (since_s <= until_s + TIE_S)
+    return replace(samples, may_start=may_start)
