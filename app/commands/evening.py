@@ -103,16 +103,17 @@ def say_evening(plan: Plan, result: Result, told: EveningReasons) -> None:
 
 
 def worth_words(worth: EveningWorth) -> str:
-    """What the evening is worth and what that comes of."""
+    """What the evening is worth, what that comes of, and what may be missing."""
     costs = (
         ("changes of satellite", worth.changes_s),
         ("changes of posture", worth.postures_s),
         ("turning azimuth", worth.turning_s),
     )
     less = "".join(f", less {cost_s:.0f} s for {name}" for name, cost_s in costs if cost_s >= 0.5)
+    short = f" {worth.short_words}." if worth.short_words else ""
     return (
         f"Worth {worth.worth_s:.0f} s: {worth.signal_s:.0f} weighted seconds of signal{less}. "
-        f"Azimuth turns {worth.turned_deg:.0f} deg."
+        f"Azimuth turns {worth.turned_deg:.0f} deg.{short}"
     )
 
 

@@ -145,4 +145,5 @@ def worth_shape(worth: EveningWorth) -> dict[str, Any]:
         "postures_s": number(worth.postures_s, 1),
         "turning_s": number(worth.turning_s, 1),
         "turned_deg": number(worth.turned_deg, 1),
+        "short_s": number(worth.short_s, 1),
     }

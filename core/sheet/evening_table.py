@@ -110,6 +110,7 @@ def evening_table(
     contacts = order.contacts
     lines = tuple(_evening_line(plan, result, i, drawn) for i, drawn in enumerate(passes))
     told = [clean(text, 300) for text in order.unmatched]
+    told += [f"{order.worth.short_words}."] if order.worth.short_words else []
     if order.left_out and not wishes.left_out:
         told.append(f"{counted(len(order.left_out), 'pass')} left out; the list is printed where asked for.")
     told += [clean(f"Refused: {error}", 300) for error in result.refused]

@@ -18,7 +18,7 @@ from core.base.units import Progress, no_progress
 from core.mount.evening.cautions import cautions_of
 from core.mount.evening.order.contacts import contact_of, rests_of, with_moves
 from core.mount.evening.order.options import Option
-from core.mount.evening.order.parts import worth_of
+from core.mount.evening.order.parts import short_s, worth_of
 from core.mount.evening.order.spans import ContactSpan
 from core.mount.evening.question import Choice, EveningQuestion, choose
 from core.mount.evening.results import EveningOrder, EveningReasons
@@ -59,12 +59,13 @@ def order_evening(
         for w in question.wanted
         if w.way and not any((way.posture, way.turn) == w.way for way in checks[w.index].ways)
     )
+    worth = worth_of(choice.problem, choice.solution.contacts)
     order = EveningOrder(
         tuple(contacts),
         tuple((checks[i], _why_not(question, worked, own.get(i, ()), i)) for i in _left_out(question, spans)),
         unmatched + unheld,
         rests=rests_of(contacts, choice.problem.mover, question.rules),
-        worth=worth_of(choice.problem, choice.solution.contacts),
+        worth=replace(worth, short_s=short_s(choice.problem, choice.solution)),
     )
     if station.clearance is None:
         return order

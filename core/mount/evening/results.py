@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from dataclasses import dataclass, field
+from math import ceil
 from typing import Literal
 
 from core.mount.model.results import PassCheck, Reason
@@ -98,6 +99,7 @@ class EveningWorth:
         signal_s: counted seconds of signal, each by its contact's worth.
         changes_s, postures_s, turning_s: what changes of satellite and of posture and turning azimuth cost.
         turned_deg: what azimuth turns, in contacts and between them.
+        short_s: the best evening may be worth so much more at most; 0 where this is it.
     """
 
     signal_s: float = 0.0
@@ -105,6 +107,14 @@ class EveningWorth:
     postures_s: float = 0.0
     turning_s: float = 0.0
     turned_deg: float = 0.0
+    short_s: float = 0.0
+
+    @property
+    def short_words(self) -> str:
+        """That this may not be the best evening; empty where it is."""
+        if self.short_s <= 0.0:
+            return ""
+        return f"{ceil(self.short_s)} s at most below the best order: too many long passes overlap"
 
     @property
     def worth_s(self) -> float:

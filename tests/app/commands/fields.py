@@ -66,7 +66,8 @@ evening --json
     rests: list of {kind: idle or stow, after: place of the contact before, dial_deg, elevation_dial_deg,
         start, end: null where it stays}
     worth: {worth_s: what the evening is chosen by, in weighted seconds: signal_s less changes_s (of
-        satellite), postures_s (changes of posture) and turning_s; turned_deg: of the azimuth motor}
+        satellite), postures_s (changes of posture) and turning_s; turned_deg: of the azimuth motor;
+        short_s: the best evening may be worth so much more at most; 0 where this is it}
 stand --json
     identity, wind, centre_of_mass, tip_over, weakest, strongest, slides, limits, load, ballast_kg, stakes,
     guys, unheld, settling, fall_circle_m, highest_m, top_known, reached, overhead, advice, advice_text,
@@ -561,6 +562,7 @@ EVENING_ANSWER = HEAD | {
         "postures_s": number,
         "turning_s": number,
         "turned_deg": number,
+        "short_s": number,
     },
 }
 COMPARE_ANSWER = {

@@ -30,9 +30,10 @@ def evening_sentence(order: EveningOrder, passes: int, picked: bool, beam_limit_
     else:
         who = f"{sums.contacts} of {passes} passes worked, none picked"
     lost = lost_in(order.contacts, beam_limit_deg)
+    short = f"; {order.worth.short_words}" if order.worth.short_words else ""
     return (
         f"{who}: {sums.seconds_on / 60.0:.0f} min of signal; {lost.words}; "
-        f"{sums.turns_of_azimuth:.1f} turns of azimuth"
+        f"{sums.turns_of_azimuth:.1f} turns of azimuth{short}"
     )
 
 

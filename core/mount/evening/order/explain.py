@@ -182,7 +182,7 @@ def seconds_words(seconds: float) -> str:
 def _cost_of_nothing(explainer: Explainer, other: ForcedEvening) -> str:
     """What decided where the worth is the same."""
     if not other.exact:
-        return "worth as much at most"
+        return "may be worth as much"
     if explainer.cost(other).clear > 0:
         return "same worth; this way stays further from the stops"
     return "same worth; that would do as well"
@@ -294,8 +294,8 @@ def why_left_out(explainer: Explainer, pass_index: int) -> str:
     if with_it is None:
         return f"it cannot be reached in time for a contact of {min(one.least_s for one in own):.0f} s"
     less = explainer.cost(with_it).worth > 0
-    same = "the same" if with_it.exact else "as much at most"
-    cost = f"with it the evening is worth {_less(explainer, with_it) if less else same}"
+    same = "is worth the same" if with_it.exact else "may be worth as much"
+    cost = f"with it the evening {f'is worth {_less(explainer, with_it)}' if less else same}"
     start, end = min(float(one.utc_s[0]) for one in own), max(float(one.utc_s[-1]) for one in own)
     spans = [explainer.span(one) for one in explainer.chosen]
     over_s = [min(end, span.end_utc_s) - max(start, span.start_utc_s) for span in spans]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from core.mount.evening.order.chains import ChoiceProblem, ContactChoice
+from core.mount.evening.order.chains import ChoiceProblem, ContactChoice, Solution
 from core.mount.evening.order.samples import TIE_S
 from core.mount.evening.order.spans import ContactSpan
 from core.mount.evening.order.worth import SPARE_SHARE
@@ -36,6 +36,11 @@ def worth_of(problem: ChoiceProblem, contacts: Iterable[ContactChoice]) -> Eveni
         turning_s=turned_deg * rules.turn_cost_s / 360.0,
         turned_deg=turned_deg,
     )
+
+
+def short_s(problem: ChoiceProblem, solution: Solution) -> float:
+    """By how many weighted seconds the best evening may be worth more at most."""
+    return problem.units.score(solution.short).worth * problem.units.worth_s
 
 
 def counted_s(signal_s: float, enough_s: float) -> float:

@@ -126,6 +126,26 @@ def random_evening(seed: int, passes: int = 6, step_s: float | None = None) -> R
     return RandomEvening(problem, plain(problem), overlapping, splits)
 
 
+def problem_of_long_passes(count: int, step_s: float, seed: int = 1) -> ChoiceProblem:
+    """Passes of 40 to 150 min within four hours, enough of each being five minutes."""
+    dice = random.Random(seed)
+    mount = Mount.model_validate(
+        {"keyway_bearing_deg": dice.uniform(0.0, 360.0), "azimuth": {"travel_deg": 450.0, "guard_deg": 3.0}}
+    )
+    station = Station(mount, (Antenna(beamwidth_deg=20.0),))
+    flown = []
+    for number in range(count):
+        seconds = dice.uniform(2400.0, 9000.0)
+        start_s = 1_700_000_000.0 + dice.uniform(0.0, 14400.0 - seconds)
+        flown.append(a_pass(number, start_s, dice.uniform(0.0, 360.0), seconds))
+    tracks = mount_tracks(tuple(flown), mount.tilt)
+    checks = check_passes(tuple(flown), tracks, station)
+    wanted = tuple(Wanted(one, 1.0) for one in range(count))
+    options = options_of(checks, tracks, station, wanted, 180.0, False, step_s)
+    rules = EveningRules(enough_s=300.0)
+    return ChoiceProblem(options, mover_of(mount, rules), units_for(options, rules))
+
+
 def _mount(dice: random.Random, travel_deg: float) -> Mount:
     measured = dice.random() < 0.3
     gain = {"acceleration_deg_s2": 2.0, "rate_back_deg_s": 4.0} if measured else {}
