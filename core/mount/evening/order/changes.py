@@ -17,14 +17,14 @@ class Changes:
 
     Attributes:
         pass_index, satellite: (R,) as in `Rows`.
-        price: (R,) as in `Rows`.
+        price: (R,) as in `Rows`; None where none has one.
         leaves, layer: (R,) as in `Rows`, a bit for each remembered pass.
         change, flip: what a change of satellite and one of posture take, in whole numbers.
     """
 
     pass_index: Indices
     satellite: Indices
-    price: Ints
+    price: Ints | None
     leaves: Indices
     layer: Indices
     change: int
@@ -37,7 +37,7 @@ class Changes:
         return cls(
             pass_index=rows.pass_index,
             satellite=rows.satellite,
-            price=rows.price,
+            price=rows.price if rows.price.any() else None,
             leaves=bits_of(rows.leaves),
             layer=bits_of(rows.layer),
             change=units.seconds(rules.change_cost_s),
@@ -58,7 +58,9 @@ class Changes:
         banned = self.pass_index[row] == self.pass_index[came_row]
         if reminded:
             banned |= (self.leaves[came_row] & (~self.layer[row] & reminded)) != 0
-        cost: Ints = -self.flip * (over != came_over) - self.price[row]
+        cost: Ints = -self.flip * (over != came_over)
+        if self.price is not None:
+            cost -= self.price[row]
         if self.change:
             cost -= self.change * (self.satellite[row] != self.satellite[came_row])
         np.copyto(cost, NOTHING, where=banned)

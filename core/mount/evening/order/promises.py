@@ -51,11 +51,12 @@ class Promises:
 
     def crude(self, cell: Indices) -> Indices:
         """(P,) of some cells the run whose last end before it is worth most, changes counted."""
-        # Of a cell there may be as many pairs as there are runs.
-        once, which = np.unique(cell, return_inverse=True)
-        at = np.searchsorted(self.cell, once)
-        worth = self.near.worth[self.moment[at]] + self.near.change[self.kind[at]]
-        return np.asarray(worth.argmax(axis=1)[which])
+        at, best = np.searchsorted(self.cell, cell), np.full(self.cell.size, -1)
+        best[at] = 0
+        once = np.flatnonzero(best == 0)  # of a cell there may be as many pairs as there are runs
+        worth = self.near.worth[self.moment[once]] + self.near.change[self.kind[once]]
+        best[once] = worth.argmax(axis=1)
+        return best[at]
 
 
 def promises_of(following: Following, block: Block, cells: Cells) -> Iterator[Promises]:
