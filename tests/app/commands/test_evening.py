@@ -6,7 +6,10 @@ import itertools
 
 import pytest
 
+from app.commands.evening import worth_words
+from app.window.pages.evening.words import evening_sentence
 from core.base.times import parse_iso
+from core.mount.evening.results import EveningOrder, EveningWorth
 from tests.app.commands.fields import EVENING_ANSWER, misfit
 from tests.app.commands.runner import refused, run
 from tests.plans import elements_data, full_plan_data, write_plan_file
@@ -207,3 +210,12 @@ def test_a_dial_that_reads_the_same_twice_says_what_to_add(tmp_path):
         "add --time-round 1 or 2"
     )
     assert run("evening", path, *words, "--time-round", "2").code == 0
+
+
+def test_what_may_be_missing_to_the_best_order_is_told():
+    words = "64 s at most below the best order: too many long passes overlap"
+    short, best = (EveningOrder((), worth=EveningWorth(short_s=seconds)) for seconds in (63.2, 0.0))
+    assert worth_words(short.worth).endswith(f" {words}.")
+    assert "best" not in worth_words(best.worth)
+    assert evening_sentence(short, 3, False, 1.0).endswith(f"; {words}")
+    assert "best" not in evening_sentence(best, 3, False, 1.0)

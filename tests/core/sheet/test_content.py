@@ -354,6 +354,15 @@ def test_what_is_left_out_or_refused_is_told(made):
     assert any("OLD BIRD" in text for text in content.evening.told)
 
 
+def test_what_may_be_missing_to_the_best_order_is_told(made):
+    plan, result, plainly = made
+    order = replace(result.order, worth=replace(result.order.worth, short_s=63.2))
+    content = sheet_content(plan, replace(result, order=order), MADE_S)
+    words = "64 s at most below the best order: too many long passes overlap."
+    assert words in content.evening.told
+    assert words not in plainly.evening.told
+
+
 def test_out_of_reach_is_left_out_with_the_reason_of_the_verdict():
     plan, result = evening(left_out=0)
     check = result.checks[5]

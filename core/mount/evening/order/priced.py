@@ -1,9 +1,10 @@
 """The order where so many long passes overlap that not all of them can be remembered.
 
 Each pass has a price (a multiplier of Lagrange), taken for every contact and given back once. Of chains that
-work no pass twice none is worth more by that than it is, so that the best chain at any prices bounds the best
-evening from above; and the dearer a pass, the less it pays to come back to it. Prices rise where a pass is
-worked twice and fall where it is not worked (a step of a subgradient, its length Polyak's).
+work no pass twice none is worth less by that than it is, so that the best chain at any prices bounds the best
+evening from above; and the dearer a pass, the less it pays to come back to it. Prices begin all the
+same, at about what lets a chain have as many contacts as there are passes; they rise where a pass is worked
+twice and fall where it is not worked (steps of a subgradient, as long as Polyak's).
 
 A chain that comes back is mended: every pass worked twice may be started while its longest contact lasts and
 not elsewhere, and the rest is chosen anew, without prices, until none is. The best evening so found is told
@@ -16,6 +17,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from core.base.angles import Indices
 from core.base.units import Progress, no_progress
 from core.mount.evening.order.chains import (
     ChoiceProblem,
@@ -30,6 +32,10 @@ from core.mount.evening.order.worth import Ints
 
 #: So often prices are changed at most.
 MOST_ROUNDS = 30
+#: A price for all is looked for in so many halves.
+HALVES = 7
+#: The share of Polyak's step that is taken: his is for one who knows the best evening.
+_STEP = 0.7
 
 
 @dataclass(frozen=True)
@@ -49,7 +55,7 @@ def priced_solution(
         Cancelled: ``progress`` returned False.
     """
     passes = np.array([one.pass_index for one in problem.options])
-    prices = cheapest = np.zeros(int(passes.max()) + 1, dtype=np.int64)
+    prices = cheapest = _even_prices(problem, samples, passes, progress)
     best, bound, rounds = _Chain(), None, 0
     while rounds < MOST_ROUNDS and best.value != bound:
         rounds += 1
@@ -69,10 +75,22 @@ def priced_solution(
     return Solution(best.contacts, best.value, score, rounds, (), rows, cheapest, bound - best.value)
 
 
+def _even_prices(problem: ChoiceProblem, samples: Samples, passes: Indices, progress: Progress) -> Ints:
+    """(P,) one price for all passes there are (O,), by pass index."""
+    there = np.bincount(passes) > 0
+    dearest = max(one.worth for one in problem.options)
+    low, high = 0, problem.units.seconds(problem.units.rules.enough_s * dearest)
+    for _ in range(HALVES):
+        middle = (low + high) // 2
+        contacts, _value = best_chain(swept(problem, samples, (), middle * there, False, progress))
+        low, high = (middle, high) if len(contacts) > there.sum() else (low, middle)
+    return high * there
+
+
 def _moved(prices: Ints, too_often: Ints, gap: int) -> Ints:
     """The prices after a step: passes worked twice dearer, those not worked cheaper, none below nothing."""
     direction = np.where((prices > 0) | (too_often > 0), too_often, 0)
-    length = gap / max(int((direction**2).sum()), 1)
+    length = _STEP * gap / max(int((direction**2).sum()), 1)
     return np.maximum(prices + np.rint(length * direction).astype(np.int64), 0)
 
 

@@ -66,7 +66,7 @@ def _nearly(seeds: Iterable[int]) -> tuple[int, int]:
 def test_the_best_of_all_choices_is_within_what_is_told() -> None:
     dear, unsure = _nearly(range(0, 14, 2))
     assert dear > 4
-    assert unsure > 0
+    assert unsure < dear / 2
 
 
 @pytest.mark.long
@@ -74,7 +74,7 @@ def test_the_best_of_all_choices_is_within_what_is_told() -> None:
 def test_it_is_so_on_many_evenings() -> None:
     dear, unsure = _nearly(range(1200))
     assert dear > 400
-    assert 0 < unsure < dear / 5
+    assert unsure < dear / 5
 
 
 @pytest.mark.usefixtures("nothing_remembered")
@@ -120,7 +120,7 @@ def test_many_long_passes_end_within_bounds() -> None:
     found, seen = _work(problem, 12 * plain)
     assert max(seen) <= 12 * plain
     # A mend halves the stretches of starts until a start is left, of two hours and a half at most.
-    assert len(seen) < _ROUNDS * (1 + 8 + 9)
+    assert len(seen) < priced.HALVES + _ROUNDS * (1 + 8 + 9)
     _is_sound(problem, found)
     assert len(found.contacts) == 9
     assert 0 < found.short < 0.05 * found.value
