@@ -38,3 +38,12 @@ def test_corners_are_met_between_their_neighbours_whichever_turn_they_are_on():
     interval, piece = mask.corners_between(np.array([-20.0, 20.0, 340.0]), np.array([20.0, 340.0, 371.0]))
     assert interval.tolist() == [0, 0, 2, 2]
     assert mask.start_deg[piece].tolist() == [-10.0, 10.0, 350.0, 370.0]
+
+
+@given(horizon=masks.filter(len), bearings=st.lists(st.floats(-180.0, 540.0), min_size=1, max_size=20))
+def test_the_piece_under_a_bearing_is_the_last_that_has_begun(horizon, bearings):
+    """Looked at at the corners themselves too, which may lie close to each other."""
+    mask = MaskPieces.of(horizon)
+    asked = np.concatenate([bearings, mask.start_deg[np.abs(mask.start_deg) < 360.0]])
+    expected = [int(np.flatnonzero(mask.start_deg <= bearing)[-1]) for bearing in asked]
+    assert mask.at(asked).tolist() == expected

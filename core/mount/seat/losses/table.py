@@ -34,8 +34,8 @@ from core.mount.seat.losses.means import APART_DEG, Means
 from core.mount.seat.losses.sampling import BESIDE_DEG, NONE_S
 from core.mount.seat.struck import struck_arcs
 
-#: Passes asked together: so many share the cost of asking, and their tables stay small.
-_TOGETHER = 64
+#: Passes asked together: an evening shares the cost of asking, and the tables of a week stay small.
+_TOGETHER = 160
 
 
 @dataclass(frozen=True, eq=False)
