@@ -2,13 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 
 from core.mount.evening.order.chains import ChoiceProblem
 from core.mount.evening.order.forced import ForcedChoices, ForcedEvening
 from core.mount.evening.order.solve import solve
-from tests.core.mount.evening.order.evenings import plain_option, random_evening
-from tests.oracles.evening_exhaustive import best_evening
+from tests.core.mount.evening.order.evenings import RandomEvening, plain_option, random_evening
+from tests.oracles.evening_exhaustive import Best, best_evening
+
+
+def each_forced(
+    evening: RandomEvening, alternatives: ForcedChoices
+) -> Iterator[tuple[int, ForcedEvening, Best]]:
+    """Every option that can be had, the evening forced to it, and the best of all that have it."""
+    problem = evening.problem
+    for index, option in enumerate(problem.options):
+        found = alternatives.with_option(index)
+        others = [one for one in problem.options if one.pass_index != option.pass_index]
+        options = [plain_option(one) for one in (*others, option)]
+        best = best_evening(evening.plain | {"options": options}, must=option.pass_index)
+        assert (found is None) == (best is None)
+        if found is not None and best is not None:
+            yield index, found, best
 
 
 def _goals(problem: ChoiceProblem, forced: ForcedEvening) -> tuple[int, int]:
@@ -22,15 +39,7 @@ def _asked(seed: int) -> tuple[int, int]:
     problem = evening.problem
     alternatives = ForcedChoices(problem, solve(problem, every=True))
     asked = exact = 0
-    for index, option in enumerate(problem.options):
-        found = alternatives.with_option(index)
-        others = [one for one in problem.options if one.pass_index != option.pass_index]
-        options = [plain_option(one) for one in (*others, option)]
-        best = best_evening(evening.plain | {"options": options}, must=option.pass_index)
-        if found is None:
-            assert best is None
-            continue
-        assert best is not None
+    for index, found, best in each_forced(evening, alternatives):
         asked += 1
         exact += found.exact
         assert found.forced.option == index

@@ -20,7 +20,8 @@ from core.mount.evening.order.samples import samples_of
 from core.mount.evening.order.solve import solve
 from core.mount.evening.order.worth import units_for
 from core.mount.evening.results import EveningWorth
-from tests.core.mount.evening.order.evenings import plain_option, problem_of_long_passes, random_evening
+from tests.core.mount.evening.order.evenings import problem_of_long_passes, random_evening
+from tests.core.mount.evening.order.test_forced import each_forced
 from tests.oracles.evening_exhaustive import best_evening
 
 _ROUNDS = 12
@@ -84,15 +85,7 @@ def test_a_forced_way_is_worth_no_more_than_is_told() -> None:
         evening = random_evening(seed, passes=5)
         problem = evening.problem
         alternatives = ForcedChoices(problem, solve(problem, every=True))
-        for index, option in enumerate(problem.options):
-            found = alternatives.with_option(index)
-            others = [one for one in problem.options if one.pass_index != option.pass_index]
-            options = [plain_option(one) for one in (*others, option)]
-            best = best_evening(evening.plain | {"options": options}, must=option.pass_index)
-            if found is None:
-                assert best is None
-                continue
-            assert best is not None
+        for index, found, best in each_forced(evening, alternatives):
             goals = _value(problem, best.goals)
             assert found.value == goals if found.exact else found.value >= goals, (seed, index)
             exact, inexact = exact + found.exact, inexact + (not found.exact)
