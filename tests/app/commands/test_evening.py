@@ -7,7 +7,6 @@ import itertools
 import pytest
 
 from app.commands.evening import worth_words
-from app.window.pages.evening.words import evening_sentence
 from core.base.times import parse_iso
 from core.mount.evening.results import EveningOrder, EveningWorth
 from tests.app.commands.fields import EVENING_ANSWER, misfit
@@ -217,5 +216,3 @@ def test_what_may_be_missing_to_the_best_order_is_told():
     short, best = (EveningOrder((), worth=EveningWorth(short_s=seconds)) for seconds in (63.2, 0.0))
     assert worth_words(short.worth).endswith(f" {words}.")
     assert "best" not in worth_words(best.worth)
-    assert evening_sentence(short, 3, False, 1.0).endswith(f"; {words}")
-    assert "best" not in evening_sentence(best, 3, False, 1.0)
