@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 #: The first moment is where azimuth is the lag ahead of the satellite, the second as far short of a turn.
 _TURNED_DEG, _LAGS = np.array([[0.0], [360.0]]), np.array([[1.0], [-1.0]])
 #: Both bend at samples only, so a few straight steps end on the very root.
-_STEPS = 3
+_STEPS = 2
 _TINY_S = 1e-9
 
 
