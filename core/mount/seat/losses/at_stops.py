@@ -20,6 +20,7 @@ import numpy as np
 
 from core.base.angles import Floats, Indices
 from core.mount.check.followed import FollowedPasses
+from core.mount.check.ways import possible_postures
 
 #: Rows lie so far apart on one line of keys, degrees, and reach so far to both sides.
 _APART_DEG, _FAR_DEG = 1000.0, 400.0
@@ -30,27 +31,27 @@ _LEAST_DEG = 1e-6
 
 
 class LossesAtStops:
-    """Seconds off the beam at the stops, of P passes in both postures.
+    """Seconds off the beam at the stops, of P passes in the postures that the mount has.
 
     Args:
         passes: the passes.
 
     Attributes:
-        told: (2 P,) bool, upright and then over the top: the pass is followed exactly and turns so little
-            that it can be told.
+        told: (P,) or (2 P,) bool, upright and then over the top: the pass is followed exactly and turns so
+            little that it can be told.
     """
 
     def __init__(self, passes: FollowedPasses) -> None:
-        self._passes = passes
-        first = np.concatenate([passes.first, passes.first + passes.samples])
-        followed = passes.turned_deg.values == np.tile(passes.azimuth_deg.values, 2)
-        followed &= passes.axis_deg.values == passes.wanted_deg.values
+        self._passes, postures = passes, len(possible_postures(passes.mount))
+        some = slice(postures * passes.samples)
+        first = np.concatenate([passes.first, passes.first + passes.samples])[: postures * passes.first.size]
+        followed = passes.turned_deg.values[some] == np.tile(passes.azimuth_deg.values, postures)
+        followed &= passes.axis_deg.values[some] == passes.wanted_deg.values[some]
         self.told = np.logical_and.reduceat(followed, first)
-        self.told &= np.tile(passes.high_deg - passes.low_deg <= _WIDEST_DEG, 2)
-        row = np.repeat(np.arange(first.size), np.tile(passes.count, 2))
-        past = np.tile(passes.azimuth_deg.values - np.repeat(passes.low_deg, passes.count), 2)
-        seconds = np.tile(passes.interval_s, 2)
-        lag = passes.lag_deg.values
+        self.told &= np.tile(passes.high_deg - passes.low_deg <= _WIDEST_DEG, postures)
+        row = np.repeat(np.arange(first.size), np.tile(passes.count, postures))
+        past = np.tile(passes.azimuth_deg.values - np.repeat(passes.low_deg, passes.count), postures)
+        seconds, lag = np.tile(passes.interval_s, postures), passes.lag_deg.values[some]
         # Beyond the counter-clockwise stop it is the other way round.
         self._beyond = _SecondsAbove(row, past - lag, seconds), _SecondsAbove(row, -past - lag, seconds)
 
