@@ -286,5 +286,6 @@ def _distinct(bearings: list[float]) -> Floats:
 def _thinned(track: MountTrack, steered: Steered) -> tuple[MountTrack, Steered]:
     """A pass and how it is followed, at as few samples as tell both."""
     finely = {} if steered.told_azimuth_deg is None else {"out_by_deg": _TO_AND_FRO_DEG}
-    kept = telling_samples(track, steered.curves, **finely)
+    alike = steered.over is None and steered.is_exactly(track)
+    kept = telling_samples(track, np.zeros((0, track.utc_s.size)) if alike else steered.curves, **finely)
     return picked_out(track, kept), steered.at(kept)
