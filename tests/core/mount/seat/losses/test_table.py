@@ -74,7 +74,8 @@ def circle(radius_km: float, heading: float, aside: float, latitude: float) -> O
 
 #: Draws that were out by so many seconds, and why: a narrow best between two coarse starts; one crowded out
 #: by a row of equal starts in a gap; a bend between the last split found on a wide grid and the edge; what a
-#: part loses rises ever steeper and is level from there on: the middle of eight degrees lay on the line.
+#: part loses rises ever steeper and is level from there on: the middle of eight degrees lay on the line; the
+#: best start of a move that comes by the zenith.
 FOUND_OUT = {
     "2.9 s, a narrow best": (
         Recipe(circle(6671.0, 30.0, -0.13502751876653463, 2.0), 0.0, ((0.25, 0.5),)),
@@ -109,6 +110,12 @@ FOUND_OUT = {
         seat_of(0.0, 0.0, 2.78696319034312, 75.0, 10.0),
         6.0,
         np.arange(212.5, 216.0, 0.5),
+    ),
+    "2 s, a narrow best by the zenith": (
+        Recipe(circle(6889.0, 0.0, -0.07519913171316261, 0.0), 0.0, ()),
+        seat_of(0.0, 0.0, 0.0, 90.0, 9.0) | {"travel": 330.0},
+        2.0,
+        np.arange(221.0, 226.0, 1.0),
     ),
 }
 
