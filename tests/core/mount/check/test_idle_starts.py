@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
@@ -17,7 +19,7 @@ from core.mount.drive.tracks import mount_track, mount_tracks
 from core.mount.model.chain import posture_shift_deg
 from core.mount.model.station import POSTURES, AzimuthAxis, Drive, ElevationAxis, Mount
 from core.passes.track import Pass
-from tests.oracles.pass_maker import Recipe, make, recipes
+from tests.oracles.pass_maker import Recipe, from_angles, make, recipes
 from tests.seat_evening import seat_evening
 
 MOUNTS = st.builds(
@@ -93,3 +95,40 @@ def test_of_real_passes_most_starts_are_passed_over() -> None:
         for _kept, good in kept_by_starts(pass_, mount, 200.0, 10.0)
     ]
     assert np.concatenate(asked).mean() < 0.5
+
+
+def passed_over(mount: Mount, gaps: tuple[tuple[float, float], ...] = (), peak_deg: float = 30.0) -> int:
+    """How many coarse starts of a low pass that crosses a stop are passed over."""
+    share = np.linspace(0.0, 1.0, 601)
+    elevation = 5.0 + (peak_deg - 5.0) * np.sin(np.pi * share)
+    pass_ = from_angles(100.0 + 160.0 * share, elevation, 1e9 + np.arange(601.0))
+    if gaps:
+        stretches = tuple((1e9 + start, 1e9 + end) for start, end in gaps)
+        pass_ = replace(pass_, stretches=stretches)
+    return sum(int((~good).sum()) for _kept, good in kept_by_starts(pass_, mount, 180.0, 10.0))
+
+
+UPRIGHT_ALONE = Mount(
+    azimuth=AzimuthAxis(travel_deg=360.0, guard_deg=0.0, rate_deg_s=6.0),
+    elevation=ElevationAxis(maximum_deg=90.0),
+)
+
+
+def driven(**drive: object) -> Mount:
+    return UPRIGHT_ALONE.model_copy(update={"drive": Drive.model_validate(drive)})
+
+
+def test_none_is_passed_over_where_elevation_waits_for_azimuth() -> None:
+    assert passed_over(UPRIGHT_ALONE) > 20
+    assert passed_over(driven(both_axes_at_once=False)) == 0
+
+
+def test_fewer_are_passed_over_by_the_zenith_though_it_is_hidden() -> None:
+    gaps = ((0.0, 200.0), (400.0, 600.0))
+    assert passed_over(UPRIGHT_ALONE, gaps, 88.0) < passed_over(UPRIGHT_ALONE, gaps) - 10
+
+
+def test_settling_in_a_gap_costs_nothing_so_that_waiting_for_one_is_tried() -> None:
+    gaps = ((0.0, 200.0), (260.0, 600.0))
+    assert passed_over(driven(settle_s=5.0), gaps) < passed_over(UPRIGHT_ALONE, gaps) - 5
+    assert passed_over(driven(settle_s=5.0)) == passed_over(UPRIGHT_ALONE)
