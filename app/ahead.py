@@ -19,6 +19,7 @@ from contextlib import suppress
 from importlib import import_module
 from typing import NoReturn
 
+from app.kept_code import KeptCode
 from core.base.errors import Cancelled
 from core.base.memo import Memo
 from core.base.units import Progress
@@ -34,13 +35,17 @@ _ON_THE_WAY = 1 << 20
 _WHAT = "working out passes and ways"
 #: Half of all bytes, and asked for by no result before the first edit: sooner made then than handed over.
 _LEFT_OUT = "joined"
-#: What the stages of an evaluation import when they are run.
+#: What the stages of an evaluation import when they are run: half of the time until the plan is there.
 _STAGES = (
+    "core.passes.search",
+    "core.passes.track",
     "core.mount.check.reasons",
     "core.mount.evening.evening",
     "sgp4.api",
     "skyfield.timelib",
-    "pygeomag",
+    "core.plan.picks",
+    "numpy.polynomial",
+    "pygeomag.geomag",
     "tzfpy",
 )
 
@@ -106,10 +111,13 @@ class Ahead:
             os.waitpid(self._process, 0)
 
 
-def fork_ahead() -> Ahead | None:
+def fork_ahead(kept: KeptCode) -> Ahead | None:
     """A second process that waits for a plan; None where that would gain nothing or cannot be done safely.
 
     That is with one core, with other threads, and on other systems than Linux.
+
+    Args:
+        kept: the second process adds to it what it compiles.
     """
     if sys.platform != "linux" or threading.active_count() > 1 or len(os.sched_getaffinity(0)) == 1:
         return None
@@ -122,7 +130,7 @@ def fork_ahead() -> Ahead | None:
     if process == 0:
         os.close(give)
         os.close(memos)
-        _work(plans, answer)
+        _work(plans, answer, kept)
     for wide in (give, memos):
         _widen(wide)
     os.close(plans)
@@ -137,7 +145,7 @@ def _widen(pipe: int) -> None:
         fcntl.fcntl(pipe, fcntl.F_SETPIPE_SZ, _ON_THE_WAY)
 
 
-def _work(plans: int, answer: int) -> NoReturn:
+def _work(plans: int, answer: int, kept: KeptCode) -> NoReturn:
     """In the second process. It leaves without clearing up: everything it has is the other one's."""
     with suppress(BaseException):
         for stage in _STAGES:
@@ -148,6 +156,7 @@ def _work(plans: int, answer: int) -> NoReturn:
         for pass_ in evaluate(plan, memo).passes:
             assert pass_.utc_s.size  # sampled when first asked for: here, where nobody waits for it
         memo.forget(_LEFT_OUT)
+        kept.write()  # it is ended as soon as it has answered
         with open(answer, "wb") as out:
             pickle.dump(memo, out, pickle.HIGHEST_PROTOCOL)
     os._exit(0)

@@ -10,6 +10,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from app.commands.output import tell
+from app.kept_code import KeptCode, code_kept
 from app.start import without_algebra_threads, without_plugins
 from core.base.errors import NorthkeyError
 
@@ -32,7 +33,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     without_plugins()
     words = joined_negatives(sys.argv[1:] if arguments is None else list(arguments))
     try:
-        return _run(words)
+        with code_kept() as kept:
+            return _run(words, kept)
     except BrokenPipeError:
         # The reader went away (a pager, head): nothing to say, and nothing left to flush to.
         _drop_output()
@@ -46,11 +48,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 2
 
 
-def _run(words: list[str]) -> int:
+def _run(words: list[str], kept: KeptCode) -> int:
     """Parse and run, the answer written out; an `OSError` without a file's name is standard output's."""
     try:
         if _asks_for_window(words):
-            return _window(words)
+            return _window(words, kept)
         from app.commands.parser import build_parser  # the window starts without it
 
         options = build_parser().parse_args(words)
@@ -77,14 +79,14 @@ def _asks_for_window(words: list[str]) -> bool:
     return not words or (len(words) == 1 and words[0].endswith(".json"))
 
 
-def _window(words: list[str]) -> int:
+def _window(words: list[str], kept: KeptCode) -> int:
     """The workbench; the order of its imports is what a start takes."""
     from app.window.state.collector import defer_collection
 
     defer_collection()
     from app.ahead import fork_ahead
 
-    ahead = fork_ahead()
+    ahead = fork_ahead(kept)
     try:
         from app.opening import opening
 

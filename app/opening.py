@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import importlib.resources
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,6 +11,7 @@ from app.binding import import_binding
 from core.base.errors import NorthkeyError
 from core.plan.document import Plan
 from core.plan.storage import plan_from_text, read_plan
+from resources import bundled
 
 if TYPE_CHECKING:
     from app.settings import Remembered
@@ -40,8 +40,7 @@ class Opening:
 
 def demo_plan() -> Plan:
     """The bundled demo."""
-    folder = importlib.resources.files("resources").joinpath("demo")
-    return plan_from_text(folder.joinpath(DEMO).read_text("utf-8"), DEMO)
+    return plan_from_text(bundled("demo", DEMO).read_text("utf-8"), DEMO)
 
 
 def first_plan(last: Path | None) -> tuple[Plan, Path | None, str]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import hashlib
-import importlib.resources
 import json
 import time
 from pathlib import Path
@@ -18,6 +17,7 @@ from core.base.whole_files import write_bytes
 from core.evaluate import evaluate
 from core.plan.storage import plan_from_text
 from core.studies import explain, orient, study_beside
+from resources import bundled
 
 PLAN_NAME = "larch_ridge.northkey.json"
 SHEET_NAME = "larch_ridge.pdf"
@@ -47,7 +47,7 @@ def run(options: argparse.Namespace) -> int:
 
     folder = Path(options.folder)
     written = _written_before(folder)
-    text = importlib.resources.files("resources").joinpath("demo", PLAN_NAME).read_text("utf-8")
+    text = bundled("demo", PLAN_NAME).read_text("utf-8")
     plan = plan_from_text(text, PLAN_NAME)
     memo = Memo()
     result = evaluate(plan, memo)

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from importlib.resources import as_file, files
 from typing import Any
+
+from resources import bundled
 
 #: The typesetter forgets what no document has used since this many.
 _GENERATIONS = 12
@@ -19,8 +20,7 @@ _GENERATIONS = 12
 def typesetter(template: str, inputs: dict[str, str]) -> Iterator[Any]:
     """The typesetter with one of resources' templates and its inputs; it keeps nothing of them afterwards."""
     try:
-        with _typesetter(template, inputs) as compiler:
-            yield compiler
+        yield _typesetter(template, inputs)
     finally:
         _forget()
 
@@ -33,21 +33,18 @@ def typeset(template: str, inputs: dict[str, str], **options: Any) -> list[bytes
     return [bytes(page) for page in pages]
 
 
-@contextmanager
-def _typesetter(name: str, inputs: dict[str, str]) -> Iterator[Any]:
+def _typesetter(name: str, inputs: dict[str, str]) -> Any:
     import typst
 
-    resources = files("resources")
     # A path, not the text: the typesetter can not be asked about a document that it was handed as bytes.
-    with as_file(resources / "sheet") as folder, as_file(resources / "fonts") as fonts:
-        yield typst.Compiler(
-            str(folder / name),
-            font_paths=typst.Fonts(
-                include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(fonts)]
-            ),
-            ignore_system_fonts=True,
-            sys_inputs=inputs,
-        )
+    return typst.Compiler(
+        str(bundled("sheet", name)),
+        font_paths=typst.Fonts(
+            include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(bundled("fonts"))]
+        ),
+        ignore_system_fonts=True,
+        sys_inputs=inputs,
+    )
 
 
 def _forget() -> None:
@@ -57,6 +54,6 @@ def _forget() -> None:
     not be switched off. A dozen documents of one word make the sheet old enough, for 3% of the time of
     setting one (measured).
     """
-    with _typesetter("word.typ", {}) as compiler:
-        for _ in range(_GENERATIONS):
-            compiler.compile(format="pdf")
+    compiler = _typesetter("word.typ", {})
+    for _ in range(_GENERATIONS):
+        compiler.compile(format="pdf")

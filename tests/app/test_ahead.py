@@ -19,7 +19,9 @@ pytestmark = pytest.mark.skipif(
 
 BEGIN = """
 import os, pickle, signal
+from pathlib import Path
 from app.ahead import fork_ahead
+from app.kept_code import KeptCode
 from core.base.errors import Cancelled
 from core.base.memo import Memo
 from core.evaluate import evaluate
@@ -32,7 +34,8 @@ def gone(process):
 def yes(_done, _total, _what):
     return True
 plan, memo = plan_of(short_plan_data()), Memo()
-ahead = fork_ahead()
+kept = KeptCode(Path(os.devnull))
+ahead = fork_ahead(kept)
 assert ahead is not None
 process = ahead._process
 """
@@ -79,12 +82,27 @@ else:
 assert gone(process) and not memo.computed
 """
 
+KEPT = """
+import dataclasses, sys, tempfile
+sys.dont_write_bytecode = False
+ahead.end()
+assert "core.mount.evening.evening" not in sys.modules
+with tempfile.TemporaryDirectory() as folder:
+    kept = KeptCode(Path(folder, "kept"))
+    dataclasses.exec = kept.exec
+    ahead = fork_ahead(kept)
+    ahead.begin(plan)
+    ahead.fill(memo, yes)
+    assert memo.computed
+    assert len(KeptCode(Path(folder, "kept"))._codes) > 20
+"""
+
 THREADS = """
 import threading
 wait = threading.Event()
 other = threading.Thread(target=wait.wait)
 other.start()
-assert fork_ahead() is None
+assert fork_ahead(kept) is None
 wait.set()
 other.join()
 ahead.end()
@@ -95,8 +113,8 @@ assert gone(process)
 
 @pytest.mark.parametrize(
     "case",
-    [ANSWERS, KILLED, CATALOGUE, CANCELLED, THREADS],
-    ids=["answers", "killed", "catalogue", "cancelled", "threads"],
+    [ANSWERS, KEPT, KILLED, CATALOGUE, CANCELLED, THREADS],
+    ids=["answers", "kept", "killed", "catalogue", "cancelled", "threads"],
 )
 def test_the_second_process(case):
     done = subprocess.run(

@@ -35,10 +35,14 @@ import app.main
 from app.start import without_algebra_threads, without_plugins
 without_algebra_threads()
 without_plugins()
+from contextlib import ExitStack
+from app.kept_code import code_kept
+start = ExitStack()
+kept = start.enter_context(code_kept())
 from app.window.state.collector import defer_collection
 defer_collection()
 from app.ahead import fork_ahead
-ahead = fork_ahead()
+ahead = fork_ahead(kept)
 from app.opening import opening
 first = opening(None, ahead)
 from app.window.launch import make_application, make_window, show_first
@@ -52,6 +56,7 @@ while not (before and dial.layers_painted > before[0] and dial.isVisible()):
     application.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents)
 print("painted", flush=True)
 window.close()
+start.close()
 """
 
 

@@ -17,6 +17,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QFont, QFontDatabase
 from PySide6.QtWidgets import QWidget
 
+from resources import bundled
+
 #: No channel of the dusk scheme is above this (of 255).
 DUSK_BRIGHTEST = 164
 
@@ -143,11 +145,8 @@ KEEPS_TYPE = "keeps_type"
 
 def load_fonts() -> None:
     """Make the bundled fonts known to Qt; they have tabular figures and look the same everywhere."""
-    import importlib.resources
-
-    folder = importlib.resources.files("resources").joinpath("fonts")
     for name in ("Inter-Regular.otf", "Inter-Bold.otf"):
-        QFontDatabase.addApplicationFontFromData(folder.joinpath(name).read_bytes())
+        QFontDatabase.addApplicationFontFromData(bundled("fonts", name).read_bytes())
 
 
 class _Type:

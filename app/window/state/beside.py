@@ -17,7 +17,7 @@ _PATIENCE_S = 2.0
 class Beside(QObject):
     """One thread that does jobs in turn; what each gives is handed on in the window's own thread.
 
-    The thread ends with the program, whatever it hangs on.
+    The thread is started with the first job, and ends with the program, whatever it hangs on.
     """
 
     _done = Signal(int, object)
@@ -30,13 +30,14 @@ class Beside(QObject):
         self._asked: dict[int, tuple[Callable[[], Any], Callable[[Any], None]]] = {}
         self._done.connect(self._hand_on)
         self._thread = Thread(target=self._work, daemon=True)
-        self._thread.start()
 
     def ask(self, job: Callable[[], Any], then: Callable[[Any], None]) -> None:
         """Do a job, which must not raise, and hand what it gives to ``then``."""
         serial = next(self._serials)
         self._asked[serial] = (job, then)
         self._jobs.put((serial, job))
+        if self._thread.ident is None:
+            self._thread.start()
 
     @property
     def open_jobs(self) -> int:
@@ -51,11 +52,10 @@ class Beside(QObject):
 
     def close(self) -> None:
         """End it after the jobs asked for, which are not handed on; one that hangs is not waited for."""
-        if not self._thread.is_alive():
-            return
-        self._done.disconnect(self._hand_on)
         self._jobs.put(None)
-        self._thread.join(_PATIENCE_S)
+        if self._thread.is_alive():
+            self._done.disconnect(self._hand_on)
+            self._thread.join(_PATIENCE_S)
 
     def _work(self) -> None:
         while (asked := self._jobs.get()) is not None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import importlib.resources
 import io
 import textwrap
 from collections.abc import Callable, Sequence
@@ -14,6 +13,7 @@ import numpy as np
 from app.window.look.scheme import LIGHT
 from core.base.errors import ValueRangeError
 from core.base.times import format_iso
+from resources import bundled
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -128,5 +128,5 @@ def _type(points: float, bold: bool = False) -> dict[str, Any]:
     from matplotlib.font_manager import FontProperties
 
     name = "Inter-Bold.otf" if bold else "Inter-Regular.otf"
-    path = str(importlib.resources.files("resources").joinpath("fonts", name))
+    path = str(bundled("fonts", name))
     return {"fontproperties": FontProperties(fname=path, size=points)}

@@ -6,7 +6,6 @@ import base64
 import hashlib
 import re
 from html import escape
-from importlib.resources import files
 
 from core.export.pocket.data import page_json
 from core.export.pocket.tables import (
@@ -18,6 +17,7 @@ from core.export.pocket.tables import (
     warnings_html,
 )
 from core.sheet.content import SheetContent
+from resources import bundled
 
 #: In this order, as one script.
 _SCRIPTS = ("clock.js", "moment.js", "hand.js", "views.js", "log.js", "awake.js", "start.js")
@@ -85,4 +85,4 @@ def _script() -> str:
 
 
 def _resource(name: str) -> str:
-    return (files("resources") / "pocket" / name).read_text(encoding="utf-8")
+    return bundled("pocket", name).read_text(encoding="utf-8")

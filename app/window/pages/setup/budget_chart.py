@@ -8,7 +8,6 @@ has the accent and says so.
 
 from __future__ import annotations
 
-import importlib.resources
 import io
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, Literal
@@ -17,6 +16,7 @@ from app.window.look.scheme import LIGHT, Scheme
 from core.base.words import figure as figures
 from core.setup.budget.answer import PointingBudget
 from core.setup.budget.shares import AntennaShares, Share, shares_of
+from resources import bundled
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -168,5 +168,5 @@ def _type(points: float, bold: bool = False) -> dict[str, Any]:
     from matplotlib.font_manager import FontProperties
 
     name = "Inter-Bold.otf" if bold else "Inter-Regular.otf"
-    path = str(importlib.resources.files("resources").joinpath("fonts", name))
+    path = str(bundled("fonts", name))
     return {"fontproperties": FontProperties(fname=path, size=points)}
