@@ -9,7 +9,6 @@ the text is the same.
 from __future__ import annotations
 
 import builtins
-import collections
 import dataclasses
 import marshal
 import sys
@@ -29,7 +28,7 @@ _Key = tuple[bytes, str, str, str]
 
 
 class KeptCode:
-    """The built-ins `compile`, `exec` and `eval`, which remember: code by the hash of its text."""
+    """The built-ins `compile` and `exec`, which remember: code by the hash of its text."""
 
     def __init__(self, file: Path) -> None:
         """Read what was kept in ``file``; nothing where it is not there, torn or another Python's."""
@@ -61,11 +60,6 @@ class KeptCode:
         """As the built-in with its names given; kept are texts."""
         code: Any = self.compile(source, "<string>", "exec") if isinstance(source, str) else source
         exec(code, names, local)
-
-    def eval(self, source: object, names: dict[str, Any]) -> Any:
-        """As the built-in with its names given; kept are texts."""
-        code: Any = self.compile(source, "<string>", "eval") if isinstance(source, str) else source
-        return eval(code, names)
 
     def _known(self, key: _Key) -> CodeType | None:
         with suppress(KeyError, ValueError, EOFError, TypeError):
@@ -119,7 +113,6 @@ def code_kept() -> Iterator[KeptCode]:
     places = (
         (vars(dataclasses), "exec", kept.exec),
         (vars(typing), "compile", kept.compile),
-        (vars(collections), "eval", kept.eval),
     )
     for names, name, own in places:
         names[name] = own

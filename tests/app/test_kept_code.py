@@ -4,7 +4,6 @@ from __future__ import annotations
 import __future__
 
 import ast
-import collections
 import dataclasses
 import marshal
 import os
@@ -146,16 +145,12 @@ def nouns() -> tuple[list[typing.Any], ...]:
         bearing_deg: float
         names: tuple[str, ...] = dataclasses.field(default_factory=tuple, hash=False)
 
-    class Turn(typing.NamedTuple):
-        start_deg: float
-        end_deg: float = 450.0
-
     methods = [method for _, method in sorted(vars(Stop).items()) if hasattr(method, "__code__")]
     assert len(methods) > 8
-    stop, turn = Stop(270.0), Turn(1.0)
-    assert (stop, turn) == (Stop(270.0, ()), (1.0, 450.0))
+    stop = Stop(270.0)
+    assert stop == Stop(270.0, ())
     assert (str(stop), Stop(1.0) < stop) == (f"{Stop.__qualname__}(bearing_deg=270.0, names=())", True)
-    return [*methods, Turn.__new__], [typing.ForwardRef("dict[str, float]").__forward_code__]
+    return methods, [typing.ForwardRef("dict[str, float]").__forward_code__]
 
 
 @contextmanager
@@ -188,7 +183,6 @@ def test_python_is_as_it_was_afterwards(tmp_path, monkeypatch):
         fails()
     assert "exec" not in vars(dataclasses)
     assert "compile" not in vars(typing)
-    assert "eval" not in vars(collections)
 
 
 def test_the_second_start_compiles_none_of_it(tmp_path):
