@@ -184,8 +184,9 @@ class FollowedPasses:
     @cached_property
     def _begun(self) -> Indices:
         """The last sample that each tick of the clock finds begun: where to look for moments after it."""
-        ticks = np.arange(int(self.clock_s[-1] * _TICKS_A_SECOND) + 2) / _TICKS_A_SECOND
-        return np.searchsorted(self.clock_s, ticks, side="right") - 1
+        tick = np.ceil(self.clock_s * _TICKS_A_SECOND).astype(np.intp)
+        ticks = int(self.clock_s[-1] * _TICKS_A_SECOND) + 2
+        return np.repeat(np.arange(tick.size), np.diff(tick, append=ticks))
 
     @cached_property
     def _next_s(self) -> Floats:

@@ -54,12 +54,11 @@ class Struck:
         own = slice(int(first), int(beyond))
         return Struck(self.of_pass[own] - which.start, self.start_deg[own], self.width_deg[own])
 
-    def ends_deg(self, of_pass: int | None = None) -> Floats:
-        """Both ends of the arcs that have any, of one pass or of all."""
+    def own_ends_deg(self) -> tuple[Indices, Floats]:
+        """Both ends of the arcs that have any: of which pass, and where."""
         real = self.width_deg < 360.0
-        if of_pass is not None:
-            real = real & (self.of_pass == of_pass)
-        return np.concatenate([self.start_deg[real], self.start_deg[real] + self.width_deg[real]])
+        start = self.start_deg[real]
+        return np.tile(self.of_pass[real], 2), np.concatenate([start, start + self.width_deg[real]])
 
 
 @dataclass(frozen=True, eq=False)
@@ -146,12 +145,23 @@ def ends_deg(*families: Arcs) -> Floats:
         real = (arcs.width_deg >= 0.0) & (arcs.width_deg < 360.0)
         ends += [arcs.start_deg[real], arcs.start_deg[real] + arcs.width_deg[real]]
         if arcs.struck is not None:
-            ends.append(arcs.struck.ends_deg())
+            ends.append(arcs.struck.own_ends_deg()[1])
     bearings = np.sort(wrap_360(np.concatenate(ends)))
     if bearings.size < 2:
         return bearings
     apart = np.diff(bearings, append=bearings[0] + 360.0)
     return np.asarray(bearings[apart > INSIDE_DEG]) if (apart > INSIDE_DEG).any() else bearings[:1]
+
+
+def own_ends_deg(arcs: Arcs) -> tuple[Indices, Floats]:
+    """Both ends of every pass' arc, a whole circle's too, and of what is taken out: which pass, and where."""
+    real = np.flatnonzero(arcs.width_deg >= 0.0)
+    start = arcs.start_deg[real]
+    of_pass, ends = [real, real], [start, start + arcs.width_deg[real]]
+    if arcs.struck is not None:
+        struck, struck_deg = arcs.struck.own_ends_deg()
+        of_pass, ends = [*of_pass, struck], [*ends, struck_deg]
+    return np.concatenate(of_pass), np.concatenate(ends)
 
 
 def arcs_of(arcs: Arcs, which: slice) -> Arcs:

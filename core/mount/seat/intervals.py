@@ -9,6 +9,7 @@ the counts of its interior, and a bearing that is better than both sides of it i
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -74,16 +75,16 @@ def clear_intervals(
         shift_deg: zeta less the keyway's bearing, with one hole in use.
     """
     ends = ends_deg(*clear.values())
-    inner = {p: holds(clear[p], middles_deg(ends), 0.0) for p in POSTURES}
+    inner = _counts({p: holds(clear[p], middles_deg(ends), 0.0) for p in POSTURES})
     if ends.size == 0:
-        return (Interval(0.0, 360.0, _counts(inner, 0)),), ()
-    at_ends = {p: holds(clear[p], ends) for p in POSTURES}
+        return (Interval(0.0, 360.0, inner[0]),), ()
+    at_ends = _counts({p: holds(clear[p], ends) for p in POSTURES})
     lengths = np.diff(ends, append=ends[0] + 360.0)
     intervals: list[Interval] = []
     isolated: list[IsolatedBearing] = []
     for k in np.argsort(wrap_360(ends - shift_deg), kind="stable"):
         begin = wrap_360(float(ends[k] - shift_deg))
-        here, before, at = _counts(inner, int(k)), _counts(inner, int(k) - 1), _counts(at_ends, int(k))
+        here, before, at = inner[k], inner[k - 1], at_ends[k]
         if at.trouble < min(here.trouble, before.trouble):
             isolated.append(IsolatedBearing(begin, at))
         joined = bool(intervals) and before == here == at
@@ -92,7 +93,11 @@ def clear_intervals(
     return tuple(intervals), tuple(isolated)
 
 
-def _counts(inside: dict[Posture, Flags], row: int) -> ClearCounts:
-    upright, over = inside[UPRIGHT][row], inside[OVER_THE_TOP][row]
-    neither = np.flatnonzero(~upright & ~over)
-    return ClearCounts(int(upright.sum()), int((over & ~upright).sum()), tuple(neither.tolist()))
+def _counts(inside: dict[Posture, Flags]) -> list[ClearCounts]:
+    """Of each bearing (M,), of which passes are clear there in each posture, (M, P) bool."""
+    upright, over = inside[UPRIGHT], inside[OVER_THE_TOP]
+    bearing, index = np.nonzero(~(upright | over))
+    bounds = pairwise(np.searchsorted(bearing, np.arange(upright.shape[0] + 1)).tolist())
+    not_clear, only_over = index.tolist(), over & ~upright
+    numbers = (upright.sum(axis=1).tolist(), only_over.sum(axis=1).tolist(), bounds)
+    return [ClearCounts(u, o, tuple(not_clear[a:b])) for u, o, (a, b) in zip(*numbers, strict=True)]

@@ -21,7 +21,7 @@ from collections.abc import Callable
 
 import numpy as np
 
-from core.base.angles import Flags, Floats, Indices, wrap_360
+from core.base.angles import Flags, Floats, Indices
 from core.base.units import INSIDE_DEG
 from core.mount.check.followed import FollowedPasses, ragged
 from core.mount.check.split_passes import QUICK
@@ -33,10 +33,11 @@ from core.mount.check.ways_struck import seconds_off_held, struck_along
 from core.mount.drive.aim import seconds_off, unstopped_off_deg
 from core.mount.drive.motion import Steered, steer
 from core.mount.drive.tracks import MountTrack, picked_out, telling_samples
-from core.mount.model.chain import guarded_travel_deg, posture_shift_deg
+from core.mount.model.chain import guarded_travel_deg
 from core.mount.model.station import POSTURES, UPRIGHT, Posture, Station
 from core.mount.seat.arcs import Arcs, holds_own
 from core.mount.seat.losses.at_stops import LossesAtStops
+from core.mount.seat.losses.breaks import fixed_bearings
 from core.mount.seat.losses.sampling import (
     BESIDE_DEG,
     NONE_S,
@@ -83,9 +84,8 @@ class Means:
     ) -> None:
         self._station, self._mount, self._tick = station, station.mount, tick
         self._clear, self._rest = clear, rest
-        self._azimuths = [
-            (float(track.azimuth_deg.min()), float(track.azimuth_deg.max())) for track in tracks
-        ]
+        azimuths = np.array([(track.azimuth_deg.min(), track.azimuth_deg.max()) for track in tracks])
+        self._lowest_deg, self._highest_deg = azimuths.reshape(-1, 2).T
         self._slow, thinned = np.zeros(len(tracks), dtype=bool), []
         self.clear_loss_s = np.full((2, len(tracks)), NONE_S)
         for index, track in enumerate(tracks):
@@ -117,7 +117,9 @@ class Means:
 
     def curves(self) -> tuple[Floats, Floats]:
         """(K,) keys, rising, from 0 to 360 of each pass, and (4, K) seconds lost as `SeatTable` has them."""
-        fixed = np.concatenate([self._fixed(index) + index * APART_DEG for index in range(self._slow.size)])
+        spans, arcs = (self._lowest_deg, self._highest_deg), (self._clear, self._rest)
+        of_pass, zeta = fixed_bearings(*spans, self._mount, arcs)
+        fixed = of_pass * APART_DEG + zeta
         middles = (fixed[:-1] + fixed[1:]) / 2.0
         wide = np.diff(fixed) > 3.0 * BESIDE_DEG
         wide &= np.floor(fixed[:-1] / APART_DEG) == np.floor(fixed[1:] / APART_DEG)
@@ -149,26 +151,6 @@ class Means:
         rows = [np.interp(every, fine, row) for row in losses]
         rows[2] = np.interp(every, coarse, split)
         return every, np.stack(rows)
-
-    def _fixed(self, index: int) -> Floats:
-        """Zetas of one pass that are told whatever is sampled, both sides of each break among them.
-
-        A break is where a way begins or ceases to hold, or a turn comes into the travel or leaves it.
-        """
-        guard, top = guarded_travel_deg(self._mount.azimuth)
-        low, high = self._azimuths[index]
-        ends: list[float] = []
-        turns: list[float] = []
-        for posture in possible_postures(self._mount):
-            shift = posture_shift_deg(posture)
-            turns += [high + shift - guard, low + shift - top]
-            for arcs in (self._clear[posture], self._rest[posture]):
-                start, width = float(arcs.start_deg[index]), float(arcs.width_deg[index])
-                ends += [start, start + width] if width >= 0.0 else []
-                ends += [] if arcs.struck is None else arcs.struck.ends_deg(index).tolist()
-        breaks = np.concatenate([_distinct(ends), _distinct(turns)])
-        fixed = np.concatenate([[0.0, 360.0], _distinct(ends), breaks - BESIDE_DEG, breaks + BESIDE_DEG])
-        return np.unique(np.clip(fixed, 0.0, 360.0))
 
     def _loss_known_exactly(self, of_pass: Indices, zeta: Floats) -> Floats:
         """(Z,) seconds lost that need no sampling: in clear ways, and in resting where no axis is slow."""
@@ -274,13 +256,6 @@ def _line_error(left: Floats, middle: Floats, right: Floats) -> Floats:
         matters |= values < values.min(axis=0) + _MATTERS_S
     error = np.where(matters, np.abs(middle - (left + right) / 2.0), 0.0)
     return np.asarray(error.max(axis=0))
-
-
-def _distinct(bearings: list[float]) -> Floats:
-    """Bearings on the circle but for north (which is sampled anyway), those that touch counted once."""
-    rising = np.unique(wrap_360(np.array(bearings)))
-    rising = rising[(rising > 2.0 * BESIDE_DEG) & (rising < 360.0 - 2.0 * BESIDE_DEG)]
-    return rising[np.diff(rising, prepend=-1.0) > INSIDE_DEG]
 
 
 def _thinned(track: MountTrack, steered: Steered) -> tuple[MountTrack, Steered]:
