@@ -3,7 +3,7 @@
 The verdict itself asks every way for all its figures and looks for the best split among all samples of the
 track, which for a pass of an hour takes a third of a second. Here only what decides is asked, in the order of
 what it costs: no way holds it; a way loses 5 s at most; staying in part of it is better; and only then
-whether a split is, on those samples alone that tell the pass and how it is followed (`telling_samples`).
+whether a split is, on those samples alone that tell the pass and how it is followed (`thinned`).
 """
 
 from __future__ import annotations
@@ -27,15 +27,14 @@ from core.mount.check.ways import (
 )
 from core.mount.drive.aim import seconds_off
 from core.mount.drive.motion import Steered, steer
-from core.mount.drive.tracks import MountTrack, picked_out, telling_samples
+from core.mount.drive.thinned import thinned
+from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import zeta_deg
 from core.mount.model.results import VERDICTS, Pointing, Verdict
 from core.mount.model.station import POSTURES, Mount, Posture, Station
 
 #: Less than a study looks with: most splits are found at the first glance.
 _LIGHT = Effort(starts=24, simulated=12, closed_in=3, samples=20, finely=24, exactly=False)
-#: Where a measured drive goes to and fro about the path, its samples tell that to this much, degrees.
-_TO_AND_FRO_DEG = 0.1
 
 
 class Trial:
@@ -122,9 +121,8 @@ class Trial:
 
     def _thin(self, steered: Steered) -> tuple[MountTrack, Steered]:
         if self._thinned is None or self._thinned[0] is not steered:
-            finely = {} if steered.told_azimuth_deg is None else {"out_by_deg": _TO_AND_FRO_DEG}
-            kept = telling_samples(self._track, steered.curves, **finely)
-            self._thinned = steered, picked_out(self._track, kept), steered.at(kept)
+            (track,), (followed,) = thinned((self._track,), (steered,))
+            self._thinned = steered, track, followed
         return self._thinned[1:]
 
 

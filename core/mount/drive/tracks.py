@@ -14,7 +14,6 @@ import numpy as np
 
 from core.base.angles import Flags, Floats, Indices, unwrap_deg, wrap_180
 from core.base.errors import Cancelled
-from core.base.ragged import distinct
 from core.base.units import Progress, no_progress
 from core.mount.model.chain import to_mount_frame
 from core.mount.model.station import Tilt
@@ -25,8 +24,6 @@ from core.passes.track import Pass
 _LARGEST_STEP_DEG = 15.0
 _FINEST_S = 1e-4
 _MOST_HALVINGS = 16
-#: Samples of a thinned track are no further apart.
-_WIDEST_S = 3.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -134,45 +131,3 @@ def _inside_any(utc_s: Floats, stretches: tuple[tuple[float, float], ...]) -> Fl
     for start, end in stretches:
         inside |= (utc_s >= start - 1e-6) & (utc_s <= end + 1e-6)
     return inside
-
-
-def telling_samples(track: MountTrack, curves_deg: Floats, out_by_deg: float = 0.005) -> Indices:
-    """Indices of the samples that tell the pass to within about ``out_by_deg`` on the sky.
-
-    A straight line over h seconds of a curve errs by |c''| h^2 / 8, so samples are laid as densely as the
-    most curved of azimuth (as much of it as is seen on the sky), elevation and ``curves_deg`` wants; at most
-    `_WIDEST_S` apart. The ends of stretches stay.
-
-    Args:
-        track: the pass.
-        curves_deg: (C, N) angles that must be told as well.
-        out_by_deg: what a straight line may err by.
-    """
-    count = track.utc_s.size
-    if count < 3:
-        return np.arange(count)
-    seen = np.cos(np.radians(np.clip(track.elevation_deg, -89.0, 89.0)))
-    curves = np.concatenate([np.stack([track.azimuth_deg * 1.0, track.elevation_deg]), curves_deg])
-    steps_s = np.diff(track.utc_s)
-    bend = np.abs(np.diff(np.diff(curves, axis=1) / steps_s, axis=1)) / ((steps_s[1:] + steps_s[:-1]) / 2.0)
-    bend[0] *= seen[1:-1]
-    bend[2::2] *= seen[1:-1]
-    bend = np.concatenate([bend[:, :1], bend, bend[:, -1:]], axis=1).max(axis=0)
-    dense = np.maximum(np.sqrt(bend / (8.0 * out_by_deg)), 1.0 / _WIDEST_S)
-    along = np.concatenate([[0.0], np.cumsum(np.maximum(dense[:-1], dense[1:]) * steps_s)])
-    wanted = np.linspace(0.0, along[-1], int(np.ceil(along[-1])) + 1)
-    changes = np.flatnonzero(np.diff(track.worked.astype(int)) != 0)
-    kept = np.concatenate([np.searchsorted(along, wanted), changes, changes + 1, [0, count - 1]])
-    return distinct(np.clip(kept, 0, count - 1))
-
-
-def picked_out(track: MountTrack, kept: Indices) -> MountTrack:
-    """The track at some of its samples, the seconds over the mask kept exactly."""
-    seconds = np.concatenate([[0.0], np.cumsum(track.interval_s)])
-    return MountTrack(
-        utc_s=track.utc_s[kept],
-        azimuth_deg=track.azimuth_deg[kept],
-        elevation_deg=track.elevation_deg[kept],
-        interval_s=np.diff(seconds[kept]),
-        worked=track.worked[kept],
-    )

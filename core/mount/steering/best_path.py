@@ -24,7 +24,8 @@ import numpy as np
 
 from core.base.angles import Floats, unwrap_deg
 from core.mount.drive.aim import off_boresight_deg
-from core.mount.drive.tracks import MountTrack, telling_samples
+from core.mount.drive.thinned import telling_samples
+from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import guarded_travel_deg
 from core.mount.model.station import Mount
 from core.mount.steering.grid_search import AxisBounds, Target, search_grid

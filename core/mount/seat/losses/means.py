@@ -32,7 +32,8 @@ from core.mount.check.ways import Reach, offsets_deg, possible_postures, turns_a
 from core.mount.check.ways_struck import seconds_off_held, struck_along
 from core.mount.drive.aim import seconds_off, unstopped_off_deg
 from core.mount.drive.motion import Steered, steer
-from core.mount.drive.tracks import MountTrack, picked_out, telling_samples
+from core.mount.drive.thinned import thinned
+from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import guarded_travel_deg
 from core.mount.model.station import POSTURES, UPRIGHT, Posture, Station
 from core.mount.seat.arcs import Arcs, holds_own
@@ -54,8 +55,6 @@ APART_DEG = 1000.0
 _MATTERS_S = NEAR_ENOUGH_S + 1.0
 #: A way that loses less than this is not compared with what resting in another turn would lose.
 _NOTHING_S = 0.5
-#: Where a measured drive goes to and fro about the path, its samples tell that to this much, degrees.
-_TO_AND_FRO_DEG = 0.1
 
 
 class Means:
@@ -86,7 +85,7 @@ class Means:
         self._clear, self._rest = clear, rest
         azimuths = np.array([(track.azimuth_deg.min(), track.azimuth_deg.max()) for track in tracks])
         self._lowest_deg, self._highest_deg = azimuths.reshape(-1, 2).T
-        self._slow, thinned = np.zeros(len(tracks), dtype=bool), []
+        self._slow, followed = np.zeros(len(tracks), dtype=bool), []
         self.clear_loss_s = np.full((2, len(tracks)), NONE_S)
         for index, track in enumerate(tracks):
             tick()
@@ -95,10 +94,9 @@ class Means:
             for row, posture in enumerate(POSTURES):
                 if reaches[posture][index].elevation_clear:
                     self.clear_loss_s[row, index] = self._clear_loss_s(track, here, index, posture)
-            thinned.append(_thinned(track, here))
-        kept, followed = tuple(zip(*thinned, strict=True)) or ((), ())
-        self._barring = barring_of(station)
-        self._passes = FollowedPasses(kept, followed, self._mount, station.beam_limit_deg, self._barring)
+            followed.append(here)
+        self._barring, limit = barring_of(station), station.beam_limit_deg
+        self._passes = FollowedPasses(*thinned(tracks, tuple(followed)), self._mount, limit, self._barring)
         self._splits, self._at_stops = SplitSearch(self._passes, QUICK), LossesAtStops(self._passes)
         self._spans = {
             posture: tuple(
@@ -256,11 +254,3 @@ def _line_error(left: Floats, middle: Floats, right: Floats) -> Floats:
         matters |= values < values.min(axis=0) + _MATTERS_S
     error = np.where(matters, np.abs(middle - (left + right) / 2.0), 0.0)
     return np.asarray(error.max(axis=0))
-
-
-def _thinned(track: MountTrack, steered: Steered) -> tuple[MountTrack, Steered]:
-    """A pass and how it is followed, at as few samples as tell both."""
-    finely = {} if steered.told_azimuth_deg is None else {"out_by_deg": _TO_AND_FRO_DEG}
-    alike = steered.over is None and steered.is_exactly(track)
-    kept = telling_samples(track, np.zeros((0, track.utc_s.size)) if alike else steered.curves, **finely)
-    return picked_out(track, kept), steered.at(kept)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from core.base.angles import Floats
 from core.mount.drive.aim import off_boresight_deg, seconds_off
 from core.mount.drive.motion import limited, limited_together, steer
-from core.mount.drive.tracks import MountTrack, picked_out, telling_samples
+from core.mount.drive.tracks import MountTrack
 from core.mount.model.station import AzimuthAxis, ElevationAxis, Mount
 
 
@@ -122,21 +122,6 @@ def test_seconds_off_agree_with_a_fine_sum(off: list[float], limit: float, gap: 
     fine = values[:-1, None] + share * np.diff(values)[:, None]
     expected = float(((fine > limit).mean(axis=1) * seconds).sum())
     assert float(seconds_off(track, values, limit)) == pytest.approx(expected, abs=0.002 * values.size)
-
-
-def test_thinning_keeps_the_seconds_and_the_ends() -> None:
-    track = overhead(70.0)
-    kept = telling_samples(track, np.stack([track.azimuth_deg, track.elevation_deg]))
-    assert (kept[0], kept[-1]) == (0, track.utc_s.size - 1)
-    coarse = picked_out(track, kept)
-    assert coarse.seconds_in_all == pytest.approx(track.seconds_in_all)
-    assert coarse.utc_s[0] == track.utc_s[0]
-    assert coarse.utc_s[-1] == track.utc_s[-1]
-    assert np.diff(coarse.utc_s).max() <= 3.5 + 1e-9
-    assert coarse.utc_s.size < track.utc_s.size / 2
-    for whole, some in ((track.azimuth_deg, coarse.azimuth_deg), (track.elevation_deg, coarse.elevation_deg)):
-        out = np.abs(np.interp(track.utc_s, coarse.utc_s, some) - whole)
-        assert (out * np.cos(np.radians(track.elevation_deg))).max() < 0.05
 
 
 @pytest.mark.parametrize("off_s", [0.07, 0.2, 0.31])

@@ -10,7 +10,8 @@ import pytest
 
 from core.mount.check.verdict import check_pass
 from core.mount.drive.aim import seconds_off
-from core.mount.drive.tracks import MountTrack, mount_track, picked_out
+from core.mount.drive.thinned import picked_out
+from core.mount.drive.tracks import MountTrack, mount_track
 from core.mount.model.results import Part, PassCheck
 from core.mount.model.station import OVER_THE_TOP, Antenna, AzimuthAxis, ElevationAxis, Mount, Station
 from core.mount.steering.pass_steering import (
