@@ -103,15 +103,14 @@ def _rest_span(
     track: MountTrack, posture: Posture, elevation: ElevationAxis, beam_limit: float
 ) -> tuple[float, float]:
     """max(A - D) and min(A + D) over the worked moments; (-inf, inf) made impossible is (inf, inf)."""
-    here = np.flatnonzero(track.worked)
-    if here.size == 0:
+    if not track.worked.any():
         return math.inf, math.inf
-    lag = _allowed_lag_deg(track.elevation_deg[here], posture, elevation, beam_limit)
-    if np.any(lag < 0.0):
+    allowed = _allowed_lag_deg(track.elevation_deg, posture, elevation, beam_limit)
+    lag = np.where(track.worked, allowed, np.inf)  # what is not worked allows any
+    if lag.min() < 0.0:
         return math.inf, math.inf
-    lagging, leading = np.full(track.utc_s.size, np.inf), np.full(track.utc_s.size, np.inf)
-    lagging[here], leading[here] = lag - track.azimuth_deg[here], track.azimuth_deg[here] + lag
-    return -_least(track.utc_s, lagging), _least(track.utc_s, leading)
+    azimuth = track.azimuth_deg
+    return -_least(track.utc_s, lag - azimuth), _least(track.utc_s, azimuth + lag)
 
 
 def _allowed_lag_deg(
@@ -123,8 +122,9 @@ def _allowed_lag_deg(
     spare = np.full(axis.size, np.sin(np.radians(beam_limit) / 2) ** 2)
     width = np.cos(np.radians(axis)) ** 2
     out = np.flatnonzero(axis != held)
-    spare[out] -= np.sin(np.radians(axis - held)[out] / 2) ** 2
-    width[out] = np.cos(np.radians(axis[out])) * np.cos(np.radians(held[out]))
+    if out.size:
+        spare[out] -= np.sin(np.radians(axis[out] - held[out]) / 2) ** 2
+        width[out] = np.cos(np.radians(axis[out])) * np.cos(np.radians(held[out]))
     ratio = np.where(spare >= width, 1.0, spare / np.where(width > 0.0, width, 1.0))
     lag = np.degrees(2.0 * np.arcsin(np.sqrt(np.clip(ratio, 0.0, 1.0))))
     lag = np.where(ratio >= 1.0, 1e6, lag)
@@ -136,19 +136,21 @@ def _least(utc_s: Floats, values: Floats) -> float:
 
     Infinite samples are moments that do not count.
     """
-    index = int(np.argmin(values))
-    lowest = float(values[index])
+    index = int(values.argmin())
     if index in {0, values.size - 1}:
-        return lowest
-    left, right = utc_s[index - 1] - utc_s[index], utc_s[index + 1] - utc_s[index]
-    rise_left, rise_right = values[index - 1] - lowest, values[index + 1] - lowest
+        return float(values[index])
+    about = slice(index - 1, index + 2)
+    before, middle, after = map(float, utc_s[about])
+    higher_left, lowest, higher_right = map(float, values[about])
+    left, right = before - middle, after - middle
+    rise_left, rise_right = higher_left - lowest, higher_right - lowest
     if rise_left > 90.0 or rise_right > 90.0 or left == 0.0 or right == 0.0:
         return lowest
     curvature = (rise_right / right - rise_left / left) / (right - left)
     slope = rise_right / right - curvature * right
     if curvature <= 0.0:
         return lowest
-    return lowest - float(slope**2 / (4.0 * curvature))
+    return lowest - float(slope**2) / (4.0 * curvature)
 
 
 def holding_turns(reach: Reach, zeta: float, mount: Mount) -> list[tuple[int, bool]]:
