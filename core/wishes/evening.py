@@ -12,7 +12,7 @@ from itertools import combinations
 import numpy as np
 
 from core.base.angles import Floats, wrap_360
-from core.mount.check.verdict import NEAR_ENOUGH_S, decide
+from core.mount.check.verdict import NEAR_ENOUGH_S
 from core.mount.seat.curve import LossCurve
 from core.mount.seat.losses.means import APART_DEG
 from core.mount.seat.losses.table import SeatTable
@@ -39,7 +39,7 @@ class EveningLost:
         """(N,) seconds lost."""
         if not self.table.seconds_in_all.size:
             return np.zeros(zeta_deg.shape)
-        _code, lost = decide(self.table.losses_at(zeta_deg), self.table.seconds_in_all)
+        _code, lost = self.table.decided_at(zeta_deg)
         return np.asarray(lost.sum(axis=1))
 
     @cached_property

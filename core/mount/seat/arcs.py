@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices, wrap_360
-from core.base.ragged import ranges
+from core.base.ragged import places_in, ranges
 from core.base.units import INSIDE_DEG
 from core.mount.model.chain import guarded_travel_deg
 from core.mount.model.station import AzimuthAxis
@@ -131,11 +131,12 @@ def holds_own(arcs: Arcs, of_pass: Indices, zeta_deg: Floats) -> Flags:
     return inside if arcs.struck is None else inside & ~arcs.struck.holds_own(of_pass, zeta_deg)
 
 
-def room_deg(arcs: Arcs, zeta_deg: Floats) -> Floats:
-    """(M, P) distance to the nearer end of each arc from inside it; 0 outside, 180 where it has no ends."""
-    past = np.mod(zeta_deg[:, None] - arcs.start_deg[None, :], 360.0)
-    inside = np.clip(np.minimum(past, arcs.width_deg - past), 0.0, None)
-    return np.asarray(np.where(arcs.width_deg >= 360.0, 180.0, inside))
+def room_deg(arcs: Arcs, of_pass: Indices, zeta_deg: Floats) -> Floats:
+    """(Z,) distance to the nearer end of its own pass' arc from inside it; 0 outside, 180 without ends."""
+    width = arcs.width_deg[of_pass]
+    past = np.mod(zeta_deg - arcs.start_deg[of_pass], 360.0)
+    inside = np.clip(np.minimum(past, width - past), 0.0, None)
+    return np.asarray(np.where(width >= 360.0, 180.0, inside))
 
 
 def ends_deg(*families: Arcs) -> Floats:
@@ -174,11 +175,9 @@ def no_wider(ends: Floats, widest_deg: float) -> Floats:
     """The ends with further bearings between them, so that no piece is wider than ``widest_deg``."""
     starts = ends if ends.size else np.zeros(1)
     widths = np.diff(starts, append=starts[0] + 360.0)
-    pieces = [
-        start + width * np.arange(count) / count
-        for start, width, count in zip(starts, widths, np.ceil(widths / widest_deg), strict=True)
-    ]
-    return np.sort(wrap_360(np.concatenate(pieces)))
+    count = np.ceil(widths / widest_deg).astype(np.intp)
+    piece = np.repeat(np.arange(count.size), count)
+    return np.sort(wrap_360(starts[piece] + widths[piece] * places_in(count) / count[piece]))
 
 
 def middles_deg(ends: Floats) -> Floats:

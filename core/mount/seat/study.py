@@ -21,13 +21,13 @@ import numpy as np
 from core.base.angles import Floats, wrap_360
 from core.base.progress import reported
 from core.base.units import Progress, no_progress
-from core.mount.check.verdict import decide, held_easily
+from core.mount.check.verdict import held_easily
 from core.mount.drive.motion import Steered, steer_all
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import fixed_offset_deg, zeta_deg
 from core.mount.model.results import NOT_HELD, PassCheck
 from core.mount.model.station import POSTURES, UPRIGHT, IndexHole, Mount, Posture, Station
-from core.mount.seat.arcs import Arcs, ends_deg, holds, middles_deg, no_wider, room_deg
+from core.mount.seat.arcs import Arcs, ends_deg, holds, holds_own, middles_deg, no_wider, room_deg
 from core.mount.seat.choice import BestSeat, Known, best_of_all, best_seat, second_best
 from core.mount.seat.curve import LossCurve
 from core.mount.seat.intervals import Interval, IsolatedBearing, clear_intervals
@@ -208,7 +208,7 @@ def sampled(table: SeatTable, shut: Arcs, widest_deg: float = _WIDEST_PIECE_DEG)
     order = np.argsort(zeta, kind="stable")
     is_end = order < ends.size
     zeta = zeta[order]
-    code, lost = decide(table.losses_at(zeta), table.seconds_in_all)
+    code, lost = table.decided_at(zeta)
     splits, parts, out_of_reach = ((code == verdict.code).sum(axis=1) for verdict in NOT_HELD)
     rest_room = _rest_room(zeta, clear, rest)
     return LossCurve(zeta, lost.sum(axis=1), splits, parts, out_of_reach, is_end, rest_room)
@@ -217,15 +217,15 @@ def sampled(table: SeatTable, shut: Arcs, widest_deg: float = _WIDEST_PIECE_DEG)
 def _rest_room(zeta: Floats, clear: dict[Posture, Arcs], rest: dict[Posture, Arcs]) -> Floats:
     """(M,) the least room of the passes that rest: those not clear in the first posture that holds them."""
     room = np.full(zeta.size, 180.0)
-    undecided = np.ones((zeta.size, clear[UPRIGHT].start_deg.size), dtype=bool)
+    # Most are clear upright: what is left is asked one by one.
+    bearing, of_pass = np.nonzero(~holds(clear[UPRIGHT], zeta))
     for posture in POSTURES:
-        is_clear, is_held = holds(clear[posture], zeta), holds(rest[posture], zeta)
-        resting = undecided & is_held & ~is_clear
-        if resting.any():
-            rooms = np.where(resting, room_deg(rest[posture], zeta), 180.0)
-            room = np.minimum(room, rooms.min(axis=1, initial=180.0))
-        undecided &= ~(is_clear | is_held)
-    return np.asarray(room)
+        place = of_pass, zeta[bearing]
+        open_, held = ~holds_own(clear[posture], *place), holds_own(rest[posture], *place)
+        rests, left = np.flatnonzero(open_ & held), np.flatnonzero(open_ & ~held)
+        np.minimum.at(room, bearing[rests], room_deg(rest[posture], of_pass[rests], place[1][rests]))
+        bearing, of_pass = bearing[left], of_pass[left]
+    return room
 
 
 def _hole_study(

@@ -19,11 +19,11 @@ from functools import cached_property
 
 import numpy as np
 
-from core.base.angles import Flags, Floats, wrap_360
+from core.base.angles import Flags, Floats, Indices, wrap_360
 from core.base.errors import Cancelled
 from core.base.units import Progress, no_progress
 from core.mount.check.strikes import barring_of
-from core.mount.check.verdict import decide
+from core.mount.check.verdict import NEAR_ENOUGH_S, decide
 from core.mount.check.ways import Reach, reach_of
 from core.mount.drive.motion import Steered, steer_all
 from core.mount.drive.tracks import MountTrack
@@ -82,16 +82,43 @@ class SeatTable:
 
     def losses_at(self, zeta_deg: Floats) -> Floats:
         """(4, M, P) seconds lost by each means at zetas (M,)."""
+        return self._losses(*self._places(zeta_deg)).transpose(0, 2, 1)
+
+    def decided_at(self, zeta_deg: Floats) -> tuple[VerdictCodes, Floats]:
+        """(M, P) codes of the verdicts and (M, P) seconds lost at zetas (M,): `decide` of `losses_at`.
+
+        Upright is taken where it loses 5 s at most, whatever other means would lose: mostly.
+        """
+        right, share = self._places(zeta_deg)
+        lost = self._losses(right, share, Verdict.UPRIGHT.code)
+        code = np.full(lost.shape, Verdict.UPRIGHT.code, dtype=np.int8)
+        hard = np.flatnonzero(lost > NEAR_ENOUGH_S)
+        of_pass = hard // max(lost.shape[1], 1)
+        losses = self._losses(right.take(hard), share.take(hard))
+        decided, lost_s = decide(losses, self.seconds_in_all[of_pass])
+        code.put(hard, decided)
+        lost.put(hard, lost_s)
+        return code.T, np.ascontiguousarray(lost.T)
+
+    def _places(self, zeta_deg: Floats) -> tuple[Indices, Floats]:
+        """(P, M) the key after each pass' zetas (M,), and (P, M) the share of the way to it."""
         # Pass by pass: rising keys are found much faster than keys to and fro.
         wanted = self._first_keys[:, None] + wrap_360(np.asarray(zeta_deg, dtype=float))
         # A bearing that is rounded up to 360 is that pass' last key, or beyond it nothing at all.
         right = np.minimum(np.searchsorted(self.key, wanted, side="right"), self.key.size - 1)
-        start, end = self.key[right - 1], self.key[right]
-        share = (wanted - start) / (end - start)
+        start = self.key.take(right - 1)
+        apart = self.key.take(right) - start
+        share = (wanted - start) / apart
         # The two sides of a break: within the tolerance of "inside" it is the break itself that speaks.
-        share = np.where(end - start < 2.0 * BESIDE_DEG, np.round(share), share)
-        before, after = self.losses_s.take(right - 1, axis=1), self.losses_s.take(right, axis=1)
-        return np.asarray((before + (after - before) * share).transpose(0, 2, 1), dtype=np.float64)
+        beside = np.flatnonzero(apart < 2.0 * BESIDE_DEG)
+        share.put(beside, np.round(share.take(beside)))
+        return right, share
+
+    def _losses(self, right: Indices, share: Floats, means: int | slice = slice(None)) -> Floats:
+        """(4, ...) seconds lost by each means at places (...), or (...) by one of them."""
+        losses_s = self.losses_s[means]
+        before, after = losses_s.take(right - 1, axis=-1), losses_s.take(right, axis=-1)
+        return np.asarray(before + (after - before) * share, dtype=np.float64)
 
 
 def verdicts_at(table: SeatTable, zeta_deg: float) -> SeatVerdicts:

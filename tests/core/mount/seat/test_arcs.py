@@ -80,4 +80,5 @@ def test_ends_a_hair_apart_across_north_count_once() -> None:
 def test_room_is_the_way_to_the_nearer_end(start: float, width: float, share: float) -> None:
     bearing = np.array([(start + share * width) % 360.0])
     expected = min(share, 1.0 - share) * width
-    assert room_deg(arcs_of([(start, width)]), bearing)[0, 0] == pytest.approx(expected, abs=1e-6)
+    room = room_deg(arcs_of([(start, width)]), np.zeros(1, dtype=np.intp), bearing)
+    assert room[0] == pytest.approx(expected, abs=1e-6)

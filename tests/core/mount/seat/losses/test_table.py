@@ -12,6 +12,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from core.base.errors import Cancelled
+from core.mount.check.verdict import decide
 from core.mount.drive.tracks import MountTrack, mount_tracks
 from core.mount.model.station import Antenna, Mount, Station
 from core.mount.seat.losses.table import SeatTable, seat_table, verdicts_at
@@ -181,6 +182,18 @@ def test_a_pass_has_the_same_losses_in_any_company():
     for index, track in enumerate(tracks):
         alone = seat_table((track,), Station(mount, antennas)).losses_at(zetas)
         assert alone[:, :, 0] == pytest.approx(together[:, :, index], abs=1e-6)
+
+
+@pytest.mark.parametrize("measured", [{}, MEASURED])
+def test_many_bearings_are_decided_as_each_by_all_its_losses(measured):
+    tracks, _mount, antennas = small()
+    told = {"azimuth": {"travel_deg": 300.0, **measured}, "elevation": {"maximum_deg": 60.0, **measured}}
+    table = seat_table(tracks, Station(Mount.model_validate(told), antennas))
+    zetas = np.random.default_rng(2).uniform(0.0, 360.0, 90)
+    code, lost_s = table.decided_at(zetas)
+    wanted, wanted_s = decide(table.losses_at(zetas), table.seconds_in_all)
+    assert (code.tolist(), lost_s.tolist()) == (wanted.tolist(), wanted_s.tolist())
+    assert len(set(code.ravel().tolist())) > 2
 
 
 def test_the_last_bearing_before_north_is_that_of_north():
