@@ -53,9 +53,15 @@ class Ragged(NamedTuple):
 
 def ragged(first: Indices, count: Indices) -> Ragged:
     """Rows (R,) of ``count`` entries each, which begin at entry ``first`` of some columns."""
-    begins = np.cumsum(count) - count
-    row = np.repeat(np.arange(count.size), count)
-    return Ragged(row, np.arange(row.size) + (first - begins)[row])
+    return Ragged(np.repeat(np.arange(count.size), count), entries(first, count))
+
+
+def entries(first: Indices, count: Indices) -> Indices:
+    """(E,) the numbers in the columns alone."""
+    ends = np.cumsum(count)
+    numbers = np.repeat(first - (ends - count), count)
+    numbers += np.arange(numbers.size)
+    return numbers
 
 
 def chunks_of(sizes: Indices, most: int = CHUNK) -> list[slice]:
@@ -182,11 +188,20 @@ class FollowedPasses:
         self._roughly = self._tipped.astype(np.float32), self._crossed.astype(np.float32)
 
     @cached_property
+    def _ticks(self) -> Indices:
+        """(S,) the first tick of the clock that finds each sample begun."""
+        return np.asarray(np.ceil(self.clock_s * _TICKS_A_SECOND).astype(np.intp))
+
+    @cached_property
     def _begun(self) -> Indices:
         """The last sample that each tick of the clock finds begun: where to look for moments after it."""
-        tick = np.ceil(self.clock_s * _TICKS_A_SECOND).astype(np.intp)
         ticks = int(self.clock_s[-1] * _TICKS_A_SECOND) + 2
-        return np.repeat(np.arange(tick.size), np.diff(tick, append=ticks))
+        return np.repeat(np.arange(self.samples), np.diff(self._ticks, append=ticks))
+
+    @cached_property
+    def _crowded(self) -> bool:
+        """Some tick finds two samples begun since the one before."""
+        return bool((np.diff(self._ticks) == 0).any())
 
     @cached_property
     def _next_s(self) -> Floats:
@@ -226,8 +241,8 @@ class FollowedPasses:
         """Moments (...) on the clock, each within its own pass."""
         index = self._begun.take((moments_s * _TICKS_A_SECOND).astype(np.intp))
         index += self._next_s.take(index) <= moments_s
-        behind = np.flatnonzero(self._next_s.take(index) <= moments_s)
-        if behind.size:
+        if self._crowded:
+            behind = np.flatnonzero(self._next_s.take(index) <= moments_s)
             index.ravel()[behind] = np.searchsorted(self.clock_s, moments_s.ravel()[behind], side="right") - 1
         return Moments(index, moments_s - self.clock_s.take(index))
 
@@ -241,22 +256,26 @@ class FollowedPasses:
         turned += offset_deg
         return np.clip(turned, *self.guards_deg, out=turned)
 
-    def _along(self, way: Ragged, posture_row: Indices, offset_deg: Floats) -> _Squares:
-        """Half a chord squared at the samples of ways."""
-        of_posture, offset = way.entry + (posture_row * self.samples)[way.row], offset_deg[way.row]
-        apart = self.turned_deg.values.take(of_posture)
+    def _along(self, of_pass: Indices, posture_row: Indices, offset_deg: Floats) -> tuple[_Squares, Floats]:
+        """Half a chord squared at the samples of ways, and seconds over the mask from each to the next."""
+        count = self.count[of_pass]
+        sample, offset = entries(self.first[of_pass], count), offset_deg.repeat(count)
+        interval_s, azimuth_deg = self.interval_s.take(sample), self.azimuth_deg.values.take(sample)
+        if posture_row.any():
+            sample += (posture_row * self.samples).repeat(count)
+        apart = self.turned_deg.values.take(sample)
         apart += offset
         np.clip(apart, *self.guards_deg, out=apart)
-        apart -= self.azimuth_deg.values.take(way.entry)
+        apart -= azimuth_deg
         apart -= offset
         apart *= _HALF_DEG
-        tipped, crossed = (side.take(of_posture) for side in self._roughly)
+        tipped, crossed = (side.take(sample) for side in self._roughly)
 
         def exactly(which: Indices) -> Floats:
-            here = of_posture[which]
+            here = sample[which]
             return np.asarray(self._tipped[here] + self._crossed[here] * np.sin(apart[which]) ** 2)
 
-        return _Squares(tipped + crossed * np.sin(apart.astype(np.float32)) ** 2, exactly)
+        return _Squares(tipped + crossed * np.sin(apart.astype(np.float32)) ** 2, exactly), interval_s
 
     def kept_along(self, of_pass: Indices, posture_row: Indices, offset_deg: Floats) -> Kept:
         """Seconds on the beam along ways: passes, postures and offsets (W,)."""
@@ -265,13 +284,13 @@ class FollowedPasses:
         begins, entries = ends - count, int(count.sum())
         so_far, inside, begins_inside = np.zeros(entries), np.zeros(entries), np.zeros(entries, dtype=bool)
         for some in chunks_of(count):
-            way = ragged(self.first[of_pass[some]], count[some])
             here = slice(int(begins[some.start]), int(ends[some.stop - 1]))
-            square = self._along(way, posture_row[some], offset_deg[some])
+            square, on_s = self._along(of_pass[some], posture_row[some], offset_deg[some])
             inside[here], begins_inside[here] = shares_inside(square, self.limit_deg, "chord")
-            on_s = inside[here] * self.interval_s.take(way.entry)
-            gone_s = np.cumsum(on_s) - on_s
-            so_far[here] = gone_s - gone_s[begins[some] - here.start].repeat(count[some])
+            on_s *= inside[here]
+            gone_s = np.cumsum(on_s)
+            gone_s -= on_s
+            np.subtract(gone_s, gone_s[begins[some] - here.start].repeat(count[some]), out=so_far[here])
         return Kept(so_far[ends - 1], begins - self.first[of_pass], so_far, inside, begins_inside)
 
     @cached_property
@@ -283,22 +302,21 @@ class FollowedPasses:
 
     def until(self, kept: Kept, row: Indices, at: Moments) -> Floats:
         """(...) seconds on the beam until moments, each along its own row."""
-        here, step = at.index + kept.shift[row], self.steps_s[at.index]
+        here, step = at.index + kept.shift.take(row), self.steps_s.take(at.index)
         share = np.divide(at.past_s, step, out=np.zeros(step.shape), where=step > 0.0)
-        inside = kept.inside[here]
+        inside = kept.inside.take(here)
         late = np.maximum(share - (1.0 - inside), 0.0)
-        gone = np.where(kept.begins_inside[here], np.minimum(share, inside), late)
-        return np.asarray(kept.so_far_s[here] + gone * self.interval_s[at.index])
+        gone = np.where(kept.begins_inside.take(here), np.minimum(share, inside), late)
+        return np.asarray(kept.so_far_s.take(here) + gone * self.interval_s.take(at.index))
 
     def seconds_off(self, of_pass: Indices, posture_row: Indices, offset_deg: Floats) -> Floats:
         """(W,) seconds over the mask off the beam along ways, the angle taken as straight between samples."""
         lost = np.zeros(of_pass.size)
         for some in chunks_of(self.count[of_pass]):
             count = self.count[of_pass[some]]
-            way = ragged(self.first[of_pass[some]], count)
-            square = self._along(way, posture_row[some], offset_deg[some])
+            square, seconds = self._along(of_pass[some], posture_row[some], offset_deg[some])
             inside, _begins = shares_inside(square, self.limit_deg, "angle")
-            off_s = (1.0 - inside) * self.interval_s.take(way.entry)
+            off_s = (1.0 - inside) * seconds
             lost[some] = np.add.reduceat(off_s, np.cumsum(count) - count)
         return lost
 
@@ -340,9 +358,9 @@ def shares_inside(square: _Squares, limit_deg: float, straight: Straight) -> tup
     limit = float(np.sin(limit_deg * _HALF_DEG))
     margin = _ROUGH + _ROUGH_SHARE * limit**2
     inside, near = square.roughly < limit**2 - margin, square.roughly < limit**2 + margin
-    share = np.zeros(inside.size)
-    np.logical_and(inside[:-1], inside[1:], out=share[:-1])
-    open_ = np.flatnonzero((near[:-1] | near[1:]) & (share[:-1] == 0.0))
+    whole = inside[:-1] & inside[1:]
+    open_ = np.flatnonzero((near[:-1] | near[1:]) & ~whole)
+    share = np.append(whole, False).astype(np.float64)
     off = np.sqrt(np.clip(square.exactly(np.stack([open_, open_ + 1], axis=1)), 0.0, 1.0))
     if straight == "angle":
         off, limit = np.degrees(2.0 * np.arcsin(off)), limit_deg

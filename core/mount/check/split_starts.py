@@ -97,9 +97,10 @@ class StartSearch:
         """(R,) what a move begun before the next sample keeps at most, less all that its second way keeps."""
         later, moving_s = self._all.longest_move
         shift, so_far_s = self._kept.shift, self._kept.so_far_s
-        most = so_far_s[sample + shift[first]] + moving_s[sample]
-        most -= so_far_s[later[sample] + shift[second]]
-        return np.asarray(most)
+        most = so_far_s.take(sample + shift.take(first))
+        most += moving_s.take(sample)
+        most -= so_far_s.take(later.take(sample) + shift.take(second))
+        return most
 
     def _samples_of(self, row: Indices) -> Ragged:
         of_pass = self._of_pass[row]
