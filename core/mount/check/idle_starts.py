@@ -50,11 +50,11 @@ def not_idle(
 
     def steady(row: Indices, begin: Indices, end: Indices) -> Flags:
         shift, unsteady = row * search.passes.samples, search.passes.unsteady
-        return np.asarray(unsteady[end + shift + 1] == unsteady[begin + shift])
+        return np.asarray(unsteady.take(end + shift + 1) == unsteady.take(begin + shift))
 
     def keeps(way: Indices, begin: Indices, end: Indices) -> Flags:
-        shift = kept.shift[way]
-        return np.asarray(kept.so_far_s[end + shift] > kept.so_far_s[begin + shift] + LEVEL_S)
+        shift = kept.shift.take(way)
+        return np.asarray(kept.so_far_s.take(end + shift) > kept.so_far_s.take(begin + shift) + LEVEL_S)
 
     begins = np.diff(pair, prepend=-1) != 0
     since = before[start - ~begins]

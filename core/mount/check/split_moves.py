@@ -117,8 +117,10 @@ def arrivals(passes: FollowedPasses, moves: Moves, exactly: bool = True) -> Arri
     def elevation_target(which: Indices, moment_s: Floats) -> Floats:
         return passes.at(moment_s).of(passes.axis_deg, moves.to_row[away[which]] * passes.samples)
 
-    elevation_s, places = moves.start_s.copy(), (sets_off[away], e_deg[away])
-    elevation_s[away] = meet(passes, moves.some(away), *places, elevation_target, mount.elevation)
+    elevation_s = moves.start_s.copy()
+    if away.size:
+        places = sets_off[away], e_deg[away]
+        elevation_s[away] = meet(passes, moves.some(away), *places, elevation_target, mount.elevation)
     there = np.maximum(azimuth_s, elevation_s)
     settled = there + np.where(there > moves.start_s + _TINY_S, mount.drive.settle_s, 0.0)
     found = Arrivals(m_deg, e_deg, azimuth_s, elevation_s, sets_off, settled)
@@ -156,24 +158,21 @@ def _meeting_exactly(
 ) -> Floats:
     """(R,) the first moment at which the axis can be on its target: among samples, then between two."""
     every = np.arange(start_s.size)
-    at_once = slew_seconds(place_deg, target(every, start_s), axis) <= _TINY_S
-    meets_s = np.where(at_once, start_s, np.inf)
-    for some in chunks_of(np.where(at_once, 0, passes.count[moves.of_pass])):
-        which = every[some][~at_once[some]]
-        if not which.size:
-            continue
-        of_pass = moves.of_pass[which]
-        row, sample = ragged(passes.first[of_pass], passes.count[of_pass])
+    meets_s = np.where(slew_seconds(place_deg, target(every, start_s), axis) <= _TINY_S, start_s, np.inf)
+    left, of_pass = np.flatnonzero(meets_s > start_s), moves.of_pass
+    # Only what comes after the start.
+    next_sample = passes.at(start_s).index + 1
+    for some in chunks_of((passes.first + passes.count)[of_pass[left]] - next_sample[left]):
+        which = left[some]
+        first = next_sample[which]
+        row, sample = ragged(first, (passes.first + passes.count)[of_pass[which]] - first)
         row = which[row]
         spare_s = passes.clock_s[sample] - start_s[row]
-        could = spare_s > 0.0
         spare_s -= slew_seconds(place_deg[row], target(row, passes.clock_s[sample]), axis)
-        hits = np.flatnonzero(could & (spare_s >= -_TINY_S))
-        found, first = np.unique(row[hits], return_index=True)
-        sample = sample[hits[first]]
-        low = np.maximum(
-            passes.clock_s[np.maximum(sample - 1, passes.first[moves.of_pass[found]])], start_s[found]
-        )
+        hits = np.flatnonzero(spare_s >= -_TINY_S)
+        hits = hits[np.diff(row[hits], prepend=-1) != 0]
+        found, sample = row[hits], sample[hits]
+        low = np.maximum(passes.clock_s[sample - 1], start_s[found])
 
         def early_s(moment_s: Floats, found: Indices = found) -> Floats:
             spare = moment_s - start_s[found] + _TINY_S

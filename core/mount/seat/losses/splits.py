@@ -126,18 +126,17 @@ class SplitLosses:
 
     def _predicted(self, at: Floats, split: Floats, there: Indices, none: Indices) -> Floats:
         """Both sides of where a split carried on straight would meet the bound, and half way to it."""
-        fresh = []
-        for t, n in zip(there, none, strict=True):
-            before = 2 * t - n
-            known = 0 <= before < at.size and split[before] < NONE_S and abs(at[before] - at[t]) < 10.0
-            slope = (split[t] - split[before]) / (at[t] - at[before]) if known else 0.0
-            steps = np.linspace(at[t], at[n], 65)
-            spare = np.interp(steps, self._fine_deg, self._bound_s) - (split[t] + slope * (steps - at[t]))
-            edge = _first_zero(steps, spare)
-            low, high = sorted((at[t], at[n]))
-            fresh += [float(np.clip(edge + by, low, high)) for by in (-_EDGE_DEG, _EDGE_DEG)]
-            fresh.append(float(at[t] + edge) / 2.0)
-        return np.array(fresh)
+        before = 2 * there - none
+        beside = np.clip(before, 0, at.size - 1)
+        known = (beside == before) & (split[beside] < NONE_S) & (np.abs(at[beside] - at[there]) < 10.0)
+        apart = np.where(known, at[there] - at[beside], 1.0)
+        slope = np.where(known, split[there] - split[beside], 0.0) / apart
+        steps = np.linspace(at[there], at[none], 65, axis=1)
+        bound = np.interp(steps.ravel(), self._fine_deg, self._bound_s).reshape(steps.shape)
+        edge = _first_zeros(steps, bound - (split[there, None] + slope[:, None] * (steps - at[there, None])))
+        low, high = np.minimum(at[there], at[none]), np.maximum(at[there], at[none])
+        sides = [np.clip(edge + by, low, high) for by in (-_EDGE_DEG, _EDGE_DEG)]
+        return np.concatenate([*sides, (at[there] + edge) / 2.0])
 
     def _with_steps(self, at: Floats, split: Floats) -> tuple[Floats, Floats]:
         """A step in the middle of every edge, on whose one side a split goes on as found."""
@@ -202,14 +201,15 @@ def _eighths(at: Floats, there: Indices, none: Indices) -> Floats:
     return np.asarray((at[there, None] + (at[none] - at[there])[:, None] * np.arange(1.0, 8.0) / 8.0).ravel())
 
 
-def _first_zero(at: Floats, spare: Floats) -> float:
-    """Where a curve that starts above nothing first comes down to it; its end where it never does."""
-    below = np.flatnonzero(spare <= 0.0)
-    if not below.size or below[0] == 0:
-        return float(at[below[0] if below.size else -1])
-    k = int(below[0])
-    share = spare[k - 1] / (spare[k - 1] - spare[k])
-    return float(at[k - 1] + share * (at[k] - at[k - 1]))
+def _first_zeros(at: Floats, spare: Floats) -> Floats:
+    """(R,) where curves (R, K) that start above nothing first come down to it; their ends where none does."""
+    below, row = spare <= 0.0, np.arange(at.shape[0])
+    k = np.where(below.any(axis=1), np.argmax(below, axis=1), -1)
+    ends, k = at[row, k], np.maximum(k, 1)
+    before, beyond = spare[row, k - 1], spare[row, k]
+    crosses = (before > 0.0) & (beyond <= 0.0)
+    share = np.divide(before, before - beyond, out=np.zeros(row.size), where=crosses)
+    return np.where(crosses, at[row, k - 1] + share * (at[row, k] - at[row, k - 1]), ends)
 
 
 def _line_error(left: Floats, middle: Floats, right: Floats) -> Floats:

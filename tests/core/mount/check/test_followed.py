@@ -16,7 +16,7 @@ from core.mount.drive.motion import Steered, steer, steer_all
 from core.mount.drive.tracks import MountTrack, mount_track
 from core.mount.model.station import POSTURES, AzimuthAxis, ElevationAxis, Mount
 from tests.core.mount.clearance.samples import station as clearance_of
-from tests.core.mount.drive.test_motion import overhead
+from tests.core.mount.drive.test_motion import overhead, track_of
 from tests.oracles.pass_maker import from_angles
 from tests.seat_evening import seat_evening, seat_plan
 
@@ -65,6 +65,19 @@ def test_moments_are_found_in_their_own_pass() -> None:
         assert passes.at(moments_s).of(passes.azimuth_deg) == pytest.approx(expected, abs=1e-4)
         late = passes.until_los(np.array([np.inf]), np.array([index]))
         assert late.of(passes.azimuth_deg)[0] == track.azimuth_deg[-1]
+
+
+@pytest.mark.parametrize("apart_s", [0.001, 0.1, 0.6])
+def test_moments_are_found_however_near_samples_are_to_each_other(apart_s: float) -> None:
+    random = np.random.default_rng(5)
+    steps_s = random.uniform(apart_s / 2.0, apart_s, 200) + (random.random(200) < 0.1)
+    utc_s = np.append(0.0, np.cumsum(steps_s))
+    track = replace(track_of(utc_s * 0.1, utc_s * 0.0), utc_s=utc_s, interval_s=np.diff(utc_s))
+    passes = FollowedPasses((track, track), (steer(track, MOUNT),) * 2, MOUNT, 15.0)
+    moments_s = np.concatenate([random.uniform(0.0, utc_s[-1], 500), passes.clock_s])
+    found = passes.at(moments_s)
+    assert found.index.tolist() == (np.searchsorted(passes.clock_s, moments_s, side="right") - 1).tolist()
+    assert found.past_s == pytest.approx(moments_s - passes.clock_s[found.index], abs=1e-12)
 
 
 def test_rows_of_unlike_length_are_laid_flat() -> None:
