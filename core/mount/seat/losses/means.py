@@ -35,6 +35,7 @@ from core.mount.drive.motion import Steered, steer
 from core.mount.drive.thinned import thinned
 from core.mount.drive.tracks import MountTrack
 from core.mount.model.chain import guarded_travel_deg
+from core.mount.model.results import Verdict
 from core.mount.model.station import POSTURES, UPRIGHT, Posture, Station
 from core.mount.seat.arcs import Arcs, holds_own
 from core.mount.seat.losses.at_stops import LossesAtStops
@@ -83,6 +84,8 @@ class Means:
     ) -> None:
         self._station, self._mount, self._tick = station, station.mount, tick
         self._clear, self._rest = clear, rest
+        held = [POSTURES.index(posture) for posture in possible_postures(self._mount)]
+        self._staying = [*held, Verdict.PART.code]
         azimuths = np.array([(track.azimuth_deg.min(), track.azimuth_deg.max()) for track in tracks])
         self._lowest_deg, self._highest_deg = azimuths.reshape(-1, 2).T
         self._slow, followed = np.zeros(len(tracks), dtype=bool), []
@@ -141,14 +144,16 @@ class Means:
     def _piece_curves(self, pieces: Pieces) -> tuple[Floats, Floats]:
         if not pieces:
             return np.zeros(0), np.zeros((4, 0))
-        fine, losses = sample_curves(pieces, self._losses_but_splits, _line_error, OUT_BY_S, self._tick)
-        others = losses.min(axis=0) - NEAR_ENOUGH_S
+        fine, staying = sample_curves(pieces, self._staying_losses, _line_error, OUT_BY_S, self._tick)
+        others = staying.min(axis=0) - NEAR_ENOUGH_S
         jumps = self._barring is not None
         coarse, split = SplitLosses(self._split_loss, pieces, fine, others, jumps).sample(self._tick)
         every = np.union1d(fine, coarse)
-        rows = [np.interp(every, fine, row) for row in losses]
-        rows[2] = np.interp(every, coarse, split)
-        return every, np.stack(rows)
+        losses = np.full((4, every.size), NONE_S)
+        for row, loss in zip(self._staying, staying, strict=True):
+            losses[row] = np.interp(every, fine, loss)
+        losses[Verdict.SPLIT.code] = np.interp(every, coarse, split)
+        return every, losses
 
     def _loss_known_exactly(self, of_pass: Indices, zeta: Floats) -> Floats:
         """(Z,) seconds lost that need no sampling: in clear ways, and in resting where no axis is slow."""
@@ -165,14 +170,13 @@ class Means:
         rests = holds_own(self._rest[posture], of_pass, zeta) & ~self._slow[of_pass]
         return np.where(rests, 0.0, loss)
 
-    def _losses_but_splits(self, keys: Floats) -> Floats:
-        """(4, Z) seconds lost by each means but splits; parts only where no way will do."""
-        losses = np.full((4, keys.size), NONE_S)
+    def _staying_losses(self, keys: Floats) -> Floats:
+        """(S, Z) seconds lost by each means but splits that the mount has; parts where no way will do."""
         of_pass, zeta = _apart(keys)
-        for row, posture in enumerate(POSTURES):
-            losses[row] = self._held_loss(posture, of_pass, zeta)
-        hard = np.flatnonzero(losses[:2].min(axis=0) > NEAR_ENOUGH_S)
-        losses[3, hard] = self._part_loss(of_pass[hard], zeta[hard])
+        held = [self._held_loss(posture, of_pass, zeta) for posture in possible_postures(self._mount)]
+        losses = np.stack([*held, np.full(keys.size, NONE_S)])
+        hard = np.flatnonzero(losses.min(axis=0) > NEAR_ENOUGH_S)
+        losses[-1, hard] = self._part_loss(of_pass[hard], zeta[hard])
         return losses
 
     def _split_loss(self, keys: Floats, others: Floats) -> Floats:
