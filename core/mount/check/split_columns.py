@@ -19,7 +19,10 @@ class Columns:
 
     def some(self, which: Indices | slice) -> Self:
         """Some of the rows."""
-        return type(self)(*(getattr(self, field.name)[which] for field in fields(self)))
+        columns = [getattr(self, field.name) for field in fields(self)]
+        if isinstance(which, slice):
+            return type(self)(*(column[which] for column in columns))
+        return type(self)(*(column.take(which) for column in columns))
 
     def and_more(self, more: Self) -> Self:
         """These rows, and more of them."""

@@ -48,7 +48,7 @@ _NEAR_ENOUGH_S = 0.1
 _TINY_S = 1e-9
 
 #: (R,) where the target of some of the moves (their indices) is at moments (R,).
-Target = Callable[[Indices, Floats], Floats]
+Target = Callable[[Indices | slice, Floats], Floats]
 
 
 @dataclass(frozen=True, eq=False)
@@ -100,7 +100,7 @@ def arrivals(passes: FollowedPasses, moves: Moves, exactly: bool = True) -> Arri
     m_deg = passes.m_deg(start, moves.from_row, moves.from_offset_deg)
     e_deg = start.of(passes.axis_deg, moves.from_row * passes.samples)
 
-    def azimuth_target(which: Indices, moment_s: Floats) -> Floats:
+    def azimuth_target(which: Indices | slice, moment_s: Floats) -> Floats:
         return passes.m_deg(passes.at(moment_s), moves.to_row[which], moves.to_offset_deg[which])
 
     meet = _meeting_exactly if exactly else _meeting_nearly
@@ -114,7 +114,7 @@ def arrivals(passes: FollowedPasses, moves: Moves, exactly: bool = True) -> Arri
     waits = np.full(moves.start_s.size, not mount.drive.both_axes_at_once)
     away = np.flatnonzero(waits | (moves.from_row != moves.to_row))
 
-    def elevation_target(which: Indices, moment_s: Floats) -> Floats:
+    def elevation_target(which: Indices | slice, moment_s: Floats) -> Floats:
         return passes.at(moment_s).of(passes.axis_deg, moves.to_row[away[which]] * passes.samples)
 
     elevation_s = moves.start_s.copy()
@@ -136,20 +136,23 @@ def _meeting_nearly(
     How late an aim is falls nearly evenly with it, so from the second round on straight to where it is not.
     Nan where that does not come to a stand soon: the target is nearly as fast as the axis.
     """
-    last_s, left = passes.end_s[moves.of_pass], np.arange(start_s.size)
+    last_s, every = passes.end_s[moves.of_pass], np.arange(start_s.size)
     there, moved, late = start_s.copy(), np.zeros(start_s.size), np.zeros(start_s.size)
+    left: Indices | slice = slice(None)
     for _ in range(_ROUNDS):
         aimed_s = there[left]
         aimed_deg = target(left, np.minimum(aimed_s, last_s[left]))
         late_s = start_s[left] + slew_seconds(place_deg[left], aimed_deg, axis) - aimed_s
         fell_s = late[left] - late_s
-        steps = np.divide(moved[left], fell_s, out=np.ones(left.size), where=fell_s != 0.0)
+        steps = np.divide(moved[left], fell_s, out=np.ones(late_s.size), where=fell_s != 0.0)
         steps[(steps < _EVENLY[0]) | (steps > _EVENLY[1])] = 1.0
         moved[left], late[left] = steps * late_s, late_s
         there[left] = aimed_s + moved[left]
-        left = left[np.abs(late_s) >= _NEARLY_S]
-        if not left.size:
+        more = np.flatnonzero(np.abs(late_s) >= _NEARLY_S)
+        if not more.size:
             break
+        if more.size < late_s.size:
+            left = every[left][more]
     return np.where(np.abs(late) < _NEAR_ENOUGH_S, np.where(there > last_s, np.inf, there), np.nan)
 
 
@@ -189,9 +192,9 @@ def axes_at(
     m_end = passes.m_deg(passes.until_los(there.azimuth_s, moves.of_pass), moves.to_row, moves.to_offset_deg)
     m_passed = moments_s - moves.start_s[:, None]
     m_at = slew_angle(there.m_deg[:, None], m_end[:, None], m_passed, passes.mount.azimuth)
-    move, sample = np.nonzero(moments_s >= there.azimuth_s[:, None])
-    late = Moments(at.index[move, sample], at.past_s[move, sample])
-    m_at[move, sample] = passes.m_deg(late, moves.to_row[move], moves.to_offset_deg[move])
+    late = np.flatnonzero(moments_s >= there.azimuth_s[:, None])
+    move, on_it = late // max(moments_s.shape[1], 1), Moments(at.index.take(late), at.past_s.take(late))
+    m_at.put(late, passes.m_deg(on_it, moves.to_row[move], moves.to_offset_deg[move]))
     shift = moves.to_row * passes.samples
     e_target = at.of(passes.axis_deg, shift[:, None])
     if (there.elevation_s <= moves.start_s).all():

@@ -8,7 +8,7 @@ from functools import cached_property
 import numpy as np
 
 from core.base.angles import Flags, Floats, Indices
-from core.base.ragged import distinct
+from core.base.ragged import distinct, first_least, places_in
 from core.mount.check.followed import FollowedPasses
 from core.mount.drive.slew import slew_seconds
 
@@ -92,19 +92,24 @@ class SearchedPasses:
         Even from AOS to LOS, more of them where a move may come by the zenith (what it keeps has narrow peaks
         there), the highest moment, and where the mask hides and shows.
         """
-        passes, starts = self.passes, []
+        passes = self.passes
+        begin_s, end_s, clock_s = passes.begin_s, passes.end_s, passes.clock_s
+        parts = np.maximum(np.round((end_s - begin_s) / self.spacing_s), 1.0).astype(np.intp)
+        even_s = np.repeat(begin_s, parts) + places_in(parts) * np.repeat((end_s - begin_s) / parts, parts)
+        worked = np.concatenate([track.worked for track in passes.tracks])
+        edges = np.flatnonzero(worked[1:] != worked[:-1])
         unsteady = passes.unsteady[self.longest_move[0] + 1] > passes.unsteady[: passes.samples]
-        for index, track in enumerate(passes.tracks):
-            own = slice(int(passes.first[index]), int(passes.first[index] + passes.count[index]))
-            clock_s = passes.clock_s[own]
-            even = max(round(float((clock_s[-1] - clock_s[0]) / self.spacing_s[index])), 1)
-            edges = np.flatnonzero(track.worked[1:] != track.worked[:-1])
-            special = [clock_s[int(np.argmax(track.elevation_deg))], *clock_s[edges], *clock_s[edges + 1]]
-            special += _evenly(clock_s[unsteady[own]], max(self.spacing_s[index] / _NARROWER, _COARSE_S))
-            even_s = np.linspace(clock_s[0], clock_s[-1], even + 1)
-            starts.append(distinct(np.array([*even_s, *special])))
-        count = np.array([each.size for each in starts])
-        return np.concatenate(starts), np.cumsum(count) - count, count
+        of_pass = np.repeat(np.arange(parts.size), passes.count)
+        highest = first_least(of_pass, -passes.wanted_deg.values[: passes.samples])
+        starts = [even_s, end_s, clock_s[highest], clock_s[edges], clock_s[edges + 1]]
+        each_s = np.split(clock_s[unsteady], np.searchsorted(of_pass[unsteady], np.arange(1, parts.size)))
+        nearer_s = np.maximum(self.spacing_s / _NARROWER, _COARSE_S)
+        starts += [
+            np.arange(own[0], own[-1], by) for own, by in zip(each_s, nearer_s, strict=True) if own.size
+        ]
+        every_s = distinct(np.concatenate(starts))
+        first, beyond = np.searchsorted(every_s, begin_s), np.searchsorted(every_s, end_s, side="right")
+        return every_s, first, beyond - first
 
     @cached_property
     def grid_samples(self) -> tuple[Indices, Indices]:
@@ -119,8 +124,3 @@ class SearchedPasses:
         """(P,) the mount settles after a move, and the mask has gaps to do so in."""
         gaps = [not track.worked.all() for track in self.passes.tracks]
         return np.array(gaps, dtype=bool) & (self.passes.mount.drive.settle_s > 0.0)
-
-
-def _evenly(within_s: Floats, apart_s: float) -> list[float]:
-    """Moments so far apart from the first to the last of some; none of none."""
-    return np.arange(within_s[0], within_s[-1], apart_s).tolist() if within_s.size else []

@@ -78,12 +78,12 @@ class StartSearch:
         longest_s = np.maximum.reduceat(moving_s, self._passes.first)[self._of_pass[first]]
         good = np.flatnonzero((total[first] + total[second] + longest_s > beaten) & (first != second))
         pairs = Starts(first[good], second[good], np.zeros(good.size), beaten[good])
-        worth = [np.zeros(0, dtype=np.intp)]
-        for some in chunks_of(self._passes.count[self._of_pass[pairs.first]]):
+        worth, count = [np.zeros(0, dtype=np.intp)], self._passes.count[self._of_pass[pairs.first]]
+        for some in chunks_of(count):
             here = pairs.some(some)
             pair, sample = self._samples_of(here.first)
-            most = self._most_s(here.first[pair], here.second[pair], sample)
-            begins = np.searchsorted(pair, np.arange(here.first.size))
+            most = self._most_s(here.first.take(pair), here.second.take(pair), sample)
+            begins = np.cumsum(count[some]) - count[some]
             most = np.maximum(np.maximum.reduceat(most, begins), 0.0) + total[here.second]
             worth.append(np.flatnonzero(most > here.kept_s) + some.start)
         return pairs.some(np.concatenate(worth))
@@ -192,9 +192,10 @@ class StartSearch:
         row = np.repeat(np.arange(best.first.size), shares.size)
         start_s = best.start_s[row] + width_s[self._seat[best.first]][row] * np.tile(shares, best.first.size)
         some = replace(best.some(row), start_s=self._in_pass(best.first[row], start_s))
-        there = arrivals(self._passes, self._moves(some), exactly)
+        moves = self._moves(some)
+        there = arrivals(self._passes, moves, exactly)
         sure, _between = self._outside_the_move(some, there)
-        kept_s = sure + kept_in_move(self._passes, self._moves(some), there, samples)
+        kept_s = sure + kept_in_move(self._passes, moves, there, samples)
         return replace(some, kept_s=self._if_free(some, there, kept_s))
 
     def _if_free(self, _starts: Starts, _there: Arrivals, kept_s: Floats) -> Floats:

@@ -24,6 +24,7 @@ from collections.abc import Callable
 import numpy as np
 
 from core.base.angles import Floats, Indices
+from core.base.ragged import places_in
 from core.base.units import INSIDE_DEG
 
 #: Stands for the seconds lost by a means that is not to be had. Not infinite, since a straight line between
@@ -130,9 +131,10 @@ def piece_of(pieces: Pieces, at: Floats) -> Indices:
 
 
 def _first_pairs(pieces: Pieces, widest_deg: float) -> tuple[Floats, Floats]:
-    left, right = [np.zeros(0)], [np.zeros(0)]
-    for start, end in pieces:
-        edges = np.linspace(start, end, max(int(np.ceil((end - start) / widest_deg)), 1) + 1)
-        left.append(edges[:-1])
-        right.append(edges[1:])
-    return np.concatenate(left), np.concatenate(right)
+    start, end = np.array(pieces).reshape(-1, 2).T
+    parts = np.maximum(np.ceil((end - start) / widest_deg), 1.0).astype(np.intp)
+    piece, place = np.repeat(np.arange(parts.size), parts), places_in(parts)
+    width = ((end - start) / parts)[piece]
+    right = start[piece] + (place + 1.0) * width
+    right[np.cumsum(parts) - 1] = end
+    return start[piece] + place * width, right
