@@ -56,15 +56,15 @@ class _Turns:
         self._passes, self._begin_s = passes, moves.start_s
         self._end_s = np.minimum(there.azimuth_s, passes.end_s[moves.of_pass])
         self._shift: Indices = moves.from_row * passes.samples
-        end_deg = passes.m_deg(passes.at(self._end_s), moves.to_row, moves.to_offset_deg)
-        by_deg = end_deg - there.m_deg
+        self._ends = passes.at(np.stack([self._begin_s, self._end_s]))
+        end = Moments(self._ends.index[1], self._ends.past_s[1])
+        by_deg = passes.m_deg(end, moves.to_row, moves.to_offset_deg) - there.m_deg
         self._rate, self._sign = rate_of(by_deg, passes.mount.azimuth), np.where(by_deg < 0.0, -1.0, 1.0)
         self._from_deg = self._sign * (there.m_deg - moves.from_offset_deg)
 
     def kept(self) -> tuple[Floats, Flags]:
         """(R,) seconds kept, (R,) bool, they can be told."""
-        ends_s = np.stack([self._begin_s, self._end_s])
-        at = self._passes.at(ends_s)
+        ends_s, at = np.stack([self._begin_s, self._end_s]), self._ends
         ahead, lag = self._ahead_deg(ends_s, at), at.of(self._passes.lag_deg, self._shift)
         told = (
             self._passes.unsteady[at.index[1] + self._shift + 1]
