@@ -1,8 +1,8 @@
 """Coarse starts of a split that need not be tried, since another is surely as good.
 
 To wait where the first way keeps nothing more, even a while on with the move begun, is no better than to have
-left before. To leave is no better than to wait, if even the longest move then is over before the second way
-keeps anything. Of a pass that crosses a stop this leaves the minute about the crossing:
+left before. To leave is no better than to wait, if even the longest move then is over, and the mount settled,
+before the second way keeps anything. Of a pass that crosses a stop this leaves the minute about the crossing:
 
     first way   ==========.                  ===  in the beam
     second way        .  .  .  ============
@@ -63,6 +63,6 @@ def not_idle(
     good = np.flatnonzero(~idle)
     pair, start, second, row, mixed = pair[good], start[good], second[good], row[good], mixed[good]
     ends = np.diff(pair, append=-1) != 0
-    over = later[before[np.where(ends, start, np.append(start[1:], 0))]]
+    over = search.settled[before[np.where(ends, start, np.append(start[1:], 0))]]
     early = ~(mixed | ends) & steady(row, before[start], over) & ~keeps(second, before[start], over)
     return np.asarray(good[~early])

@@ -86,6 +86,14 @@ class SearchedPasses:
         return later, passes.worked_s.values[later] - passes.worked_s.values
 
     @cached_property
+    def settled(self) -> Indices:
+        """(S,) sample by which a move begun before the next is over and the mount has settled."""
+        passes, later = self.passes, self.longest_move[0]
+        last = np.repeat(passes.first + passes.count - 1, passes.count)
+        settled_s = passes.clock_s[later] + passes.mount.drive.settle_s
+        return np.minimum(np.searchsorted(passes.clock_s, settled_s), last)
+
+    @cached_property
     def grid(self) -> tuple[Floats, Indices, Indices]:
         """The coarse starts of all passes, and (P,) the first of each pass and how many it has.
 

@@ -19,7 +19,7 @@ from core.mount.drive.tracks import mount_track, mount_tracks
 from core.mount.model.chain import posture_shift_deg
 from core.mount.model.station import POSTURES, AzimuthAxis, Drive, ElevationAxis, Mount
 from core.passes.track import Pass
-from tests.oracles.pass_maker import Recipe, from_angles, make, recipes
+from tests.oracles.pass_maker import Orbit, Recipe, from_angles, make, recipes
 from tests.seat_evening import seat_evening
 
 MOUNTS = st.builds(
@@ -82,6 +82,17 @@ def test_no_start_passed_over_keeps_more_than_every_other(
     pass_ = make(recipe)
     assume(pass_ is not None)
     for kept_s, good in kept_by_starts(pass_, mount, zeta, half_beam):
+        assert kept_s[good].max(initial=0.0) > kept_s.max() - 0.2
+
+
+def test_a_start_is_early_only_if_the_mount_has_settled_before_the_second_way_keeps_anything() -> None:
+    """Left as the mask hides it, the satellite is met again with the mount settled; left later it is not."""
+    orbit = Orbit(6671.0, 0.0, 0.0, 35.0, -9.366990611209264, 0.0, 1400.0, True)
+    pass_ = make(Recipe(orbit, 0.0, ((0.5, 0.75),), 1))
+    assert pass_ is not None
+    azimuth = AzimuthAxis(travel_deg=300.0, guard_deg=0.0, rate_deg_s=2.0)
+    mount = Mount(azimuth=azimuth, elevation=ElevationAxis(maximum_deg=90.0), drive=Drive(settle_s=10.0))
+    for kept_s, good in kept_by_starts(pass_, mount, 0.0, 3.0):
         assert kept_s[good].max(initial=0.0) > kept_s.max() - 0.2
 
 
