@@ -162,8 +162,8 @@ PLANTS: dict[str, Plant] = {
     ),
     "resting judged in the mask's gaps too": Plant(
         "check.ways",
-        "here = np.flatnonzero(track.worked)",
-        "here = np.arange(track.utc_s.size)",
+        "lag = np.where(track.worked, allowed, np.inf)",
+        "lag = allowed",
     ),
     "turn counted from the end of the pass": Plant(
         "check.ways",
@@ -198,10 +198,10 @@ SEAT_PLANTS: dict[str, Plant] = {
     ),
     "counts from the wrong side of an end": Plant(
         "seat.intervals",
-        "here, before, at = _counts(inner, int(k)), _counts(inner, int(k) - 1)",
-        "here, before, at = _counts(inner, int(k) - 1), _counts(inner, int(k) - 1)",
+        "here, before, at = inner[k], inner[k - 1]",
+        "here, before, at = inner[k - 1], inner[k - 1]",
     ),
-    "over the top counted twice": Plant("seat.intervals", "int((over & ~upright).sum())", "int(over.sum())"),
+    "over the top counted twice": Plant("seat.intervals", "over & ~upright", "over"),
 }
 
 
