@@ -25,8 +25,9 @@ from core.mount.check.verdict import in_way
 from core.mount.check.ways import offset_in_turn, pointing_of_way
 from core.mount.dial.readings import azimuth_dial
 from core.mount.drive.motion import Steered, steer
+from core.mount.drive.slew import move_seconds
 from core.mount.drive.tracks import MountTrack
-from core.mount.evening.joining import AxisAngles, idle_place, place_at, seconds_between
+from core.mount.evening.joining import idle_place, place_at
 from core.mount.evening.order.moves import ROUNDING_S, Mover
 from core.mount.evening.order.rules import EveningRules, MountStart
 from core.mount.evening.order.spans import ContactSpan
@@ -264,13 +265,6 @@ def _near(utc_s: Floats, moment_s: float) -> range:
     return range(*np.searchsorted(utc_s, (moment_s - _SAME_S, moment_s + _SAME_S)).tolist())
 
 
-def move_between(here: AxisAngles, there: AxisAngles, gap_s: float, mount: Mount, margin_s: float) -> Move:
-    """A move from one place to another in so many seconds."""
-    needed = seconds_between(mount, here, there)
-    fits = needed + margin_s <= gap_s + ROUNDING_S
-    return Move(needed, gap_s, here.m_deg, there.m_deg, here.e_deg, there.e_deg, feasible=fits)
-
-
 def with_moves(
     contacts: list[Contact],
     spans: list[ContactSpan],
@@ -278,18 +272,22 @@ def with_moves(
     rules: EveningRules,
     mount_start: MountStart | None,
 ) -> list[Contact]:
-    """The contacts with the move before each."""
-    moved = []
-    here = None if mount_start is None else mount_start.axes
-    free_s = 0.0 if mount_start is None else mount_start.utc_s
-    for contact, span in zip(contacts, spans, strict=True):
-        there = span.start
-        move = None
-        if here is not None:
-            gap_s = contact.start_utc_s - free_s
-            move = move_between(here, there, gap_s, mount, rules.move_margin_s)
+    """The contacts with the move before each: of the first only where it is told where the mount stands."""
+    left = [(span.end, contact.end_utc_s) for span, contact in zip(spans, contacts, strict=True)]
+    if mount_start is not None:
+        left.insert(0, (mount_start.axes, mount_start.utc_s))
+    first = int(mount_start is None)
+    moved, spans = contacts[:first], spans[first:]
+    places = [here for here, _left_s in left[: len(spans)]], [span.start for span in spans]
+    (m_from, e_from), (m_to, e_to) = (np.array(axes).reshape(-1, 2).T for axes in places)
+    needed_s = move_seconds(mount, m_from, m_to, e_from, e_to).tolist()
+    for contact, there, (here, left_s), seconds in zip(
+        contacts[first:], places[1], left[: len(spans)], needed_s, strict=True
+    ):
+        gap_s = contact.start_utc_s - left_s
+        fits = seconds + rules.move_margin_s <= gap_s + ROUNDING_S
+        move = Move(seconds, gap_s, here.m_deg, there.m_deg, here.e_deg, there.e_deg, feasible=fits)
         moved.append(replace(contact, move_before=move))
-        here, free_s = span.end, contact.end_utc_s
     return moved
 
 

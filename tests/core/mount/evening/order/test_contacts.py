@@ -11,9 +11,10 @@ from core.base.times import span_words
 from core.mount.check.reasons import reasons_for
 from core.mount.check.verdict import check_passes
 from core.mount.drive.tracks import mount_tracks
-from core.mount.evening.order.contacts import ContactSpan, contact_of
+from core.mount.evening.joining import AxisAngles
+from core.mount.evening.order.contacts import ContactSpan, contact_of, with_moves
 from core.mount.evening.order.options import options_of
-from core.mount.evening.order.rules import Wanted
+from core.mount.evening.order.rules import EveningRules, MountStart, Wanted
 from core.mount.model.results import Topic
 from core.mount.model.station import OVER_THE_TOP, Antenna, AzimuthAxis, Mount, Station
 from core.plan.storage import plan_from_text
@@ -143,3 +144,9 @@ def test_a_part_tells_the_way_it_is_worked_in_and_where_it_is_held(demo_contacts
 def demo_contacts():
     path = importlib.resources.files("resources").joinpath("demo", "larch_ridge.northkey.json")
     return result_of(plan_from_text(path.read_text(encoding="utf-8"))).order.contacts
+
+
+def test_without_contacts_there_is_no_move_wherever_the_mount_stands() -> None:
+    start = MountStart(AxisAngles(100.0, 20.0), 1_700_000_000.0)
+    assert with_moves([], [], Mount(), EveningRules(), start) == []
+    assert with_moves([], [], Mount(), EveningRules(), None) == []
