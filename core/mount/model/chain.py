@@ -93,8 +93,7 @@ def tilt_matrix(tilt: Tilt) -> Floats:
     formula about the horizontal axis at right angles to that bearing.
     """
     tau, phi = np.radians(tilt.angle_deg), np.radians(tilt.toward_deg)
-    toward = np.array([np.sin(phi), np.cos(phi), 0.0])
-    axis = np.cross([0.0, 0.0, 1.0], toward)
+    axis = np.array([-np.cos(phi), np.sin(phi), 0.0])
     skew = np.array([[0, -axis[2], axis[1]], [axis[2], 0, -axis[0]], [-axis[1], axis[0], 0]])
     return np.asarray(np.eye(3) + np.sin(tau) * skew + (1.0 - np.cos(tau)) * skew @ skew)
 

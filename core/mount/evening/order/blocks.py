@@ -97,30 +97,30 @@ def blocks_of(rows: Rows, runs: Runs, last: LastEnds, longest_s: float) -> Block
     block_of = at[rows.moment]
     numbers = np.arange(len(spans) + 1)
     starts, block = _by_block(np.flatnonzero(rows.may_start), block_of)
-    row, moment = rows.row_of[starts], rows.moment[starts]
-    over = rows.over[starts]
+    row, moment, over = rows.row_of[starts], rows.moment[starts], rows.over[starts]
     new = np.append(True, (block[1:] != block[:-1]) | (row[1:] != row[:-1]))[: starts.size]
-    other = new | np.append(True, over[1:] != over[:-1])[: starts.size]
-    lane, kind = np.cumsum(new) - 1, np.cumsum(other) - 1
+    lane = np.flatnonzero(new)
+    kind = np.flatnonzero(new | np.append(True, over[1:] != over[:-1])[: starts.size])
     upto = np.searchsorted(block, numbers)
-    lane_row, lane_block = row[new], block[new]
-    lanes, kinds = np.searchsorted(lane_block, numbers), np.searchsorted(block[other], numbers)
+    lane_row, lane_block, kind_block = row[lane], block[lane], block[kind]
+    lanes, kinds = np.searchsorted(lane_block, numbers), np.searchsorted(kind_block, numbers)
     first, beyond = _moments_of(moment, upto)
     width = beyond - first
     offsets = np.concatenate([[0], np.cumsum(width * np.diff(lanes))])
-    of_lane = offsets[lane_block] + (np.arange(lane_row.size) - lanes[lane_block]) * width[lane_block]
-    moment -= first[block]
-    place = of_lane[lane] + moment
+    of_lane = (np.arange(lane.size) - lanes[lane_block]) * width[lane_block]
+    moment -= np.repeat(first, np.diff(upto))
+    cell = np.repeat(of_lane, np.diff(lane, append=starts.size)) + moment
+    place = cell + np.repeat(offsets[:-1], np.diff(upto))
     table = start_table(rows, starts, place, int(offsets[-1]))
     every = Starts(
         sample=starts,
-        cell=place - offsets[block],
+        cell=cell,
         moment=moment,
-        kind=kind - kinds[block],
+        kind=np.repeat(np.arange(kind.size) - kinds[kind_block], np.diff(kind, append=starts.size)),
         azimuth_s=runs.start_azimuth_s[starts].astype(np.float32),
         elevation_s=runs.start_elevation_s[starts].astype(np.float32),
-        kind_row=row[other],
-        kind_over=over[other],
+        kind_row=row[kind],
+        kind_over=over[kind],
     )
     ends, end_block = _by_block(runs.sample, block_of)
     ends_upto = np.searchsorted(end_block, numbers)
@@ -147,8 +147,7 @@ def blocks_of(rows: Rows, runs: Runs, last: LastEnds, longest_s: float) -> Block
         )
         for k, span in enumerate(spans)
     )
-    latest = np.where(rows.latest_start[ends] >= rows.offsets[rows.row_of[ends]], rows.latest_start[ends], -1)
-    end_table = EndTable(ends, np.append(table.place, table.sample.size)[latest], rows.whole[ends])
+    end_table = EndTable(ends, table.place[rows.latest_start[ends]], rows.whole[ends])
     return Blocks(blocks, end_table, long_ends(rows, end_table, table, ends_upto), table, every)
 
 
@@ -156,15 +155,15 @@ def _spans(rows: Rows) -> Iterator[_Span]:
     """From when to when each block is."""
     order = np.argsort(rows.last_s)
     first_s, last_s, least_s = rows.first_s[order], rows.last_s[order], rows.least_s[order]
+    remembered_until_s = (rows.remembered_until_s + 2.0 * SAME_S).tolist()
     begin_s, end_s = 0.0, float(last_s[-1])
     while begin_s <= end_s:
         open_ = slice(int(np.searchsorted(last_s, begin_s)), None)
         # No contact that ends before then begins in the block.
         shortest_s = float((np.maximum(first_s[open_], begin_s) + least_s[open_]).min()) - 2.0 * SAME_S
         # What must be remembered is the same all through a block.
-        until_s = rows.remembered_until_s + 2.0 * SAME_S
-        later_s = until_s[until_s > begin_s]
-        stop_s = min(begin_s + _LONGEST_BLOCK_S, shortest_s, float(later_s.min(initial=np.inf)))
+        later_s = (until_s for until_s in remembered_until_s if until_s > begin_s)
+        stop_s = min(begin_s + _LONGEST_BLOCK_S, shortest_s, *later_s)
         yield _Span(begin_s, stop_s)
         # Where nothing is open before its end, the next block begins with what opens next.
         begin_s = max(stop_s, float(first_s[open_].min()))

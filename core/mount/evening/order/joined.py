@@ -239,9 +239,8 @@ def reach_deg_of(height: Floats, flat: Floats, limit_deg: float) -> Floats:
 def is_outside(reach_deg: Floats, apart_deg: Floats) -> Flags:
     """(N,) satellites so far off in azimuth, whole turns aside, are further than their reach."""
     apart_deg = np.abs(apart_deg)
-    far = np.flatnonzero(apart_deg > 180.0)
-    apart_deg[far] = np.abs((apart_deg[far] + 180.0) % 360.0 - 180.0)
-    return np.asarray(apart_deg > reach_deg)
+    apart_deg -= 360.0 * np.rint(apart_deg / 360.0)
+    return np.asarray(np.abs(apart_deg) > reach_deg)
 
 
 def share_at_edge(left: Floats, right: Floats, limit_deg: float) -> Floats:

@@ -72,10 +72,12 @@ def runs_of_ends(rows: Rows, mover: Mover, units: Units) -> Runs:
     rates_deg_s = mover.rates_deg_s
     start_azimuth_s, start_elevation_s = rows.m_deg / rates_deg_s[0], rows.e_deg / rates_deg_s[1]
     azimuth_s, elevation_s = start_azimuth_s[sample], start_elevation_s[sample]
-    row, since_s = rows.row_of[sample], rows.since_s[sample]
+    row, since_s, over = rows.row_of[sample], rows.since_s[sample], rows.over[sample]
     step_s, taken_s = np.diff(since_s), _taken_s(azimuth_s, elevation_s)
     won = _won(rows, sample)
-    begins = np.append(True, ~_goes_on(rows, sample, won, step_s, taken_s, mover, units))[: sample.size]
+    goes_on = (row[1:] == row[:-1]) & (over[1:] == over[:-1]) & (taken_s <= step_s + _NO_FASTER_S)
+    goes_on &= won >= _dearer(rows.m_deg[sample], mover, units)
+    begins = np.append(True, ~goes_on)[: sample.size]
     first = np.flatnonzero(begins)
     beyond = np.append(first[1:], sample.size)
     speed, longest_s = _steps(step_s, taken_s, begins, first)
@@ -121,24 +123,16 @@ def _steps(step_s: Floats, taken_s: Floats, begins: Flags, first: Indices) -> tu
 
 def _won(rows: Rows, sample: Indices) -> Ints:
     """(N-1,) by how much each end but the first is worth more than the one before, of one row, at least."""
-    here, there = sample[:-1], sample[1:]
+    there = sample[1:]
     never_spare = rows.full_from[there] <= rows.offsets[rows.row_of[there]]
-    whole, spare = rows.whole[there] - rows.whole[here], rows.spare[there] - rows.spare[here]
+    whole, spare = np.diff(rows.whole[sample]), np.diff(rows.spare[sample])
     return np.where(never_spare, whole, np.minimum(whole, spare))
 
 
-def _goes_on(
-    rows: Rows, sample: Indices, won: Ints, step_s: Floats, taken_s: Floats, mover: Mover, units: Units
-) -> Flags:
-    """(N-1,) each end but the first is of the run of the one before."""
-    here, there = sample[:-1], sample[1:]
-    dearer = units.turning(np.abs(rows.m_deg[there] - rows.m_deg[here]) + _detour_deg(mover))
-    return np.asarray(
-        (rows.row_of[here] == rows.row_of[there])
-        & (rows.over[here] == rows.over[there])
-        & (won >= dearer + _ROUNDED_UNITS * units.clear_room)
-        & (taken_s <= step_s + _NO_FASTER_S)
-    )
+def _dearer(m_deg: Floats, mover: Mover, units: Units) -> Ints:
+    """(N-1,) by how much more moving on from each end but the first may cost than from the one before."""
+    turning = units.turning(np.abs(np.diff(m_deg)) + _detour_deg(mover))
+    return np.asarray(turning + _ROUNDED_UNITS * units.clear_room)
 
 
 def _detour_deg(mover: Mover) -> float:

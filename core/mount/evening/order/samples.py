@@ -60,7 +60,8 @@ def samples_of(options: tuple[Option, ...], units: Units) -> Samples:
     sizes = np.array([one.utc_s.size for one in options])
     offsets = np.concatenate([[0], np.cumsum(sizes)])
     of = np.repeat(np.arange(sizes.size), sizes)
-    first, last, entry = offsets[of], offsets[of + 1] - 1, np.arange(of.size)
+    first, last = (np.repeat(one, sizes) for one in (offsets[:-1], offsets[1:] - 1))
+    entry = np.arange(of.size)
     utc_s = _flat(options, "utc_s")
     begin_utc_s = float(utc_s.min())
     since_s, over, signal_s = utc_s - begin_utc_s, _flat(options, "over"), _flat(options, "signal_s")
@@ -71,10 +72,12 @@ def samples_of(options: tuple[Option, ...], units: Units) -> Samples:
     moments_s = np.sort(since_s)
     moments_s = moments_s[np.append(True, np.diff(moments_s) > 0.0)]
     grows = (np.diff(signal_s) > GROWS_S) & (of[1:] == of[:-1])
-    least_s = np.array([one.least_s for one in options])[of]
+    least_s = np.repeat([one.least_s for one in options], sizes)
     place_s, heard_s = (of * (float(v.max()) + 10.0) + v for v in (since_s, signal_s))
     latest = np.searchsorted(place_s, place_s - least_s + TIE_S, side="right") - 1
-    enough_s = units.rules.enough_s
+    enough_s, full_from = units.rules.enough_s, first.copy()
+    long_ = np.flatnonzero(signal_s > enough_s)
+    full_from[long_] = np.searchsorted(heard_s, heard_s[long_] - enough_s - TIE_S)
     return Samples(
         begin_utc_s=begin_utc_s,
         offsets=offsets,
@@ -90,7 +93,7 @@ def samples_of(options: tuple[Option, ...], units: Units) -> Samples:
         may_start=np.append(grows, False),
         may_end=np.append(False, grows),
         latest_start=np.clip(latest, first - 1, entry - 1),
-        full_from=np.maximum(np.searchsorted(heard_s, heard_s - enough_s - TIE_S), first),
+        full_from=np.maximum(full_from, first),
     )
 
 
@@ -114,6 +117,5 @@ def _worth(
     turned_deg, clear_deg_s = _flat(options, "turned_deg"), _flat(options, "clear_deg_s")
     cost_s = rules.turn_cost_s * turned_deg / 360.0 + rules.posture_change_cost_s * (flips - flips[first])
     heard_s = np.array([one.worth for one in options])[of] * signal_s
-    return units.packed(heard_s - cost_s, clear_deg_s), units.packed(
-        SPARE_SHARE * heard_s - cost_s, clear_deg_s
-    )
+    whole, spare = units.packed(np.multiply.outer([1.0, SPARE_SHARE], heard_s) - cost_s, clear_deg_s)
+    return whole, spare

@@ -18,8 +18,7 @@ class EndTable:
 
     Attributes:
         sample: (N,) flat indices.
-        latest: (N,) where the latest start that each allows stands among the starts; the place beyond all of
-            them where there is none.
+        latest: (N,) where the latest start that each allows stands in `StartTable`; each has one (`rows`).
         whole: (N,) as in `Rows`.
     """
 
@@ -93,17 +92,18 @@ class Starts:
 
 def long_ends(rows: Rows, ends: EndTable, starts: StartTable, upto: Indices) -> LongEnds:
     """The long ends among some; ``upto`` (B + 1,) is where those of each block begin."""
-    row, full, latest = rows.row_of[ends.sample], rows.full_from[ends.sample], rows.latest_start[ends.sample]
-    number = np.flatnonzero((full > rows.offsets[row]) & (latest >= rows.offsets[row]))
+    full = rows.full_from[ends.sample]
+    number = np.flatnonzero(full > rows.offsets[rows.row_of[ends.sample]])
     begins = np.searchsorted(number, upto)
     # In each block from the last row to the first, so that nothing is gone through between two stretches.
     turned = np.repeat(begins[:-1] + begins[1:] - 1, np.diff(begins)) - np.arange(number.size)
     number = number[turned]
-    row, full, latest = row[number], full[number], latest[number]
+    sample, full = ends.sample[number], full[number]
+    row, latest = rows.row_of[sample], rows.latest_start[sample]
     return LongEnds(
         number=number,
         before=starts.place[np.minimum(full - 1, latest)],
-        spare=rows.spare[ends.sample[number]] + rows.bonus[row],
+        spare=rows.spare[sample] + rows.bonus[row],
         stretch=np.column_stack([full, np.maximum(latest + 1, full)]),
         upto=begins,
     )
