@@ -157,7 +157,7 @@ def evaluate(
     )
     seat, zone, ages = memo.call("support", _support, plan.site, plan.evening, mount, plan.orbits)
     return Result(
-        identity=identity(plan),
+        identity=identity(plan, memo),
         passes=passes,
         tracks=tracks,
         refused=search.refused,
@@ -376,16 +376,25 @@ NOT_COMPUTED_FROM = (
 )
 
 
-def identity(plan: Plan) -> str:
-    """Eight hex digits of what the result is computed from: all of the plan but words and set-up."""
+def identity(plan: Plan, memo: Memo | None = None) -> str:
+    """Eight hex digits of what the result is computed from: all of the plan but words and set-up.
+
+    Of a catalogue the satellites take long; with a memo those that no edit has changed are known.
+    """
     aside = {*NOT_COMPUTED_FROM, "satellites"}
     if plan.clearance is None:  # a plan that says nothing of it keeps the identity on its papers
         aside.add("clearance")
     parts = plan.model_dump(mode="json", by_alias=True, exclude=aside)
     digest = hashlib.sha256(_canonical(parts))
-    for satellite in plan.satellites:  # one by one: a catalogue in one call would hold Python's lock for long
-        digest.update(_canonical(satellite.model_dump(mode="json", by_alias=True, exclude={"transponders"})))
+    memo = Memo() if memo is None else memo
+    digest.update(memo.call("satellites told", _told, plan.orbits))
     return digest.hexdigest()[:8]
+
+
+def _told(satellites: tuple[Satellite, ...]) -> bytes:
+    """The identity's part of them, one by one: a catalogue at once would hold Python's lock for long."""
+    dumps = (one.model_dump(mode="json", by_alias=True, exclude={"transponders"}) for one in satellites)
+    return b"".join(map(_canonical, dumps))
 
 
 def _canonical(content: dict[str, Any]) -> bytes:
