@@ -1,8 +1,9 @@
 """Passes at as few of their samples as tell them and how they are followed.
 
 A straight line over h seconds of a curve errs by |c''| h^2 / 8, so samples are laid as densely as the most
-curved of azimuth (as much of it as is seen on the sky), elevation and what the axes do wants. The samples of
-some passes lie one after the other, so that they ask numpy hardly more often than one pass does.
+curved of azimuth (as much of it as is seen on the sky), elevation, what the axes do and how far they are off
+the satellite wants: the angle between two that both go straight is still curved. The samples of some passes
+lie one after the other, so that they ask numpy hardly more often than one pass does.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ import numpy as np
 
 from core.base.angles import Floats, Indices
 from core.base.ragged import distinct, places_in
+from core.mount.drive.aim import off_boresight_deg
 from core.mount.drive.motion import Steered
 from core.mount.drive.tracks import MountTrack
 
@@ -42,30 +44,47 @@ def _kept(tracks: tuple[MountTrack, ...], steered: tuple[Steered, ...]) -> list[
     """Which samples of each pass are kept."""
     measured = any(one.told_azimuth_deg is not None for one in steered)
     count = np.array([track.utc_s.size for track in tracks])
-    curves = np.zeros((0, int(count.sum())))
-    pairs = zip(steered, tracks, strict=True)
+    curves = off = np.zeros((0, int(count.sum())))
+    pairs = tuple(zip(steered, tracks, strict=True))
     if not all(one.over is None and one.is_exactly(track) for one, track in pairs):
         curves = np.concatenate([one.curves for one in steered], axis=1)
-    telling = _telling(tracks, curves, _TO_AND_FRO_DEG if measured else _OUT_BY_DEG)
+        off = np.concatenate([off_deg(one, track) for one, track in pairs], axis=1)
+    telling = _telling(tracks, curves, off, _TO_AND_FRO_DEG if measured else _OUT_BY_DEG)
     first = np.cumsum(count) - count
     each = np.split(telling, np.searchsorted(telling, first[1:]))
     return [own - begin for own, begin in zip(each, first.tolist(), strict=True)]
 
 
-def telling_samples(track: MountTrack, curves_deg: Floats, out_by_deg: float = _OUT_BY_DEG) -> Indices:
+def off_deg(steered: Steered, track: MountTrack) -> Floats:
+    """(P, N) how far the axes are off the satellite before stops are, in as many postures as `curves` has."""
+    both = [steered] if steered.over is None else [steered, steered.over]
+    return np.stack(
+        [
+            off_boresight_deg(one.azimuth_deg - track.azimuth_deg, one.elevation_deg, track.elevation_deg)
+            for one in both
+        ]
+    )
+
+
+def telling_samples(
+    track: MountTrack, curves_deg: Floats, off_deg: Floats, out_by_deg: float = _OUT_BY_DEG
+) -> Indices:
     """Indices of the samples that tell a pass to within about ``out_by_deg`` on the sky.
 
     They are at most `_WIDEST_S` apart. The ends of stretches stay.
 
     Args:
         track: the pass.
-        curves_deg: (C, N) angles that must be told as well.
+        curves_deg: (C, N) angles that must be told as well, azimuth and elevation in turn.
+        off_deg: (P, N) angles on the sky that must be.
         out_by_deg: what a straight line may err by.
     """
-    return _telling((track,), curves_deg, out_by_deg)
+    return _telling((track,), curves_deg, off_deg, out_by_deg)
 
 
-def _telling(tracks: tuple[MountTrack, ...], curves_deg: Floats, out_by_deg: float) -> Indices:
+def _telling(
+    tracks: tuple[MountTrack, ...], curves_deg: Floats, off_deg: Floats, out_by_deg: float
+) -> Indices:
     """The same of passes whose samples (N,) lie one after the other."""
     utc_s, azimuth, elevation, worked = (
         np.concatenate([getattr(track, name) for track in tracks])
@@ -78,9 +97,9 @@ def _telling(tracks: tuple[MountTrack, ...], curves_deg: Floats, out_by_deg: flo
     seen = np.cos(np.radians(np.clip(elevation, -89.0, 89.0)))[1:-1]
     steps_s = np.diff(utc_s)
     steps_s[last[:-1]] = 1.0  # no step at all: what is made of it is not looked at
-    slopes = np.diff(np.stack([azimuth, elevation, *curves_deg]), axis=1) / steps_s
+    slopes = np.diff(np.stack([azimuth, elevation, *curves_deg, *off_deg]), axis=1) / steps_s
     bend = np.abs(np.diff(slopes, axis=1)) / ((steps_s[1:] + steps_s[:-1]) / 2.0)
-    bend[::2] *= seen
+    bend[: 2 + len(curves_deg) : 2] *= seen
     most = np.zeros(utc_s.size)
     most[1:-1] = bend.max(axis=0)
     most[first], most[last] = most[np.minimum(first + 1, last)], most[np.maximum(last - 1, first)]

@@ -181,5 +181,6 @@ def _target(track: MountTrack, offset_deg: float) -> Target:
         interval_s=np.diff(utc_s),
         worked=track.worked[nearest] | track.worked[np.maximum(nearest - 1, 0)],
     )
-    kept = telling_samples(every, np.zeros((0, utc_s.size)), _SLACK_DEG)
+    nothing = np.zeros((0, utc_s.size))
+    kept = telling_samples(every, nothing, nothing, _SLACK_DEG)
     return Target(utc_s[kept], every.azimuth_deg[kept], every.elevation_deg[kept], every.worked[kept])

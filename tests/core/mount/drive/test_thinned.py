@@ -6,14 +6,16 @@ import numpy as np
 import pytest
 
 from core.mount.drive.motion import steer
-from core.mount.drive.thinned import picked_out, telling_samples, thinned
+from core.mount.drive.thinned import off_deg, picked_out, telling_samples, thinned
 from core.mount.model.station import AzimuthAxis, Mount
 from tests.core.mount.drive.test_motion import overhead
 
 
 def test_thinning_keeps_the_seconds_and_the_ends() -> None:
     track = overhead(70.0)
-    kept = telling_samples(track, np.stack([track.azimuth_deg, track.elevation_deg]))
+    kept = telling_samples(
+        track, np.stack([track.azimuth_deg, track.elevation_deg]), np.zeros((0, track.utc_s.size))
+    )
     assert (kept[0], kept[-1]) == (0, track.utc_s.size - 1)
     coarse = picked_out(track, kept)
     assert coarse.seconds_in_all == pytest.approx(track.seconds_in_all)
@@ -36,7 +38,7 @@ def test_passes_thinned_together_are_as_each_alone(rate_deg_s: float) -> None:
     steered = tuple(steer(track, mount) for track in tracks)
     together = thinned(tracks, steered)
     for track, one, found, followed in zip(tracks, steered, *together, strict=True):
-        kept = telling_samples(track, one.curves)
+        kept = telling_samples(track, one.curves, off_deg(one, track))
         alone, followed_alone = picked_out(track, kept), one.at(kept)
         assert found.utc_s.tolist() == alone.utc_s.tolist()
         assert found.interval_s.tolist() == alone.interval_s.tolist()

@@ -69,6 +69,17 @@ def seat_of(offset: float, sigma: float, guard: float, highest: float, beam: flo
     }
 
 
+def test_a_satellite_that_lingers_at_the_beam_s_edge_is_told_as_the_verdict_does():
+    orbit = Orbit(6891.0, 0.0, 0.0, 103.0, 0.075467563335053, 0.0, 1400.0)
+    numbers = seat_of(0.0, 0.0, 0.0, 90.0, 24.5) | {"tau": 3.0, "phi": 105.0, "travel": 330.0}
+    judge = Judge(passes_of((Recipe(orbit, 0.0, ()),)), seat_mount(numbers, 2.0), beam_of(numbers))
+    (seen,) = verdicts_at(judge.table, 0.0).lost_s
+    lost_s = judge.checks(0.0)[0].seconds_lost
+    assert lost_s > 2.5
+    assert seen == pytest.approx(lost_s, abs=0.3)
+    assert judge.disagreements(0.0) == []
+
+
 def circle(radius_km: float, heading: float, aside: float, latitude: float) -> Orbit:
     return Orbit(radius_km, 0.0, 0.0, heading, aside, latitude, 1400.0)
 
