@@ -35,7 +35,7 @@ _ON_THE_WAY = 1 << 20
 _WHAT = "working out passes and ways"
 #: Half of all bytes, and asked for by no result before the first edit: sooner made then than handed over.
 _LEFT_OUT = "joined"
-#: What the stages of an evaluation import when they are run: half of the time until the plan is there.
+#: What the stages of an evaluation import when they are run, imported while the plan is waited for.
 _STAGES = (
     "core.passes.search",
     "core.passes.track",

@@ -20,7 +20,7 @@ from pathlib import Path
 from types import CodeType
 from typing import Any
 
-#: As many texts as four such programs have. A file with more holds what older versions asked for.
+#: More texts than all commands and the window ask for together: what is beyond is of older versions.
 _MOST_KEPT = 8192
 
 #: Hash of the text, whether it is text or bytes, name of its file, mode.
